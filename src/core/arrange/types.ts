@@ -1,0 +1,160 @@
+/** The arrangement: sessions, passes and riders, from measurements, timetable, decisions and calibration. Pure; never stored as truth. */
+import type { FoldedLog } from '../log/types.js';
+import type { BodyKey, FileId, FillId, FrameId, RiderId, RiderKey, SpotId } from '../ids.js';
+import type { Absent, Box, ColourName, ColourShare, FileMetadata, FrameMeasurement } from '../measure/types.js';
+import type { Timetable } from '../plan/types.js';
+import type { EpochMs, Milliseconds, WallMs } from '../units.js';
+
+/** Where a file lies, beside its metadata. */
+export interface KnownFile {
+  readonly fileId: FileId;
+  readonly fill: FillId;
+  /** Inside the fill. */
+  readonly path: string;
+  readonly metadata: FileMetadata;
+}
+
+export interface ArrangeInput {
+  readonly files: readonly KnownFile[];
+  readonly pixels: ReadonlyMap<FrameId, FrameMeasurement>;
+  readonly log: FoldedLog;
+  /** IANA zone of the meeting. */
+  readonly zone: string;
+  /** From the log's last `timetable`, or none. */
+  readonly timetable: Timetable | null;
+  readonly calibration: Readonly<Record<string, number>>;
+}
+
+/** A guess says how sure it is and why; a person's word says who; a measurement says neither. */
+export type Source<Reason = string> =
+  | { readonly kind: 'measured' }
+  | { readonly kind: 'guessed'; readonly confidence: number; readonly reasons: readonly Reason[] }
+  | { readonly kind: 'said' };
+
+export interface BodyClock {
+  readonly body: BodyKey;
+  /** What is added to recorded times now. */
+  readonly offsetMs: Milliseconds;
+  readonly source: Source;
+  /** Found from the evidence and not yet confirmed; offered as a question. */
+  readonly proposedOffsetMs?: Milliseconds;
+}
+
+/** One exposure: its JPEG, RAW, both slots, side files. */
+export interface Exposure {
+  /** Of the main image. */
+  readonly frameId: FrameId;
+  readonly mainFile: FileId;
+  readonly files: readonly FileId[];
+  readonly body: BodyKey;
+  readonly fill: FillId;
+  readonly path: string;
+  /** DCF file number, where the name has one. */
+  readonly fileNumber: number | null;
+  readonly recorded: WallMs | Absent;
+  /** Corrected wall time in the meeting's zone; for frames without a time, absent. */
+  readonly wall: WallMs | null;
+  readonly instant: EpochMs | null;
+  readonly role: 'bike' | 'divider' | 'scenery' | 'unmeasured' | 'unmeasurable';
+  readonly session: number | null;
+  readonly burst: number | null;
+  readonly spot: SpotId | null;
+}
+
+export interface Session {
+  /** Index in `Arrangement.sessions`. */
+  readonly index: number;
+  /** `N3` where the timetable says so, else `1`, `2`, … */
+  readonly name: string;
+  readonly group: string | null;
+  readonly slot: string | null;
+  readonly start: WallMs;
+  readonly end: WallMs;
+  readonly startSource: Source;
+  readonly groupSource: Source;
+  readonly frames: readonly FrameId[];
+}
+
+/** A bike in a frame. */
+export interface BikeRef {
+  readonly frameId: FrameId;
+  /** Index into the frame's subjects; −1 where only a person saw it. */
+  readonly subject: number;
+}
+
+/** One bike going by once. */
+export interface Pass {
+  readonly index: number;
+  readonly session: number;
+  readonly spot: SpotId | null;
+  readonly body: BodyKey;
+  readonly start: WallMs;
+  readonly end: WallMs;
+  readonly bikes: readonly BikeRef[];
+  readonly rider: RiderKey;
+}
+
+export interface Rider {
+  readonly key: RiderKey;
+  /** Minted id, when somebody named, published, sold or watched this rider. */
+  readonly id: RiderId | null;
+  readonly aliases: readonly RiderId[];
+  /** Small-letter code for screens, `N-k`. */
+  readonly code: string;
+  readonly number: string | null;
+  readonly numberSource: Source | null;
+  /** The one group with most passes. */
+  readonly group: string | null;
+  readonly groups: readonly string[];
+  readonly passes: readonly number[];
+  readonly bikeColours: readonly ColourShare[];
+  readonly riderColours: readonly ColourShare[];
+  /** "black / orange, white leathers". */
+  readonly livery: string;
+  readonly mainColours: readonly ColourName[];
+  /** How sure the cluster is one rider, 0–1, with reasons. */
+  readonly source: Source;
+  /** Best single bike to show for this rider. */
+  readonly face: BikeRef;
+}
+
+export type Question =
+  | {
+      readonly kind: 'body-clock';
+      readonly id: string;
+      readonly body: BodyKey;
+      readonly offsetMs: Milliseconds;
+      readonly reasons: readonly string[];
+      readonly worth: number;
+    }
+  | {
+      readonly kind: 'same-rider';
+      readonly id: string;
+      readonly a: RiderKey;
+      readonly b: RiderKey;
+      readonly faces: readonly [BikeRef, BikeRef];
+      readonly confidence: number;
+      readonly reasons: readonly string[];
+      readonly worth: number;
+    }
+  | {
+      readonly kind: 'boundary';
+      readonly id: string;
+      readonly at: WallMs;
+      readonly reasons: readonly string[];
+      readonly worth: number;
+    }
+  | { readonly kind: 'contradiction'; readonly id: string; readonly sentence: string; readonly worth: number };
+
+export interface Arrangement {
+  readonly clocks: readonly BodyClock[];
+  /** In order: corrected time, body, file number. */
+  readonly exposures: readonly Exposure[];
+  readonly sessions: readonly Session[];
+  readonly passes: readonly Pass[];
+  readonly riders: readonly Rider[];
+  /** Most valuable first. */
+  readonly questions: readonly Question[];
+  /** Boxes of subjects that only a person saw. */
+  readonly saidBikes: readonly { readonly frameId: FrameId; readonly box: Box; readonly rider: RiderKey }[];
+}

@@ -1,0 +1,107 @@
+/**
+ * The decision log: what people said. Append-only lines, one file per writer; the truth from which everything
+ * else is derived. Decisions name files, points, times and bodies, never clusters.
+ */
+import type { BodyKey, FileId, FillId, FrameId, GestureId, PersonId, RiderId, SpotId, WriterId } from '../ids.js';
+import type { Timetable } from '../plan/types.js';
+import type { EpochMs, Milliseconds, WallMs } from '../units.js';
+
+/** A bike in a frame: a point in upright 0–1 coordinates of the main image, with what was seen there then. */
+export interface BikePoint {
+  readonly file: FileId;
+  readonly x: number;
+  readonly y: number;
+  /** The box the person pointed into, `[left, top, width, height]` in 0–1, if one was drawn. */
+  readonly box?: readonly [number, number, number, number];
+  /** Width ÷ height of the upright image at that moment. */
+  readonly aspect?: number;
+}
+
+export type Decision =
+  | { readonly kind: 'same-rider'; readonly points: readonly BikePoint[] }
+  | { readonly kind: 'different-riders'; readonly points: readonly BikePoint[] }
+  | {
+      readonly kind: 'line-up';
+      readonly of: BikePoint;
+      readonly shown: readonly BikePoint[];
+      /** Indices into `shown`. What is neither chosen nor unsure was said to be somebody else. */
+      readonly chosen: readonly number[];
+      readonly unsure: readonly number[];
+    }
+  | {
+      readonly kind: 'rider-is';
+      readonly point: BikePoint;
+      readonly rider?: RiderId;
+      readonly person?: PersonId;
+      readonly number?: string;
+      readonly class?: string;
+    }
+  | { readonly kind: 'rider-minted'; readonly rider: RiderId; readonly points: readonly BikePoint[] }
+  /** Corrected wall time of a border between two sessions, or a place where there is none. */
+  | { readonly kind: 'boundary'; readonly at: WallMs; readonly is: 'here' | 'not-here' }
+  | { readonly kind: 'session-is'; readonly at: WallMs; readonly group: string }
+  | {
+      readonly kind: 'body-clock';
+      readonly body: BodyKey;
+      readonly fromFrame?: FrameId;
+      readonly toFrame?: FrameId;
+      /** Added to the recorded time: a body an hour fast has −3,600,000. */
+      readonly offsetMs: Milliseconds;
+      readonly driftPpm?: number;
+    }
+  | { readonly kind: 'fill-body'; readonly fill: FillId; readonly body: BodyKey }
+  | {
+      readonly kind: 'stood-at';
+      readonly spot: SpotId;
+      readonly body?: BodyKey;
+      readonly from: WallMs;
+      readonly to: WallMs;
+    }
+  | { readonly kind: 'timetable'; readonly timetable: Timetable }
+  | { readonly kind: 'keep'; readonly file: FileId; readonly point?: BikePoint }
+  | { readonly kind: 'leave-out'; readonly file: FileId; readonly point?: BikePoint }
+  | { readonly kind: 'settled'; readonly rider: RiderId; readonly files: readonly FileId[] }
+  | { readonly kind: 'take-down'; readonly file?: FileId; readonly rider?: RiderId }
+  | {
+      readonly kind: 'published';
+      readonly edition: string;
+      readonly riders: Readonly<Record<string, readonly FileId[]>>;
+    }
+  | { readonly kind: 'calibration'; readonly calibration: Readonly<Record<string, number>> }
+  | { readonly kind: 'seen'; readonly writers: Readonly<Record<string, number>> }
+  /** Takes back a whole gesture. A withdraw can itself be withdrawn (redo). */
+  | { readonly kind: 'withdraw'; readonly gesture: GestureId };
+
+export type DecisionKind = Decision['kind'];
+
+/** A line of a kind this version does not know: kept, carried along, without effect. */
+export interface UnknownDecision {
+  readonly kind: string;
+  readonly [field: string]: unknown;
+}
+
+/** One line of `log/<writer>.jsonl`, checksum already verified. */
+export interface LogLine {
+  readonly writer: WriterId;
+  /** From 1, without gaps, per writer. */
+  readonly seq: number;
+  /** Version of the line format. */
+  readonly v: number;
+  /** Lamport time: later than everything this writer had seen. */
+  readonly lamport: number;
+  readonly gesture: GestureId;
+  /** The writer's own clock, for people to read; never used for order. */
+  readonly at: EpochMs;
+  readonly decision: Decision | UnknownDecision;
+}
+
+/** What a fold of the log yields: the decisions in force, in order (Lamport, then writer, then seq). */
+export interface FoldedLog {
+  readonly lines: readonly LogLine[];
+  /** Gestures in force, newest last: what undo would take back. */
+  readonly gestures: readonly GestureId[];
+  /** Known decisions in force with the line that says so. */
+  readonly inForce: readonly { readonly line: LogLine; readonly decision: Decision }[];
+  /** The next Lamport time to use. */
+  readonly nextLamport: number;
+}

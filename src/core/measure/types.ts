@@ -1,0 +1,149 @@
+/**
+ * Measurements: immutable, made from a file once, keyed by file id (metadata) or frame id (pixels) and the
+ * measurer's version. All boxes and points are in upright 0–1 coordinates, x to the right, y down.
+ */
+import type { FileId, FrameId } from '../ids.js';
+import type { EpochMs } from '../units.js';
+
+/** Absent is absent: the reason, never a zero. */
+export interface Absent<Reason extends string = string> {
+  readonly kind: 'absent';
+  readonly reason: Reason;
+}
+
+/** What the camera wrote, as text. */
+export interface RecordedTime {
+  readonly kind: 'recorded';
+  /** `YYYY:MM:DD HH:MM:SS` as in the file. */
+  readonly text: string;
+  /** Decimal fraction as written: "45" is 0.45 s, "045" is 0.045 s. */
+  readonly subSec?: string;
+  /** `+02:00` as written. */
+  readonly offset?: string;
+}
+
+export type MediaKind = 'jpeg' | 'raw' | 'clip' | 'side-file' | 'other';
+
+/** Metadata of one file. Version: `METADATA_VERSION`. */
+export interface FileMetadata {
+  readonly v: number;
+  readonly fileId: FileId;
+  readonly frameId: FrameId;
+  readonly media: MediaKind;
+  readonly bytes: number;
+  readonly captured: RecordedTime | Absent<'no-capture-time' | 'impossible-date' | 'unreadable' | 'not-a-picture'>;
+  readonly body: { readonly make?: string; readonly model?: string; readonly serial?: string };
+  readonly lens: { readonly model?: string; readonly focalLengthMm?: number; readonly focalLength35Mm?: number };
+  readonly exposure: {
+    readonly shutterS?: number;
+    readonly fNumber?: number;
+    readonly iso?: number;
+    readonly biasEv?: number;
+  };
+  /** Exif orientation 1–8 as recorded; absent when not. */
+  readonly orientation?: 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8;
+  /** Upright size of the main image. */
+  readonly widthPx?: number;
+  readonly heightPx?: number;
+  readonly position?: { readonly latDeg: number; readonly lonDeg: number; readonly altM?: number };
+  /** Largest preview inside the file beside the main image, upright size. */
+  readonly preview?: {
+    readonly widthPx: number;
+    readonly heightPx: number;
+    readonly offset: number;
+    readonly bytes: number;
+  };
+  /** Sentences about what was wrong with the file, in the words shown on screen. */
+  readonly notes: readonly string[];
+}
+
+/** `[left, top, width, height]`, 0–1. */
+export type Box = readonly [number, number, number, number];
+
+/** The colour names of the program: Berlin & Kay's eleven and what riders say besides. */
+export type ColourName =
+  | 'black'
+  | 'white'
+  | 'grey'
+  | 'silver'
+  | 'red'
+  | 'orange'
+  | 'yellow'
+  | 'lime'
+  | 'green'
+  | 'teal'
+  | 'blue'
+  | 'navy'
+  | 'purple'
+  | 'pink'
+  | 'brown';
+
+export interface ColourShare {
+  readonly name: ColourName;
+  /** Share of the subject's pixels, 0–1. */
+  readonly share: number;
+  /** Mean CIE Lab D65 of those pixels. */
+  readonly lab: readonly [number, number, number];
+}
+
+/** Sharpness of a subject, split by direction so that a pan is told from missed focus. */
+export interface Sharpness {
+  /** Contrast-normalised gradient energy across x (edges standing upright), at `scalePx`. */
+  readonly alongX: number;
+  readonly alongY: number;
+  /** One number for ranking within a burst: higher is sharper. */
+  readonly overall: number;
+  /** Long edge of the image it was measured on. */
+  readonly scalePx: number;
+}
+
+export interface Subject {
+  readonly what: 'motorcycle' | 'car' | 'bicycle' | 'person';
+  /** Bike and rider together. */
+  readonly box: Box;
+  readonly bikeBox: Box;
+  readonly riderBox?: Box;
+  /** Detector's confidence 0–1. */
+  readonly score: number;
+  readonly isMain: boolean;
+  /** Touches the picture's edge: the bike may be cut. */
+  readonly isCut: boolean;
+  readonly bikeColours: readonly ColourShare[];
+  readonly riderColours: readonly ColourShare[];
+  readonly sharpness: Sharpness | Absent;
+  /** Same-bike descriptor: int8, base64, unit length before rounding ×127. */
+  readonly descriptor: string;
+}
+
+/** Pixels of one frame, measured. Version: `PIXELS_VERSION`. */
+export interface FrameMeasured {
+  readonly kind: 'measured';
+  readonly v: number;
+  readonly frameId: FrameId;
+  /** `preview`: from the embedded preview or shrunk; `full`: sharpness from full resolution. */
+  readonly tier: 'preview' | 'full';
+  readonly source: 'mpf-preview' | 'exif-thumbnail' | 'shrink-on-load' | 'full';
+  readonly subjects: readonly Subject[];
+  /** 0–1: how surely this is a divider (sky, ground, hand) and not a picture. */
+  readonly dividerScore: number;
+  /** A coarse signature of the scene around the subject, int8 base64: tells spots apart. */
+  readonly sceneDescriptor: string;
+  /** Mean relative luminance 0–1 and clipped share, for exposure trouble. */
+  readonly meanLuminance: number;
+  readonly clippedShare: number;
+}
+
+/** A frame that could not be measured: remembered, so that it is not tried for ever. */
+export interface FrameUnmeasurable {
+  readonly kind: 'unmeasurable';
+  readonly v: number;
+  readonly frameId: FrameId;
+  readonly reason: string;
+}
+
+export type FrameMeasurement = FrameMeasured | FrameUnmeasurable;
+
+/** One line of `measured/<writer>.jsonl`. */
+export type MeasuredLine =
+  | { readonly kind: 'metadata'; readonly at: EpochMs; readonly metadata: FileMetadata }
+  | { readonly kind: 'pixels'; readonly at: EpochMs; readonly pixels: FrameMeasurement };

@@ -1,0 +1,52 @@
+/**
+ * One meeting, open and alive: one process owns it. Cards come in, frames are measured, the arrangement follows.
+ * The desk and the terminal both talk to this.
+ */
+import type { Arrangement } from '../../core/arrange/types.js';
+import type { CardProgress } from '../../core/bringin/types.js';
+import type { Keepers } from '../../core/choose/types.js';
+import type { Coverage } from '../../core/cover/types.js';
+import type { Fill } from '../../core/bringin/types.js';
+import type { FrameId, GestureId } from '../../core/ids.js';
+import type { Decision, FoldedLog } from '../../core/log/types.js';
+import type { FileMetadata, FrameMeasurement } from '../../core/measure/types.js';
+import type { Timetable } from '../../core/plan/types.js';
+import type { MeetingAbout } from '../meeting/types.js';
+
+/** Everything that is known at one moment. A new object at each change; `asOf` rises. */
+export interface DayState {
+  readonly asOf: number;
+  readonly about: MeetingAbout;
+  readonly timetable: Timetable | null;
+  readonly fills: readonly Fill[];
+  readonly arrangement: Arrangement;
+  readonly coverage: Coverage;
+  readonly keepers: Keepers;
+  readonly log: FoldedLog;
+  readonly metadata: ReadonlyMap<string, FileMetadata>;
+  readonly pixels: ReadonlyMap<FrameId, FrameMeasurement>;
+  readonly toMeasure: { readonly left: number; readonly secondsLeft: number | null };
+  readonly arrangedInMs: number;
+}
+
+export type DayEvent =
+  | { readonly kind: 'state'; readonly asOf: number }
+  | { readonly kind: 'card'; readonly progress: CardProgress }
+  | { readonly kind: 'notice'; readonly sentence: string };
+
+export interface Day {
+  state(): DayState;
+  cards(): readonly CardProgress[];
+  notices(): readonly string[];
+  /** Appended and flushed before it resolves; the arrangement follows and is announced by an event. */
+  decide(gesture: GestureId, decisions: readonly Decision[]): Promise<void>;
+  /** Takes back the newest gesture in force. Resolves with what was taken back, or null. */
+  undo(): Promise<GestureId | null>;
+  bringIn(cards: readonly string[]): Promise<void>;
+  /** Absolute path of a small upright picture of a frame, made if it is missing. */
+  picture(frame: FrameId): Promise<string | null>;
+  /** Absolute path of a frame's main image. */
+  original(frame: FrameId): string | null;
+  subscribe(listener: (event: DayEvent) => void): () => void;
+  close(): Promise<void>;
+}

@@ -1,0 +1,56 @@
+/** The meeting folder as host opens it: the truth on disk, and an index outside it that can always be rebuilt. */
+import type { Fill } from '../../core/bringin/types.js';
+import type { FileId, FrameId, GestureId, MeetingId, WriterId } from '../../core/ids.js';
+import type { Decision, FoldedLog, LogLine } from '../../core/log/types.js';
+import type { FileMetadata, FrameMeasurement, MeasuredLine } from '../../core/measure/types.js';
+
+/** `meeting.json`. No absolute path, no names of riders. */
+export interface MeetingAbout {
+  readonly id: MeetingId;
+  /** Version of the folder's format; a newer one is refused kindly. */
+  readonly format: number;
+  readonly name: string;
+  /** `YYYY-MM-DD`, first and last day. */
+  readonly firstDay: string;
+  readonly lastDay: string;
+  /** IANA zone. */
+  readonly zone: string;
+  readonly circuit?: string;
+  readonly spots: readonly { readonly id: string; readonly number: number; readonly name: string }[];
+  readonly creator?: string;
+  readonly credit?: string;
+  readonly copyright?: string;
+}
+
+/** Append-only decisions. An answer is given only after the line is flushed to the disk. */
+export interface Logbook {
+  readonly writer: WriterId;
+  append(gesture: GestureId, decisions: readonly Decision[]): Promise<readonly LogLine[]>;
+  /** Every line of every writer, merged. */
+  folded(): FoldedLog;
+  /** Sentences about what had to be dropped (a torn last line) or carried along unknown. */
+  readonly notices: readonly string[];
+}
+
+/** Append-only measurements, `measured/<writer>.jsonl`. Later lines with the same key and version change nothing. */
+export interface MeasuredStore {
+  metadata(file: FileId): FileMetadata | undefined;
+  pixels(frame: FrameId): FrameMeasurement | undefined;
+  allMetadata(): ReadonlyMap<FileId, FileMetadata>;
+  allPixels(): ReadonlyMap<FrameId, FrameMeasurement>;
+  append(lines: readonly MeasuredLine[]): Promise<void>;
+}
+
+export interface Meeting {
+  readonly folder: string;
+  readonly about: MeetingAbout;
+  readonly log: Logbook;
+  readonly measured: MeasuredStore;
+  /** Outside the folder, under the meeting's id: index and pictures that can be made again. */
+  readonly stateFolder: string;
+  /** Reads the manifests again; cheap when nothing changed. */
+  fills(): Promise<readonly Fill[]>;
+  /** Absolute path of a fill's file on this machine. */
+  pathOf(fill: Fill, path: string): string;
+  close(): Promise<void>;
+}
