@@ -1,0 +1,31 @@
+/**
+ * `npm run bench [part…] [--json FILE]`: ratios against a named reference run in the same process. Parts: bringin,
+ * measure, arrange, desk.
+ */
+import { type Figures, printFigures, printMachine, readOptions, writeFigures } from '../tools/figures.js';
+
+const parts: Readonly<Record<string, () => Promise<Figures>>> = {
+  arrange: async () => (await import('./arrange/index.js')).benchArrange(),
+  measure: async () => (await import('./measure/index.js')).benchMeasure(),
+  bringin: async () => (await import('./bringin/index.js')).benchBringIn(),
+  firstRiders: async () => (await import('./firstRiders.js')).benchFirstRiders(),
+  desk: async () => (await import('./desk/firstScreen.js')).benchDesk(),
+};
+
+const { json, only } = readOptions(process.argv.slice(2));
+printMachine();
+let all: Figures = {};
+for (const [name, bench] of Object.entries(parts)) {
+  if (only.length > 0 && !only.includes(name)) continue;
+  const started = performance.now();
+  try {
+    const figures = await bench();
+    printFigures(figures);
+    all = { ...all, ...figures };
+  } catch (error) {
+    console.error(`${name} could not be measured: ${error instanceof Error ? error.message : String(error)}`);
+    process.exitCode = 1;
+  }
+  console.log(`  ${name}: ${((performance.now() - started) / 1000).toFixed(0)} s`);
+}
+if (json !== null) writeFigures(json, all);

@@ -1,0 +1,33 @@
+/**
+ * `npm run accuracy [--data DIR] [--json FILE]`: what the program gets right and wrong, on the invented meeting and, where
+ * they are present, on real pictures laid out like `../shared/data`. Nothing is remembered: every figure is of this run.
+ */
+import { existsSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { type Figures, printFigures, printMachine, readOptions, writeFigures } from '../figures.js';
+import { demoAccuracy } from './demo.js';
+import { photosAccuracy } from './photos.js';
+
+const { json, data, only } = readOptions(process.argv.slice(2));
+const dataFolder = resolve(data ?? '../shared/data');
+const isWanted = (part: string) => only.length === 0 || only.includes(part);
+printMachine();
+
+let figures: Figures = {};
+if (isWanted('demo')) {
+  console.log('\nThe invented meeting');
+  const demo = await demoAccuracy();
+  for (const row of demo.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...demo.figures };
+}
+if (isWanted('photos')) {
+  console.log(`\nReal pictures in ${dataFolder}`);
+  if (existsSync(dataFolder)) {
+    const photos = await photosAccuracy(dataFolder);
+    for (const row of photos.rows) console.log(`  ${row}`);
+    figures = { ...figures, ...photos.figures };
+  } else console.warn('  SKIPPED: no such folder, so nothing was measured on real pictures.');
+}
+console.log('');
+printFigures(figures);
+if (json !== null) writeFigures(json, figures);
