@@ -92,6 +92,8 @@ export interface LogLine {
   readonly gesture: GestureId;
   /** The writer's own clock, for people to read; never used for order. */
   readonly at: EpochMs;
+  /** Which line of its gesture this is, from 1, and of how many; absent where the gesture is one line. */
+  readonly part?: readonly [index: number, count: number];
   readonly decision: Decision | UnknownDecision;
 }
 

@@ -1,0 +1,83 @@
+/** What a decision must look like to have an effect. Used where lines are read and where the desk takes them in. */
+import { z } from 'zod';
+import type { Decision } from './types.js';
+
+const text = z.string().min(1);
+const number = z.number();
+const unit = z.number().min(0).max(1);
+
+const point = z.looseObject({
+  file: text,
+  x: unit,
+  y: unit,
+  box: z.tuple([number, number, number, number]).optional(),
+  aspect: z.number().positive().optional(),
+});
+const points = z.array(point);
+const indices = z.array(z.number().int().nonnegative());
+
+const slot = z.looseObject({ name: text, group: text, start: number, end: number, isSighting: z.boolean().optional() });
+const timetable = z.looseObject({
+  groups: z.array(z.looseObject({ key: text, name: z.string() })),
+  slots: z.array(slot),
+  slipRule: z.enum(['clock-fixed', 'sliding']),
+  fastestLapMs: z.number().positive().optional(),
+});
+
+const shape = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, members: Shape) =>
+  z.looseObject({ kind: z.literal(kind), ...members });
+
+const wantsOneOf = (value: { file?: string | undefined; rider?: string | undefined }): boolean =>
+  value.file !== undefined || value.rider !== undefined;
+
+/** One schema for every kind that this version knows. */
+export const decisionSchema = z.discriminatedUnion('kind', [
+  shape('same-rider', { points: points.min(2) }),
+  shape('different-riders', { points: points.min(2) }),
+  shape('line-up', { of: point, shown: points, chosen: indices, unsure: indices }),
+  shape('rider-is', {
+    point,
+    rider: text.optional(),
+    person: text.optional(),
+    number: text.optional(),
+    class: text.optional(),
+  }),
+  shape('rider-minted', { rider: text, points }),
+  shape('boundary', { at: number, is: z.enum(['here', 'not-here']) }),
+  shape('session-is', { at: number, group: text }),
+  shape('body-clock', {
+    body: text,
+    fromFrame: text.optional(),
+    toFrame: text.optional(),
+    offsetMs: number,
+    driftPpm: number.optional(),
+  }),
+  shape('fill-body', { fill: text, body: text }),
+  shape('stood-at', { spot: text, body: text.optional(), from: number, to: number }),
+  shape('timetable', { timetable }),
+  shape('keep', { file: text, point: point.optional() }),
+  shape('leave-out', { file: text, point: point.optional() }),
+  shape('settled', { rider: text, files: z.array(text) }),
+  shape('take-down', { file: text.optional(), rider: text.optional() }).refine(wantsOneOf, 'wants a file or a rider'),
+  shape('published', { edition: text, riders: z.record(z.string(), z.array(text)) }),
+  shape('calibration', { calibration: z.record(z.string(), number) }),
+  shape('seen', { writers: z.record(z.string(), z.number().int().nonnegative()) }),
+  shape('withdraw', { gesture: text }),
+]);
+
+const KINDS: ReadonlySet<string> = new Set(decisionSchema.options.map((option) => String(option.shape.kind.value)));
+
+export const isKnownKind = (kind: string): kind is Decision['kind'] => KINDS.has(kind);
+
+export type CheckedDecision =
+  | { readonly kind: 'decision'; readonly decision: Decision }
+  | { readonly kind: 'malformed'; readonly sentence: string };
+
+/** Checks a decision of a known kind; members unknown here are kept. */
+export function checkDecision(value: unknown): CheckedDecision {
+  const answer = decisionSchema.safeParse(value);
+  if (answer.success) return { kind: 'decision', decision: value as Decision };
+  const issue = answer.error.issues[0];
+  const where = ['decision', ...(issue?.path ?? [])].join('.');
+  return { kind: 'malformed', sentence: `Expected a decision that can be read, but ${where}: ${issue?.message}.` };
+}
