@@ -1,0 +1,182 @@
+/**
+ * Which frames of a rider are good: the bike whole, the subject sharp against what was reached there.
+ *
+ * Sharpness is compared only with frames measured at the same scale, and with other riders' frames: a rider
+ * does not set the bar for himself, so one more frame of his can never make his others worse.
+ * Rules CV1–CV6 in docs/rules/cover.md.
+ */
+import type { Arrangement, BikeRef, Pass } from '../arrange/types.js';
+import type { FrameId } from '../ids.js';
+import type { FrameMeasurement, Sharpness, Subject } from '../measure/types.js';
+import type { ComparedWith, GoodFrameJudgement, GoodFrameRules } from './types.js';
+
+export const GOOD_FRAME_RULES: GoodFrameRules = { sharpFrom: 0.5, sharpestOfPassFrom: 0.35, passesToCompare: 5 };
+
+/** The key of a bike in maps: one string for frame and subject. */
+export const bikeKeyOf = (bike: BikeRef): string => `${bike.frameId}:${bike.subject}`;
+
+export type Judgements = ReadonlyMap<string, GoodFrameJudgement>;
+
+type Pixels = ReadonlyMap<FrameId, FrameMeasurement>;
+
+/** What can be compared: one bike whose sharpness was measured, in its pass. */
+interface Candidate {
+  readonly bike: BikeRef;
+  readonly pass: Pass;
+  readonly overall: number;
+  readonly scale: string;
+}
+
+interface Reference {
+  readonly value: number | null;
+  readonly comparedWith: ComparedWith;
+}
+
+/** The subject a bike refers to, or why there is none. */
+export function subjectOf(bike: BikeRef, pixels: Pixels): Subject | { readonly kind: 'none'; readonly reason: string } {
+  const measured = pixels.get(bike.frameId);
+  if (bike.subject < 0) return { kind: 'none', reason: 'only a person saw this bike; nothing was measured of it' };
+  if (!measured) return { kind: 'none', reason: 'not measured yet' };
+  if (measured.kind === 'unmeasurable') return { kind: 'none', reason: measured.reason };
+  return measured.subjects[bike.subject] ?? { kind: 'none', reason: 'this bike is not in the newest measurement' };
+}
+
+/** Judges every bike of every pass. Pure and deterministic; about linear in the number of bikes. */
+export function judgeBikes(arrangement: Arrangement, pixels: Pixels, rules = GOOD_FRAME_RULES): Judgements {
+  const judged = new Map<string, GoodFrameJudgement>();
+  const candidates: Candidate[] = [];
+  for (const pass of arrangement.passes) {
+    for (const bike of pass.bikes) sortOut(bike, pass, pixels, judged, candidates);
+  }
+  const rings = ringsOf(candidates);
+  for (const together of groupBy(candidates, (one) => `${one.pass.index}|${one.scale}`).values()) {
+    judgePass(together, rings, rules, judged);
+  }
+  return judged;
+}
+
+/** One bike's judgement; see `judgeBikes` for all of them at once. */
+export function isGoodFrame(bike: BikeRef, arrangement: Arrangement, pixels: Pixels, rules = GOOD_FRAME_RULES) {
+  const judgement = judgeBikes(arrangement, pixels, rules).get(bikeKeyOf(bike));
+  return judgement ?? ({ kind: 'unsure', reason: 'this bike is in no pass' } as const satisfies GoodFrameJudgement);
+}
+
+function sortOut(
+  bike: BikeRef,
+  pass: Pass,
+  pixels: Pixels,
+  judged: Map<string, GoodFrameJudgement>,
+  rest: Candidate[],
+) {
+  const subject = subjectOf(bike, pixels);
+  if ('kind' in subject) judged.set(bikeKeyOf(bike), { kind: 'unsure', reason: subject.reason });
+  else if (subject.isCut)
+    judged.set(bikeKeyOf(bike), { kind: 'cut', reason: 'the bike touches the edge of the picture' });
+  else if ('kind' in subject.sharpness) {
+    judged.set(bikeKeyOf(bike), { kind: 'unsure', reason: `sharpness not measured: ${subject.sharpness.reason}` });
+  } else rest.push({ bike, pass, overall: subject.sharpness.overall, scale: scaleOf(subject.sharpness) });
+}
+
+/** Sharpness falls as pictures are made smaller: only like is compared with like (steps of a quarter octave). */
+const scaleOf = (sharpness: Sharpness): string => `${Math.round(Math.log2(Math.max(1, sharpness.scalePx)) * 4)}`;
+
+/** From near to far; the first ring with enough passes of other riders is the one compared with. */
+const RINGS: readonly { readonly name: ComparedWith; readonly key: (one: Candidate) => string | null }[] = [
+  {
+    name: 'spot-and-session',
+    key: (one) => (one.pass.spot ? `${one.scale}|${one.pass.body}|${one.pass.session}|${one.pass.spot}` : null),
+  },
+  { name: 'session', key: (one) => `${one.scale}|${one.pass.body}|${one.pass.session}` },
+  { name: 'day', key: (one) => `${one.scale}|${one.pass.body}` },
+];
+
+type PassBest = { readonly rider: string; readonly best: number };
+type Rings = readonly { readonly name: ComparedWith; readonly bests: ReadonlyMap<string, readonly PassBest[]> }[];
+
+/** Per ring and key: the sharpest frame of each pass, in ascending order of sharpness. */
+function ringsOf(candidates: readonly Candidate[]): Rings {
+  const passes = [...groupBy(candidates, (one) => `${one.pass.index}|${one.scale}`).values()];
+  return RINGS.map(({ name, key }) => {
+    const bests = new Map<string, PassBest[]>();
+    for (const pass of passes) {
+      const first = pass[0]!;
+      const where = key(first);
+      if (where === null) continue;
+      const list = bests.get(where) ?? [];
+      list.push({ rider: first.pass.rider, best: Math.max(...pass.map((one) => one.overall)) });
+      bests.set(where, list);
+    }
+    for (const list of bests.values()) list.sort((a, b) => a.best - b.best);
+    return { name, bests };
+  });
+}
+
+/** The median of other riders' best frames in the nearest ring that has enough of them. */
+function referenceFor(one: Candidate, rings: Rings, rules: GoodFrameRules): Reference {
+  for (const [index, ring] of rings.entries()) {
+    const where = RINGS[index]!.key(one);
+    const others = where === null ? [] : (ring.bests.get(where) ?? []).filter((best) => best.rider !== one.pass.rider);
+    if (others.length < rules.passesToCompare) continue;
+    const median = others[(others.length - 1) >> 1]!.best;
+    if (median > 0) return { value: median, comparedWith: ring.name };
+  }
+  return { value: null, comparedWith: 'own-pass' };
+}
+
+/** All bikes of one pass at one scale: they share their reference, and one of them is the sharpest. */
+function judgePass(
+  together: readonly Candidate[],
+  rings: Rings,
+  rules: GoodFrameRules,
+  judged: Map<string, GoodFrameJudgement>,
+): void {
+  const reference = referenceFor(together[0]!, rings, rules);
+  const sharpest = together.reduce((best, one) => (one.overall > best.overall ? one : best));
+  for (const one of together) {
+    const isSharpest = one === sharpest;
+    judged.set(
+      bikeKeyOf(one.bike),
+      reference.value === null
+        ? againstOwnPass(isSharpest, together.length)
+        : againstOthers(one.overall / reference.value, isSharpest, reference.comparedWith, rules),
+    );
+  }
+}
+
+const WHERE: Readonly<Record<ComparedWith, string>> = {
+  'spot-and-session': 'at this spot in this session',
+  session: 'in this session',
+  day: 'with this body today',
+  'own-pass': 'in its own pass',
+};
+
+function againstOthers(standing: number, isSharpest: boolean, comparedWith: ComparedWith, rules: GoodFrameRules) {
+  const share = `${Math.round(standing * 100)} % of what others' best frames reach ${WHERE[comparedWith]}`;
+  if (standing >= rules.sharpFrom) return { kind: 'good', reason: `sharp: ${share}`, comparedWith, standing } as const;
+  if (isSharpest && standing >= rules.sharpestOfPassFrom) {
+    return { kind: 'good', reason: `the sharpest of its pass: ${share}`, comparedWith, standing } as const;
+  }
+  return { kind: 'soft', reason: `soft: ${share}`, comparedWith, standing } as const;
+}
+
+function againstOwnPass(isSharpest: boolean, frames: number): GoodFrameJudgement {
+  if (frames < 2) return { kind: 'unsure', reason: 'nothing to compare its sharpness with yet' };
+  const compared = { comparedWith: 'own-pass', standing: null } as const;
+  return isSharpest
+    ? { kind: 'good', reason: `the sharpest of ${frames} frames of its pass`, ...compared }
+    : {
+        kind: 'soft',
+        reason: 'another frame of its pass is sharper, and there is nothing else to compare with',
+        ...compared,
+      };
+}
+
+function groupBy<Item>(items: readonly Item[], keyOf: (item: Item) => string): Map<string, Item[]> {
+  const groups = new Map<string, Item[]>();
+  for (const item of items) {
+    const group = groups.get(keyOf(item));
+    if (group) group.push(item);
+    else groups.set(keyOf(item), [item]);
+  }
+  return groups;
+}
