@@ -1,0 +1,75 @@
+/** What a person said of bikes: keep or leave out. Their word always wins over what is proposed. Rules CH1–CH2. */
+import type { Arrangement, BikeRef } from '../arrange/types.js';
+import { bikeKeyOf, subjectOf } from '../cover/index.js';
+import type { FrameId } from '../ids.js';
+import { type BikePoint, causalityOf, type FoldedLog, type KeepStatement, lastWord } from '../log/index.js';
+import type { Box, FrameMeasurement } from '../measure/types.js';
+
+export type Word = 'keep' | 'leave-out';
+
+/** Per bike (`bikeKeyOf`) the word that stands. A word on one file holds for its whole exposure. */
+export function wordsOf(
+  arrangement: Arrangement,
+  pixels: ReadonlyMap<FrameId, FrameMeasurement>,
+  log: FoldedLog,
+): ReadonlyMap<string, Word> {
+  const frameOf = new Map(
+    arrangement.exposures.flatMap((one) => one.files.map((file) => [file, one.frameId] as const)),
+  );
+  const bikesOf = bikesByFrame(arrangement);
+  const boxOf = (bike: BikeRef) => boxIn(bike, arrangement, pixels);
+  const statements = new Map<string, KeepStatement[]>();
+  for (const one of log.inForce) {
+    if (!isKeepStatement(one)) continue;
+    const frame = frameOf.get(one.decision.file);
+    const bikes = frame === undefined ? [] : (bikesOf.get(frame) ?? []);
+    for (const bike of meant(bikes, one.decision.point, boxOf)) {
+      statements.set(bikeKeyOf(bike), [...(statements.get(bikeKeyOf(bike)) ?? []), one]);
+    }
+  }
+  const causality = causalityOf(log.lines);
+  return new Map([...statements].map(([key, said]) => [key, lastWord(said, causality)!.decision.kind]));
+}
+
+const isKeepStatement = (one: FoldedLog['inForce'][number]): one is KeepStatement =>
+  one.decision.kind === 'keep' || one.decision.kind === 'leave-out';
+
+function bikesByFrame(arrangement: Arrangement): ReadonlyMap<FrameId, BikeRef[]> {
+  const bikes = new Map<FrameId, BikeRef[]>();
+  for (const bike of arrangement.passes.flatMap((pass) => pass.bikes)) {
+    bikes.set(bike.frameId, [...(bikes.get(bike.frameId) ?? []), bike]);
+  }
+  return bikes;
+}
+
+function boxIn(
+  bike: BikeRef,
+  arrangement: Arrangement,
+  pixels: ReadonlyMap<FrameId, FrameMeasurement>,
+): Box | undefined {
+  const subject = subjectOf(bike, pixels);
+  return 'kind' in subject ? arrangement.saidBikes.find((said) => said.frameId === bike.frameId)?.box : subject.box;
+}
+
+/** Without a point the whole frame is meant; with one, the bike it points at, or else the nearest to it. */
+function meant(
+  bikes: readonly BikeRef[],
+  point: BikePoint | undefined,
+  boxOf: (bike: BikeRef) => Box | undefined,
+): readonly BikeRef[] {
+  if (!point) return bikes;
+  const distances = bikes.map((bike) => ({ bike, distance: distanceTo(point, boxOf(bike)) }));
+  return distances
+    .sort((a, b) => a.distance - b.distance)
+    .slice(0, 1)
+    .map(({ bike }) => bike);
+}
+
+/** From the box's middle, in halves of the box, so that a point inside a small box beats one inside a large one. */
+function distanceTo(point: BikePoint, box: Box | undefined): number {
+  if (!box) return Number.POSITIVE_INFINITY;
+  const [left, top, width, height] = box;
+  const across = Math.abs(point.x - left - width / 2) / Math.max(width / 2, 1e-6);
+  const down = Math.abs(point.y - top - height / 2) / Math.max(height / 2, 1e-6);
+  return Math.max(across, down);
+}
