@@ -4,6 +4,7 @@ import type { FileHandle } from 'node:fs/promises';
 import { open } from 'node:fs/promises';
 import type { FileId } from '../../core/ids.js';
 import type { FileMetadata } from '../../core/measure/types.js';
+import { METADATA_VERSION } from '../../core/measure/versions.js';
 import { type ExifReading, NOTHING_RECORDED, readExif } from './exif.js';
 import { createFrameHasher, wholeFile } from './frameId.js';
 import { type JpegHeader, readJpegHeader } from './jpegHeader.js';
@@ -14,12 +15,26 @@ import { type EmbeddedPicture, previewsOfJpeg } from './previews.js';
 import { readRaw } from './raw.js';
 import { type ByteSource, fileSource, HEAD_BYTES } from './source.js';
 
-/** Raise when a reading changes: what was read by an older version is then read again. */
-export const METADATA_VERSION = 1;
-
 const CHUNK_BYTES = 1024 * 1024;
 
-/** `fileId` is the hash of all bytes of the file at `path`, as its manifest vouches. */
+/** The disk failed, not the file: nothing is remembered and the file is read again later, or from the other copy. */
+export class MetadataError extends Error {
+  override readonly name = 'MetadataError';
+  readonly path: string;
+
+  constructor(path: string, cause: Error) {
+    super(
+      `Expected to read ${JSON.stringify(path)} but the disk answered: ${cause.message}. Check that the disk is connected; the file is read again when it is.`,
+      { cause },
+    );
+    this.path = path;
+  }
+}
+
+/**
+ * `fileId` is the hash of all bytes of the file at `path`, as its manifest vouches. Whatever is in the file gives an
+ * answer, with sentences in `notes`; throws MetadataError only where the file cannot be opened or read.
+ */
 export const readMetadata = async (path: string, fileId: FileId): Promise<FileMetadata> => {
   let handle: FileHandle | undefined;
   try {
@@ -33,7 +48,7 @@ export const readMetadata = async (path: string, fileId: FileId): Promise<FileMe
     const notes = recognised.isBroken ? brokenSentence(await source.read(0, 4)) : [];
     return nothingToRead(fileId, recognised, size, notes);
   } catch (error) {
-    return unreadableFile(path, fileId, error as Error);
+    throw new MetadataError(path, error as Error);
   } finally {
     await handle?.close();
   }
@@ -148,9 +163,3 @@ const nothingToRead = (
   captured: { kind: 'absent', reason: media === 'jpeg' || media === 'raw' ? 'unreadable' : 'not-a-picture' },
   notes,
 });
-
-const unreadableFile = (path: string, fileId: FileId, error: Error): FileMetadata => {
-  const recognised = recognise(path, Buffer.alloc(0));
-  const sentence = `This file could not be read (${error.message}). Check the disk and try again; the copy on the other disk may be good.`;
-  return { ...nothingToRead(fileId, recognised, 0, [sentence]), captured: { kind: 'absent', reason: 'unreadable' } };
-};

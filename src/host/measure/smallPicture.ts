@@ -1,0 +1,26 @@
+/** The small picture that stands for a frame on every screen: long edge 640 px, upright, sRGB, no metadata. */
+import { mkdir, rename, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import type { FrameId } from '../../core/ids.js';
+import type { RgbImage } from '../../core/measure/images.js';
+
+const LONG_EDGE_PX = 640;
+const QUALITY = 80;
+
+/** Under a name of its own until it is whole: a reader sees all of it or nothing. */
+export const writeSmallPicture = async (folder: string, frameId: FrameId, image: RgbImage): Promise<void> => {
+  const name = join(folder, `${frameId}.jpg`);
+  const unfinished = join(folder, `.${frameId}.${process.pid}.part`);
+  const picture = sharp(image.data, { raw: { width: image.width, height: image.height, channels: 3 } })
+    .resize(LONG_EDGE_PX, LONG_EDGE_PX, { fit: 'inside', withoutEnlargement: true })
+    .jpeg({ quality: QUALITY });
+  try {
+    await mkdir(folder, { recursive: true });
+    await picture.toFile(unfinished);
+    await rename(unfinished, name);
+  } catch (error) {
+    await rm(unfinished, { force: true });
+    throw error;
+  }
+};

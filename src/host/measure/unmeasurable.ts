@@ -1,0 +1,38 @@
+/** Answers for files that no measurer of this version can read: remembered, so that they are not tried for ever. */
+
+import type { FrameId } from '../../core/ids.js';
+import type { FrameUnmeasurable } from '../../core/measure/types.js';
+import { METADATA_VERSION, PIXELS_VERSION } from '../../core/measure/versions.js';
+import type { MeasureAnswer, MeasureJob } from './types.js';
+
+export const unmeasurable = (frameId: FrameId, reason: string): FrameUnmeasurable => ({
+  kind: 'unmeasurable',
+  v: PIXELS_VERSION,
+  frameId,
+  reason,
+});
+
+/** For a job whose child died twice, the second time with the machine to itself. `why`: "took too long and was stopped". */
+export const unreadableAnswer = (job: MeasureJob, why: string): MeasureAnswer => {
+  const sentence = `Expected a picture that can be read, but twice the measurer ${why}. The file is kept and the frame is left unmeasured; look at it in another program.`;
+  if (job.kind === 'pixels') {
+    const { frameId } = job.metadata;
+    return { kind: 'pixels', frameId, pixels: unmeasurable(frameId, sentence) };
+  }
+  return {
+    kind: 'metadata',
+    fileId: job.fileId,
+    metadata: {
+      v: METADATA_VERSION,
+      fileId: job.fileId,
+      frameId: job.fileId as string as FrameId,
+      media: 'other',
+      bytes: 0,
+      captured: { kind: 'absent', reason: 'unreadable' },
+      body: {},
+      lens: {},
+      exposure: {},
+      notes: [sentence],
+    },
+  };
+};

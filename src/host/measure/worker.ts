@@ -1,0 +1,99 @@
+/** One child process and the one job it has in hand. */
+import { type ChildProcess, fork } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import type { ChildSettings, FromChild } from './protocol.js';
+import type { MeasureAnswer, MeasureJob } from './types.js';
+
+export type JobOutcome =
+  | { readonly kind: 'answer'; readonly answer: MeasureAnswer; readonly residentBytes: number }
+  | { readonly kind: 'refused'; readonly sentence: string }
+  /** `why` ends a sentence: "the measurer …". */
+  | { readonly kind: 'died'; readonly why: string; readonly wasReady: boolean };
+
+interface InHand {
+  readonly id: number;
+  readonly resolve: (outcome: JobOutcome) => void;
+  readonly timer: NodeJS.Timeout;
+}
+
+const KEPT_ERROR_CHARACTERS = 2000;
+
+export class MeasureWorker {
+  readonly #child: ChildProcess;
+  #inHand: InHand | null = null;
+  #nextId = 1;
+  #isReady = false;
+  #isTooSlow = false;
+  #lastErrors = '';
+
+  constructor(module: URL, settings: ChildSettings) {
+    this.#child = fork(fileURLToPath(module), [JSON.stringify(settings)], {
+      execArgv: executionArguments(module),
+      stdio: ['ignore', 'ignore', 'pipe', 'ipc'],
+    });
+    this.#child.stderr?.on('data', (text: Buffer) => {
+      this.#lastErrors = (this.#lastErrors + text.toString()).slice(-KEPT_ERROR_CHARACTERS);
+    });
+    this.#child.on('message', (message: FromChild) => this.#hear(message));
+    this.#child.on('exit', (code, signal) => this.#end(signal ?? `code ${code}`));
+    this.#child.on('error', (error) => this.#end(error.message));
+  }
+
+  get pid(): number | undefined {
+    return this.#child.pid;
+  }
+
+  /** One job at a time. Resolves whatever happens to the child. */
+  run(job: MeasureJob, timeLimitMs: number): Promise<JobOutcome> {
+    return new Promise((resolve) => {
+      const id = this.#nextId++;
+      const timer = setTimeout(() => this.#tooSlow(), timeLimitMs);
+      this.#inHand = { id, resolve, timer };
+      this.#child.send({ id, job }, (error) => {
+        if (error !== null) this.#end(error.message);
+      });
+    });
+  }
+
+  /** Ends the child at once, and resolves when it is gone. */
+  stop(): Promise<void> {
+    return new Promise((resolve) => {
+      if (this.#child.exitCode !== null || this.#child.signalCode !== null) return resolve();
+      this.#child.once('exit', () => resolve());
+      this.#child.kill('SIGKILL');
+    });
+  }
+
+  #hear(message: FromChild): void {
+    if (message.kind === 'ready') {
+      this.#isReady = true;
+    } else if (message.id === this.#inHand?.id) {
+      this.#settle(message);
+    }
+  }
+
+  #tooSlow(): void {
+    this.#isTooSlow = true;
+    this.#child.kill('SIGKILL');
+  }
+
+  #end(how: string): void {
+    const last = this.#lastErrors.trim().split('\n').at(-1);
+    const why = this.#isTooSlow
+      ? 'took too long and was stopped'
+      : `ended unexpectedly (${how})${last ? `; its last words: ${last}` : ''}`;
+    this.#settle({ kind: 'died', why, wasReady: this.#isReady });
+  }
+
+  #settle(outcome: JobOutcome): void {
+    const inHand = this.#inHand;
+    if (inHand === null) return;
+    this.#inHand = null;
+    clearTimeout(inHand.timer);
+    inHand.resolve(outcome);
+  }
+}
+
+/** From TypeScript the child needs the loader that we run under; tests are run by one that children do not inherit. */
+const executionArguments = (module: URL): string[] =>
+  module.pathname.endsWith('.ts') ? ['--import', import.meta.resolve('tsx')] : [];
