@@ -1,6 +1,7 @@
 /** The arrangement: sessions, passes and riders, from measurements, timetable, decisions and calibration. Pure; never stored as truth. */
-import type { FoldedLog } from '../log/types.js';
+
 import type { BodyKey, FileId, FillId, FrameId, RiderId, RiderKey, SpotId } from '../ids.js';
+import type { FoldedLog } from '../log/types.js';
 import type { Absent, Box, ColourName, ColourShare, FileMetadata, FrameMeasurement } from '../measure/types.js';
 import type { Timetable } from '../plan/types.js';
 import type { EpochMs, Milliseconds, WallMs } from '../units.js';

@@ -1,0 +1,69 @@
+/** All bikes of the day in typed arrays: row i is one bike in one frame. */
+import type { FrameMeasured, Subject } from '../measure/types.js';
+import { base64Length, readDescriptor } from './descriptors.js';
+
+/** A smaller bike than this share of the main one's area is background: another stretch of track, a parked machine. */
+const LEAST_AREA_OF_MAIN = 0.2;
+
+export interface Bikes {
+  readonly count: number;
+  /** Index of the exposure, ascending. */
+  readonly exposure: Int32Array;
+  readonly subject: Int32Array;
+  readonly dimensions: number;
+  /** `count × dimensions`, unit rows; a zero row where there is no descriptor. */
+  readonly descriptors: Float32Array;
+  readonly subjects: readonly Subject[];
+}
+
+/** @param said per exposure index, subjects that a person pointed at: they count however small they are. */
+export function bikesOf(
+  pixels: readonly (FrameMeasured | null)[],
+  said: ReadonlyMap<number, ReadonlySet<number>>,
+): Bikes {
+  const exposure: number[] = [];
+  const subject: number[] = [];
+  const subjects: Subject[] = [];
+  pixels.forEach((frame, e) => {
+    if (frame === null) return;
+    frame.subjects.forEach((seen, s) => {
+      if (!countsAsBike(seen, frame.subjects) && said.get(e)?.has(s) !== true) return;
+      exposure.push(e);
+      subject.push(s);
+      subjects.push(seen);
+    });
+  });
+  const dimensions = commonLength(subjects);
+  const descriptors = new Float32Array(subjects.length * dimensions);
+  subjects.forEach((seen, i) => {
+    if (base64Length(seen.descriptor) === dimensions)
+      readDescriptor(seen.descriptor, descriptors, i * dimensions, dimensions);
+  });
+  return {
+    count: subjects.length,
+    exposure: Int32Array.from(exposure),
+    subject: Int32Array.from(subject),
+    dimensions,
+    descriptors,
+    subjects,
+  };
+}
+
+export function countsAsBike(subject: Subject, all: readonly Subject[]): boolean {
+  if (subject.what !== 'motorcycle') return false;
+  if (subject.isMain) return true;
+  const largest = Math.max(...all.filter((s) => s.what === 'motorcycle').map(areaOf));
+  return areaOf(subject) >= LEAST_AREA_OF_MAIN * largest;
+}
+
+const areaOf = ({ box }: Subject): number => box[2] * box[3];
+
+/** Descriptors of another version have another length and cannot be compared; the commonest wins. */
+function commonLength(subjects: readonly Subject[]): number {
+  const counts = new Map<number, number>();
+  for (const { descriptor } of subjects) {
+    const length = base64Length(descriptor);
+    counts.set(length, (counts.get(length) ?? 0) + 1);
+  }
+  return [...counts].sort((a, b) => b[1] - a[1] || b[0] - a[0])[0]?.[0] ?? 0;
+}

@@ -1,0 +1,27 @@
+/** When two passes cannot be the same bike, whatever they look like. */
+import type { Bikes } from '../bikes.js';
+import type { RawPass } from '../passes.js';
+
+/** No rider laps faster than this share of the fastest lap known: the known one may be a little off. */
+export const LAP_SHARE = 0.85;
+/** Where nobody said how fast a lap can be: shorter than any circuit's, so it only rules out the plainly impossible. */
+export const LEAST_LAP_MS = 40_000;
+/** Getting from one spot to another on the bike takes a while; common practice, no source. */
+const LEAST_BETWEEN_SPOTS_MS = 8_000;
+
+export interface ApartRule {
+  readonly leastLapMs: number;
+}
+
+export function cannotBeOne(a: RawPass, b: RawPass, bikes: Bikes, { leastLapMs }: ApartRule): boolean {
+  if (a.session !== b.session) return false;
+  const gap = Math.max(a.start, b.start) - Math.min(a.end, b.end);
+  if (a.body === b.body && gap < leastLapMs) return true;
+  if (a.spot !== null && a.spot === b.spot && gap >= 3000 && gap < leastLapMs) return true;
+  if (a.spot !== null && b.spot !== null && a.spot !== b.spot) return Math.abs(gap) < LEAST_BETWEEN_SPOTS_MS;
+  return sharesFrame(a, b, bikes);
+}
+
+function sharesFrame(a: RawPass, b: RawPass, bikes: Bikes): boolean {
+  return a.bikes.some((i) => b.bikes.some((j) => bikes.exposure[i] === bikes.exposure[j]));
+}

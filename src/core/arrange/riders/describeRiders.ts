@@ -1,0 +1,89 @@
+/** Clusters of passes → riders as screens show them. */
+import type { FrameId, RiderKey } from '../../ids.js';
+import type { Bikes } from '../bikes.js';
+import type { RawPass } from '../passes.js';
+import type { BikeRef, Rider, Session } from '../types.js';
+import { codesFor } from './codes.js';
+import { liveryWords, mainColoursOf, poolColours } from './livery.js';
+
+export interface RiderNaming {
+  readonly id: Rider['id'];
+  readonly aliases: Rider['aliases'];
+  readonly number: string | null;
+}
+
+export interface DescribeInput {
+  readonly passes: readonly RawPass[];
+  readonly bikes: Bikes;
+  readonly sessions: readonly Session[];
+  /** Per pass its cluster, from 0 in order of first pass. */
+  readonly labels: Int32Array;
+  readonly refOf: (bike: number) => BikeRef;
+  readonly sourceOf: (cluster: number) => Rider['source'];
+  readonly namingOf: (cluster: number) => RiderNaming;
+}
+
+export const keyOf = (ref: BikeRef): RiderKey => `${ref.frameId as FrameId}:${ref.subject}` as RiderKey;
+
+export function describeRiders(input: DescribeInput): readonly Rider[] {
+  const members = membersOf(input.labels);
+  const groups = members.map((passes) => groupsOf(passes, input));
+  const naming = members.map((_, cluster) => input.namingOf(cluster));
+  const anchors = members.map((passes) => keyOf(input.refOf(input.passes[passes[0]!]!.bikes[0]!)));
+  const codes = codesFor(
+    members.map((_, c) => ({ group: groups[c]![0] ?? null, anchor: naming[c]!.id ?? anchors[c]! })),
+  );
+  return members.map((passes, c) => {
+    const bikes = passes.flatMap((p) => input.passes[p]!.bikes);
+    const bikeColours = poolColours(bikes.map((i) => input.bikes.subjects[i]!.bikeColours));
+    const riderColours = poolColours(bikes.map((i) => input.bikes.subjects[i]!.riderColours));
+    const { id, aliases, number } = naming[c]!;
+    return {
+      key: anchors[c]!,
+      id,
+      aliases,
+      code: codes[c]!,
+      number,
+      numberSource: number === null ? null : { kind: 'said' },
+      group: groups[c]![0] ?? null,
+      groups: groups[c]!,
+      passes,
+      bikeColours,
+      riderColours,
+      livery: liveryWords(bikeColours, riderColours),
+      mainColours: mainColoursOf(bikeColours),
+      source: input.sourceOf(c),
+      face: input.refOf(faceOf(bikes, input.bikes)),
+    };
+  });
+}
+
+export function membersOf(labels: Int32Array): readonly (readonly number[])[] {
+  const members: number[][] = [];
+  labels.forEach((label, pass) => {
+    const list = members[label];
+    if (list === undefined) members[label] = [pass];
+    else list.push(pass);
+  });
+  return members;
+}
+
+/** Groups by number of passes, most first; equal counts by name. */
+function groupsOf(passes: readonly number[], input: DescribeInput): readonly string[] {
+  const counts = new Map<string, number>();
+  for (const p of passes) {
+    const group = input.sessions[input.passes[p]!.session]?.group ?? null;
+    if (group !== null) counts.set(group, (counts.get(group) ?? 0) + 1);
+  }
+  return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1)).map(([group]) => group);
+}
+
+/** The picture by which a person knows a rider: whole, large, the frame's main subject, sharp. */
+function faceOf(bikes: readonly number[], all: Bikes): number {
+  const worth = (i: number): number => {
+    const { box, isCut, isMain, score, sharpness } = all.subjects[i]!;
+    const sharp = 'kind' in sharpness ? 0.5 : sharpness.overall / (1 + sharpness.overall);
+    return (isCut ? 0.4 : 1) * (isMain ? 1 : 0.7) * score * Math.sqrt(box[2] * box[3]) * (0.5 + sharp);
+  };
+  return bikes.reduce((best, i) => (worth(i) > worth(best) ? i : best));
+}

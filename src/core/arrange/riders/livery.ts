@@ -1,0 +1,49 @@
+/** What a rider looks like, in the words riders use: "black / orange, white leathers". */
+import type { ColourName, ColourShare } from '../../measure/types.js';
+
+/** A second colour is named when it covers at least this share of the first. */
+const SECOND_COLOUR_SHARE = 0.35;
+/** Below this share of the subject a colour is noise: shade, tarmac at the edge of the box. */
+const LEAST_SHARE = 0.08;
+
+/** Mean share of each colour over several sightings, largest first; Lab weighted by share. */
+export function poolColours(sightings: readonly (readonly ColourShare[])[]): readonly ColourShare[] {
+  const sums = new Map<ColourName, { share: number; lab: [number, number, number] }>();
+  const seen = sightings.filter((colours) => colours.length > 0);
+  for (const { name, share, lab } of seen.flat()) {
+    const sum = sums.get(name) ?? { share: 0, lab: [0, 0, 0] };
+    sum.share += share;
+    for (const axis of [0, 1, 2] as const) sum.lab[axis] += share * lab[axis];
+    sums.set(name, sum);
+  }
+  return [...sums]
+    .filter(([, { share }]) => share > 0)
+    .map(
+      ([
+        name,
+        {
+          share,
+          lab: [l, a, b],
+        },
+      ]) => ({
+        name,
+        share: share / seen.length,
+        lab: [l / share, a / share, b / share] as const,
+      }),
+    )
+    .sort((x, y) => y.share - x.share || (x.name < y.name ? -1 : 1));
+}
+
+export function mainColoursOf(colours: readonly ColourShare[]): readonly ColourName[] {
+  const [first, second] = colours;
+  if (first === undefined) return [];
+  const isTwoTone =
+    second !== undefined && second.share >= LEAST_SHARE && second.share >= SECOND_COLOUR_SHARE * first.share;
+  return isTwoTone ? [first.name, second.name] : [first.name];
+}
+
+export function liveryWords(bike: readonly ColourShare[], rider: readonly ColourShare[]): string {
+  const bikeWords = mainColoursOf(bike).join(' / ');
+  const leathers = rider[0] === undefined ? '' : `${rider[0].name} leathers`;
+  return [bikeWords, leathers].filter((words) => words !== '').join(', ') || 'colours not known';
+}

@@ -1,0 +1,218 @@
+/**
+ * Dividers + gaps + timetable → sessions, as the cheapest alignment (dynamic programming over cuts; the state is the
+ * last slot and how late it ran). Slots are met in order; a slot may be passed over, come again after a stop, or be
+ * missing from the timetable altogether.
+ */
+import { cheapestSegments, type Extension } from '../../numeric/dynamicProgramming.js';
+import type { Timetable, TimetableSlot } from '../../plan/types.js';
+import { borderCost, type Cut, MINUTE_MS, PRICES, type Shot } from './evidence.js';
+
+/** A person's word: this moment belonged to this group. */
+export interface GroupWord {
+  readonly at: number;
+  readonly group: string;
+}
+
+export interface AlignInput {
+  readonly shots: readonly Shot[];
+  readonly cuts: readonly Cut[];
+  readonly timetable: Timetable | null;
+  readonly groupWords: readonly GroupWord[];
+}
+
+export type SegmentLabel =
+  | { readonly kind: 'slot'; readonly slot: number; readonly cost: number; readonly isResumed: boolean }
+  | { readonly kind: 'unlisted'; readonly group: string | null }
+  | { readonly kind: 'outside' };
+
+export interface AlignedSegment {
+  readonly from: number;
+  readonly to: number;
+  readonly label: SegmentLabel;
+}
+
+/** What later segments need to know: the last slot met, and between which bounds (whole minutes) it ran late. */
+interface State {
+  readonly slot: number;
+  readonly lateFrom: number;
+  readonly lateTo: number;
+  readonly wasOutside: boolean;
+}
+
+const LONGEST_SESSION_MS = 3 * 3_600_000;
+const BEAM = 96;
+/** Lateness is kept up to here; anything later is told apart by other evidence. */
+const MOST_LATE_MIN = 300;
+
+export function alignSessions(input: AlignInput): readonly AlignedSegment[] {
+  const { cuts, shots } = input;
+  if (shots.length === 0) return [];
+  const usesDividers = cuts.some((cut) => cut.dividers.length > 0);
+  const borders = cuts.map((cut) => borderCost(cut, usesDividers));
+  const slots = input.timetable?.slots ?? [];
+  const found = cheapestSegments<State, SegmentLabel>({
+    cuts: cuts.length,
+    start: { slot: -1, lateFrom: 0, lateTo: 0, wasOutside: false },
+    furthest: (from) => furthestCut(input, from),
+    extensions: (state, from, to) => extensions(input, slots, borders, state, from, to),
+    key: (state) => ((state.slot + 1) * 1000 + state.lateFrom) * 1000 + state.lateTo * 2 + (state.wasOutside ? 1 : 0),
+    beam: BEAM,
+  });
+  if (found === null) return [{ from: 0, to: shots.length, label: { kind: 'unlisted', group: null } }];
+  return found.segments.map(({ from, to, label }) => ({
+    from: cuts[from]!.position,
+    to: cuts[to]!.position,
+    label,
+  }));
+}
+
+/** Not past a border a person drew, nor further than the longest session anybody runs. */
+function furthestCut({ cuts, shots }: AlignInput, from: number): number {
+  const start = shots[Math.min(cuts[from]!.position, shots.length - 1)]!.wall;
+  let to = from + 1;
+  while (to < cuts.length - 1 && cuts[to]!.word !== 'here') {
+    if (shots[cuts[to]!.position]!.wall - start > LONGEST_SESSION_MS) break;
+    to++;
+  }
+  return to;
+}
+
+function* extensions(
+  input: AlignInput,
+  slots: readonly TimetableSlot[],
+  borders: readonly number[],
+  state: State,
+  from: number,
+  to: number,
+): Iterable<Extension<State, SegmentLabel>> {
+  const { cuts, shots } = input;
+  const first = cuts[from]!;
+  const end = cuts[to]!;
+  if (end.position === first.position) {
+    yield { state, label: { kind: 'outside' }, cost: 0 };
+    return;
+  }
+  const border = first.position === 0 ? 0 : borders[from]!;
+  const stretch = measure(shots, first, end);
+  if (!state.wasOutside) {
+    // A border into nowhere has no use for its divider: that belongs to the session that follows.
+    const step = first.position === 0 ? 0 : Math.max(border, 0);
+    const cost = step + PRICES.outside + PRICES.outsidePerShot * stretch.weight;
+    yield { state: { ...state, wasOutside: true }, label: { kind: 'outside' }, cost };
+  }
+  const said = groupSaidWithin(input.groupWords, stretch);
+  const base = border + sizeCost(stretch);
+  const unlisted = slots.length === 0 || said !== null ? 0 : PRICES.unlistedSession;
+  yield {
+    state: { ...state, wasOutside: false },
+    label: { kind: 'unlisted', group: said },
+    cost: base + unlisted + lengthCost(stretch) + (said !== null && slots.length > 0 ? PRICES.slotWithoutPictures : 0),
+  };
+  for (let k = Math.max(0, state.slot); k < slots.length; k++) {
+    const slot = slots[k]!;
+    if (slot.start - stretch.start > 30 * MINUTE_MS) break;
+    if (said !== null && slot.group !== said) continue;
+    const isResumed = k === state.slot;
+    const passedOver = passedOverCost(k - state.slot - 1);
+    const late = lateness(slot, stretch, first.dividers.length > 0);
+    const fit = slotCost(input.timetable!, slots, state, k, stretch, late);
+    if (fit > 40) continue;
+    const cost = base + passedOver + fit + (isResumed ? PRICES.resumed : 0);
+    yield {
+      state: { slot: k, lateFrom: late.from, lateTo: late.to, wasOutside: false },
+      label: { kind: 'slot', slot: k, cost: fit, isResumed },
+      cost,
+    };
+  }
+}
+
+interface Stretch {
+  /** Of the divider where there is one, else of the first picture. */
+  readonly start: number;
+  readonly firstShot: number;
+  readonly end: number;
+  readonly weight: number;
+  readonly shots: number;
+}
+
+/** A divider taken longer before the first picture says when somebody arrived, not when the session began. */
+const DIVIDER_REACH_MS = 12 * MINUTE_MS;
+
+function measure(shots: readonly Shot[], first: Cut, end: Cut): Stretch {
+  const firstShot = shots[first.position]!.wall as number;
+  const divider = first.dividers.at(-1)?.wall ?? firstShot;
+  let weight = 0;
+  for (let i = first.position; i < end.position; i++) weight += shots[i]!.weight;
+  return {
+    start: firstShot - divider < DIVIDER_REACH_MS ? Math.min(divider, firstShot) : firstShot,
+    firstShot,
+    end: shots[end.position - 1]!.wall,
+    weight,
+    shots: end.position - first.position,
+  };
+}
+
+/** Very short or nearly empty stretches are stragglers, not sessions. */
+function sizeCost(stretch: Stretch): number {
+  const minutes = (stretch.end - stretch.start) / MINUTE_MS;
+  return PRICES.shortSession * Math.max(0, 1 - minutes / 4) + PRICES.fewShots * Math.max(0, 1 - stretch.weight / 6);
+}
+
+/** Without a slot nothing says how long a session is; twenty-odd minutes is usual. */
+function lengthCost(stretch: Stretch): number {
+  return Math.max(0, (stretch.end - stretch.start) / MINUTE_MS - 27) * 0.1;
+}
+
+/** Between which bounds, in whole minutes, this session ran late, as its pictures tell. */
+function lateness(slot: TimetableSlot, stretch: Stretch, hasDivider: boolean): { from: number; to: number } {
+  const to = Math.min(MOST_LATE_MIN, Math.max(0, Math.round((stretch.start - slot.start) / MINUTE_MS)));
+  if (hasDivider) return { from: to, to };
+  return { from: Math.min(to, Math.max(0, Math.round((stretch.end - slot.end) / MINUTE_MS))), to };
+}
+
+function slotCost(
+  timetable: Timetable,
+  slots: readonly TimetableSlot[],
+  state: State,
+  k: number,
+  stretch: Stretch,
+  late: { from: number; to: number },
+): number {
+  const slot = slots[k]!;
+  const startLate = (stretch.start - slot.start) / MINUTE_MS;
+  const early = Math.max(0, -startLate - 1.5) * PRICES.perMinuteEarly;
+  if (timetable.slipRule === 'clock-fixed' || state.slot < 0 || state.slot === k) {
+    const over = Math.max(0, (stretch.end - slot.end) / MINUTE_MS - 2) * PRICES.perMinuteOver;
+    const isFree = timetable.slipRule === 'sliding' && state.slot !== k;
+    return early + lateCost(startLate) + (isFree ? Math.min(over, overLength(slot, stretch)) : over);
+  }
+  const absorbed = pauseBetween(slots, state.slot, k);
+  const earlierThanSlip = Math.max(0, state.lateFrom - absorbed - late.to - 1) * PRICES.perMinuteEarlierThanSlip;
+  return early + earlierThanSlip + lateCost(startLate - state.lateTo) + overLength(slot, stretch);
+}
+
+/** The longer late, the less each further minute costs, up to a point: a hold, or the photographer came later. */
+const lateCost = (minutes: number): number =>
+  Math.log1p(Math.max(0, minutes - 2) / 3) + Math.max(0, minutes - 20) * 0.1;
+
+/** Somebody who sat out one slot is likely to have sat out the next as well. */
+const passedOverCost = (slots: number): number =>
+  slots <= 0 ? 0 : PRICES.slotWithoutPictures + (slots - 1) * PRICES.furtherSlotWithoutPictures;
+
+function overLength(slot: TimetableSlot, stretch: Stretch): number {
+  const planned = (slot.end - slot.start) / MINUTE_MS;
+  return Math.max(0, (stretch.end - stretch.start) / MINUTE_MS - planned - 2) * PRICES.perMinuteOver;
+}
+
+/** Minutes of the timetable between two slots in which nothing runs: lunch swallows slip. */
+function pauseBetween(slots: readonly TimetableSlot[], from: number, to: number): number {
+  let pause = 0;
+  for (let k = from + 1; k <= to; k++) pause += Math.max(0, slots[k]!.start - slots[k - 1]!.end) / MINUTE_MS;
+  return pause;
+}
+
+function groupSaidWithin(words: readonly GroupWord[], stretch: Stretch): string | null {
+  let said: string | null = null;
+  for (const word of words) if (word.at >= stretch.start && word.at <= stretch.end) said = word.group;
+  return said;
+}
