@@ -52,5 +52,11 @@ export interface Meeting {
   fills(): Promise<readonly Fill[]>;
   /** Absolute path of a fill's file on this machine. */
   pathOf(fill: Fill, path: string): string;
+  /** Opened for looking only: nothing is written to the folder. */
+  readonly isForLooking?: boolean;
+  /** Sentences about what opening found: torn or damaged lines, lines that are missing, a folder that is read-only. */
+  readonly notices?: readonly string[];
+  /** Tells other processes of this machine where the desk listens; they name it when they find the meeting taken. */
+  announce?(address: string | null): Promise<void>;
   close(): Promise<void>;
 }

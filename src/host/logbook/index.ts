@@ -1,0 +1,5 @@
+/** The append-only files of a meeting: decisions and measurements. */
+export { flushFolder } from './appendOnly.js';
+export { type LogbookOptions, newGestureId, newWriterId, type OpenLogbook, openLogbook } from './logbook.js';
+export { LogbookError } from './logbookError.js';
+export { type MeasuredStoreOptions, type OpenMeasuredStore, openMeasuredStore } from './measuredStore.js';

@@ -1,0 +1,141 @@
+/** Measurements as append-only lines, `measured/<writer>.jsonl`, so that a colleague without the originals has them. */
+import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { FileId, FrameId } from '../../core/ids.js';
+import { sealed, unsealed } from '../../core/log/index.js';
+import type { FileMetadata, FrameMeasurement, MeasuredLine } from '../../core/measure/types.js';
+import type { MeasuredStore } from '../meeting/types.js';
+import { appendOnlyFile } from './appendOnly.js';
+import { betterMetadata, betterPixels } from './betterMeasurement.js';
+import { groupCommit } from './groupCommit.js';
+import { newWriterId } from './logbook.js';
+import { LogbookError } from './logbookError.js';
+
+export interface OpenMeasuredStore extends MeasuredStore {
+  readonly notices: readonly string[];
+  close(): Promise<void>;
+}
+
+export interface MeasuredStoreOptions {
+  readonly readOnlyBecause?: string;
+}
+
+/** Reads `measured/` and opens it for appending. `folder` is the `measured` folder itself. */
+export async function openMeasuredStore(
+  folder: string,
+  options: MeasuredStoreOptions = {},
+): Promise<OpenMeasuredStore> {
+  const held = new HeldMeasurements();
+  const notices: string[] = [];
+  for (const name of await measuredFiles(folder)) {
+    const read = readMeasured(await readFile(join(folder, name), 'utf8'), `measured/${name}`);
+    for (const line of read.lines) held.take(line);
+    notices.push(...read.notices);
+  }
+  let file = newFile(folder);
+  const commits = groupCommit<readonly MeasuredLine[], undefined>(async (batches) => {
+    try {
+      await file.append(batches.flat().map(sealed));
+    } catch (problem) {
+      await file.close().catch(() => undefined);
+      file = newFile(folder);
+      throw problem;
+    }
+    return batches.map(() => undefined);
+  });
+
+  return {
+    notices,
+    metadata: (id) => held.metadata.get(id)?.metadata,
+    pixels: (id) => held.pixels.get(id)?.pixels,
+    allMetadata: () => held.metadataView,
+    allPixels: () => held.pixelsView,
+    async append(lines) {
+      if (options.readOnlyBecause !== undefined) throw new LogbookError(options.readOnlyBecause, { path: folder });
+      // Held at once: should the disk be full, today's work goes on, and the measurement is made again tomorrow.
+      const news = lines.filter((line) => held.take(line));
+      if (news.length > 0) await commits.add(news);
+    },
+    async close() {
+      await commits.idle();
+      await file.close();
+    },
+  };
+}
+
+const newFile = (folder: string) => appendOnlyFile(folder, `${newWriterId()}.jsonl`);
+
+async function measuredFiles(folder: string): Promise<readonly string[]> {
+  const names = await readdir(folder).catch((problem: NodeJS.ErrnoException) => {
+    if (problem.code === 'ENOENT') return [];
+    throw problem;
+  });
+  return names.filter((name) => name.endsWith('.jsonl')).sort();
+}
+
+type MetadataLine = Extract<MeasuredLine, { kind: 'metadata' }>;
+type PixelsLine = Extract<MeasuredLine, { kind: 'pixels' }>;
+
+/** The best measurement of each file and frame, whatever order the lines came in. */
+class HeldMeasurements {
+  readonly metadata = new Map<FileId, MetadataLine>();
+  readonly pixels = new Map<FrameId, PixelsLine>();
+  readonly metadataView = new Map<FileId, FileMetadata>();
+  readonly pixelsView = new Map<FrameId, FrameMeasurement>();
+
+  /** True when the line says something new. */
+  take(line: MeasuredLine): boolean {
+    return line.kind === 'metadata' ? this.takeMetadata(line) : this.takePixels(line);
+  }
+
+  private takeMetadata(line: MetadataLine): boolean {
+    const id = line.metadata.fileId;
+    const known = this.metadata.get(id);
+    if (known !== undefined && betterMetadata(known, line) === known) return false;
+    this.metadata.set(id, line);
+    this.metadataView.set(id, line.metadata);
+    return true;
+  }
+
+  private takePixels(line: PixelsLine): boolean {
+    const id = line.pixels.frameId;
+    const known = this.pixels.get(id);
+    if (known !== undefined && betterPixels(known, line) === known) return false;
+    this.pixels.set(id, line);
+    this.pixelsView.set(id, line.pixels);
+    return true;
+  }
+}
+
+/** Reads one file's lines; a damaged one costs a measurement that can be made again. */
+export function readMeasured(
+  text: string,
+  name: string,
+): { readonly lines: readonly MeasuredLine[]; readonly notices: readonly string[] } {
+  const lines: MeasuredLine[] = [];
+  let damaged = 0;
+  for (const row of text.split('\n')) {
+    if (row === '') continue;
+    const seal = unsealed(row);
+    if (seal.kind === 'damaged') damaged++;
+    else if (isMeasuredLine(seal.value)) lines.push(withoutSeal(seal.value));
+  }
+  if (damaged === 0) return { lines, notices: [] };
+  const which = damaged === 1 ? 'One line' : `${damaged} lines`;
+  return {
+    lines,
+    notices: [`${which} of ${name} cannot be read (cut off or damaged); those frames are measured again.`],
+  };
+}
+
+function withoutSeal(value: Record<string, unknown>): MeasuredLine {
+  const { crc32: _, ...line } = value;
+  return line as unknown as MeasuredLine;
+}
+
+function isMeasuredLine(value: Record<string, unknown>): boolean {
+  const metadata = value.metadata as Partial<FileMetadata> | undefined;
+  const pixels = value.pixels as Partial<FrameMeasurement> | undefined;
+  if (value.kind === 'metadata') return typeof metadata?.fileId === 'string' && typeof metadata.v === 'number';
+  return value.kind === 'pixels' && typeof pixels?.frameId === 'string' && typeof pixels.v === 'number';
+}

@@ -1,0 +1,102 @@
+/** Making and opening a meeting folder. */
+import { access, constants, mkdir, readdir } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
+import { v4 as uuidv4 } from 'uuid';
+import type { Fill } from '../../core/bringin/types.js';
+import type { MeetingId } from '../../core/ids.js';
+import { openLogbook, openMeasuredStore } from '../logbook/index.js';
+import { checkedAbout, FOLDER_FORMAT, readAbout, writeAbout } from './about.js';
+import { MeetingError } from './meetingError.js';
+import { type Ownership, takeOwnership } from './ownership.js';
+import { defaultStateRoot, stateFolderOf } from './stateFolder.js';
+import type { Meeting, MeetingAbout } from './types.js';
+
+export interface OpenMeetingOptions {
+  /** Else {@link defaultStateRoot}. */
+  readonly stateRoot?: string;
+  /** Nothing is written to the folder and no lock is taken; several may look at once. */
+  readonly isForLooking?: boolean;
+  /** Reads the manifests under `cards/`. */
+  readonly readFills?: (meetingFolder: string) => Promise<readonly Fill[]>;
+}
+
+/** Makes the folder with `meeting.json`; refuses one that already holds something else. */
+export async function createMeeting(folder: string, about: Omit<MeetingAbout, 'id' | 'format'>): Promise<MeetingAbout> {
+  await mkdir(folder, { recursive: true });
+  await refuseOccupied(folder);
+  const whole = { id: uuidv4() as MeetingId, format: FOLDER_FORMAT, ...about };
+  const checked = checkedAbout(whole, folder);
+  for (const part of ['cards', 'log', 'measured', 'people', 'made'])
+    await mkdir(join(folder, part), { recursive: true });
+  await writeAbout(folder, checked);
+  return checked;
+}
+
+async function refuseOccupied(folder: string): Promise<void> {
+  const names = await readdir(folder);
+  if (names.length === 0) return;
+  const what = names.includes('meeting.json') ? 'a meeting is there already; open it' : `it holds ${names[0]}`;
+  throw new MeetingError(
+    `Expected an empty folder for the new meeting at ${folder} but ${what}. Name another folder.`,
+    {
+      path: folder,
+    },
+  );
+}
+
+/** Opens a meeting for this process. A folder that cannot be written to is opened for looking only, with a notice. */
+export async function openMeeting(folder: string, options: OpenMeetingOptions = {}): Promise<Meeting> {
+  const root = resolve(folder);
+  const about = await readAbout(root);
+  const stateFolder = stateFolderOf(options.stateRoot ?? defaultStateRoot(), about.id);
+  await mkdir(join(stateFolder, 'pictures'), { recursive: true });
+  const lookingBecause = await whyOnlyLooking(root, options);
+  const ownership = lookingBecause === null ? await takeOwnership(stateFolder, root, about.id) : null;
+  try {
+    return await opened(root, about, stateFolder, ownership, lookingBecause, options);
+  } catch (problem) {
+    await ownership?.release();
+    throw problem;
+  }
+}
+
+async function whyOnlyLooking(folder: string, options: OpenMeetingOptions): Promise<string | null> {
+  if (options.isForLooking) return `The meeting in ${folder} is open for looking only; nothing was written.`;
+  try {
+    await access(folder, constants.W_OK);
+    return null;
+  } catch {
+    return `The folder ${folder} cannot be written to, so the meeting is open for looking only; nothing was written. Open it from a disk that can be written to.`;
+  }
+}
+
+async function opened(
+  folder: string,
+  about: MeetingAbout,
+  stateFolder: string,
+  ownership: Ownership | null,
+  lookingBecause: string | null,
+  options: OpenMeetingOptions,
+): Promise<Meeting> {
+  const readOnly = lookingBecause === null ? {} : { readOnlyBecause: lookingBecause };
+  const log = await openLogbook(join(folder, 'log'), readOnly);
+  const measured = await openMeasuredStore(join(folder, 'measured'), readOnly);
+  const readFills = options.readFills ?? (async () => []);
+  return {
+    folder,
+    about,
+    log,
+    measured,
+    stateFolder,
+    isForLooking: lookingBecause !== null,
+    notices: [...(lookingBecause === null ? [] : [lookingBecause]), ...log.notices, ...measured.notices],
+    fills: () => readFills(folder),
+    pathOf: (fill, path) => join(folder, 'cards', fill.folder, ...path.split('/')),
+    announce: async (address) => ownership?.announce(address),
+    async close() {
+      await log.close();
+      await measured.close();
+      await ownership?.release();
+    },
+  };
+}

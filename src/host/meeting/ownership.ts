@@ -1,0 +1,85 @@
+/**
+ * One process owns a meeting on a machine. The lock is a transaction that the database engine holds on a file in the
+ * state folder: the system lets go of it when the process ends, however it ends, so a lock never outlives its owner
+ * and no two newcomers can both take over. `owner.json` beside it only tells others whom to ask.
+ */
+import { readFile, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { MeetingId } from '../../core/ids.js';
+import { IndexError, type IndexStore, openLibsqlStore } from '../index/index.js';
+import { MeetingError } from './meetingError.js';
+import { writeWhole } from './writeWhole.js';
+
+export interface Owner {
+  readonly pid: number;
+  readonly folder: string;
+  /** Of the desk, once it listens. */
+  readonly address: string | null;
+}
+
+export interface Ownership {
+  announce(address: string | null): Promise<void>;
+  release(): Promise<void>;
+}
+
+const ownerPath = (stateFolder: string): string => join(stateFolder, 'owner.json');
+
+/** Takes the meeting for this process, or throws the sentence that says who has it. */
+export async function takeOwnership(stateFolder: string, folder: string, id: MeetingId): Promise<Ownership> {
+  const lock = tryLock(stateFolder);
+  if (lock === null) throw await ownedSentence(stateFolder, id);
+  const announce = (address: string | null): Promise<void> =>
+    writeWhole(ownerPath(stateFolder), JSON.stringify({ pid: process.pid, folder, address } satisfies Owner));
+  await announce(null);
+  return {
+    announce,
+    async release() {
+      await rm(ownerPath(stateFolder), { force: true });
+      lock.close();
+    },
+  };
+}
+
+function tryLock(stateFolder: string): IndexStore | null {
+  const store = openLibsqlStore(join(stateFolder, 'lock.sqlite'), { busyTimeoutMs: 0, journal: 'delete' });
+  try {
+    store.exec('begin exclusive');
+    return store;
+  } catch (problem) {
+    store.close();
+    if (problem instanceof IndexError && /locked|busy/i.test(problem.message)) return null;
+    throw problem;
+  }
+}
+
+/** Who has the meeting open on this machine; null when nobody has. */
+export async function ownerOf(stateFolder: string): Promise<Owner | null> {
+  const owner = await readOwner(stateFolder);
+  return owner !== null && isAlive(owner.pid) ? owner : null;
+}
+
+async function readOwner(stateFolder: string): Promise<Owner | null> {
+  try {
+    return JSON.parse(await readFile(ownerPath(stateFolder), 'utf8')) as Owner;
+  } catch {
+    return null;
+  }
+}
+
+function isAlive(pid: number): boolean {
+  try {
+    return process.kill(pid, 0);
+  } catch (problem) {
+    return (problem as NodeJS.ErrnoException).code === 'EPERM';
+  }
+}
+
+async function ownedSentence(stateFolder: string, id: MeetingId): Promise<MeetingError> {
+  const owner = await readOwner(stateFolder);
+  const who = owner === null ? 'another Tyrewall' : `another Tyrewall (process ${owner.pid}, folder ${owner.folder})`;
+  const ask = owner?.address ? `Its desk is at ${owner.address}.` : 'Close it there first, or wait until it is done.';
+  return new MeetingError(`Expected to open meeting ${id} alone but ${who} has it open on this machine. ${ask}`, {
+    path: stateFolder,
+    address: owner?.address ?? undefined,
+  });
+}

@@ -1,0 +1,23 @@
+/** Rewritable files: the new content is there whole, or the old one still is. */
+import { randomBytes } from 'node:crypto';
+import { open, rename, rm } from 'node:fs/promises';
+import { dirname } from 'node:path';
+import { flushFolder } from '../logbook/index.js';
+
+export async function writeWhole(path: string, text: string): Promise<void> {
+  const beside = `${path}.${randomBytes(4).toString('hex')}.part`;
+  try {
+    const handle = await open(beside, 'wx', 0o644);
+    try {
+      await handle.writeFile(text, 'utf8');
+      await handle.sync();
+    } finally {
+      await handle.close();
+    }
+    await rename(beside, path);
+  } catch (problem) {
+    await rm(beside, { force: true });
+    throw problem;
+  }
+  await flushFolder(dirname(path));
+}
