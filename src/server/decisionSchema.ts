@@ -1,0 +1,126 @@
+/** The decisions a screen may send, parsed once at the edge. Past this the types are trusted. */
+import { z } from 'zod';
+import type { Decision } from '../core/log/types.js';
+import type { GestureRequest } from './types.js';
+
+const hash = z.string().regex(/^[0-9a-f]{32}$/, 'expected 32 hex digits');
+const share = z.number().min(0).max(1);
+const wall = z.number().int();
+const shortText = z.string().min(1).max(200);
+
+const bikePoint = z.strictObject({
+  file: hash,
+  x: share,
+  y: share,
+  box: z.tuple([share, share, share, share]).optional(),
+  aspect: z.number().positive().optional(),
+});
+const points = z.array(bikePoint).min(2).max(500);
+
+const timetable = z.strictObject({
+  groups: z
+    .array(z.strictObject({ key: shortText, name: shortText }))
+    .min(1)
+    .max(20),
+  slots: z
+    .array(
+      z
+        .strictObject({
+          name: shortText,
+          group: shortText,
+          start: wall,
+          end: wall,
+          isSighting: z.boolean().optional(),
+        })
+        .refine((slot) => slot.end > slot.start, 'expected the end of a session after its start'),
+    )
+    .max(200),
+  slipRule: z.enum(['clock-fixed', 'sliding']),
+  fastestLapMs: z.number().positive().optional(),
+});
+
+const decision = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('same-rider'), points }),
+  z.strictObject({ kind: z.literal('different-riders'), points }),
+  z.strictObject({
+    kind: z.literal('line-up'),
+    of: bikePoint,
+    shown: z.array(bikePoint).min(1).max(24),
+    chosen: z.array(z.number().int().min(0)),
+    unsure: z.array(z.number().int().min(0)),
+  }),
+  z.strictObject({
+    kind: z.literal('rider-is'),
+    point: bikePoint,
+    number: z.string().max(8).optional(),
+    class: z.string().max(40).optional(),
+  }),
+  z.strictObject({ kind: z.literal('boundary'), at: wall, is: z.enum(['here', 'not-here']) }),
+  z.strictObject({ kind: z.literal('session-is'), at: wall, group: shortText }),
+  z.strictObject({
+    kind: z.literal('body-clock'),
+    body: shortText,
+    fromFrame: hash.optional(),
+    toFrame: hash.optional(),
+    offsetMs: z.number().int(),
+    driftPpm: z.number().optional(),
+  }),
+  z
+    .strictObject({
+      kind: z.literal('stood-at'),
+      spot: shortText,
+      body: shortText.optional(),
+      from: wall,
+      to: wall,
+    })
+    .refine((stand) => stand.to > stand.from, 'expected the end of a stand after its start'),
+  z.strictObject({ kind: z.literal('timetable'), timetable }),
+  z.strictObject({ kind: z.literal('keep'), file: hash, point: bikePoint.optional() }),
+  z.strictObject({ kind: z.literal('leave-out'), file: hash, point: bikePoint.optional() }),
+]);
+
+const gestureRequest = z.strictObject({
+  /** UUIDv7, made by the screen. */
+  gesture: z
+    .string()
+    .regex(/^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/, 'expected a UUID of version 7'),
+  decisions: z.array(decision).min(1).max(100),
+});
+
+export const bringInRequest = z.strictObject({ cards: z.array(z.string().min(1).max(4096)).min(1).max(16) });
+export const pairRequest = z.strictObject({ token: z.string().min(1).max(400) });
+
+/** A path and a sentence for the first thing that was wrong, as `decisions[0].points: …`. */
+export const firstTrouble = (error: z.ZodError): string => {
+  const issue = error.issues[0];
+  if (!issue) return 'expected something else';
+  const path = issue.path.map((part) => (typeof part === 'number' ? `[${part}]` : `.${String(part)}`)).join('');
+  return `${path.replace(/^\./, '') || 'the request'}: ${issue.message}`;
+};
+
+export type Parsed<T> =
+  | { readonly kind: 'parsed'; readonly value: T }
+  | { readonly kind: 'wrong'; readonly sentence: string };
+
+export function parseGesture(input: unknown): Parsed<GestureRequest> {
+  const parsed = gestureRequest.safeParse(input);
+  if (!parsed.success)
+    return {
+      kind: 'wrong',
+      sentence: `Nothing was written down. ${firstTrouble(parsed.error)}. Reload the page and say it again.`,
+    };
+  const { gesture, decisions } = parsed.data;
+  const strays = decisions.flatMap((said) =>
+    said.kind === 'line-up' ? [...said.chosen, ...said.unsure].filter((i) => i >= said.shown.length) : [],
+  );
+  if (strays.length > 0)
+    return {
+      kind: 'wrong',
+      sentence: `Nothing was written down. The line-up chose number ${strays[0]}, which was not shown.`,
+    };
+  // Brands are given here, at the edge, to strings and numbers whose form was just checked.
+  return {
+    kind: 'parsed',
+    value: { gesture, decisions } as unknown as { gesture: GestureRequest['gesture']; decisions: Decision[] },
+  };
+}

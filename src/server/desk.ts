@@ -1,0 +1,249 @@
+/** The desk's HTTP API over one open day: loopback only, paired by token, JSON views, events, pictures. */
+import { readFile } from 'node:fs/promises';
+import type { AddressInfo } from 'node:net';
+import { serve } from '@hono/node-server';
+import { Hono } from 'hono';
+import { compress } from 'hono/compress';
+import { streamSSE } from 'hono/streaming';
+import type { FrameId, GestureId } from '../core/ids.js';
+import type { WallMs } from '../core/units.js';
+import type { Day } from '../host/day/types.js';
+import { type ActionBoard, createActionBoard, type DeskActions } from './actions.js';
+import { DeskError } from './DeskError.js';
+import { bringInRequest, firstTrouble, pairRequest, parseGesture } from './decisionSchema.js';
+import { type Changes, gatherChanges } from './events.js';
+import { createGuard } from './guard.js';
+import { serveWeb } from './serveWeb.js';
+import type { ActionsView, ChangedEvent, ProblemView, UndoAnswer } from './types.js';
+import { beforeView } from './views/before.js';
+import { cardsView } from './views/cards.js';
+import { dayView } from './views/day.js';
+import { wellEnoughOf } from './views/groups.js';
+import { knownOf } from './views/known.js';
+import { gestureWords, questionsView } from './views/questions.js';
+import { riderView } from './views/rider.js';
+import { sessionView } from './views/session.js';
+import { wallIn } from './views/wallTime.js';
+
+export interface DeskOptions {
+  /** The word that pairs a browser with this start of the desk. */
+  readonly token: string;
+  /** 0 or absent: any free port. */
+  readonly port?: number;
+  /** Folder of the built screens. */
+  readonly webFolder: string;
+  /** Milliseconds since 1970 UTC. */
+  readonly now?: () => number;
+  readonly actions?: DeskActions;
+}
+
+export interface ListeningDesk {
+  /** To be opened in a browser; holds the token in its fragment, which no server ever sees. */
+  readonly url: string;
+  readonly port: number;
+  close(): Promise<void>;
+}
+
+export interface Desk {
+  readonly app: Hono;
+  listen(): Promise<ListeningDesk>;
+}
+
+interface Parts {
+  readonly day: Day;
+  readonly changes: Changes;
+  readonly board: ActionBoard;
+  readonly wallNow: () => WallMs;
+}
+
+export function createDesk(day: Day, options: DeskOptions): Desk {
+  const now = options.now ?? Date.now;
+  let listeningOn: number | null = null;
+  const guard = createGuard({ token: options.token, port: () => listeningOn });
+  const changes = gatherChanges(day);
+  const board = createActionBoard(options.actions ?? {}, now, () => changes.announce('actions'));
+  const parts: Parts = { day, changes, board, wallNow: () => wallIn(day.state().about.zone, now()) };
+
+  const app = new Hono();
+  app.onError((error, context) => {
+    const problem: ProblemView = { problem: error.message };
+    return context.json(problem, error instanceof DeskError ? error.status : 500);
+  });
+  app.notFound((context) =>
+    context.json<ProblemView>({ problem: `Nothing stands at ${context.req.path}. Go back to the day.` }, 404),
+  );
+  app.use(async (context, next) => {
+    await next();
+    for (const [name, value] of SAFETY_HEADERS) context.header(name, value);
+  });
+  app.use(guard.checkHost);
+  app.post('/api/pair', async (context) => {
+    const parsed = pairRequest.safeParse(await context.req.json().catch(() => null));
+    if (!parsed.success) throw new DeskError(400, 'Expected the pairing word of the printed address.');
+    guard.pair(context, parsed.data.token);
+    return context.json({ paired: true });
+  });
+  app.use('/api/*', guard.checkPaired);
+  app.use('/pictures/*', guard.checkPaired);
+  addEvents(app, parts);
+  app.use('/api/*', compress());
+  addViews(app, parts);
+  addGestures(app, parts);
+  addActions(app, parts);
+  addPictures(app, parts);
+  serveWeb(app, options.webFolder, guard);
+
+  const listen = (): Promise<ListeningDesk> =>
+    new Promise((resolve, reject) => {
+      const server = serve(
+        { fetch: app.fetch, hostname: '127.0.0.1', port: options.port ?? 0 },
+        (info: AddressInfo) => {
+          listeningOn = info.port;
+          resolve({
+            url: `http://127.0.0.1:${info.port}/#token=${encodeURIComponent(options.token)}`,
+            port: info.port,
+            close: () =>
+              new Promise((closed) => {
+                changes.close();
+                server.close(() => closed());
+                // Event streams never end by themselves.
+                if ('closeAllConnections' in server) server.closeAllConnections();
+              }),
+          });
+        },
+      );
+      server.on('error', (cause: NodeJS.ErrnoException) => reject(listenError(cause, options.port)));
+    });
+  return { app, listen };
+}
+
+const listenError = (cause: NodeJS.ErrnoException, port: number | undefined): Error =>
+  cause.code === 'EADDRINUSE'
+    ? new DeskError(
+        409,
+        `Port ${port} is taken by another program on this machine. Close that one, or name another port.`,
+        { cause },
+      )
+    : cause;
+
+/** Nothing from elsewhere is loaded, and nobody may frame the desk. */
+const SAFETY_HEADERS = [
+  [
+    'Content-Security-Policy',
+    "default-src 'self'; img-src 'self' data:; style-src 'self' 'unsafe-inline'; frame-ancestors 'none'; base-uri 'none'; form-action 'none'",
+  ],
+  ['X-Content-Type-Options', 'nosniff'],
+  ['Referrer-Policy', 'no-referrer'],
+  ['Cross-Origin-Resource-Policy', 'same-origin'],
+  ['Cross-Origin-Opener-Policy', 'same-origin'],
+] as const;
+
+function addViews(app: Hono, { day, wallNow }: Parts): void {
+  app.get('/api/day', (context) => context.json(dayView(day, wallNow())));
+  app.get('/api/cards', (context) => context.json(cardsView(day)));
+  app.get('/api/groups/:key', (context) => context.json(wellEnoughOf(knownOf(day.state()), context.req.param('key'))));
+  app.get('/api/riders/:key', (context) =>
+    context.json(riderView(day.state(), context.req.param('key'), context.req.query('frame'))),
+  );
+  app.get('/api/sessions/:index', (context) =>
+    context.json(sessionView(day.state(), Number(context.req.param('index')))),
+  );
+  app.get('/api/questions', (context) => context.json(questionsView(day.state())));
+  app.get('/api/before', (context) => context.json(beforeView(day.state(), wallNow())));
+}
+
+function addGestures(app: Hono, { day }: Parts): void {
+  app.post('/api/gestures', async (context) => {
+    const parsed = parseGesture(await context.req.json().catch(() => null));
+    if (parsed.kind === 'wrong') throw new DeskError(400, parsed.sentence);
+    await day.decide(parsed.value.gesture, parsed.value.decisions);
+    return context.json({ asOf: day.state().asOf, gesture: parsed.value.gesture });
+  });
+  app.post('/api/undo', async (context) => {
+    const before = day.state();
+    const withdrawn: GestureId | null = await day.undo();
+    const words = withdrawn === null ? null : gestureWords(before, withdrawn);
+    const sentence =
+      withdrawn === null
+        ? 'Nothing is left to take back.'
+        : `Taken back: ${words === null ? 'the last thing said' : words.replace(/^./, (letter) => letter.toLowerCase())}.`;
+    return context.json<UndoAnswer>({ withdrawn, sentence });
+  });
+  app.post('/api/bring-in', async (context) => {
+    const parsed = bringInRequest.safeParse(await context.req.json().catch(() => null));
+    if (!parsed.success) throw new DeskError(400, `Expected the folder of a card. ${firstTrouble(parsed.error)}.`);
+    // Copying takes minutes and tells of itself by events; only what stops it at once is answered here.
+    const started = day.bringIn(parsed.data.cards);
+    const soon = new Promise<'under way'>((resolve) => setTimeout(() => resolve('under way'), 400).unref());
+    await Promise.race([started, soon]).catch((cause: unknown) => {
+      throw new DeskError(409, cause instanceof Error ? cause.message : String(cause), { cause });
+    });
+    started.catch(() => undefined);
+    return context.json({ started: parsed.data.cards.length }, 202);
+  });
+}
+
+function addActions(app: Hono, { day, board }: Parts): void {
+  app.get('/api/actions', (context) => {
+    const { asOf, keepers, arrangement } = day.state();
+    const kept = [...keepers.byRider.values()].reduce((sum, list) => sum + list.length, 0);
+    return context.json<ActionsView>({
+      asOf,
+      keepers: kept,
+      riders: arrangement.riders.length,
+      actions: board.views(),
+    });
+  });
+  app.post('/api/actions/:name', (context) => {
+    const name = context.req.param('name');
+    if ((name !== 'proofs' && name !== 'gallery') || !board.has(name))
+      throw new DeskError(
+        404,
+        `Expected proofs or gallery but was asked to make ${name}. This desk was opened without it.`,
+      );
+    if (!board.start(name))
+      throw new DeskError(409, `The ${name} ${name === 'proofs' ? 'are' : 'is'} being made already.`);
+    return context.json({ started: name }, 202);
+  });
+}
+
+/** A frame's picture never changes under its id, so a browser keeps it for ever. */
+function addPictures(app: Hono, { day }: Parts): void {
+  app.get('/pictures/:frame', async (context) => {
+    const frame = context.req.param('frame');
+    if (!/^[0-9a-f]{32}$/.test(frame))
+      throw new DeskError(400, `Expected the 32 hex digits of a frame but got ${frame.slice(0, 40)}.`);
+    const etag = `"${frame}"`;
+    if (context.req.header('if-none-match') === etag) return context.body(null, 304);
+    const path = await day.picture(frame as FrameId);
+    const bytes = path === null ? null : await readFile(path).catch(() => null);
+    if (bytes === null)
+      throw new DeskError(404, 'No picture can be made of this frame: its file is not here or could not be read.');
+    return context.body(new Uint8Array(bytes), 200, {
+      'Content-Type': 'image/jpeg',
+      'Cache-Control': 'private, max-age=31536000, immutable',
+      ETag: etag,
+    });
+  });
+}
+
+/** Tells browsers that the stream lives; some proxies and browsers drop a silent one after half a minute. */
+const HEARTBEAT_MS = 20_000;
+
+function addEvents(app: Hono, { day, changes }: Parts): void {
+  app.get('/api/events', (context) =>
+    streamSSE(context, async (stream) => {
+      const tell = (event: ChangedEvent): void => {
+        stream.writeSSE({ event: 'changed', data: JSON.stringify(event) }).catch(() => undefined);
+      };
+      const ended = new Promise<void>((resolve) => stream.onAbort(resolve));
+      const unsubscribe = changes.subscribe(tell);
+      const heartbeat = setInterval(() => stream.writeln(': here').catch(() => undefined), HEARTBEAT_MS);
+      // The first event carries no change: it tells a returning screen which state the desk is at.
+      tell({ asOf: day.state().asOf, changed: [] });
+      await ended;
+      clearInterval(heartbeat);
+      unsubscribe();
+    }),
+  );
+}

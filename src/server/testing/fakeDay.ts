@@ -1,0 +1,385 @@
+/** A day that lives in memory: the made-up arrangement, with decisions that really move pictures, and cards on demand. */
+import type { Arrangement, BikeRef, Pass, Rider } from '../../core/arrange/types.js';
+import type { CardProgress, Fill } from '../../core/bringin/types.js';
+import type { Keeper, Keepers } from '../../core/choose/types.js';
+import { bikeKeyOf, cover, judgeBikes, standsOf } from '../../core/cover/index.js';
+import type { FrameId, GestureId, MeetingId, RiderKey, WriterId } from '../../core/ids.js';
+import type { BikePoint, Decision, FoldedLog } from '../../core/log/types.js';
+import { epochMsOf, wallMsOf } from '../../core/units.js';
+import type { Day, DayEvent, DayState } from '../../host/day/types.js';
+import { pictureMaker } from './fakePictures.js';
+import {
+  atClock,
+  DAY,
+  FILLS,
+  MADE_UP,
+  type MadeUp,
+  type MadeUpOptions,
+  makeUpDay,
+  SPOTS,
+  STANDS,
+  TIMETABLE,
+} from './madeUpDay.js';
+
+export interface FakeDay extends Day {
+  /** Everything said so far, newest last, taken-back ones left out. */
+  readonly said: () => readonly { readonly gesture: GestureId; readonly decisions: readonly Decision[] }[];
+  setCards(cards: readonly CardProgress[]): void;
+  notice(sentence: string): void;
+  /** Measures so many of the frames that wait. */
+  measureSome(count: number): void;
+}
+
+type Said = { readonly gesture: GestureId; readonly decisions: readonly Decision[] };
+
+const foldOf = (said: readonly Said[]): FoldedLog => {
+  const inForce = said.flatMap(({ gesture, decisions }, g) =>
+    decisions.map((decision, i) => ({
+      decision,
+      line: {
+        writer: 'fake' as WriterId,
+        seq: g * 100 + i + 1,
+        v: 1,
+        lamport: g + 1,
+        gesture,
+        at: epochMsOf(Date.parse(`${DAY}T12:00:00Z`) + g * 60_000),
+        decision,
+      },
+    })),
+  );
+  return {
+    lines: inForce.map(({ line }) => line),
+    gestures: said.map(({ gesture }) => gesture),
+    inForce,
+    nextLamport: said.length + 1,
+  };
+};
+
+/** Which cluster each frame belongs to, after what was said. A frame taken out becomes a cluster of its own. */
+function clustersOf(made: MadeUp, decisions: readonly Decision[]): ReadonlyMap<FrameId, string> {
+  const cluster = new Map<FrameId, string>();
+  for (const pass of made.passes) for (const bike of pass.bikes) cluster.set(bike.frameId, `t${pass.truth}`);
+  const frameOf = (point: BikePoint): FrameId => `1${point.file.slice(1, 8)}`.repeat(4) as FrameId;
+  const join = (points: readonly BikePoint[]) => {
+    const names = points.flatMap((point) => cluster.get(frameOf(point)) ?? []);
+    for (const [frame, name] of cluster) if (names.includes(name)) cluster.set(frame, names[0]!);
+  };
+  for (const decision of decisions) {
+    if (decision.kind === 'same-rider') join(decision.points);
+    if (decision.kind === 'line-up') join([decision.of, ...decision.chosen.flatMap((i) => decision.shown[i] ?? [])]);
+    if (decision.kind === 'different-riders') {
+      const [out, ...rest] = decision.points.map(frameOf);
+      if (out && rest.some((frame) => cluster.get(frame) === cluster.get(out))) cluster.set(out, `out-${out}`);
+    }
+  }
+  return cluster;
+}
+
+function passesOf(
+  made: MadeUp,
+  cluster: ReadonlyMap<FrameId, string>,
+  keys: ReadonlyMap<string, RiderKey>,
+): readonly Pass[] {
+  const parts = made.passes.flatMap((pass) => {
+    const names = [...new Set(pass.bikes.map((bike) => cluster.get(bike.frameId)!))];
+    return names.map((name) => ({
+      ...pass,
+      bikes: pass.bikes.filter((bike) => cluster.get(bike.frameId) === name),
+      rider: keys.get(name)!,
+    }));
+  });
+  return parts.map(({ truth: _truth, ...pass }, index) => ({ ...pass, index }));
+}
+
+/** Small letters for codes: 0 → a, 26 → aa. */
+const letters = (index: number): string =>
+  (index < 26 ? '' : letters(Math.floor(index / 26) - 1)) + String.fromCharCode(97 + (index % 26));
+
+const truthOf = (name: string, made: MadeUp): number => {
+  if (name.startsWith('t')) return Number(name.slice(1));
+  const frame = name.slice(4);
+  return made.passes.find((pass) => pass.bikes.some((bike) => bike.frameId === frame))?.truth ?? 0;
+};
+
+function arrangementOf(
+  made: MadeUp,
+  decisions: readonly Decision[],
+  measured: ReadonlySet<FrameId>,
+  hasTimetable: boolean,
+): Arrangement {
+  const cluster = new Map([...clustersOf(made, decisions)].filter(([frame]) => measured.has(frame)));
+  const seen = {
+    ...made,
+    passes: made.passes
+      .map((pass) => ({ ...pass, bikes: pass.bikes.filter((bike) => measured.has(bike.frameId)) }))
+      .filter((pass) => pass.bikes.length > 0),
+  };
+  const names = [...new Set(cluster.values())].sort();
+  const keys = new Map(names.map((name) => [name, `k-${name}` as RiderKey]));
+  const passes = passesOf(seen, cluster, keys);
+  const seenInGroup = new Map<string, number>();
+  const riders = names.map((name): Rider => {
+    const truth = made.riders[truthOf(name, made)]!;
+    const own = passes.filter((pass) => pass.rider === keys.get(name));
+    const group = hasTimetable ? truth.group : null;
+    const nth = seenInGroup.get(group ?? 'R') ?? 0;
+    seenInGroup.set(group ?? 'R', nth + 1);
+    const bikes = [...new Set(truth.bike)];
+    return {
+      key: keys.get(name)!,
+      id: null,
+      aliases: [],
+      code: `${group ?? 'R'}-${letters(nth)}`,
+      number: truth.number,
+      numberSource: truth.number === null ? null : { kind: 'measured' },
+      group,
+      groups: group ? [group] : [],
+      passes: own.map((pass) => pass.index),
+      bikeColours: bikes.map((colour) => ({ name: colour, share: 0.4, lab: [50, 0, 0] as const })),
+      riderColours: [{ name: truth.leathers, share: 0.7, lab: [50, 0, 0] as const }],
+      livery: bikes.join(' / '),
+      mainColours: bikes,
+      source: {
+        kind: 'guessed',
+        confidence: truth.confidence,
+        reasons: [
+          'livery: 9 of 10 passes',
+          'one lap later, never sooner: 1:51 to 1:53',
+          'leathers and helmet: 8 of 10',
+        ],
+      },
+      face: own[0]!.bikes[0]!,
+    };
+  });
+  const answered = new Set(
+    decisions.flatMap((decision) =>
+      decision.kind === 'body-clock' ? ['body-clock'] : decision.kind === 'boundary' ? ['boundary'] : [],
+    ),
+  );
+  const keySet = new Map(riders.map((rider) => [rider.key, rider]));
+  const apart = (a: RiderKey, b: RiderKey) =>
+    decisions.some(
+      (decision) =>
+        decision.kind === 'different-riders' &&
+        decision.points.length === 2 &&
+        decision.points.every((point) =>
+          [a, b].some((key) => keySet.get(key)!.face.frameId.slice(1, 8) === point.file.slice(1, 8)),
+        ),
+    ) || decisions.some((decision) => decision.kind === 'line-up');
+  const questions =
+    riders.length < 8
+      ? []
+      : made
+          .questions(
+            (truth) => keys.get(`t${truth}`) ?? ('gone' as RiderKey),
+            (truth) => keySet.get(keys.get(`t${truth}`) ?? ('gone' as RiderKey))?.face.frameId ?? ('' as FrameId),
+          )
+          .filter((question) => !answered.has(question.kind))
+          .filter(
+            (question) =>
+              question.kind !== 'same-rider' ||
+              (question.a !== question.b &&
+                keySet.has(question.a) &&
+                keySet.has(question.b) &&
+                !apart(question.a, question.b)),
+          );
+  return {
+    clocks: [],
+    exposures: made.exposures.map((exposure) =>
+      measured.has(exposure.frameId) ? exposure : { ...exposure, role: 'unmeasured' as const },
+    ),
+    sessions: made.sessions,
+    passes,
+    riders,
+    questions,
+    saidBikes: [],
+  };
+}
+
+function keepersOf(arrangement: Arrangement, made: MadeUp, decisions: readonly Decision[]): Keepers {
+  const judged = judgeBikes(arrangement, made.pixels);
+  const fileOf = (bike: BikeRef) => `2${bike.frameId.slice(1, 8)}`.repeat(4);
+  const saidKeep = new Set(
+    decisions.flatMap((decision) => (decision.kind === 'keep' ? [decision.file as string] : [])),
+  );
+  const saidOut = new Set(
+    decisions.flatMap((decision) => (decision.kind === 'leave-out' ? [decision.file as string] : [])),
+  );
+  const byRider = new Map<RiderKey, readonly Keeper[]>();
+  for (const rider of arrangement.riders) {
+    const kept = rider.passes.flatMap((index) => {
+      const bikes = arrangement.passes[index]!.bikes;
+      const wanted = bikes.filter((bike) => saidKeep.has(fileOf(bike)));
+      const best = bikes.find((bike) => judged.get(bikeKeyOf(bike))?.kind === 'good');
+      return [...new Set([...wanted, ...(best ? [best] : [])])].filter((bike) => !saidOut.has(fileOf(bike)));
+    });
+    byRider.set(
+      rider.key,
+      kept.slice(0, 12).map((bike) => ({
+        rider: rider.key,
+        bike,
+        reasons: ['sharp'],
+        worth: 0.8,
+        source: saidKeep.has(fileOf(bike)) ? ('kept-by-person' as const) : ('proposed' as const),
+      })),
+    );
+  }
+  const leftOut = arrangement.passes.flatMap((pass) => pass.bikes.filter((bike) => saidOut.has(fileOf(bike))));
+  return { rules: { mostPerRider: 12, mostPerSpot: 4 }, byRider, leftOut };
+}
+
+const fillsOf = (made: MadeUp): readonly Fill[] =>
+  FILLS.map((id, i) => ({
+    id,
+    folder: `halden-${'ab'[i]}1`,
+    firstBroughtIn: epochMsOf(Date.parse(`${DAY}T12:02:00Z`)),
+    files: made.exposures
+      .filter((exposure) => exposure.fill === id)
+      .map((exposure) => ({
+        path: exposure.path,
+        bytes: 8_000_000,
+        modified: epochMsOf(0),
+        fileId: exposure.mainFile,
+      })),
+    generations: 1,
+  })).filter((fill) => fill.files.length > 0);
+
+export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
+  const options = { ...MADE_UP, ...given };
+  const made = makeUpDay(options);
+  const draw = pictureMaker();
+  const listeners = new Set<(event: DayEvent) => void>();
+  const notices: string[] = [];
+  let cards: readonly CardProgress[] = [];
+  let left = Math.min(options.unmeasured, made.exposures.length);
+  let said: readonly Said[] = options.hasStands
+    ? [
+        {
+          gesture: '019961f0-0000-7000-8000-000000000001' as GestureId,
+          decisions: STANDS.filter((stand) => stand.from < atClock(options.untilHour)).map((stand) => ({
+            kind: 'stood-at' as const,
+            ...stand,
+          })),
+        },
+      ]
+    : [];
+  let asOf = 0;
+  const tell = (event: DayEvent) => {
+    for (const listener of listeners) listener(event);
+  };
+  const build = (): DayState => {
+    const decisions = said.flatMap((one) => one.decisions);
+    const measured = new Set(made.exposures.slice(0, made.exposures.length - left).map((exposure) => exposure.frameId));
+    const timetable =
+      decisions.findLast((decision) => decision.kind === 'timetable')?.timetable ??
+      (options.hasTimetable ? TIMETABLE : null);
+    const arrangement = arrangementOf(made, decisions, measured, timetable !== null);
+    const log = foldOf(said);
+    const pixels = new Map([...made.pixels].filter(([frame]) => measured.has(frame)));
+    const spots = options.hasSpots ? SPOTS : [];
+    return {
+      asOf: ++asOf,
+      about: {
+        id: '3e0f0000-0000-4000-8000-000000000000' as MeetingId,
+        format: 1,
+        name: 'Ropewalk Track Days',
+        firstDay: DAY,
+        lastDay: DAY,
+        zone: 'Europe/London',
+        circuit: 'Ebbstone',
+        spots,
+        creator: 'R. Quill',
+      },
+      timetable,
+      fills: fillsOf(made),
+      arrangement,
+      coverage: cover({
+        arrangement,
+        pixels,
+        stands: standsOf(log),
+        spots,
+        timetable,
+        entries: null,
+        now: wallMsOf(atClock(13, 12)),
+      }),
+      keepers: keepersOf(arrangement, made, decisions),
+      log,
+      metadata: made.metadata,
+      pixels,
+      toMeasure: { left, secondsLeft: left > 0 ? Math.ceil(left / 40) : null },
+      arrangedInMs: 410,
+    };
+  };
+  let state = build();
+  const change = () => {
+    state = build();
+    tell({ kind: 'state', asOf: state.asOf });
+  };
+  return {
+    state: () => state,
+    cards: () => cards,
+    notices: () => notices,
+    said: () => said,
+    decide: async (gesture, decisions) => {
+      if (said.some((one) => one.gesture === gesture)) return;
+      said = [...said, { gesture, decisions }];
+      change();
+    },
+    undo: async () => {
+      const last = said.at(-1);
+      if (!last) return null;
+      said = said.slice(0, -1);
+      change();
+      return last.gesture;
+    },
+    bringIn: async (paths) => {
+      const missing = paths.find((path) => !path.startsWith('/'));
+      if (missing)
+        throw new Error(
+          `Expected the folder of a card but “${missing}” is no folder here. Put the card in and say where it is mounted.`,
+        );
+    },
+    picture: async (frame) => {
+      const drawn = made.drawn(frame);
+      return drawn ? draw(frame, drawn) : null;
+    },
+    original: () => null,
+    subscribe: (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    close: async () => listeners.clear(),
+    setCards: (next) => {
+      cards = next;
+      for (const progress of next) tell({ kind: 'card', progress });
+    },
+    notice: (sentence) => {
+      notices.push(sentence);
+      tell({ kind: 'notice', sentence });
+    },
+    measureSome: (count) => {
+      left = Math.max(0, left - count);
+      change();
+    },
+  };
+}
+
+/** A card in the middle of being brought in, for tests to bend. */
+export const cardUnderWay = (change: Partial<CardProgress> = {}): CardProgress => ({
+  card: '/media/CARD_A2',
+  fill: 'b1f5c1de-0000-4000-8000-0000000000a2' as CardProgress['fill'],
+  folder: 'halden-a2',
+  filesTotal: 412,
+  bytesTotal: 3_296_000_000,
+  filesRead: 206,
+  bytesRead: 1_648_000_000,
+  copies: [
+    { disk: 'first disk', bytesWritten: 1_648_000_000, bytesReadBack: 1_320_000_000 },
+    { disk: 'second disk', bytesWritten: 1_200_000_000, bytesReadBack: 660_000_000 },
+  ],
+  troubles: [],
+  verdict: null,
+  secondsLeft: 236,
+  state: 'copying',
+  ...change,
+});

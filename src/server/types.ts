@@ -1,0 +1,407 @@
+/**
+ * What the desk's server tells the screen: JSON views, each stamped `asOf`. Types only, so that the screen can import
+ * them without the server. Times are zoneless wall milliseconds of the meeting's zone, as in core.
+ */
+import type { BodyKey, FileId, FrameId, GestureId, RiderKey, SpotId } from '../core/ids.js';
+import type { BikePoint, Decision } from '../core/log/types.js';
+import type { Box, ColourName } from '../core/measure/types.js';
+import type { SlipRule } from '../core/plan/types.js';
+import type { Milliseconds, UnitInterval, WallMs } from '../core/units.js';
+
+/** A measurement is printed, a guess pencilled, a person's word initialled. */
+export type Spoken =
+  | { readonly voice: 'printed'; readonly text: string }
+  | {
+      readonly voice: 'pencilled';
+      readonly text: string;
+      readonly confidence: UnitInterval;
+      readonly reasons: readonly string[];
+    }
+  | { readonly voice: 'initialled'; readonly text: string; readonly initials: string };
+
+/** A picture of one bike, cropped on the screen: a box in upright 0–1 coordinates, width ÷ height of the image. */
+export interface PictureView {
+  readonly frameId: FrameId;
+  readonly box: Box | null;
+  readonly aspect: number;
+}
+
+/** A colour with its name and a CSS colour for the tab; the name always stands beside it. */
+export interface TabColour {
+  readonly name: ColourName;
+  readonly css: string;
+}
+
+export interface LiveryView {
+  readonly words: string;
+  readonly bike: readonly TabColour[];
+  readonly rider: readonly TabColour[];
+}
+
+/** One arc of a wheel. `isGuess`: half as thick; `isSaid`: a spoke inwards. */
+export interface ArcView {
+  readonly spot: SpotId;
+  readonly number: number;
+  readonly name: string;
+  readonly state: 'good' | 'unsure' | 'missed' | 'to-come';
+  readonly isGuess: boolean;
+  readonly isSaid: boolean;
+}
+
+export interface RiderLineView {
+  readonly key: RiderKey;
+  /** `N-k`: never a figure that could be taken for a race number. */
+  readonly code: string;
+  readonly livery: LiveryView;
+  readonly number: Spoken | null;
+  readonly wheel: readonly ArcView[];
+  readonly goodFrames: number;
+  readonly frames: number;
+  readonly isThin: boolean;
+  readonly face: PictureView;
+}
+
+export interface GroupKeyView {
+  readonly key: string;
+  readonly name: string;
+  /** 0 is the lightest tint. Tints climb in the timetable's order of groups. */
+  readonly tint: 0 | 1 | 2 | 3;
+}
+
+export interface GroupView {
+  /** Null for riders of whom the group is not known. */
+  readonly group: GroupKeyView | null;
+  readonly riders: number;
+  /** Per spot of the meeting: riders with a good frame there, or null while it is still to come. */
+  readonly goodAt: readonly {
+    readonly number: number;
+    readonly name: string;
+    readonly riders: number | null;
+    readonly isLowest: boolean;
+  }[];
+  readonly thin: readonly RiderLineView[];
+  readonly wellEnough: number;
+}
+
+export interface CopyView {
+  readonly disk: string;
+  /** Shares of all bytes, 0–1. Read back is never more than written. */
+  readonly written: number;
+  readonly readBack: number;
+}
+
+export interface CardView {
+  readonly id: string;
+  readonly name: string;
+  readonly files: number;
+  readonly state: 'listing' | 'copying' | 'finished' | 'stopped' | 'earlier';
+  /** `format` only where the host says the card may be formatted. */
+  readonly verdict: 'keep' | 'format' | 'not asked';
+  readonly sentence: string;
+  readonly missing: readonly string[];
+  readonly troubles: readonly string[];
+  readonly copies: readonly CopyView[];
+  readonly secondsLeft: number | null;
+}
+
+export interface LineSessionView {
+  /** Null for a slot of the timetable that no frame shows yet. */
+  readonly index: number | null;
+  readonly name: string;
+  readonly group: string | null;
+  readonly tint: 0 | 1 | 2 | 3 | null;
+  readonly start: WallMs;
+  readonly end: WallMs;
+  readonly frames: number;
+  readonly edge: Spoken['voice'];
+}
+
+export interface DayLineView {
+  /** `YYYY-MM-DD`: the day that is drawn. */
+  readonly date: string;
+  readonly from: WallMs;
+  readonly to: WallMs;
+  /** Frames in each minute from `from`: measured, and copied but not yet measured. */
+  readonly measured: readonly number[];
+  readonly waiting: readonly number[];
+  readonly dividers: readonly WallMs[];
+  readonly sessions: readonly LineSessionView[];
+  readonly stands: readonly {
+    readonly number: number;
+    readonly name: string;
+    readonly from: WallMs;
+    readonly to: WallMs;
+  }[];
+}
+
+export interface AboutView {
+  readonly name: string;
+  readonly circuit: string | null;
+  readonly firstDay: string;
+  readonly lastDay: string;
+  readonly zone: string;
+  readonly spots: readonly { readonly id: SpotId; readonly number: number; readonly name: string }[];
+}
+
+export interface DayView {
+  readonly asOf: number;
+  readonly about: AboutView;
+  /** Now on the meeting's clock; the screen steps it each minute. */
+  readonly now: WallMs;
+  readonly line: DayLineView;
+  readonly groupKeys: readonly GroupKeyView[];
+  readonly headline: readonly Spoken[];
+  readonly lead: string;
+  /** What went wrong, verdict first; red on the screen. */
+  readonly urgent: readonly string[];
+  readonly cards: readonly CardView[];
+  readonly groups: readonly GroupView[];
+  readonly neverSeen: readonly { readonly number: string | null; readonly words: string }[] | null;
+  readonly counts: {
+    readonly frames: number;
+    readonly measured: number;
+    readonly riders: number;
+    readonly thin: number;
+    readonly sessions: number;
+    readonly questions: number;
+    readonly keepers: number;
+    readonly decisions: number;
+  };
+  readonly thinBelowGoodFrames: number;
+  readonly measuring: { readonly left: number; readonly secondsLeft: number | null };
+  readonly has: { readonly timetable: boolean; readonly spots: boolean; readonly stands: boolean };
+  readonly questions: readonly { readonly id: string; readonly sentence: string; readonly worth: number }[];
+  readonly notices: readonly string[];
+  readonly arrangedInMs: number;
+}
+
+export interface CardsView {
+  readonly asOf: number;
+  readonly cards: readonly CardView[];
+  readonly urgent: readonly string[];
+}
+
+export interface GroupRidersView {
+  readonly asOf: number;
+  readonly riders: readonly RiderLineView[];
+}
+
+/** One bike in one frame, as a pass shows it. */
+export interface PassFrameView {
+  readonly frameId: FrameId;
+  readonly file: FileId;
+  readonly name: string;
+  readonly wall: WallMs | null;
+  readonly body: BodyKey;
+  readonly picture: PictureView;
+  /** Where the bike is, for decisions. */
+  readonly point: BikePoint;
+  readonly isGood: boolean;
+  /** Why it is good, or is not. */
+  readonly why: string | null;
+  readonly isSlow: boolean;
+  readonly shutter: string | null;
+  readonly kept: 'proposed' | 'kept-by-person' | 'left-out' | null;
+}
+
+export interface PassView {
+  readonly index: number;
+  readonly start: WallMs;
+  readonly spot: { readonly number: number; readonly name: string } | null;
+  readonly frames: readonly PassFrameView[];
+  /** Index into `frames` of the one to show. */
+  readonly best: number;
+  /** Since the pass before in the same session. */
+  readonly laterMs: Milliseconds | null;
+  /** Said by a person to be this rider. */
+  readonly isSaid: boolean;
+}
+
+export interface RiderView {
+  readonly asOf: number;
+  readonly rider: RiderLineView;
+  readonly group: GroupKeyView | null;
+  readonly sentence: string;
+  readonly oneRider: Spoken;
+  readonly keepers: number;
+  readonly passes: number;
+  readonly sessions: readonly {
+    readonly index: number;
+    readonly name: string;
+    readonly spots: readonly { readonly number: number; readonly name: string }[];
+    readonly passes: readonly PassView[];
+  }[];
+  /** Sessions of the rider's group in which no pass was found. */
+  readonly without: readonly { readonly index: number; readonly name: string }[];
+  /** Names the rider in decisions: bikes that surely are this one, best first. */
+  readonly anchors: readonly BikePoint[];
+  /** Riders that this one might be joined with, most alike first. */
+  readonly nearest: readonly {
+    readonly rider: RiderLineView;
+    readonly group: GroupKeyView | null;
+    readonly anchor: BikePoint;
+  }[];
+  readonly previous: RiderKey | null;
+  readonly next: RiderKey | null;
+  readonly initials: string;
+}
+
+export interface SessionPassView extends PassView {
+  readonly rider: {
+    readonly key: RiderKey;
+    readonly code: string;
+    readonly livery: LiveryView;
+    readonly number: Spoken | null;
+  };
+}
+
+export interface SessionView {
+  readonly asOf: number;
+  readonly index: number;
+  readonly name: string;
+  readonly group: GroupKeyView | null;
+  readonly groupVoice: Spoken;
+  readonly startVoice: Spoken;
+  readonly start: WallMs;
+  readonly end: WallMs;
+  readonly frames: number;
+  readonly riders: number;
+  readonly passes: readonly SessionPassView[];
+  readonly others: readonly {
+    readonly role: 'divider' | 'scenery' | 'unmeasured' | 'unmeasurable' | 'bike';
+    readonly count: number;
+    readonly why: readonly string[];
+  }[];
+  readonly previous: number | null;
+  readonly next: number | null;
+}
+
+export type QuestionView =
+  | {
+      readonly kind: 'line-up';
+      readonly id: string;
+      readonly sentence: string;
+      readonly worth: number;
+      readonly of: RiderLineView;
+      readonly ofPoint: BikePoint;
+      readonly shown: readonly {
+        readonly rider: RiderLineView;
+        readonly point: BikePoint;
+        readonly wall: WallMs | null;
+        readonly confidence: UnitInterval;
+        readonly reasons: readonly string[];
+      }[];
+      readonly stretch: { readonly from: WallMs; readonly to: WallMs } | null;
+      readonly ofWalls: readonly WallMs[];
+    }
+  | {
+      readonly kind: 'pair';
+      readonly id: string;
+      readonly sentence: string;
+      readonly worth: number;
+      readonly confidence: UnitInterval;
+      readonly reasons: readonly string[];
+      readonly sides: readonly {
+        readonly rider: RiderLineView;
+        readonly picture: PictureView;
+        readonly point: BikePoint;
+        readonly where: string;
+      }[];
+      readonly join: string;
+      readonly apart: string;
+    }
+  | {
+      readonly kind: 'clock';
+      readonly id: string;
+      readonly sentence: string;
+      readonly worth: number;
+      readonly body: BodyKey;
+      readonly offsetMs: Milliseconds;
+      readonly reasons: readonly string[];
+      readonly frames: number;
+      readonly example: { readonly recorded: WallMs; readonly corrected: WallMs } | null;
+    }
+  | {
+      readonly kind: 'border';
+      readonly id: string;
+      readonly sentence: string;
+      readonly worth: number;
+      readonly at: WallMs;
+      readonly reasons: readonly string[];
+      readonly before: PictureView | null;
+      readonly after: PictureView | null;
+    }
+  | {
+      readonly kind: 'contradiction';
+      readonly id: string;
+      readonly sentence: string;
+      readonly worth: number;
+    };
+
+export interface SaidView {
+  readonly gesture: GestureId;
+  readonly text: string;
+  readonly atMs: number;
+  readonly initials: string;
+}
+
+export interface QuestionsView {
+  readonly asOf: number;
+  readonly questions: readonly QuestionView[];
+  readonly said: readonly SaidView[];
+}
+
+/** What the time before says now, ready to be changed and said again. */
+export interface BeforeView {
+  readonly asOf: number;
+  readonly date: string;
+  readonly timetableText: string;
+  readonly slipRule: SlipRule;
+  readonly spots: AboutView['spots'];
+  readonly stands: readonly {
+    readonly number: number;
+    readonly name: string;
+    readonly from: WallMs;
+    readonly to: WallMs;
+  }[];
+  readonly sessions: readonly { readonly name: string; readonly start: WallMs; readonly end: WallMs }[];
+  readonly initials: string;
+}
+
+export interface ActionView {
+  readonly name: 'proofs' | 'gallery';
+  readonly state: 'idle' | 'running' | 'finished' | 'failed';
+  readonly done: number;
+  readonly total: number;
+  readonly secondsLeft: number | null;
+  readonly sentence: string | null;
+}
+
+export interface ActionsView {
+  readonly asOf: number;
+  readonly keepers: number;
+  readonly riders: number;
+  readonly actions: readonly ActionView[];
+}
+
+/** What a person said, sent by the screen. The same gesture sent twice is one gesture. */
+export interface GestureRequest {
+  readonly gesture: GestureId;
+  readonly decisions: readonly Decision[];
+}
+
+export interface UndoAnswer {
+  readonly withdrawn: GestureId | null;
+  readonly sentence: string;
+}
+
+/** Sent over the event stream, at most four a second: what changed since the last one. */
+export interface ChangedEvent {
+  readonly asOf: number;
+  readonly changed: readonly ('day' | 'cards' | 'notices' | 'actions')[];
+}
+
+/** Every refusal: what was expected, what came, what to do. */
+export interface ProblemView {
+  readonly problem: string;
+}

@@ -1,0 +1,77 @@
+/** Cards as they come in: verdict first, then what is missing, then the copies. */
+import type { CardProgress, Fill } from '../../core/bringin/types.js';
+import type { Day } from '../../host/day/types.js';
+import type { CardsView, CardView } from '../types.js';
+import { clockOf, timeLeftWords, wallIn } from './wallTime.js';
+import { counted } from './words.js';
+
+const share = (part: number, whole: number): number => (whole > 0 ? Math.min(1, part / whole) : 0);
+
+const sentenceOf = (card: CardProgress): string => {
+  if (card.verdict) return card.verdict.sentence;
+  const left = card.secondsLeft === null ? '' : `; ${timeLeftWords(card.secondsLeft)}`;
+  switch (card.state) {
+    case 'listing':
+      return 'The card is being listed.';
+    case 'copying':
+      return `${card.filesRead.toLocaleString('en-GB')} of ${counted(card.filesTotal, 'file')} read${left}.`;
+    case 'stopped':
+      return 'Bringing in was stopped. Put the card in again: it goes on where it was.';
+    case 'finished':
+      return 'All files were read; what may be said of the card is not known yet.';
+  }
+};
+
+const progressView = (card: CardProgress): CardView => ({
+  id: card.fill,
+  name: card.folder,
+  files: card.filesTotal,
+  state: card.state,
+  verdict: card.verdict?.kind === 'may-be-formatted' ? 'format' : 'keep',
+  sentence: sentenceOf(card),
+  missing: card.verdict?.kind === 'keep' ? card.verdict.missing : [],
+  troubles: card.troubles,
+  copies: card.copies.map((copy) => ({
+    disk: copy.disk,
+    written: share(copy.bytesWritten, card.bytesTotal),
+    readBack: share(Math.min(copy.bytesReadBack, copy.bytesWritten), card.bytesTotal),
+  })),
+  secondsLeft: card.secondsLeft,
+});
+
+const earlierView = (fill: Fill, zone: string): CardView => ({
+  id: fill.id,
+  name: fill.folder,
+  files: fill.files.length,
+  state: 'earlier',
+  verdict: 'not asked',
+  sentence: `Brought in earlier, first at ${clockOf(wallIn(zone, fill.firstBroughtIn))}; its manifest vouches for ${counted(fill.files.length, 'file')}.`,
+  missing: [],
+  troubles: [],
+  copies: [],
+  secondsLeft: null,
+});
+
+/** Wrong ones first, then those under way, then the safe ones, then earlier ones. */
+const urgencyOf = (card: CardView): number =>
+  card.troubles.length > 0 ? 0 : card.verdict === 'keep' ? 1 : card.verdict === 'format' ? 2 : 3;
+
+export function cardViews(day: Day): readonly CardView[] {
+  const { fills, about } = day.state();
+  const current = day.cards();
+  const earlier = fills.filter((fill) => !current.some((card) => card.fill === fill.id));
+  return [...current.map(progressView), ...earlier.map((fill) => earlierView(fill, about.zone))].sort(
+    (a, b) => urgencyOf(a) - urgencyOf(b) || a.name.localeCompare(b.name),
+  );
+}
+
+/** One line a card in trouble, verdict first. */
+export const urgentLines = (cards: readonly CardView[]): readonly string[] =>
+  cards
+    .filter((card) => card.troubles.length > 0 && card.verdict !== 'format')
+    .map((card) => `${card.name}: keep the card, and don’t format it.`);
+
+export const cardsView = (day: Day): CardsView => {
+  const cards = cardViews(day);
+  return { asOf: day.state().asOf, cards, urgent: urgentLines(cards) };
+};

@@ -1,0 +1,87 @@
+/** The first screen: how things stand, cards, groups. Small enough to be sent whole. */
+import type { Question } from '../../core/arrange/types.js';
+import type { SpotId } from '../../core/ids.js';
+import type { WallMs } from '../../core/units.js';
+import type { Day } from '../../host/day/types.js';
+import type { AboutView, DayView } from '../types.js';
+import { cardViews, urgentLines } from './cards.js';
+import { dayLineOf } from './dayLine.js';
+import { groupViews } from './groups.js';
+import { headlineOf, leadOf, unsureRidersOf } from './headline.js';
+import { type Known, knownOf } from './known.js';
+import { questionSentence } from './questionWords.js';
+
+export const aboutOf = ({ state: { about }, spots }: Known): AboutView => ({
+  name: about.name,
+  circuit: about.circuit ?? null,
+  firstDay: about.firstDay,
+  lastDay: about.lastDay,
+  zone: about.zone,
+  spots: spots.map(({ id, number, name }) => ({ id: id as SpotId, number, name })),
+});
+
+const MOST_QUESTIONS_HERE = 5;
+
+const keepersOf = (known: Known): number =>
+  [...known.state.keepers.byRider.values()].reduce((sum, keepers) => sum + keepers.length, 0);
+
+const countsOf = (known: Known): DayView['counts'] => {
+  const { arrangement, coverage, toMeasure, log } = known.state;
+  return {
+    frames: arrangement.exposures.length,
+    measured: Math.max(0, arrangement.exposures.length - toMeasure.left),
+    riders: arrangement.riders.length,
+    thin: coverage.thin.length,
+    sessions: arrangement.sessions.length,
+    questions: arrangement.questions.length,
+    keepers: keepersOf(known),
+    decisions: log.gestures.length,
+  };
+};
+
+/** The parts that follow from the state alone; the rest depends on the clock and on the cards. */
+const fromState = (known: Known) => ({
+  about: aboutOf(known),
+  groupKeys: known.groups,
+  groups: groupViews(known),
+  counts: countsOf(known),
+  neverSeen: known.state.coverage.neverSeen?.map(({ number, words }) => ({ number: number ?? null, words })) ?? null,
+  questions: known.state.arrangement.questions.slice(0, MOST_QUESTIONS_HERE).map((question: Question) => ({
+    id: question.id,
+    sentence: questionSentence(known, question),
+    worth: question.worth,
+  })),
+});
+
+const built = new WeakMap<Known, ReturnType<typeof fromState>>();
+const fromStateOnce = (known: Known): ReturnType<typeof fromState> => {
+  const before = built.get(known) ?? fromState(known);
+  built.set(known, before);
+  return before;
+};
+
+export function dayView(day: Day, now: WallMs): DayView {
+  const known = knownOf(day.state());
+  const { state } = known;
+  const cards = cardViews(day);
+  const unsure = unsureRidersOf(known);
+  return {
+    asOf: state.asOf,
+    now,
+    ...fromStateOnce(known),
+    line: dayLineOf(known, now),
+    headline: [...headlineOf(known, now), ...(unsure ? [unsure] : [])],
+    lead: leadOf(known, now),
+    urgent: urgentLines(cards),
+    cards,
+    thinBelowGoodFrames: state.coverage.rules.thinBelowGoodFrames,
+    measuring: state.toMeasure,
+    has: {
+      timetable: state.timetable !== null,
+      spots: known.spots.length > 0,
+      stands: state.log.inForce.some(({ decision }) => decision.kind === 'stood-at'),
+    },
+    notices: day.notices(),
+    arrangedInMs: state.arrangedInMs,
+  };
+}

@@ -1,0 +1,110 @@
+/** The day line's data: hours, frames a minute, sessions, dividers, stands. */
+import type { Session } from '../../core/arrange/types.js';
+import type { TimetableSlot } from '../../core/plan/types.js';
+import { type WallMs, wallMsOf } from '../../core/units.js';
+import type { DayLineView, LineSessionView } from '../types.js';
+import type { Known } from './known.js';
+import { dateOf, dayStartOf, midnightOf } from './wallTime.js';
+
+const HOUR_MS = 3_600_000;
+const MINUTE_MS = 60_000;
+/** A track day runs 09:00–17:00 (TRADE.md, S3); an hour either side leaves room for the words at both ends. */
+const USUAL_FIRST_HOUR = 8;
+const USUAL_LAST_HOUR = 18;
+
+/** The day to draw: today when the meeting runs today, else the last day with frames, else the first. */
+export function shownDate(known: Known, now: WallMs): string {
+  const { about, arrangement } = known.state;
+  const today = dateOf(now);
+  if (today >= about.firstDay && today <= about.lastDay) return today;
+  const last = arrangement.exposures.findLast((exposure) => exposure.wall !== null)?.wall;
+  return last === undefined || last === null ? about.firstDay : dateOf(last);
+}
+
+const sessionView = (known: Known, session: Session): LineSessionView => ({
+  index: session.index,
+  name: session.name,
+  group: session.group,
+  tint: known.groupByKey.get(session.group ?? '')?.tint ?? null,
+  start: session.start,
+  end: session.end,
+  frames: session.frames.length,
+  edge:
+    session.startSource.kind === 'measured'
+      ? 'printed'
+      : session.startSource.kind === 'said'
+        ? 'initialled'
+        : 'pencilled',
+});
+
+const slotView = (known: Known, slot: TimetableSlot): LineSessionView => ({
+  index: null,
+  name: slot.name,
+  group: slot.group,
+  tint: known.groupByKey.get(slot.group)?.tint ?? null,
+  start: slot.start,
+  end: slot.end,
+  frames: 0,
+  edge: 'printed',
+});
+
+/** Sessions found, and the timetable's slots that no session carries and that none overlaps. */
+function lineSessions(known: Known, start: WallMs, end: WallMs): readonly LineSessionView[] {
+  const { arrangement, timetable } = known.state;
+  const isShown = (stretch: { readonly start: WallMs; readonly end: WallMs }) =>
+    stretch.end > start && stretch.start < end;
+  const found = arrangement.sessions.filter(isShown);
+  const names = new Set(found.map((session) => session.name));
+  const isFree = (slot: TimetableSlot) =>
+    !found.some((session) => session.start < slot.end && session.end > slot.start);
+  const open = (timetable?.slots ?? []).filter((slot) => isShown(slot) && !names.has(slot.name) && isFree(slot));
+  return [...found.map((session) => sessionView(known, session)), ...open.map((slot) => slotView(known, slot))].sort(
+    (a, b) => a.start - b.start,
+  );
+}
+
+const standsOf = (known: Known, start: WallMs, end: WallMs): DayLineView['stands'] =>
+  known.state.log.inForce
+    .flatMap(({ decision }) => (decision.kind === 'stood-at' ? [decision] : []))
+    .flatMap(({ spot, from, to }) => {
+      const at = known.spotById.get(spot);
+      return at && to > start && from < end ? [{ number: at.number, name: at.name, from, to }] : [];
+    })
+    .sort((a, b) => a.from - b.from);
+
+export function dayLineOf(known: Known, now: WallMs): DayLineView {
+  const date = shownDate(known, now);
+  const midnight = midnightOf(date);
+  const exposures = known.state.arrangement.exposures.filter(
+    (exposure) => exposure.wall !== null && dayStartOf(exposure.wall) === midnight,
+  );
+  const sessions = lineSessions(known, midnight, wallMsOf(midnight + 24 * HOUR_MS));
+  const walls = [...exposures.map((exposure) => exposure.wall as WallMs), ...sessions.flatMap((s) => [s.start, s.end])];
+  const firstHour = walls.reduce(
+    (hour, wall) => Math.min(hour, Math.floor((wall - midnight) / HOUR_MS)),
+    USUAL_FIRST_HOUR,
+  );
+  const lastHour = walls.reduce(
+    (hour, wall) => Math.max(hour, Math.ceil((wall - midnight) / HOUR_MS)),
+    USUAL_LAST_HOUR,
+  );
+  const from = wallMsOf(midnight + firstHour * HOUR_MS);
+  const minutes = (lastHour - firstHour) * 60;
+  const measured = new Array<number>(minutes).fill(0);
+  const waiting = new Array<number>(minutes).fill(0);
+  for (const exposure of exposures) {
+    const minute = Math.min(minutes - 1, Math.floor(((exposure.wall as WallMs) - from) / MINUTE_MS));
+    const counts = exposure.role === 'unmeasured' ? waiting : measured;
+    counts[minute] = (counts[minute] ?? 0) + 1;
+  }
+  return {
+    date,
+    from,
+    to: wallMsOf(from + minutes * MINUTE_MS),
+    measured,
+    waiting,
+    dividers: exposures.filter((exposure) => exposure.role === 'divider').map((exposure) => exposure.wall as WallMs),
+    sessions,
+    stands: standsOf(known, midnight, wallMsOf(midnight + 24 * HOUR_MS)),
+  };
+}

@@ -1,0 +1,28 @@
+/** Questions in one sentence each. */
+import type { Question } from '../../core/arrange/types.js';
+import type { Known } from './known.js';
+import { clockWithSecondsOf, spanWords } from './wallTime.js';
+
+/** `body 3001`: the model and the end of its serial, without the maker. */
+export function bodyWords(body: string): string {
+  const [, model, serial] = body.split('|');
+  if (!serial || serial.startsWith('fill:')) return model ? `body ${model}` : 'a body without a serial';
+  return `body ${model ? `${model} ` : ''}…${serial.slice(-4)}`;
+}
+
+export function questionSentence(known: Known, question: Question): string {
+  switch (question.kind) {
+    case 'body-clock':
+      return `Was ${bodyWords(question.body)} ${spanWords(question.offsetMs)} ${question.offsetMs < 0 ? 'fast' : 'slow'}?`;
+    case 'same-rider': {
+      const liveries = [question.a, question.b].map((key) => known.riderByKey.get(key)?.livery ?? 'a rider');
+      return liveries[0] === liveries[1]
+        ? `Two ${liveries[0]} bikes, or one?`
+        : `${liveries[0]} and ${liveries[1]}: one rider?`.replace(/^./, (letter) => letter.toUpperCase());
+    }
+    case 'boundary':
+      return `Does a new session begin at ${clockWithSecondsOf(question.at)}?`;
+    case 'contradiction':
+      return question.sentence;
+  }
+}

@@ -1,0 +1,261 @@
+/** Questions, most valuable first; pairs that share a rider become one line-up. */
+import type { BikeRef, Question, Rider } from '../../core/arrange/types.js';
+import type { RiderKey } from '../../core/ids.js';
+import type { LogLine } from '../../core/log/types.js';
+import { unitIntervalOf, type WallMs, wallMsOf } from '../../core/units.js';
+import type { DayState } from '../../host/day/types.js';
+import type { PictureView, QuestionsView, QuestionView, SaidView } from '../types.js';
+import { type Known, knownOf, passesOf, pointOf } from './known.js';
+import { bodyWords, questionSentence } from './questionWords.js';
+import { pictureOf, riderLineOf } from './riderLine.js';
+import { clockOf, spanWords } from './wallTime.js';
+import { capital, counted } from './words.js';
+
+/** A pair only when two are left: from three candidates on a line-up asks all at once (LOOKS: twelve at most). */
+const LEAST_FOR_LINE_UP = 3;
+const MOST_IN_LINE_UP = 12;
+
+type SameRider = Extract<Question, { kind: 'same-rider' }>;
+
+const wallOf = (known: Known, bike: BikeRef): WallMs | null => known.exposureById.get(bike.frameId)?.wall ?? null;
+
+function lineUp(known: Known, of: RiderKey, pairs: readonly SameRider[]): QuestionView | null {
+  const rider = known.riderByKey.get(of);
+  const own = pairs[0] ? pairs[0].faces[pairs[0].a === of ? 0 : 1] : undefined;
+  const ofPoint = own ? pointOf(known, own) : null;
+  if (!rider || !ofPoint) return null;
+  const shown = pairs.slice(0, MOST_IN_LINE_UP).flatMap((pair) => {
+    const isFirst = pair.a === of;
+    const other = known.riderByKey.get(isFirst ? pair.b : pair.a);
+    const face = pair.faces[isFirst ? 1 : 0];
+    const point = pointOf(known, face);
+    return other && point
+      ? [
+          {
+            rider: { ...riderLineOf(known, other), face: pictureOf(known, face) },
+            point,
+            wall: wallOf(known, face),
+            confidence: unitIntervalOf(pair.confidence),
+            reasons: pair.reasons,
+          },
+        ]
+      : [];
+  });
+  const ofWalls = passesOf(known, rider).map((pass) => pass.start);
+  return {
+    kind: 'line-up',
+    id: `line-up:${pairs.map((pair) => pair.id).join('+')}`,
+    sentence: `Which of these ${counted(shown.length, 'rider')} ${shown.length === 1 ? 'is' : 'are'} ${rider.livery}, ${rider.code}?`,
+    worth: pairs.reduce((sum, pair) => sum + pair.worth, 0),
+    of: riderLineOf(known, rider),
+    ofPoint,
+    shown,
+    stretch: stretchOf([...ofWalls, ...shown.flatMap((one) => one.wall ?? [])]),
+    ofWalls,
+  };
+}
+
+const stretchOf = (walls: readonly WallMs[]): { from: WallMs; to: WallMs } | null =>
+  walls.length < 2 ? null : { from: wallMsOf(Math.min(...walls)), to: wallMsOf(Math.max(...walls)) };
+
+const whereOf = (known: Known, rider: Rider): string => {
+  const sessions = [
+    ...new Set(passesOf(known, rider).map((pass) => known.state.arrangement.sessions[pass.session]?.name)),
+  ];
+  return `${counted(rider.passes.length, 'pass', 'passes')} in ${sessions.slice(0, 4).join(', ')}${sessions.length > 4 ? ' and later' : ''}`;
+};
+
+/** What joining does to the one who has less: the consequence that a person decides by. */
+function consequences(known: Known, riders: readonly [Rider, Rider]): { join: string; apart: string } {
+  const frames = (rider: Rider) => known.coverageByKey.get(rider.key)?.goodFrames ?? 0;
+  const [less, more] = frames(riders[0]) <= frames(riders[1]) ? riders : [riders[1], riders[0]];
+  const together = frames(less) + frames(more);
+  const isThin = (rider: Rider) => known.coverageByKey.get(rider.key)?.isThin ?? false;
+  const endsThin = isThin(less) && together >= known.state.coverage.rules.thinBelowGoodFrames;
+  return {
+    join: `One rider with ${counted(together, 'good frame')}${endsThin ? `; ${less.code} is thin no more` : ''}.`,
+    apart: `${capital(less.livery)}, ${less.code}, stays a rider alone${isThin(less) ? ', and thin' : ''}.`,
+  };
+}
+
+function pair(known: Known, question: SameRider): QuestionView | null {
+  const riders = [known.riderByKey.get(question.a), known.riderByKey.get(question.b)] as const;
+  const points = question.faces.map((face) => pointOf(known, face));
+  const [a, b] = riders;
+  const [pointA, pointB] = points;
+  if (!a || !b || !pointA || !pointB) return null;
+  const side = (rider: Rider, face: BikeRef, point: NonNullable<typeof pointA>) => ({
+    rider: riderLineOf(known, rider),
+    picture: pictureOf(known, face),
+    point,
+    where: whereOf(known, rider),
+  });
+  return {
+    kind: 'pair',
+    id: question.id,
+    sentence: questionSentence(known, question),
+    worth: question.worth,
+    confidence: unitIntervalOf(question.confidence),
+    reasons: question.reasons,
+    sides: [side(a, question.faces[0], pointA), side(b, question.faces[1], pointB)],
+    ...consequences(known, [a, b]),
+  };
+}
+
+function clock(known: Known, question: Extract<Question, { kind: 'body-clock' }>): QuestionView {
+  const frames = known.state.arrangement.exposures.filter(
+    (exposure) => exposure.body === question.body && exposure.wall !== null,
+  );
+  const current = known.state.arrangement.clocks.find((one) => one.body === question.body)?.offsetMs ?? 0;
+  const middle = frames[Math.floor(frames.length / 2)]?.wall;
+  return {
+    kind: 'clock',
+    id: question.id,
+    sentence: questionSentence(known, question),
+    worth: question.worth,
+    body: question.body,
+    offsetMs: question.offsetMs,
+    reasons: question.reasons,
+    frames: frames.length,
+    example:
+      middle === undefined || middle === null
+        ? null
+        : { recorded: wallMsOf(middle - current), corrected: wallMsOf(middle - current + question.offsetMs) },
+  };
+}
+
+function border(known: Known, question: Extract<Question, { kind: 'boundary' }>): QuestionView {
+  const { exposures } = known.state.arrangement;
+  const isBike = (exposure: (typeof exposures)[number]) => exposure.role === 'bike' && exposure.wall !== null;
+  const before = exposures.findLast((exposure) => isBike(exposure) && (exposure.wall as WallMs) < question.at);
+  const after = exposures.find((exposure) => isBike(exposure) && (exposure.wall as WallMs) >= question.at);
+  const shown = (exposure: typeof before): PictureView | null =>
+    exposure ? { ...pictureOf(known, { frameId: exposure.frameId, subject: -1 }), box: null } : null;
+  return {
+    kind: 'border',
+    id: question.id,
+    sentence: questionSentence(known, question),
+    worth: question.worth,
+    at: question.at,
+    reasons: question.reasons,
+    before: shown(before),
+    after: shown(after),
+  };
+}
+
+/** Pairs of one rider with several others, where that rider has at least three; each pair is in one line-up only. */
+function lineUps(questions: readonly SameRider[]): ReadonlyMap<string, { of: RiderKey; pairs: readonly SameRider[] }> {
+  const byRider = new Map<RiderKey, SameRider[]>();
+  for (const question of questions)
+    for (const key of [question.a, question.b]) byRider.set(key, [...(byRider.get(key) ?? []), question]);
+  const taken = new Set<string>();
+  const out = new Map<string, { of: RiderKey; pairs: readonly SameRider[] }>();
+  for (const [of, all] of [...byRider].sort((a, b) => b[1].length - a[1].length)) {
+    const pairs = all.filter((question) => !taken.has(question.id)).slice(0, MOST_IN_LINE_UP);
+    if (pairs.length < LEAST_FOR_LINE_UP) continue;
+    for (const question of pairs) taken.add(question.id);
+    for (const question of pairs) out.set(question.id, { of, pairs });
+  }
+  return out;
+}
+
+function questionViews(known: Known): readonly QuestionView[] {
+  const { questions } = known.state.arrangement;
+  const together = lineUps(questions.filter((question) => question.kind === 'same-rider'));
+  const done = new Set<RiderKey>();
+  const sameRider = (question: SameRider): QuestionView | null => {
+    const line = together.get(question.id);
+    if (!line) return pair(known, question);
+    if (done.has(line.of)) return null;
+    done.add(line.of);
+    return lineUp(known, line.of, line.pairs);
+  };
+  return questions
+    .map((question) => questionView(known, question, sameRider))
+    .filter((view) => view !== null)
+    .sort((a, b) => b.worth - a.worth);
+}
+
+function questionView(
+  known: Known,
+  question: Question,
+  sameRider: (question: SameRider) => QuestionView | null,
+): QuestionView | null {
+  switch (question.kind) {
+    case 'body-clock':
+      return clock(known, question);
+    case 'boundary':
+      return border(known, question);
+    case 'contradiction':
+      return { kind: 'contradiction', id: question.id, sentence: question.sentence, worth: question.worth };
+    case 'same-rider':
+      return sameRider(question);
+  }
+}
+
+/** What a line of the log says, in a person's words. */
+function saidWords(known: Known, { decision }: DayState['log']['inForce'][number]): string | null {
+  switch (decision.kind) {
+    case 'body-clock':
+      return decision.offsetMs === 0
+        ? `${capital(bodyWords(decision.body))} was right`
+        : `${capital(bodyWords(decision.body))} was ${spanWords(decision.offsetMs)} ${decision.offsetMs < 0 ? 'fast' : 'slow'}`;
+    case 'same-rider':
+      return `${counted(decision.points.length, 'picture')} are one rider`;
+    case 'different-riders':
+      return 'These are different riders';
+    case 'line-up':
+      return decision.chosen.length === 0 ? 'None of a line-up' : `${decision.chosen.length} of a line-up joined`;
+    case 'rider-is':
+      return decision.number ? `Number ${decision.number}` : 'A rider was named';
+    case 'boundary':
+      return `${decision.is === 'here' ? 'A session begins' : 'No border'} at ${clockOf(decision.at)}`;
+    case 'session-is':
+      return `${clockOf(decision.at)} is ${known.groupByKey.get(decision.group)?.name ?? decision.group}`;
+    case 'stood-at':
+      return `Stood at ${known.spotById.get(decision.spot)?.name ?? decision.spot}, ${clockOf(decision.from)} to ${clockOf(decision.to)}`;
+    case 'timetable':
+      return `A timetable of ${counted(decision.timetable.slots.length, 'session')}`;
+    case 'keep':
+      return 'A frame is kept';
+    case 'leave-out':
+      return 'A frame is left out';
+    default:
+      return null;
+  }
+}
+
+const MOST_SAID = 8;
+
+/** The newest gestures in force, newest first, one line each. */
+export function saidViews(known: Known): readonly SaidView[] {
+  const byGesture = new Map<string, { line: LogLine; words: string[] }>();
+  for (const entry of known.state.log.inForce) {
+    const words = saidWords(known, entry);
+    if (words === null) continue;
+    const there = byGesture.get(entry.line.gesture);
+    if (there) there.words.push(words);
+    else byGesture.set(entry.line.gesture, { line: entry.line, words: [words] });
+  }
+  return [...byGesture.values()]
+    .slice(-MOST_SAID)
+    .reverse()
+    .map(({ line, words }) => ({
+      gesture: line.gesture,
+      text:
+        words.length > 1
+          ? `${words[0]}, and ${counted(words.length - 1, 'more')}`.replace(/mores$/, 'more')
+          : (words[0] ?? ''),
+      atMs: line.at,
+      initials: known.initials,
+    }));
+}
+
+export function questionsView(state: DayState): QuestionsView {
+  const known = knownOf(state);
+  return { asOf: state.asOf, questions: questionViews(known), said: saidViews(known) };
+}
+
+/** What a gesture said, for the sentence after taking it back. */
+export const gestureWords = (state: DayState, gesture: string): string | null =>
+  saidViews(knownOf(state)).find((said) => said.gesture === gesture)?.text ?? null;

@@ -1,0 +1,125 @@
+/** One rider through the day, and who else might be the same one. */
+import type { Rider } from '../../core/arrange/types.js';
+import type { RiderKey } from '../../core/ids.js';
+import type { BikePoint } from '../../core/log/types.js';
+import type { ColourShare } from '../../core/measure/types.js';
+import type { DayState } from '../../host/day/types.js';
+import { DeskError } from '../DeskError.js';
+import type { RiderView } from '../types.js';
+import { type Known, knownOf, passesOf, pointOf } from './known.js';
+import { passViews } from './passes.js';
+import { riderLineOf } from './riderLine.js';
+import { spokenBy } from './spoken.js';
+import { capital, listed } from './words.js';
+
+const MOST_ANCHORS = 3;
+const MOST_NEAREST = 24;
+
+/**
+ * Keys of riders are good until the next arrangement, so an address also names a frame: where the key is gone the
+ * rider who has that frame now is meant.
+ */
+export function findRider(known: Known, key: string, frame?: string): Rider {
+  const rider = known.riderByKey.get(key as RiderKey);
+  if (rider) return rider;
+  const pass = frame
+    ? known.state.arrangement.passes.find((one) => one.bikes.some((bike) => bike.frameId === frame))
+    : undefined;
+  const now = pass ? known.riderByKey.get(pass.rider) : undefined;
+  if (now) return now;
+  throw new DeskError(
+    404,
+    'No rider stands under this address any more: an answer or a new card has moved the pictures. Go back to the day.',
+  );
+}
+
+/** Bikes that surely are this rider: the face, then one from each of the longest passes. */
+function anchorsOf(known: Known, rider: Rider): readonly BikePoint[] {
+  const passes = [...passesOf(known, rider)].sort((a, b) => b.bikes.length - a.bikes.length);
+  const bikes = [rider.face, ...passes.flatMap((pass) => pass.bikes[Math.floor(pass.bikes.length / 2)] ?? [])];
+  const points = bikes.flatMap((bike) => pointOf(known, bike) ?? []);
+  const files = new Set<string>();
+  return points.filter((point) => !files.has(point.file) && files.add(point.file)).slice(0, MOST_ANCHORS + 3);
+}
+
+/** Shared colour, 0–1: the overlap of two share lists by name. */
+const overlap = (a: readonly ColourShare[], b: readonly ColourShare[]): number =>
+  a.reduce((sum, { name, share }) => sum + Math.min(share, b.find((other) => other.name === name)?.share ?? 0), 0);
+
+const alike = (a: Rider, b: Rider): number =>
+  overlap(a.bikeColours, b.bikeColours) + overlap(a.riderColours, b.riderColours) + (a.group === b.group ? 0.5 : 0);
+
+function nearestOf(known: Known, rider: Rider): RiderView['nearest'] {
+  return known.state.arrangement.riders
+    .filter((other) => other.key !== rider.key)
+    .map((other) => ({ other, near: alike(rider, other) }))
+    .sort((a, b) => b.near - a.near)
+    .slice(0, MOST_NEAREST)
+    .flatMap(({ other }) => {
+      const anchor = pointOf(known, other.face);
+      return anchor
+        ? [{ rider: riderLineOf(known, other), group: known.groupByKey.get(other.group ?? '') ?? null, anchor }]
+        : [];
+    });
+}
+
+function sessionsOf(known: Known, rider: Rider): RiderView['sessions'] {
+  const passes = passesOf(known, rider);
+  const indices = [...new Set(passes.map((pass) => pass.session))].sort((a, b) => a - b);
+  return indices.map((index) => {
+    const views = passViews(
+      known,
+      passes.filter((pass) => pass.session === index),
+    );
+    const spots = new Map(views.flatMap((view) => (view.spot ? [[view.spot.number, view.spot] as const] : [])));
+    return {
+      index,
+      name: known.state.arrangement.sessions[index]?.name ?? `${index + 1}`,
+      spots: [...spots.values()],
+      passes: views,
+    };
+  });
+}
+
+const sessionsWithout = (known: Known, rider: Rider): RiderView['without'] => {
+  const seen = new Set(passesOf(known, rider).map((pass) => pass.session));
+  return known.state.arrangement.sessions
+    .filter((session) => session.group !== null && session.group === rider.group && !seen.has(session.index))
+    .map(({ index, name }) => ({ index, name }));
+};
+
+const sentenceOf = (rider: Rider): string => {
+  const leathers = rider.riderColours.slice(0, 2).map((colour) => colour.name);
+  return `${capital(rider.livery)}${leathers.length === 0 || rider.livery.includes('leathers') ? '' : `; ${listed(leathers)} leathers`}.`;
+};
+
+/** Riders in the order of the first screen, so that "next" is the one the eye expects. */
+function neighbours(known: Known, rider: Rider): { previous: RiderKey | null; next: RiderKey | null } {
+  const inOrder = known.groups
+    .flatMap((group) => known.state.arrangement.riders.filter((other) => other.group === group.key))
+    .concat(known.state.arrangement.riders.filter((other) => !known.groupByKey.has(other.group ?? '')));
+  const at = inOrder.findIndex((other) => other.key === rider.key);
+  return { previous: inOrder[at - 1]?.key ?? null, next: inOrder[at + 1]?.key ?? null };
+}
+
+export function riderView(state: DayState, key: string, frame?: string): RiderView {
+  const known = knownOf(state);
+  const rider = findRider(known, key, frame);
+  const line = riderLineOf(known, rider);
+  const sure = rider.source.kind === 'said' ? 'one rider, by your word' : 'one rider';
+  return {
+    asOf: state.asOf,
+    rider: line,
+    group: known.groupByKey.get(rider.group ?? '') ?? null,
+    sentence: sentenceOf(rider),
+    oneRider: spokenBy(rider.source, sure, known.initials),
+    keepers: state.keepers.byRider.get(rider.key)?.length ?? 0,
+    passes: rider.passes.length,
+    sessions: sessionsOf(known, rider),
+    without: sessionsWithout(known, rider),
+    anchors: anchorsOf(known, rider),
+    nearest: nearestOf(known, rider),
+    ...neighbours(known, rider),
+    initials: known.initials,
+  };
+}

@@ -1,0 +1,73 @@
+/** One session: every pass in order of time, and what else was on the card between its edges. */
+import type { Exposure, Session } from '../../core/arrange/types.js';
+import type { DayState } from '../../host/day/types.js';
+import { DeskError } from '../DeskError.js';
+import type { SessionPassView, SessionView } from '../types.js';
+import { type Known, knownOf } from './known.js';
+import { passView } from './passes.js';
+import { liveryOf, numberOf } from './riderLine.js';
+import { spokenBy } from './spoken.js';
+import { clockOf } from './wallTime.js';
+
+function sessionPasses(known: Known, session: Session): readonly SessionPassView[] {
+  const passes = known.state.arrangement.passes
+    .filter((pass) => pass.session === session.index)
+    .sort((a, b) => a.start - b.start);
+  return passes.flatMap((pass) => {
+    const rider = known.riderByKey.get(pass.rider);
+    if (!rider) return [];
+    const shown = { key: rider.key, code: rider.code, livery: liveryOf(rider), number: numberOf(known, rider) };
+    return [{ ...passView(known, pass, null), rider: shown }];
+  });
+}
+
+/** Why a frame shows no rider, in words, at most three different ones. */
+const reasonsOf = (known: Known, frames: readonly Exposure[]): readonly string[] => {
+  const reasons = frames.flatMap((exposure) => {
+    const pixels = known.state.pixels.get(exposure.frameId);
+    return pixels?.kind === 'unmeasurable' ? [`${exposure.path}: ${pixels.reason}`] : [];
+  });
+  return [...new Set(reasons)].slice(0, 3);
+};
+
+function othersOf(known: Known, session: Session): SessionView['others'] {
+  const inPass = new Set(
+    known.state.arrangement.passes
+      .filter((pass) => pass.session === session.index)
+      .flatMap((pass) => pass.bikes.map((bike) => bike.frameId)),
+  );
+  const rest = session.frames.flatMap((frame) => (inPass.has(frame) ? [] : (known.exposureById.get(frame) ?? [])));
+  const roles = ['unmeasured', 'unmeasurable', 'divider', 'scenery', 'bike'] as const;
+  return roles.flatMap((role) => {
+    const frames = rest.filter((exposure) => exposure.role === role);
+    return frames.length === 0 ? [] : [{ role, count: frames.length, why: reasonsOf(known, frames) }];
+  });
+}
+
+export function sessionView(state: DayState, index: number): SessionView {
+  const known = knownOf(state);
+  const session = state.arrangement.sessions[index];
+  if (!session)
+    throw new DeskError(
+      404,
+      `Expected one of ${state.arrangement.sessions.length} sessions but was asked for number ${index + 1}. Go back to the day.`,
+    );
+  const group = known.groupByKey.get(session.group ?? '') ?? null;
+  const passes = sessionPasses(known, session);
+  return {
+    asOf: state.asOf,
+    index,
+    name: session.name,
+    group,
+    groupVoice: spokenBy(session.groupSource, group?.name ?? 'group not known', known.initials),
+    startVoice: spokenBy(session.startSource, clockOf(session.start), known.initials),
+    start: session.start,
+    end: session.end,
+    frames: session.frames.length,
+    riders: new Set(passes.map((pass) => pass.rider.key)).size,
+    passes,
+    others: othersOf(known, session),
+    previous: index > 0 ? index - 1 : null,
+    next: index + 1 < state.arrangement.sessions.length ? index + 1 : null,
+  };
+}
