@@ -12,7 +12,14 @@ export interface CardFile {
 export interface CardListing {
   readonly files: readonly CardFile[];
   /** Entries that were listed but not taken, each with a sentence why (symlinks, devices, unreadable folders). */
-  readonly passedOver: readonly { readonly path: string; readonly why: string }[];
+  readonly passedOver: readonly PassedOver[];
+}
+
+export interface PassedOver {
+  readonly path: string;
+  readonly why: string;
+  /** Belongs to a computer's own housekeeping (an index, a bin), not to the card: does not speak against formatting. */
+  readonly isHousekeeping?: boolean;
 }
 
 /** A file of a fill as its manifests vouch for it. */
@@ -21,6 +28,8 @@ export interface FillFile {
   readonly bytes: number;
   readonly modified: EpochMs;
   readonly fileId: FileId;
+  /** Why this copy has not been read back from the disk itself; absent where it has. */
+  readonly notReadBack?: string;
 }
 
 /** A fill as found in `cards/<folder>/`. */
@@ -34,19 +43,30 @@ export interface Fill {
   readonly generations: number;
 }
 
+/** `onto` holds the indices of the destinations that lack the file; absent means all of them. */
 export type CopyStep =
-  | { readonly kind: 'copy'; readonly file: CardFile; readonly to: string }
+  | {
+      readonly kind: 'copy';
+      readonly file: CardFile;
+      readonly to: string;
+      readonly onto?: readonly number[];
+      /** Hash by which another destination already vouches for this file. */
+      readonly expected?: FileId;
+    }
   /** Already there with this size and time; its hash stands in the manifest. */
-  | { readonly kind: 'already-here'; readonly file: CardFile; readonly fileId: FileId }
+  | { readonly kind: 'already-here'; readonly file: CardFile; readonly fileId: FileId; readonly to?: string }
   /** Same name, other size or time: both are kept, the new one under `to`. */
-  | { readonly kind: 'keep-both'; readonly file: CardFile; readonly to: string };
+  | { readonly kind: 'keep-both'; readonly file: CardFile; readonly to: string; readonly onto?: readonly number[] };
 
 export interface CopyPlan {
   readonly fill: FillId;
   readonly folder: string;
   readonly isNewFill: boolean;
   readonly steps: readonly CopyStep[];
+  /** Bytes to be read from the card. */
   readonly bytesToCopy: number;
+  /** Bytes each destination still has to take, in the order given. */
+  readonly bytesOnto?: readonly number[];
 }
 
 export type FileOutcome =

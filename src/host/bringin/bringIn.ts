@@ -1,0 +1,104 @@
+/** Brings in several cards at once to one meeting folder on one or more disks. */
+import { randomUUID } from 'node:crypto';
+import type { CardProgress, FormatVerdict } from '../../core/bringin/types.js';
+import type { FillId } from '../../core/ids.js';
+import { bringInCard, type CardReport, type FileCopied, type Run } from './bringInCard.js';
+import { type DeviceFinder, lookAtDestinations } from './destinations.js';
+import { type Disk, nodeDisk } from './disk.js';
+import { BringInError } from './errors.js';
+import { settleUnfinished } from './fillOnDisk.js';
+import { keepAwake } from './keepAwake.js';
+import { limitTo, sharedRuns } from './limit.js';
+
+export interface BringInOptions {
+  /** Roots of cards, or folders. */
+  readonly cards: readonly string[];
+  /** The same meeting folder on each disk. */
+  readonly destinations: readonly string[];
+  readonly signal?: AbortSignal;
+  readonly onProgress?: (progress: CardProgress) => void;
+  /** Told when a file's bytes are under its own name on the first disk that has them, before they are read back. */
+  readonly onFileCopied?: (file: FileCopied) => void;
+  readonly readLimitBytesPerSecond?: number;
+  /** For tests: disks that fail, devices that differ, a clock that stands. */
+  readonly disk?: Disk;
+  readonly findDevice?: DeviceFinder;
+  readonly now?: () => number;
+}
+
+export interface BringInReport {
+  readonly cards: readonly CardReport[];
+  /** Sentences about destinations that could not be used. */
+  readonly refused: readonly { readonly folder: string; readonly sentence: string }[];
+  readonly keptAwake: { readonly kind: 'kept' } | { readonly kind: 'not-kept'; readonly why: string };
+}
+
+/** Bringing back one folder at a time is quickest on one disk; two keep its queue filled. */
+const readBacksAtATime = 2;
+
+/** Never throws for what a photographer may meet; troubles are sentences in the report. */
+export async function bringIn(options: BringInOptions): Promise<BringInReport> {
+  const disk = options.disk ?? nodeDisk;
+  const looked = await lookAtDestinations(options.destinations, options.cards, options.findDevice);
+  const destinations = looked.flatMap((one) => (one.kind === 'usable' ? [one.destination] : []));
+  const refused = looked.flatMap((one) =>
+    one.kind === 'refused' ? [{ folder: one.folder, sentence: one.sentence }] : [],
+  );
+  const awake = keepAwake('Bringing in cards');
+  try {
+    await Promise.all(destinations.map((destination) => settleUnfinished(destination.folder, disk)));
+    const run: Run = {
+      destinations,
+      disk,
+      signal: options.signal,
+      onProgress: options.onProgress ?? (() => undefined),
+      onFileCopied: options.onFileCopied ?? (() => undefined),
+      readLimitBytesPerSecond: options.readLimitBytesPerSecond,
+      syncFolder: sharedRuns(disk.syncFolder),
+      readBackLimits: destinations.map(() => limitTo(readBacksAtATime)),
+      promised: destinations.map(() => 0),
+      now: options.now ?? Date.now,
+      newId: randomUUID,
+    };
+    const cards = await Promise.all(options.cards.map((card) => oneCard(card, run, refused)));
+    return { cards, refused, keptAwake: await awake.state() };
+  } finally {
+    awake.release();
+  }
+}
+
+async function oneCard(card: string, run: Run, refused: BringInReport['refused']): Promise<CardReport> {
+  try {
+    if (run.destinations.length > 0) return withRefusals(await bringInCard(card, run), refused);
+    return nothingDone(
+      card,
+      refused.map((one) => one.sentence),
+    );
+  } catch (error) {
+    if (error instanceof BringInError) return nothingDone(card, [error.message]);
+    throw error;
+  }
+}
+
+/** A refused disk is a copy that is missing. */
+function withRefusals(report: CardReport, refused: BringInReport['refused']): CardReport {
+  if (refused.length === 0 || report.verdict.kind === 'may-be-formatted') return report;
+  const missing = [...refused.map((one) => one.sentence), ...report.verdict.missing];
+  return { ...report, verdict: { kind: 'keep', sentence: `Keep this card as it is. ${missing[0]}`, missing } };
+}
+
+function nothingDone(card: string, sentences: readonly string[]): CardReport {
+  const missing = sentences.length > 0 ? sentences : ['No destination was given. Say where to copy to.'];
+  const verdict: FormatVerdict = { kind: 'keep', sentence: `Keep this card as it is. ${missing[0]}`, missing };
+  return {
+    card,
+    fill: '' as FillId,
+    folder: '',
+    outcomes: [],
+    alreadyHere: 0,
+    troubles: missing,
+    verdict,
+    generations: [],
+    state: 'finished',
+  };
+}

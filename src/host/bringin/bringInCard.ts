@@ -1,0 +1,434 @@
+/** Brings in one card: list, plan, copy and read back as one pipeline, seal the manifests, look at the card again. */
+import { basename, dirname, join } from 'node:path';
+import { kindOfCard } from '../../core/bringin/dcf.js';
+import { type Copy, formatVerdict } from '../../core/bringin/formatVerdict.js';
+import { fillFolderName } from '../../core/bringin/names.js';
+import { planCopy, recogniseFill, sameFileAs } from '../../core/bringin/planCopy.js';
+import type {
+  CardListing,
+  CardProgress,
+  CopyPlan,
+  CopyStep,
+  FileOutcome,
+  FillFile,
+  FormatVerdict,
+} from '../../core/bringin/types.js';
+import type { FileId, FillId } from '../../core/ids.js';
+import { type CopyMeans, copyFile, type TargetOutcome } from './copyFile.js';
+import { type Destination, roomTrouble } from './destinations.js';
+import type { Disk } from './disk.js';
+import { isDiskTrouble, meaningOf } from './errors.js';
+import { type FillOnDisk, openFill, readHeld, sealFill, withNote } from './fillOnDisk.js';
+import { type Limit, limitTo } from './limit.js';
+import { listCard } from './listCard.js';
+import { type CardMeter, makeMeter } from './meter.js';
+import { readBack } from './readBack.js';
+import { throttleTo } from './throttle.js';
+
+export interface FileCopied {
+  readonly fill: FillId;
+  readonly folder: string;
+  readonly path: string;
+  readonly absolutePath: string;
+  readonly fileId: FileId;
+  readonly bytes: number;
+  readonly modified: number;
+}
+
+export interface CardReport {
+  readonly card: string;
+  readonly fill: FillId;
+  readonly folder: string;
+  readonly outcomes: readonly FileOutcome[];
+  /** Files that stood on every destination before this run. */
+  readonly alreadyHere: number;
+  readonly troubles: readonly string[];
+  readonly verdict: FormatVerdict;
+  /** Generation each destination's history now has, in the order of the destinations; 0 where there is none. */
+  readonly generations: readonly number[];
+  readonly state: 'finished' | 'stopped';
+}
+
+/** What all cards of one run share. */
+export interface Run {
+  readonly destinations: readonly Destination[];
+  readonly disk: Disk;
+  readonly signal: AbortSignal | undefined;
+  readonly onProgress: (progress: CardProgress) => void;
+  readonly onFileCopied: (file: FileCopied) => void;
+  readonly readLimitBytesPerSecond: number | undefined;
+  readonly syncFolder: (folder: string) => Promise<void>;
+  /** Reading back, one limit a destination, shared by the cards. */
+  readonly readBackLimits: readonly Limit[];
+  /** Bytes promised to cards that are being copied, per destination. */
+  readonly promised: number[];
+  readonly now: () => number;
+  readonly newId: () => string;
+}
+
+const filesInFlight = 3;
+/** A file still being written is tried again when the card is listed anew; a card may grow for so many rounds. */
+const roundsAtMost = 3;
+
+export async function bringInCard(card: string, run: Run): Promise<CardReport> {
+  const meter = makeMeter(
+    card,
+    run.destinations.map((destination) => destination.folder),
+    run.onProgress,
+  );
+  const work = new CardWork(card, run, meter);
+  await work.bringIn();
+  return work.report();
+}
+
+class CardWork {
+  readonly #card: string;
+  readonly #run: Run;
+  readonly #meter: CardMeter;
+  readonly #outcomes = new Map<string, FileOutcome>();
+  readonly #fresh: { readonly id: FillId; readonly folder: string };
+  /** Destinations that can take no more in this run, with the reason. */
+  readonly #lost = new Map<number, string>();
+  readonly #throttle: CopyMeans['throttle'];
+  #plan: CopyPlan | null = null;
+  #fills: FillOnDisk[] = [];
+  #alreadyHere = 0;
+  #verdict: FormatVerdict = { kind: 'keep', sentence: 'Keep this card as it is. Nothing was copied.', missing: [] };
+  #isStopped = false;
+
+  constructor(card: string, run: Run, meter: CardMeter) {
+    this.#card = card;
+    this.#run = run;
+    this.#meter = meter;
+    const id = run.newId() as FillId;
+    this.#fresh = { id, folder: fillFolderName(basename(card), id) };
+    this.#throttle = throttleTo(run.readLimitBytesPerSecond);
+  }
+
+  async bringIn(): Promise<void> {
+    let listing = await listCard(this.#card);
+    this.#sayWhatIsOdd(listing);
+    for (let round = 1; round <= roundsAtMost && listing.files.length > 0; round++) {
+      await this.#bringInListing(listing, round);
+      if (this.#isStopped) break;
+      const later = await listCard(this.#card).catch(() => null);
+      if (later === null) {
+        this.#meter.trouble(
+          `The card ${this.#card} can no longer be listed; it was taken out, or its reader failed. Put it back and bring it in again: what is here is kept.`,
+        );
+        break;
+      }
+      const isSettled = this.#holdsEverything(later) || !hasGrown(listing, later);
+      listing = later;
+      if (isSettled) break;
+    }
+    this.#verdict = await this.#judge();
+  }
+
+  #sayWhatIsOdd(listing: CardListing): void {
+    const kind = kindOfCard(listing.files.map((file) => file.path));
+    if (kind === 'empty')
+      this.#meter.trouble(
+        `Expected pictures on ${this.#card} but there is no file on it. Check that it is the right card.`,
+      );
+    if (kind === 'no-dcim')
+      this.#meter.note(
+        `There is no DCIM folder with pictures on ${this.#card}, so it is brought in as a plain folder.`,
+      );
+    if (kind === 'clips-only')
+      this.#meter.note(`There are clips but no pictures on ${this.#card}; they are brought in all the same.`);
+  }
+
+  async #bringInListing(listing: CardListing, round: number): Promise<void> {
+    const held = await Promise.all(this.#run.destinations.map((destination) => readHeld(destination.folder)));
+    const plan = planCopy(
+      listing,
+      held,
+      this.#plan === null ? this.#fresh : { id: this.#plan.fill, folder: this.#plan.folder },
+    );
+    this.#plan = plan;
+    if (round === 1) this.#alreadyHere = plan.steps.filter((step) => step.kind === 'already-here').length;
+    this.#meter.planned(plan);
+    const taking = await this.#takeRoom(plan);
+    try {
+      await this.#openFills(plan);
+      await this.#copyAll(plan);
+    } finally {
+      taking.forEach((bytes, index) => {
+        this.#run.promised[index]! -= bytes;
+      });
+      await this.#seal(plan);
+    }
+  }
+
+  /** Checks room before anything starts, counting what other cards were promised. A disk without room is left out. */
+  async #takeRoom(plan: CopyPlan): Promise<readonly number[]> {
+    const taking = this.#run.destinations.map((_, index) => plan.bytesOnto?.[index] ?? 0);
+    for (const [index, destination] of this.#run.destinations.entries()) {
+      const files = plan.steps.filter((step) => this.#lacks(step, index)).length;
+      const trouble = await roomTrouble(destination.folder, taking[index]! + this.#run.promised[index]!, files);
+      if (trouble !== null) this.#lose(index, trouble);
+      this.#run.promised[index]! += taking[index]!;
+    }
+    return taking;
+  }
+
+  #lacks(step: CopyStep, index: number): boolean {
+    return step.kind !== 'already-here' && (step.onto?.includes(index) ?? true);
+  }
+
+  #lose(index: number, sentence: string): void {
+    if (this.#lost.has(index)) return;
+    this.#lost.set(index, sentence);
+    this.#meter.trouble(sentence);
+  }
+
+  async #openFills(plan: CopyPlan): Promise<void> {
+    const { folder, fill } = plan;
+    const opened = this.#run.destinations.map((one) => openFill(one.folder, folder, fill, this.#run.disk));
+    this.#fills = await Promise.all(opened);
+  }
+
+  async #copyAll(plan: CopyPlan): Promise<void> {
+    const inFlight = limitTo(filesInFlight);
+    const readingBack = new Set<Promise<void>>();
+    const copying = plan.steps.map((step) =>
+      inFlight(async () => {
+        if (step.kind === 'already-here' || this.#run.signal?.aborted) return;
+        const after = await this.#copyStep(step, plan);
+        if (after === null) return;
+        const task = after().finally(() => readingBack.delete(task));
+        readingBack.add(task);
+        if (readingBack.size > 2 * filesInFlight) await Promise.race(readingBack);
+      }),
+    );
+    await Promise.all(copying);
+    await Promise.all(readingBack);
+    this.#isStopped = this.#run.signal?.aborted ?? false;
+  }
+
+  /** Reads and writes one file. Resolves with what is left to do for it, reading back, or null when nothing is. */
+  async #copyStep(
+    step: Exclude<CopyStep, { kind: 'already-here' }>,
+    plan: CopyPlan,
+  ): Promise<(() => Promise<void>) | null> {
+    const targets = new Map<number, string>();
+    for (const [index, fill] of this.#fills.entries()) {
+      if (this.#lacks(step, index) && !this.#lost.has(index)) targets.set(index, fill.folder);
+    }
+    if (targets.size === 0) return null;
+    const job = { source: join(this.#card, step.file.path), file: step.file, to: step.to, targets };
+    const outcome = await copyFile(job, this.#means()).catch((error: unknown) => {
+      if (this.#run.signal?.aborted) return null;
+      throw error;
+    });
+    if (outcome === null) return null;
+    if (outcome.kind !== 'read') {
+      this.#meter.trouble(outcome.sentence);
+      this.#outcomes.set(step.file.path, { kind: 'unreadable', path: step.file.path, sentence: outcome.sentence });
+      return null;
+    }
+    this.#meter.fileRead();
+    const file: FillFile = {
+      path: step.to,
+      bytes: step.file.bytes,
+      modified: step.file.modified,
+      fileId: outcome.fileId,
+    };
+    const standing = await this.#giveNames(file, outcome.targets, plan);
+    return () => this.#proveCopies(step, file, standing);
+  }
+
+  #means(): CopyMeans {
+    return {
+      disk: this.#run.disk,
+      throttle: this.#throttle,
+      signal: this.#run.signal,
+      onRead: (bytes) => this.#meter.read(bytes),
+      onWritten: (index, bytes) => this.#meter.written(index, bytes),
+    };
+  }
+
+  /** Journals each whole copy, gives it its own name and flushes the folder. Resolves with the destinations that have one. */
+  async #giveNames(
+    file: FillFile,
+    targets: ReadonlyMap<number, TargetOutcome>,
+    plan: CopyPlan,
+  ): Promise<ReadonlyMap<number, TargetOutcome>> {
+    const standing = new Map<number, TargetOutcome>();
+    let isTold = false;
+    const named = [...targets].map(async ([index, target]) => {
+      try {
+        if (target.kind === 'failed') throw target.error;
+        if (target.kind === 'written') {
+          await this.#fills[index]!.journal.append({ kind: 'written', file });
+          await this.#run.disk.rename(target.part, target.final);
+          await this.#run.syncFolder(dirname(target.final));
+        }
+        standing.set(index, target);
+        if (!isTold && target.kind === 'written') {
+          isTold = true;
+          this.#tell(file, target.final, plan);
+        }
+      } catch (error) {
+        this.#destinationFailed(index, file.path, error);
+      }
+    });
+    await Promise.all(named);
+    return standing;
+  }
+
+  #tell(file: FillFile, absolutePath: string, plan: CopyPlan): void {
+    const { path, fileId, bytes, modified } = file;
+    this.#run.onFileCopied({ fill: plan.fill, folder: plan.folder, path, absolutePath, fileId, bytes, modified });
+  }
+
+  #destinationFailed(index: number, path: string, error: unknown): void {
+    const disk = this.#run.destinations[index]!.folder;
+    if (isDiskTrouble(error)) {
+      this.#lose(
+        index,
+        `Expected to write ${path} to ${disk} but ${meaningOf(error)}. No more is copied there; mend that and bring the card in again, it goes on where it was.`,
+      );
+    } else {
+      this.#meter.trouble(
+        `Expected to write ${path} to ${disk} but ${meaningOf(error)}. The other files go on; bring the card in again to have another try.`,
+      );
+    }
+  }
+
+  async #proveCopies(
+    step: Exclude<CopyStep, { kind: 'already-here' }>,
+    file: FillFile,
+    standing: ReadonlyMap<number, TargetOutcome>,
+  ): Promise<void> {
+    const proven = [...standing].map(([index, target]) => this.#proveCopy(index, target, file));
+    const results = await Promise.all(proven);
+    const worst = results.find((result) => result.kind === 'mismatch') ?? results.find((r) => r.kind === 'unproven');
+    const { path } = step.file;
+    const common = { path, fileId: file.fileId, bytes: file.bytes };
+    if (worst?.kind === 'mismatch') this.#outcomes.set(path, { kind: 'mismatch', path, ...worst.found });
+    else if (worst?.kind === 'unproven')
+      this.#outcomes.set(path, { kind: 'written-not-read-back', ...common, why: worst.why });
+    else if (results.length > 0) this.#outcomes.set(path, { kind: 'verified', ...common, copies: results.length });
+    else this.#outcomes.set(path, { kind: 'written-not-read-back', ...common, why: 'no destination took it' });
+  }
+
+  async #proveCopy(index: number, target: TargetOutcome, file: FillFile): Promise<Proof> {
+    const path = join(this.#fills[index]!.folder, file.path);
+    try {
+      const read = await this.#run.readBackLimits[index]!(() =>
+        readBack(this.#run.disk, path, ['xxh128'], (bytes) => this.#meter.readBack(index, bytes), this.#run.signal),
+      );
+      const received = read.hashes.get('xxh128')!;
+      if (received !== file.fileId) return this.#copyDiffers(index, target, file, received);
+      await this.#vouch(index, withNote(file, read.notPastCache));
+      return read.notPastCache === undefined ? { kind: 'verified' } : { kind: 'unproven', why: read.notPastCache };
+    } catch (error) {
+      if (this.#run.signal?.aborted) return { kind: 'unproven', why: 'it was stopped' };
+      this.#destinationFailed(index, file.path, error);
+      return { kind: 'unproven', why: meaningOf(error) };
+    }
+  }
+
+  async #vouch(index: number, file: FillFile): Promise<void> {
+    const fill = this.#fills[index]!;
+    await fill.journal.append({ kind: 'read-back', file });
+    fill.held.set(file.path, file);
+    fill.unsaid.set(file.path, file);
+  }
+
+  /** Our own copy is removed; a file that was there before us is somebody's and stays. */
+  async #copyDiffers(index: number, target: TargetOutcome, file: FillFile, received: string): Promise<Proof> {
+    const disk = this.#run.destinations[index]!.folder;
+    const isOurs = target.kind === 'written';
+    if (isOurs) await this.#run.disk.remove(target.final);
+    const sentence = isOurs
+      ? `Expected ${file.fileId} for ${file.path} on ${disk} but read back ${received}; the copy was removed. Check that disk and bring the card in again.`
+      : `Another file stands under ${file.path} on ${disk}, and no manifest knows it. It was left alone; move it away and bring the card in again.`;
+    this.#meter.trouble(sentence);
+    return { kind: 'mismatch', found: { expected: file.fileId, received, sentence } };
+  }
+
+  async #seal(plan: CopyPlan): Promise<void> {
+    for (const [index, fill] of this.#fills.entries()) {
+      try {
+        await sealFill(fill, plan.fill, this.#run.now() as never);
+      } catch (error) {
+        this.#lose(
+          index,
+          `The manifest could not be written to ${this.#run.destinations[index]!.folder}: ${meaningOf(error)}. Bring the card in again; nothing is copied twice.`,
+        );
+      }
+    }
+  }
+
+  #copies(): readonly Copy[] {
+    return this.#fills.map((fill, index) => ({
+      disk: this.#run.destinations[index]!.folder,
+      device: this.#run.destinations[index]!.device,
+      files: [...fill.held.values()],
+    }));
+  }
+
+  #holdsEverything(listing: CardListing): boolean {
+    const finders = this.#fills.map((fill) => sameFileAs([...fill.held.values()], this.#shift(listing)));
+    return listing.files.every((file) => finders.every((find) => find(file) !== undefined));
+  }
+
+  #shift(listing: CardListing): number {
+    const { fill, folder } = this.#plan!;
+    const asFills = this.#fills.map((one) => [
+      { id: fill, folder, firstBroughtIn: 0 as never, files: [...one.held.values()], generations: one.generation },
+    ]);
+    return recogniseFill(listing.files, asFills)?.shiftMs ?? 0;
+  }
+
+  /** The card is listed once more, now that everything is read back: only that listing counts. */
+  async #judge(): Promise<FormatVerdict> {
+    if (this.#isStopped) {
+      const missing = [
+        'It was stopped before everything was copied. Bring the card in again; it goes on where it was.',
+      ];
+      return { kind: 'keep', sentence: `Keep this card as it is. ${missing[0]}`, missing };
+    }
+    try {
+      const listing = await listCard(this.#card);
+      const shift = this.#plan === null ? 0 : this.#shift(listing);
+      return formatVerdict(listing, this.#copies(), shift, [...this.#lost.values()]);
+    } catch (error) {
+      const missing = [`The card could not be listed again: ${meaningOf(error)}`];
+      return { kind: 'keep', sentence: `Keep this card as it is. ${missing[0]}`, missing };
+    }
+  }
+
+  report(): CardReport {
+    const state = this.#isStopped ? ('stopped' as const) : ('finished' as const);
+    this.#meter.end(state, this.#verdict);
+    return {
+      card: this.#card,
+      fill: this.#plan?.fill ?? this.#fresh.id,
+      folder: this.#plan?.folder ?? this.#fresh.folder,
+      outcomes: [...this.#outcomes.values()],
+      alreadyHere: this.#alreadyHere,
+      troubles: this.#meter.troubles(),
+      verdict: this.#verdict,
+      generations: this.#run.destinations.map((_, index) => this.#fills[index]?.generation ?? 0),
+      state,
+    };
+  }
+}
+
+type Proof =
+  | { readonly kind: 'verified' }
+  | { readonly kind: 'unproven'; readonly why: string }
+  | {
+      readonly kind: 'mismatch';
+      readonly found: { readonly expected: string; readonly received: string; readonly sentence: string };
+    };
+
+/** True when the card lists anything it did not list before: then there is more to bring in. */
+function hasGrown(before: CardListing, after: CardListing): boolean {
+  const known = new Set(before.files.map((file) => `${file.path}\0${file.bytes}\0${file.modified}`));
+  return after.files.some((file) => !known.has(`${file.path}\0${file.bytes}\0${file.modified}`));
+}

@@ -1,0 +1,132 @@
+/** One fill on one destination: what it holds, its journal, and its next manifest. */
+import { readdir } from 'node:fs/promises';
+import { basename, join } from 'node:path';
+import type { ManifestFile } from '../../core/bringin/manifestTypes.js';
+import { isPartName } from '../../core/bringin/names.js';
+import type { Fill, FillFile } from '../../core/bringin/types.js';
+import type { FillId } from '../../core/ids.js';
+import { type EpochMs, epochMsOf } from '../../core/units.js';
+import type { Disk } from './disk.js';
+import { addGeneration, fillOfHistory, readHistory } from './history.js';
+import { type Journal, openJournal, readJournal } from './journal.js';
+import { readBack } from './readBack.js';
+import { cardsFolder } from './readFills.js';
+import { tool } from './tool.js';
+
+export interface FillOnDisk {
+  readonly folder: string;
+  /** Everything that stands here and was proven, by path. */
+  readonly held: Map<string, FillFile>;
+  /** Of these, what no manifest says yet. */
+  readonly unsaid: Map<string, FillFile>;
+  readonly journal: Journal;
+  generation: number;
+}
+
+/** Fills of a destination with what their journals add; for planning. */
+export async function readHeld(meetingFolder: string): Promise<readonly Fill[]> {
+  const names = await readdir(join(meetingFolder, cardsFolder)).catch(() => []);
+  const fills = await Promise.all(names.map((name) => readHeldFill(join(meetingFolder, cardsFolder, name))));
+  return fills.filter((fill) => fill !== null);
+}
+
+async function readHeldFill(folder: string): Promise<Fill | null> {
+  const history = await readHistory(folder);
+  const said = history === null ? null : fillOfHistory(basename(folder), history);
+  const journal = await readJournal(folder);
+  const id = said?.id ?? journal.fill;
+  if (id === null || id === undefined) return null;
+  const files = new Map([...(said?.files ?? []), ...journal.readBack].map((file) => [file.path, file]));
+  return {
+    id,
+    folder: basename(folder),
+    firstBroughtIn: said?.firstBroughtIn ?? epochMsOf(0),
+    files: [...files.values()],
+    generations: said?.generations ?? 0,
+  };
+}
+
+export async function openFill(meetingFolder: string, folderName: string, id: FillId, disk: Disk): Promise<FillOnDisk> {
+  const folder = join(meetingFolder, cardsFolder, folderName);
+  await disk.makeFolder(folder);
+  const history = await readHistory(folder);
+  const said = history === null ? null : fillOfHistory(folderName, history);
+  const journalled = await readJournal(folder);
+  const journal = await openJournal(folder);
+  if (journalled.fill === null) await journal.append({ kind: 'fill', id });
+  const unsaid = journalled.readBack.filter((file) => !said?.files.some((one) => sameLine(one, file)));
+  return {
+    folder,
+    held: new Map([...(said?.files ?? []), ...unsaid].map((file) => [file.path, file])),
+    unsaid: new Map(unsaid.map((file) => [file.path, file])),
+    journal,
+    generation: said?.generations ?? 0,
+  };
+}
+
+const sameLine = (one: FillFile, other: FillFile): boolean =>
+  one.path === other.path && one.fileId === other.fileId && one.notReadBack === other.notReadBack;
+
+/**
+ * Tidies what a stop left behind, before anything is planned: copies under hidden names are removed; files that got
+ * their own name but were not read back yet are read back now, and removed if they are not what the card gave.
+ */
+export async function settleUnfinished(meetingFolder: string, disk: Disk): Promise<void> {
+  const names = await readdir(join(meetingFolder, cardsFolder)).catch(() => []);
+  for (const name of names) {
+    const folder = join(meetingFolder, cardsFolder, name);
+    const { fill, written } = await readJournal(folder);
+    if (fill === null) continue;
+    await removeParts(folder, disk);
+    if (written.length > 0) await settleWritten(folder, written, disk);
+  }
+}
+
+async function settleWritten(folder: string, written: readonly FillFile[], disk: Disk): Promise<void> {
+  const journal = await openJournal(folder);
+  for (const file of written) {
+    const path = join(folder, file.path);
+    if ((await disk.look(path)) === null) continue;
+    const read = await readBack(disk, path, ['xxh128']);
+    if (read.hashes.get('xxh128') !== file.fileId) await disk.remove(path);
+    else await journal.append({ kind: 'read-back', file: withNote(file, read.notPastCache) });
+  }
+}
+
+export const withNote = (file: FillFile, note: string | undefined): FillFile =>
+  note === undefined ? file : { ...file, notReadBack: note };
+
+async function removeParts(folder: string, disk: Disk): Promise<void> {
+  for (const entry of await readdir(folder, { withFileTypes: true })) {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory() && entry.name !== 'ascmhl') await removeParts(path, disk);
+    else if (entry.isFile() && isPartName(entry.name)) await disk.remove(path);
+  }
+}
+
+/** Says in a manifest what the journal holds, and lets the journal go. Nothing to say, nothing written. */
+export async function sealFill(fill: FillOnDisk, id: FillId, at: EpochMs): Promise<boolean> {
+  if (fill.unsaid.size === 0) {
+    await fill.journal.remove();
+    return false;
+  }
+  fill.generation = await addGeneration(fill.folder, {
+    fill: id,
+    process: 'transfer',
+    at,
+    tool,
+    files: [...fill.unsaid.values()].sort((a, b) => (a.path < b.path ? -1 : 1)).map((file) => manifestFileOf(file, at)),
+    allFiles: [...fill.held.values()],
+  });
+  await fill.journal.remove();
+  fill.unsaid.clear();
+  return true;
+}
+
+const manifestFileOf = (file: FillFile, at: EpochMs): ManifestFile => ({
+  path: file.path,
+  bytes: file.bytes,
+  modified: file.modified,
+  hashes: [{ kind: 'xxh128', value: file.fileId, action: 'original', at }],
+  ...(file.notReadBack === undefined ? {} : { notReadBack: file.notReadBack }),
+});
