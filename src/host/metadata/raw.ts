@@ -3,9 +3,9 @@ import { type ExifFields, type ExifReading, NOTHING_RECORDED, readExif } from '.
 import { readJpegHeader } from './jpegHeader.js';
 import type { Recognised } from './mediaKind.js';
 import { readNikonSerial } from './nikonSerial.js';
-import { type EmbeddedPicture, previewsOfTiff } from './previews.js';
+import { type EmbeddedPicture, previewsOfTiff, walkDirectories } from './previews.js';
 import { type ByteSource, offsetSource } from './source.js';
-import { openTiff, readDirectory, type TiffBlock } from './tiff.js';
+import { openTiff, type TiffBlock } from './tiff.js';
 
 export interface RawReading {
   readonly exif: ExifFields;
@@ -61,20 +61,19 @@ const nikonSerial = async (source: ByteSource, exif: ExifReading): Promise<strin
   return serial ?? (/nikon/i.test(make ?? '') ? readNikonSerial(source, 0) : undefined);
 };
 
-/** The largest size that a directory gives (tags 0100 and 0101). */
+/** The size of the directory that says it holds the full picture (00FE is 0), or else the largest given (0100, 0101). */
 const mainSize = async (block: TiffBlock): Promise<RawReading['size']> => {
-  let best: { widthPx: number; heightPx: number } | null = null;
-  const first = await readDirectory(block, block.firstDirectory);
-  const offsets = [block.firstDirectory, ...(first?.numbers(0x014a) ?? [])];
-  for (const offset of offsets) {
-    const directory = await readDirectory(block, offset);
-    const [widthPx = 0] = directory?.numbers(0x0100) ?? [];
-    const [heightPx = 0] = directory?.numbers(0x0101) ?? [];
-    if (widthPx > 0 && heightPx > 0 && widthPx * heightPx > (best?.widthPx ?? 0) * (best?.heightPx ?? 0)) {
-      best = { widthPx, heightPx };
+  let best: { widthPx: number; heightPx: number; isFull: boolean } | null = null;
+  for await (const directory of walkDirectories(block)) {
+    const [widthPx = 0] = directory.numbers(0x0100);
+    const [heightPx = 0] = directory.numbers(0x0101);
+    const isFull = directory.numbers(0x00fe)[0] === 0;
+    if (widthPx === 0 || heightPx === 0 || (best?.isFull && !isFull)) continue;
+    if (best === null || (isFull && !best.isFull) || widthPx * heightPx > best.widthPx * best.heightPx) {
+      best = { widthPx, heightPx, isFull };
     }
   }
-  return best;
+  return best === null ? null : { widthPx: best.widthPx, heightPx: best.heightPx };
 };
 
 /** Fujifilm's raw begins with its own header: offset and length of a whole JPEG with Exif at 84 and 88, big-endian. */
