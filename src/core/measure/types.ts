@@ -80,7 +80,7 @@ export type ColourName =
 
 export interface ColourShare {
   readonly name: ColourName;
-  /** Share of the subject's pixels, 0–1. */
+  /** Share of the subject's paint or clothes (tyres and engine count little), 0–1, largest first; the kept ones sum to 1. */
   readonly share: number;
   /** Mean CIE Lab D65 of those pixels. */
   readonly lab: readonly [number, number, number];
@@ -88,9 +88,12 @@ export interface ColourShare {
 
 /** Sharpness of a subject, split by direction so that a pan is told from missed focus. */
 export interface Sharpness {
-  /** Contrast-normalised gradient energy across x (edges standing upright), at `scalePx`. */
+  /** Contrast-free gradient energy across x (edges standing upright), at `scalePx`: 1 a step within a pixel, 0.25 a wide blur. */
   readonly alongX: number;
   readonly alongY: number;
+  /** Down to the right, and up to the right. */
+  readonly alongDown?: number;
+  readonly alongUp?: number;
   /** One number for ranking within a burst: higher is sharper. */
   readonly overall: number;
   /** Long edge of the image it was measured on. */
@@ -111,7 +114,7 @@ export interface Subject {
   readonly bikeColours: readonly ColourShare[];
   readonly riderColours: readonly ColourShare[];
   readonly sharpness: Sharpness | Absent;
-  /** Same-bike descriptor: int8, base64, unit length before rounding ×127. */
+  /** Same-bike descriptor: int8, base64; its parts come out with `descriptorParts`. Empty where there is none. */
   readonly descriptor: string;
 }
 

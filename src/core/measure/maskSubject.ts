@@ -1,0 +1,162 @@
+/**
+ * Which pixels of a box belong to the subject, by colour: each colour's odds of lying inside the box against outside,
+ * together with where in the box the pixel lies, three times over (the colour model of an iterated segmentation such as
+ * C. Rother et al., "GrabCut", SIGGRAPH 2004, with histograms in place of mixtures and a blur in place of the graph cut).
+ * Works on a picture of 160 px long edge; a few milliseconds.
+ */
+import type { SubjectBoxes } from './assembleSubjects.js';
+import { fitLongEdge, type PixelRect, type RgbImage, rectOf, resize } from './images.js';
+import type { Box } from './types.js';
+
+const LONG_EDGE = 160;
+/** Surroundings looked at, as a share of the box on each side. */
+const CONTEXT = 0.25;
+const ROUNDS = 3;
+const LEVELS = 16;
+const BINS = LEVELS ** 3;
+/** How far colour may outvote place. */
+const COLOUR_WEIGHT = 1.6;
+/** Radius of the smoothing of the odds, as a share of the width. */
+const SMOOTHING = 0.012;
+
+export interface SubjectMask {
+  /** The cut-out the mask lies on. */
+  readonly picture: RgbImage;
+  /** Where the cut-out lies in the whole picture, in its pixels. */
+  readonly rect: PixelRect;
+  /** Probability 0–1 that the pixel is the subject, row by row. */
+  readonly inside: Float32Array;
+}
+
+export function maskSubject(image: RgbImage, subject: SubjectBoxes): SubjectMask {
+  const rect = rectOf(subject.box, image, CONTEXT);
+  const { width, height } = fitLongEdge(rect, LONG_EDGE);
+  const picture = resize(image, rect, width, height);
+  const boxes = subject.riderBox ? [subject.bikeBox, subject.riderBox] : [subject.box];
+  const prior = priorOf(
+    boxes.map((box) => localBox(box, image, rect, width, height)),
+    width,
+    height,
+  );
+  return { picture, rect, inside: iterate(colourBins(picture), prior, width, height) };
+}
+
+/** A 0–1 box of the whole picture, in pixels of the cut-out. */
+function localBox(box: Box, image: RgbImage, rect: PixelRect, width: number, height: number): Box {
+  const scaleX = width / (rect.right - rect.left);
+  const scaleY = height / (rect.bottom - rect.top);
+  return [
+    (box[0] * image.width - rect.left) * scaleX,
+    (box[1] * image.height - rect.top) * scaleY,
+    box[2] * image.width * scaleX,
+    box[3] * image.height * scaleY,
+  ];
+}
+
+/**
+ * Before any colour: 0.85 in the middle of a box, falling to about 0.3 at its corners, 0.02 outside. Where bike and rider
+ * are known apart, a pixel takes the larger of the two, so the empty corners beside the rider count as outside.
+ */
+function priorOf(boxes: readonly Box[], width: number, height: number): Float32Array {
+  const prior = new Float32Array(width * height).fill(0.02);
+  for (const [left, top, boxWidth, boxHeight] of boxes) {
+    for (let y = 0; y < height; y += 1) {
+      const v = Math.abs((y + 0.5 - top - boxHeight / 2) / (boxHeight / 2));
+      if (v > 1) continue;
+      for (let x = 0; x < width; x += 1) {
+        const u = Math.abs((x + 0.5 - left - boxWidth / 2) / (boxWidth / 2));
+        if (u > 1) continue;
+        const value = Math.max(0.12, 0.85 - (0.55 * (u * u + v * v)) / 1.2);
+        if (value > prior[y * width + x]!) prior[y * width + x] = value;
+      }
+    }
+  }
+  return prior;
+}
+
+function colourBins({ data, width, height }: RgbImage): Uint16Array {
+  const bins = new Uint16Array(width * height);
+  for (let index = 0, at = 0; index < bins.length; index += 1, at += 3) {
+    bins[index] = ((data[at]! >> 4) << 8) | ((data[at + 1]! >> 4) << 4) | (data[at + 2]! >> 4);
+  }
+  return bins;
+}
+
+function iterate(bins: Uint16Array, prior: Float32Array, width: number, height: number): Float32Array {
+  const placeOdds = prior.map((value) => Math.log(value / (1 - value)));
+  const inside = prior.slice();
+  const radius = Math.max(1, Math.round(width * SMOOTHING));
+  for (let round = 0; round < ROUNDS; round += 1) {
+    const odds = colourOdds(bins, inside);
+    const raw = new Float32Array(bins.length);
+    for (let index = 0; index < bins.length; index += 1) raw[index] = odds[bins[index]!]!;
+    const smooth = boxBlur(raw, width, height, radius);
+    for (let index = 0; index < bins.length; index += 1) {
+      inside[index] = 1 / (1 + Math.exp(-COLOUR_WEIGHT * smooth[index]! - placeOdds[index]!));
+    }
+  }
+  return inside;
+}
+
+/** Log of (share of the subject in this colour) / (share of the surroundings in it). */
+function colourOdds(bins: Uint16Array, inside: Float32Array): Float32Array {
+  const front = new Float32Array(BINS);
+  const back = new Float32Array(BINS);
+  let frontSum = 0;
+  for (let index = 0; index < bins.length; index += 1) {
+    front[bins[index]!]! += inside[index]!;
+    back[bins[index]!]! += 1 - inside[index]!;
+    frontSum += inside[index]!;
+  }
+  const backSum = bins.length - frontSum;
+  smoothHistogram(front);
+  smoothHistogram(back);
+  const odds = new Float32Array(BINS);
+  for (let bin = 0; bin < BINS; bin += 1) {
+    odds[bin] = Math.log(((front[bin]! + 0.5) / frontSum) * (backSum / (back[bin]! + 0.5)));
+  }
+  return odds;
+}
+
+/** [1 2 1] / 4 along each colour axis in place, the end value repeated. */
+function smoothHistogram(histogram: Float32Array): void {
+  for (const stride of [1, LEVELS, LEVELS * LEVELS]) {
+    for (let start = 0; start < BINS; start += 1) {
+      if (Math.floor(start / stride) % LEVELS !== 0) continue;
+      let before = histogram[start]!;
+      for (let level = 0, at = start; level < LEVELS; level += 1, at += stride) {
+        const here = histogram[at]!;
+        const after = level < LEVELS - 1 ? histogram[at + stride]! : here;
+        histogram[at] = 0.25 * before + 0.5 * here + 0.25 * after;
+        before = here;
+      }
+    }
+  }
+}
+
+/** Mean over a (2 radius + 1)² window, the window cut off at the border. */
+export function boxBlur(values: Float32Array, width: number, height: number, radius: number): Float32Array {
+  const rows = new Float32Array(values.length);
+  const result = new Float32Array(values.length);
+  for (let y = 0; y < height; y += 1) slide(values, rows, y * width, 1, width, radius);
+  for (let x = 0; x < width; x += 1) slide(rows, result, x, width, height, radius);
+  return result;
+}
+
+function slide(
+  from: Float32Array,
+  to: Float32Array,
+  start: number,
+  stride: number,
+  count: number,
+  radius: number,
+): void {
+  let sum = 0;
+  for (let index = 0; index < Math.min(radius, count); index += 1) sum += from[start + index * stride]!;
+  for (let index = 0; index < count; index += 1) {
+    if (index + radius < count) sum += from[start + (index + radius) * stride]!;
+    if (index - radius > 0) sum -= from[start + (index - radius - 1) * stride]!;
+    const size = Math.min(count - 1, index + radius) - Math.max(0, index - radius) + 1;
+    to[start + index * stride] = sum / size;
+  }
+}

@@ -1,0 +1,118 @@
+/** Everything that is measured of one upright picture once the detector has spoken. Pure; the host runs the networks. */
+import type { FrameId } from '../ids.js';
+import { assembleSubjects, type Candidate, chooseMain, type SubjectBoxes } from './assembleSubjects.js';
+import type { Detection } from './decodeDetections.js';
+import { type BackboneFeatures, describeBike } from './describeBike.js';
+import { describeScene } from './describeScene.js';
+import { estimateLight, type Light } from './estimateLight.js';
+import { fitLongEdge, type GreyImage, greyOf, type RgbImage, rectOf, resize, wholeRect } from './images.js';
+import { maskSubject, type SubjectMask } from './maskSubject.js';
+import { measureColours } from './measureColours.js';
+import { measureExposure } from './measureExposure.js';
+import { measureSharpness } from './measureSharpness.js';
+import { scoreDivider } from './scoreDivider.js';
+import type { Absent, Box, FrameMeasured, Sharpness, Subject } from './types.js';
+import { PIXELS_VERSION } from './versions.js';
+
+/** Light, exposure, scene and divider are read from a picture this large. */
+const SMALL_EDGE = 128;
+/** A frame with more bikes than this is a start or a pit lane; the smallest are left out. */
+export const MOST_SUBJECTS = 8;
+
+export interface FrameFacts {
+  readonly frameId: FrameId;
+  readonly source: FrameMeasured['source'];
+  readonly tier: FrameMeasured['tier'];
+  readonly focalLength35Mm?: number;
+}
+
+/** The subjects of a picture, largest first kept where there are too many. Their order is the measurement's. */
+export function findSubjects(detections: readonly Detection[]): SubjectBoxes[] {
+  const size = ({ box }: SubjectBoxes) => box[2] * box[3];
+  return assembleSubjects(detections)
+    .sort((a, b) => size(b) - size(a))
+    .slice(0, MOST_SUBJECTS);
+}
+
+/** @param features of each subject, in the order of `findSubjects`; undefined where none were computed */
+export function measurePixels(
+  image: RgbImage,
+  detections: readonly Detection[],
+  features: readonly (BackboneFeatures | undefined)[],
+  facts: FrameFacts,
+): FrameMeasured {
+  const { width, height } = fitLongEdge(wholeRect(image), SMALL_EDGE);
+  const small = resize(image, wholeRect(image), width, height);
+  const light = estimateLight(small);
+  const found = findSubjects(detections);
+  const measured = found.map((boxes, index) => measureSubject(image, boxes, light, features[index]));
+  const main = chooseMain(found.map((boxes, index) => candidateOf(boxes, measured[index]!.sharpness)));
+  const surest = Math.max(0, ...detections.map(({ score }) => score));
+  return {
+    kind: 'measured',
+    v: PIXELS_VERSION,
+    frameId: facts.frameId,
+    tier: facts.tier,
+    source: facts.source,
+    subjects: measured.map((subject, index) => ({ ...subject, isMain: index === main })),
+    dividerScore: scoreDivider(small, surest),
+    sceneDescriptor: describeScene(
+      small,
+      found.map(({ box }) => box),
+      facts.focalLength35Mm,
+    ),
+    ...measureExposure(small),
+  };
+}
+
+function measureSubject(
+  image: RgbImage,
+  boxes: SubjectBoxes,
+  light: Light,
+  features: BackboneFeatures | undefined,
+): Omit<Subject, 'isMain'> {
+  const mask = maskSubject(image, boxes);
+  const colours = measureColours(mask, image, boxes, light);
+  return {
+    ...boxes,
+    bikeColours: boxes.what === 'person' ? [] : colours.bike,
+    riderColours: boxes.what === 'person' ? colours.bike : colours.rider,
+    sharpness: sharpnessInside(image, boxes.box, mask),
+    descriptor: describeBike(mask, features),
+  };
+}
+
+function sharpnessInside(image: RgbImage, box: Box, mask: SubjectMask): Sharpness | Absent {
+  const rect = rectOf(box, image);
+  const grey = greyOf(image, rect);
+  const inside = new Float32Array(grey.width * grey.height);
+  const { picture, rect: around } = mask;
+  const scaleX = picture.width / (around.right - around.left);
+  const scaleY = picture.height / (around.bottom - around.top);
+  for (let y = 0, index = 0; y < grey.height; y += 1) {
+    const row = Math.floor((y + rect.top - around.top) * scaleY) * picture.width;
+    for (let x = 0; x < grey.width; x += 1, index += 1) {
+      inside[index] = mask.inside[row + Math.floor((x + rect.left - around.left) * scaleX)]!;
+    }
+  }
+  return measureSharpness(grey, Math.max(image.width, image.height), inside);
+}
+
+const candidateOf = ({ box, what, isCut }: SubjectBoxes, sharpness: Sharpness | Absent): Candidate =>
+  'overall' in sharpness ? { box, what, isCut, sharpness: sharpness.overall } : { box, what, isCut };
+
+/** A grey cut-out of one subject at full resolution. */
+export interface FullCrop {
+  readonly grey: GreyImage;
+  /** Long edge of the whole full-resolution picture. */
+  readonly scalePx: number;
+}
+
+/** The same measurement with one subject's sharpness taken from full resolution instead. */
+export function refineSharpness(measured: FrameMeasured, subjectIndex: number, crop: FullCrop): FrameMeasured {
+  const sharpness = measureSharpness(crop.grey, crop.scalePx);
+  const subjects = measured.subjects.map((subject, index) =>
+    index === subjectIndex ? { ...subject, sharpness } : subject,
+  );
+  return { ...measured, tier: 'full', subjects };
+}

