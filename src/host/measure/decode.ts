@@ -11,6 +11,9 @@ const LEAST_PREVIEW_EDGE_PX = 1000;
 /** Above the largest single frame of any body (151 megapixels); more is a mistake or an attack on the memory. */
 export const MOST_PIXELS = 160_000_000;
 
+/** Smaller than this nothing can be found in it; a camera's thumbnail is 160 × 120. */
+const LEAST_EDGE_PX = 64;
+
 /** A decoder's answer that lies in the file: the frame is unmeasurable, and why is a sentence. */
 export class PictureError extends Error {
   override readonly name = 'PictureError';
@@ -26,6 +29,7 @@ type Preview = NonNullable<FileMetadata['preview']>;
 /** Throws PictureError where the file is at fault, and an ordinary error where the disk is. */
 export const decodeForMeasuring = async (path: string, metadata: FileMetadata): Promise<Decoded> => {
   refuseTooLarge(metadata);
+  refuseTooSmall(metadata);
   const { preview } = metadata;
   const longEdge = preview === undefined ? 0 : Math.max(preview.widthPx, preview.heightPx);
   if (preview !== undefined && (longEdge >= LEAST_PREVIEW_EDGE_PX || metadata.media === 'raw')) {
@@ -51,6 +55,13 @@ const refuseTooLarge = ({ widthPx = 0, heightPx = 0 }: FileMetadata): void => {
   const millions = Math.round((widthPx * heightPx) / 1e6);
   throw new PictureError(
     `Expected a picture of at most ${MOST_PIXELS / 1e6} megapixels but this one says ${widthPx} × ${heightPx} (${millions} megapixels). It is kept and not measured; if a camera made it, tell us which.`,
+  );
+};
+
+const refuseTooSmall = ({ widthPx, heightPx }: FileMetadata): void => {
+  if (widthPx === undefined || heightPx === undefined || Math.min(widthPx, heightPx) >= LEAST_EDGE_PX) return;
+  throw new PictureError(
+    `Expected a picture of at least ${LEAST_EDGE_PX} × ${LEAST_EDGE_PX} pixels but this one has ${widthPx} × ${heightPx}. It is kept and not measured.`,
   );
 };
 

@@ -1,9 +1,11 @@
 /** What a measuring child does with one job. Runs in the child only: it opens models and decoders. */
 import sharp from 'sharp';
+import { rectOf } from '../../core/measure/images.js';
+import type { FileMetadata, FrameMeasured } from '../../core/measure/types.js';
 import { readMetadata } from '../metadata/index.js';
-import { decodeForMeasuring, PictureError } from './decode.js';
+import { measureImage, openVision, refineSharpness, type Vision } from '../vision/index.js';
+import { decodeForMeasuring, decodeRegion, PictureError } from './decode.js';
 import type { ChildSettings } from './protocol.js';
-import { openSeeing } from './seeing.js';
 import { writeSmallPicture } from './smallPicture.js';
 import type { MeasureAnswer, MeasureJob } from './types.js';
 import { unmeasurable } from './unmeasurable.js';
@@ -11,6 +13,7 @@ import { unmeasurable } from './unmeasurable.js';
 export interface Measurer {
   /** Rejects only for what does not lie in the file: a lost disk, a full one. */
   handle(job: MeasureJob): Promise<MeasureAnswer>;
+  close(): Promise<void>;
 }
 
 type PixelsJob = Extract<MeasureJob, { kind: 'pixels' }>;
@@ -19,24 +22,56 @@ export const createMeasurer = async ({ pictureFolder }: ChildSettings): Promise<
   // One child a core: more threads would only take each other's time, and a cache would only hold memory.
   sharp.concurrency(1);
   sharp.cache(false);
-  const seeing = await openSeeing();
-  const measurePixels = async (job: PixelsJob): Promise<MeasureAnswer> => {
-    const { frameId } = job.metadata;
-    try {
-      const { image, source } = await decodeForMeasuring(job.path, job.metadata);
-      await writeSmallPicture(pictureFolder, frameId, image);
-      const measured = await seeing.measure(image, { frameId, source });
-      const pixels = job.tier === 'full' ? await seeing.refine(measured, job.path, job.metadata) : measured;
-      return { kind: 'pixels', frameId, pixels };
-    } catch (error) {
-      if (!(error instanceof PictureError)) throw error;
-      return { kind: 'pixels', frameId, pixels: unmeasurable(frameId, error.message) };
-    }
-  };
+  const vision = await openVision();
   return {
     handle: async (job) =>
       job.kind === 'metadata'
         ? { kind: 'metadata', fileId: job.fileId, metadata: await readMetadata(job.path, job.fileId) }
-        : measurePixels(job),
+        : pixelsOrReason(job, () => measurePixels(job, vision, pictureFolder)),
+    close: () => vision.close(),
   };
+};
+
+const pixelsOrReason = async (job: PixelsJob, measure: () => Promise<FrameMeasured>): Promise<MeasureAnswer> => {
+  const { frameId } = job.metadata;
+  try {
+    return { kind: 'pixels', frameId, pixels: await measure() };
+  } catch (error) {
+    if (!(error instanceof PictureError)) throw error;
+    return { kind: 'pixels', frameId, pixels: unmeasurable(frameId, error.message) };
+  }
+};
+
+const measurePixels = async (job: PixelsJob, vision: Vision, pictureFolder: string): Promise<FrameMeasured> => {
+  const known = job.tier === 'full' ? job.known : undefined;
+  const measured = known ?? (await measurePreview(job, vision, pictureFolder));
+  return job.tier === 'full' ? refineMain(measured, job.path, job.metadata) : measured;
+};
+
+const measurePreview = async (
+  { path, metadata }: PixelsJob,
+  vision: Vision,
+  pictureFolder: string,
+): Promise<FrameMeasured> => {
+  const { image, source } = await decodeForMeasuring(path, metadata);
+  const { frameId, lens } = metadata;
+  const facts = { frameId, source, tier: 'preview' as const };
+  const { focalLength35Mm } = lens;
+  const [measured] = await Promise.all([
+    measureImage(vision, image, focalLength35Mm === undefined ? facts : { ...facts, focalLength35Mm }),
+    writeSmallPicture(pictureFolder, frameId, image),
+  ]);
+  return measured;
+};
+
+/** The main subject alone: it is what a burst's frames are ranked by. A frame without one has nothing to refine. */
+const refineMain = async (measured: FrameMeasured, path: string, metadata: FileMetadata): Promise<FrameMeasured> => {
+  const index = measured.subjects.findIndex(({ isMain }) => isMain);
+  const { widthPx: width, heightPx: height } = metadata;
+  const subject = measured.subjects[index];
+  if (subject === undefined || width === undefined || height === undefined || metadata.media !== 'jpeg') {
+    return { ...measured, tier: 'full' };
+  }
+  const grey = await decodeRegion(path, metadata, rectOf(subject.box, { width, height }));
+  return refineSharpness(measured, index, { grey, scalePx: Math.max(width, height) });
 };

@@ -1,6 +1,6 @@
 /** Measuring in child processes: one a core, one inference thread each. A poisoned file costs that one frame. */
 import type { FileId, FrameId } from '../../core/ids.js';
-import type { FileMetadata, FrameMeasurement } from '../../core/measure/types.js';
+import type { FileMetadata, FrameMeasured, FrameMeasurement } from '../../core/measure/types.js';
 
 export type MeasureJob =
   /** Header only: times, body, lens, frame id, where the preview lies. */
@@ -10,6 +10,8 @@ export type MeasureJob =
       readonly path: string;
       readonly metadata: FileMetadata;
       readonly tier: 'preview' | 'full';
+      /** For tier `full`: what the preview gave, so that only the sharpness is measured again. */
+      readonly known?: FrameMeasured;
     };
 
 export type MeasureAnswer =
@@ -17,7 +19,11 @@ export type MeasureAnswer =
   | { readonly kind: 'pixels'; readonly frameId: FrameId; readonly pixels: FrameMeasurement };
 
 export interface MeasurePool {
-  /** Never rejects for a bad file: the answer then says what was wrong and holds for this measurer's version. */
+  /**
+   * Never rejects for a bad file: the answer then says what was wrong and holds for this measurer's version.
+   * Rejects with MeasureError where the file is not at fault (a lost disk, a full one, the pool closed): nothing is
+   * remembered then, and the file is asked for again later.
+   */
   measure(job: MeasureJob): Promise<MeasureAnswer>;
   readonly workers: number;
   /** Ends the children it started. */
