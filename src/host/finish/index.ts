@@ -1,0 +1,13 @@
+/** Public names of finishing on a machine. */
+export { removeUnfinished, writeAtomically } from './atomically.js';
+export { FinishError } from './finishError.js';
+export { makeProof, type ProofJob, type ProofOutcome } from './makeProof.js';
+export {
+  type FinishState,
+  type MakeProofsOptions,
+  makeProofs,
+  type Proof,
+  type ProofProgress,
+  type ProofsReport,
+  type PublishingWords,
+} from './makeProofs.js';
