@@ -10,7 +10,7 @@ export { openVision, type Vision } from './openVision.js';
 export { VisionError } from './VisionError.js';
 
 /** Smaller than this no bike could be found, and the measures have nothing to stand on. */
-const LEAST_EDGE = 32;
+const LEAST_EDGE = 16;
 
 /** @param image upright sRGB, long edge about 1,024 px */
 export async function measureImage(vision: Vision, image: RgbImage, facts: FrameFacts): Promise<FrameMeasured> {

@@ -1,0 +1,82 @@
+/** Mask IoU of the main subject on clips with a pixel mask per frame (`clips/<name>/{frames,masks}`). */
+import { existsSync, readdirSync } from 'node:fs';
+import { basename, extname, join } from 'node:path';
+import sharp from 'sharp';
+import { chooseMain } from '../../src/core/measure/assembleSubjects.js';
+import { maskSubject, type SubjectMask } from '../../src/core/measure/maskSubject.js';
+import { findSubjects } from '../../src/core/measure/measurePixels.js';
+import type { Vision } from '../../src/host/vision/index.js';
+import { picturesIn } from './labelled.js';
+import { decodePicture } from './measurePicture.js';
+import type { Part } from './photos.js';
+
+interface TrueMask {
+  readonly inside: Uint8Array;
+  readonly width: number;
+  readonly height: number;
+}
+
+async function readMask(path: string, width: number, height: number): Promise<TrueMask> {
+  const { data, info } = await sharp(path)
+    .greyscale()
+    .resize(width, height, { fit: 'fill', kernel: 'nearest' })
+    .raw()
+    .toBuffer({ resolveWithObject: true });
+  const inside = Uint8Array.from({ length: width * height }, (_, index) => (data[index * info.channels]! > 10 ? 1 : 0));
+  return { inside, width, height };
+}
+
+/** Over the whole frame: what the mask claims outside the truth, and the truth outside the mask's cut-out, both count. */
+export function intersectionOverUnion(mask: SubjectMask | null, truth: TrueMask): number {
+  let [common, either] = [0, 0];
+  for (let y = 0; y < truth.height; y += 1) {
+    for (let x = 0; x < truth.width; x += 1) {
+      const isTrue = truth.inside[y * truth.width + x] === 1;
+      const isClaimed = mask !== null && claims(mask, x, y);
+      if (isTrue && isClaimed) common += 1;
+      if (isTrue || isClaimed) either += 1;
+    }
+  }
+  return either === 0 ? 1 : common / either;
+}
+
+function claims({ rect, picture, inside }: SubjectMask, x: number, y: number): boolean {
+  if (x < rect.left || x >= rect.right || y < rect.top || y >= rect.bottom) return false;
+  const column = Math.floor(((x - rect.left) * picture.width) / (rect.right - rect.left));
+  const row = Math.floor(((y - rect.top) * picture.height) / (rect.bottom - rect.top));
+  return inside[row * picture.width + column]! > 0.5;
+}
+
+async function clipIou(vision: Vision, folder: string): Promise<{ iou: number; frames: number; unseen: number }> {
+  let [sum, frames, unseen] = [0, 0, 0];
+  for (const name of picturesIn(join(folder, 'frames'))) {
+    const stem = basename(name, extname(name));
+    const maskPath = join(folder, 'masks', `${stem}.png`);
+    if (!existsSync(maskPath)) continue;
+    const image = await decodePicture(join(folder, 'frames', name));
+    const subjects = findSubjects(await vision.detect(image));
+    const main = subjects[chooseMain(subjects)];
+    if (!main) unseen += 1;
+    const truth = await readMask(maskPath, image.width, image.height);
+    sum += intersectionOverUnion(main ? maskSubject(image, main) : null, truth);
+    frames += 1;
+  }
+  return { iou: frames > 0 ? sum / frames : 0, frames, unseen };
+}
+
+export const clipsAccuracy: Part = async (vision, dataDir) => {
+  const folder = join(dataDir, 'clips');
+  if (!existsSync(folder)) return null;
+  const names = readdirSync(folder).filter((name) => existsSync(join(folder, name, 'frames')));
+  const rows: string[] = [];
+  const values: number[] = [];
+  for (const name of names.sort()) {
+    const { iou, frames, unseen } = await clipIou(vision, join(folder, name));
+    if (frames === 0) continue;
+    values.push(iou);
+    rows.push(`clip ${name}: mean mask IoU ${iou.toFixed(3)} over ${frames} frames, no subject in ${unseen}`);
+  }
+  if (values.length === 0) return null;
+  const note = `lower of ${values.length} clips; a frame without a subject counts 0`;
+  return { rows, figures: { 'clips.maskIoU': { value: Math.min(...values), unit: 'IoU', better: 'higher', note } } };
+};

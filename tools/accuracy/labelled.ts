@@ -1,0 +1,157 @@
+/** Accuracy on folders of labelled pictures. */
+import { existsSync, readdirSync } from 'node:fs';
+import { extname, join } from 'node:path';
+import type { ColourName, FrameMeasured } from '../../src/core/measure/types.js';
+import type { Vision } from '../../src/host/vision/index.js';
+import { type ColourVerdict, coloursIn, judgeColour, type Row, readLabels } from './labels.js';
+import { measurePicture } from './measurePicture.js';
+import type { Part } from './photos.js';
+
+const FOUND_AT = 0.4;
+
+const hasBike = ({ subjects }: FrameMeasured): boolean =>
+  subjects.some(({ what, score }) => what === 'motorcycle' && score >= FOUND_AT);
+
+function mainColour({ subjects }: FrameMeasured): ColourName | null {
+  const main = subjects.find(({ isMain, what }) => isMain && what === 'motorcycle');
+  return main?.bikeColours[0]?.name ?? null;
+}
+
+interface Measured {
+  readonly row: Row;
+  readonly frame: FrameMeasured;
+}
+
+interface Looked {
+  readonly measured: readonly Measured[];
+  readonly unreadable: readonly string[];
+}
+
+async function measureAll(vision: Vision, folder: string, rows: readonly Row[]): Promise<Looked> {
+  const measured: Measured[] = [];
+  const unreadable: string[] = [];
+  for (const row of rows) {
+    try {
+      measured.push({ row, frame: await measurePicture(vision, join(folder, row.file ?? '')) });
+    } catch (error) {
+      unreadable.push(`${row.file}: ${error instanceof Error ? error.message : String(error)}`);
+    }
+  }
+  return { measured, unreadable };
+}
+
+interface ColourCount {
+  readonly counted: number;
+  readonly right: number;
+  readonly neighbour: number;
+  readonly wrong: readonly string[];
+}
+
+function countColours(measured: readonly Measured[]): ColourCount {
+  const verdicts = measured
+    .map(({ row, frame }) => ({ row, main: mainColour(frame), label: coloursIn(row.main_colour ?? '') }))
+    .filter(({ label }) => label.length > 0)
+    .map(({ row, main, label }) => ({ row, main, verdict: judgeColour(main, label) }));
+  const count = (wanted: ColourVerdict) => verdicts.filter(({ verdict }) => verdict === wanted).length;
+  return {
+    counted: verdicts.length,
+    right: count('right'),
+    neighbour: count('neighbour'),
+    wrong: verdicts
+      .filter(({ verdict }) => verdict !== 'right')
+      .map(({ row, main, verdict }) => `${row.file} ${row.main_colour} → ${main ?? 'no bike'} (${verdict})`),
+  };
+}
+
+const colourRows = (title: string, { counted, right, neighbour, wrong }: ColourCount): string[] => [
+  `${title}: right ${right} of ${counted}, right or neighbour ${right + neighbour} of ${counted}`,
+  ...wrong.map((line) => `  ${line}`),
+];
+
+const unreadableRows = (lines: readonly string[]): string[] =>
+  lines.map((line) => `  not counted, unreadable: ${line}`);
+
+export const racePhotosAccuracy: Part = async (vision, dataDir) => {
+  const folder = join(dataDir, 'race-photos');
+  const rows = readLabels(folder);
+  if (!rows) return null;
+  const { measured, unreadable } = await measureAll(vision, folder, rows);
+  const withBikes = measured.filter(({ row }) => row.bikes === 'many' || Number(row.bikes) > 0);
+  const found = withBikes.filter(({ frame }) => hasBike(frame));
+  const exactly = withBikes.filter(({ row }) => row.bikes !== 'many');
+  const foundExactly = exactly.filter(({ frame }) => hasBike(frame));
+  const missed = withBikes.filter(({ frame }) => !hasBike(frame)).map(({ row }) => `${row.file} (${row.bikes})`);
+  return {
+    rows: [
+      `race photos: a bike found in ${found.length} of ${withBikes.length} labelled with bikes; ${foundExactly.length} of ${exactly.length} labelled with an exact count`,
+      `  missed: ${missed.join(', ') || 'none'}`,
+      ...colourRows('race photos, main colour of the main bike', countColours(withBikes)),
+      ...unreadableRows(unreadable),
+    ],
+    figures: {
+      'photos.bikeFound': {
+        value: found.length,
+        unit: `of ${withBikes.length} photos`,
+        better: 'higher',
+        note: `motorcycle at score ≥ ${FOUND_AT}; labelled with an exact count: ${foundExactly.length} of ${exactly.length}`,
+      },
+    },
+  };
+};
+
+export const bikeColoursAccuracy: Part = async (vision, dataDir) => {
+  const folder = join(dataDir, 'bike-colours');
+  const rows = readLabels(folder);
+  if (!rows) return null;
+  const { measured, unreadable } = await measureAll(vision, folder, rows);
+  const count = countColours(measured);
+  const unit = `of ${count.counted} photos`;
+  return {
+    rows: [...colourRows('standing bikes, main colour', count), ...unreadableRows(unreadable)],
+    figures: {
+      'photos.colourRight': { value: count.right, unit, better: 'higher' },
+      'photos.colourRightOrNeighbour': {
+        value: count.right + count.neighbour,
+        unit,
+        better: 'higher',
+        note: 'neighbours are fixed in core/measure/nameColour.ts, at most two a colour',
+      },
+    },
+  };
+};
+
+const PICTURES: ReadonlySet<string> = new Set(['.jpg', '.jpeg', '.png', '.webp']);
+
+/** Names of the pictures in a folder, in order. */
+export const picturesIn = (folder: string): string[] =>
+  readdirSync(folder)
+    .filter((name) => PICTURES.has(extname(name).toLowerCase()))
+    .sort();
+
+export const dividersAccuracy: Part = async (vision, dataDir) => {
+  const folder = join(dataDir, 'dividers');
+  if (!existsSync(folder)) return null;
+  const kinds = readdirSync(folder, { withFileTypes: true }).filter((entry) => entry.isDirectory());
+  const files = [
+    ...picturesIn(folder),
+    ...kinds.flatMap(({ name }) => picturesIn(join(folder, name)).map((file) => join(name, file))),
+  ];
+  const { measured, unreadable } = await measureAll(
+    vision,
+    folder,
+    files.map((file) => ({ file })),
+  );
+  if (measured.length === 0) return null;
+  const falseBikes = measured.filter(({ frame }) => hasBike(frame));
+  const told = measured.filter(({ frame }) => frame.dividerScore >= 0.5);
+  return {
+    rows: [
+      `dividers: a bike falsely found in ${falseBikes.length} of ${measured.length}; told as dividers (score ≥ 0.5) ${told.length}`,
+      ...falseBikes.map(({ row }) => `  ${row.file}`),
+      ...unreadableRows(unreadable),
+    ],
+    figures: {
+      'dividers.falseBike': { value: falseBikes.length, unit: `of ${measured.length} photos`, better: 'lower' },
+    },
+  };
+};

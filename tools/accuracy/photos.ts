@@ -1,0 +1,51 @@
+/**
+ * How well bikes are found and described on real pictures: `photosAccuracy(dataDir)`. The folder has the layout
+ * `race-photos/labels.tsv`, `bike-colours/labels.tsv`, `dividers/<kind>/…`, `clips/<name>/{frames,masks}`,
+ * `reid-two-cameras/<name>_cam1.jpg`; each part that is absent leaves its keys out. Nothing measured here enters a
+ * threshold.
+ */
+import { openVision, type Vision } from '../../src/host/vision/index.js';
+import { clipsAccuracy } from './clips.js';
+import { bikeColoursAccuracy, dividersAccuracy, racePhotosAccuracy } from './labelled.js';
+import { sameBikeAccuracy } from './sameBike.js';
+
+export interface Figure {
+  readonly value: number;
+  readonly unit: string;
+  readonly better: 'higher' | 'lower';
+  readonly note?: string;
+}
+
+export interface PhotosAccuracy {
+  /** A readable report. */
+  readonly rows: readonly string[];
+  readonly figures: Readonly<Record<string, Figure>>;
+}
+
+/** One part's report; absent folders give nothing. */
+export type Part = (vision: Vision, dataDir: string) => Promise<PhotosAccuracy | null>;
+
+const PARTS: readonly Part[] = [
+  racePhotosAccuracy,
+  bikeColoursAccuracy,
+  dividersAccuracy,
+  clipsAccuracy,
+  sameBikeAccuracy,
+];
+
+export async function photosAccuracy(dataDir: string): Promise<PhotosAccuracy> {
+  const vision = await openVision();
+  const rows: string[] = [];
+  const figures: Record<string, Figure> = {};
+  try {
+    for (const part of PARTS) {
+      const result = await part(vision, dataDir);
+      rows.push(...(result?.rows ?? []));
+      Object.assign(figures, result?.figures ?? {});
+    }
+  } finally {
+    await vision.close();
+  }
+  if (rows.length === 0) rows.push(`No labelled pictures at ${dataDir}: nothing was measured.`);
+  return { rows, figures };
+}
