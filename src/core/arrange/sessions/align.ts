@@ -39,14 +39,18 @@ interface State {
   readonly wasOutside: boolean;
 }
 
-const LONGEST_SESSION_MS = 3 * 3_600_000;
-const BEAM = 96;
-/** Lateness is kept up to here; anything later is told apart by other evidence. */
-const MOST_LATE_MIN = 300;
+/** An open pit lane runs until lunch; where slots are listed, a stop may double one. */
+const LONGEST_OPEN_MS = 4 * 3_600_000;
+const LONGEST_OF_SLOT = 2.5;
+const BEAM = 48;
+/** A slot is not tried for pictures taken this long before or after its start. */
+const MOST_EARLY_MS = 30 * MINUTE_MS;
+const MOST_LATE_MS = 150 * MINUTE_MS;
 
 export function alignSessions(input: AlignInput): readonly AlignedSegment[] {
   const { cuts, shots } = input;
   if (shots.length === 0) return [];
+  const stretchOf = rememberStretches(input);
   const usesDividers = cuts.some((cut) => cut.dividers.length > 0);
   const borders = cuts.map((cut) => borderCost(cut, usesDividers));
   const slots = input.timetable?.slots ?? [];
@@ -54,7 +58,7 @@ export function alignSessions(input: AlignInput): readonly AlignedSegment[] {
     cuts: cuts.length,
     start: { slot: -1, lateFrom: 0, lateTo: 0, wasOutside: false },
     furthest: (from) => furthestCut(input, from),
-    extensions: (state, from, to) => extensions(input, slots, borders, state, from, to),
+    extensions: (state, from, to) => extensions(input, slots, borders, stretchOf(from, to), state, from, to),
     key: (state) => ((state.slot + 1) * 1000 + state.lateFrom) * 1000 + state.lateTo * 2 + (state.wasOutside ? 1 : 0),
     beam: BEAM,
   });
@@ -67,11 +71,13 @@ export function alignSessions(input: AlignInput): readonly AlignedSegment[] {
 }
 
 /** Not past a border a person drew, nor further than the longest session anybody runs. */
-function furthestCut({ cuts, shots }: AlignInput, from: number): number {
+function furthestCut({ cuts, shots, timetable }: AlignInput, from: number): number {
+  const slotLengths = timetable?.slots.map(({ start, end }) => end - start) ?? [];
+  const longest = slotLengths.length === 0 ? LONGEST_OPEN_MS : LONGEST_OF_SLOT * Math.max(...slotLengths);
   const start = shots[Math.min(cuts[from]!.position, shots.length - 1)]!.wall;
   let to = from + 1;
   while (to < cuts.length - 1 && cuts[to]!.word !== 'here') {
-    if (shots[cuts[to]!.position]!.wall - start > LONGEST_SESSION_MS) break;
+    if (shots[cuts[to]!.position]!.wall - start > longest) break;
     to++;
   }
   return to;
@@ -81,19 +87,18 @@ function* extensions(
   input: AlignInput,
   slots: readonly TimetableSlot[],
   borders: readonly number[],
+  stretch: Stretch,
   state: State,
   from: number,
   to: number,
 ): Iterable<Extension<State, SegmentLabel>> {
-  const { cuts, shots } = input;
-  const first = cuts[from]!;
-  const end = cuts[to]!;
+  const first = input.cuts[from]!;
+  const end = input.cuts[to]!;
   if (end.position === first.position) {
     yield { state, label: { kind: 'outside' }, cost: 0 };
     return;
   }
   const border = first.position === 0 ? 0 : borders[from]!;
-  const stretch = measure(shots, first, end);
   if (!state.wasOutside) {
     // A border into nowhere has no use for its divider: that belongs to the session that follows.
     const step = first.position === 0 ? 0 : Math.max(border, 0);
@@ -110,16 +115,17 @@ function* extensions(
   };
   for (let k = Math.max(0, state.slot); k < slots.length; k++) {
     const slot = slots[k]!;
-    if (slot.start - stretch.start > 30 * MINUTE_MS) break;
+    if (slot.start - stretch.start > MOST_EARLY_MS) break;
+    if (stretch.start - slot.start > MOST_LATE_MS) continue;
     if (said !== null && slot.group !== said) continue;
     const isResumed = k === state.slot;
     const passedOver = passedOverCost(k - state.slot - 1);
-    const late = lateness(slot, stretch, first.dividers.length > 0);
+    const late = lateness(input.timetable!, slot, stretch, first.dividers.length > 0);
     const fit = slotCost(input.timetable!, slots, state, k, stretch, late);
     if (fit > 40) continue;
     const cost = base + passedOver + fit + (isResumed ? PRICES.resumed : 0);
     yield {
-      state: { slot: k, lateFrom: late.from, lateTo: late.to, wasOutside: false },
+      state: { slot: k, ...late, wasOutside: false },
       label: { kind: 'slot', slot: k, cost: fit, isResumed },
       cost,
     };
@@ -135,19 +141,36 @@ interface Stretch {
   readonly shots: number;
 }
 
+/** Stretches between two cuts, measured once each; weights by prefix sums. */
+function rememberStretches({ shots, cuts }: AlignInput): (from: number, to: number) => Stretch {
+  const weightBefore = new Float64Array(shots.length + 1);
+  shots.forEach(({ weight }, i) => {
+    weightBefore[i + 1] = weightBefore[i]! + weight;
+  });
+  const known = new Map<number, Stretch>();
+  return (from, to) => {
+    const key = from * cuts.length + to;
+    let stretch = known.get(key);
+    if (stretch === undefined) {
+      stretch = measure(shots, cuts[from]!, cuts[to]!, weightBefore);
+      known.set(key, stretch);
+    }
+    return stretch;
+  };
+}
+
 /** A divider taken longer before the first picture says when somebody arrived, not when the session began. */
 const DIVIDER_REACH_MS = 12 * MINUTE_MS;
 
-function measure(shots: readonly Shot[], first: Cut, end: Cut): Stretch {
+function measure(shots: readonly Shot[], first: Cut, end: Cut, weightBefore: Float64Array): Stretch {
+  if (first.position === end.position) return { start: 0, firstShot: 0, end: 0, weight: 0, shots: 0 };
   const firstShot = shots[first.position]!.wall as number;
   const divider = first.dividers.at(-1)?.wall ?? firstShot;
-  let weight = 0;
-  for (let i = first.position; i < end.position; i++) weight += shots[i]!.weight;
   return {
     start: firstShot - divider < DIVIDER_REACH_MS ? Math.min(divider, firstShot) : firstShot,
     firstShot,
     end: shots[end.position - 1]!.wall,
-    weight,
+    weight: weightBefore[end.position]! - weightBefore[first.position]!,
     shots: end.position - first.position,
   };
 }
@@ -163,11 +186,17 @@ function lengthCost(stretch: Stretch): number {
   return Math.max(0, (stretch.end - stretch.start) / MINUTE_MS - 27) * 0.1;
 }
 
+interface Lateness {
+  readonly lateFrom: number;
+  readonly lateTo: number;
+}
+
 /** Between which bounds, in whole minutes, this session ran late, as its pictures tell. */
-function lateness(slot: TimetableSlot, stretch: Stretch, hasDivider: boolean): { from: number; to: number } {
-  const to = Math.min(MOST_LATE_MIN, Math.max(0, Math.round((stretch.start - slot.start) / MINUTE_MS)));
-  if (hasDivider) return { from: to, to };
-  return { from: Math.min(to, Math.max(0, Math.round((stretch.end - slot.end) / MINUTE_MS))), to };
+function lateness({ slipRule }: Timetable, slot: TimetableSlot, stretch: Stretch, hasDivider: boolean): Lateness {
+  if (slipRule === 'clock-fixed') return { lateFrom: 0, lateTo: 0 };
+  const lateTo = Math.max(0, Math.round((stretch.start - slot.start) / MINUTE_MS));
+  if (hasDivider) return { lateFrom: lateTo, lateTo };
+  return { lateFrom: Math.min(lateTo, Math.max(0, Math.round((stretch.end - slot.end) / MINUTE_MS))), lateTo };
 }
 
 function slotCost(
@@ -176,7 +205,7 @@ function slotCost(
   state: State,
   k: number,
   stretch: Stretch,
-  late: { from: number; to: number },
+  late: Lateness,
 ): number {
   const slot = slots[k]!;
   const startLate = (stretch.start - slot.start) / MINUTE_MS;
@@ -187,7 +216,7 @@ function slotCost(
     return early + lateCost(startLate) + (isFree ? Math.min(over, overLength(slot, stretch)) : over);
   }
   const absorbed = pauseBetween(slots, state.slot, k);
-  const earlierThanSlip = Math.max(0, state.lateFrom - absorbed - late.to - 1) * PRICES.perMinuteEarlierThanSlip;
+  const earlierThanSlip = Math.max(0, state.lateFrom - absorbed - late.lateTo - 1) * PRICES.perMinuteEarlierThanSlip;
   return early + earlierThanSlip + lateCost(startLate - state.lateTo) + overLength(slot, stretch);
 }
 

@@ -1,0 +1,200 @@
+/** A seeded day with its truth: what `arrange` is given, and what it should find. All names are invented. */
+import type { ArrangementTruth, TrueExposure } from '../../src/core/arrange/score.js';
+import type { ArrangeInput, KnownFile } from '../../src/core/arrange/types.js';
+import type { BodyKey, FileId, FillId, FrameId, GestureId, WriterId } from '../../src/core/ids.js';
+import type { Decision, FoldedLog } from '../../src/core/log/types.js';
+import type { Box, FrameMeasurement, Subject } from '../../src/core/measure/types.js';
+import type { Timetable } from '../../src/core/plan/types.js';
+import { epochMsOf, wallMsOf } from '../../src/core/units.js';
+import { type Appearance, makeAppearance } from './appearance.js';
+import { type DayOptions, ORDINARY_DAY } from './options.js';
+import { photographSession, type SimulatedShot } from './photographs.js';
+import { makeRiders, planDay, runDay, runSession, type SimulatedRider, type SimulatedSession } from './trackDay.js';
+
+export type { DayOptions } from './options.js';
+export { ORDINARY_DAY } from './options.js';
+
+export interface SyntheticDay {
+  readonly input: ArrangeInput;
+  readonly truth: ArrangementTruth;
+  readonly timetable: Timetable;
+  readonly sessions: readonly SimulatedSession[];
+  readonly riders: readonly SimulatedRider[];
+}
+
+export function syntheticDay(changes: Partial<DayOptions> = {}): SyntheticDay {
+  const options: DayOptions = { ...ORDINARY_DAY, ...changes };
+  const riders = makeRiders(options);
+  const timetable = planDay(options);
+  const sessions = runDay(options, timetable);
+  const appearance = makeAppearance(options, riders);
+  const spotAt = Array.from({ length: options.spots }, (_, s) => (s + 0.5) / options.spots);
+  const shots = sessions.flatMap((session, i) => shootSession(options, session, i, riders, spotAt));
+  const files = nameFiles(options, shots);
+  return {
+    input: {
+      files: files.map(({ file }) => file),
+      pixels: new Map(
+        files.map(({ file, shot }) => [file.metadata.frameId, pixelsOf(file, shot, sessions, appearance)]),
+      ),
+      log: foldedOf([]),
+      zone: 'Europe/London',
+      timetable: options.hasTimetable ? timetable : null,
+      calibration: {},
+    },
+    truth: {
+      exposures: files.map(({ file, shot }) => trueExposure(file, shot, sessions, riders)),
+      groupOf: new Map(sessions.map(({ name, group }) => [name, group])),
+      clocks: new Map(options.bodies.map(({ key, fastMs }) => [key as BodyKey, -fastMs])),
+    },
+    timetable,
+    sessions,
+    riders,
+  };
+}
+
+function shootSession(
+  o: DayOptions,
+  session: SimulatedSession,
+  index: number,
+  riders: readonly SimulatedRider[],
+  spotAt: readonly number[],
+): readonly SimulatedShot[] {
+  const bySpot = runSession(o, session, index, riders, spotAt);
+  const bodies = o.bodies.map((_, i) => i);
+  const spot = Math.floor(index / o.groups.length) % o.spots;
+  if (o.layout === 'one-photographer') return photographSession(o, session, index, bySpot[spot]!, spot, bodies);
+  const other = (spot + 1) % o.spots;
+  return [
+    ...photographSession(o, session, index, bySpot[spot]!, spot, [0]),
+    ...photographSession(o, session, index, bySpot[other]!, other, [1]),
+  ];
+}
+
+interface NamedShot {
+  readonly file: KnownFile;
+  readonly shot: SimulatedShot;
+}
+
+/** Both bodies name alike, and both roll over from 9999 to 0001. */
+function nameFiles(o: DayOptions, shots: readonly SimulatedShot[]): readonly NamedShot[] {
+  const next = o.bodies.map(({ firstFileNumber }) => firstFileNumber);
+  const ordered = [...shots].sort((a, b) => a.wall - b.wall || a.body - b.body);
+  return ordered.map((shot, i) => {
+    const body = o.bodies[shot.body]!;
+    const number = next[shot.body]!;
+    next[shot.body] = number === 9999 ? 1 : number + 1;
+    const folder =
+      100 + Math.floor((number - body.firstFileNumber + (number < body.firstFileNumber ? 9999 : 0)) / 5000);
+    const id = idOf(o.seed, i);
+    const [make = '', model = '', serial = ''] = body.key.split('|');
+    const recorded = shot.wall + body.fastMs;
+    return {
+      shot,
+      file: {
+        fileId: id as string as FileId,
+        fill: `fill-${shot.body}` as FillId,
+        path: `DCIM/${folder}HXTDY/HXTD${String(number).padStart(4, '0')}.JPG`,
+        metadata: {
+          v: 1,
+          fileId: id as string as FileId,
+          frameId: id,
+          media: 'jpeg',
+          bytes: 8_000_000,
+          captured: recordedOf(recorded, body.hasSubSeconds),
+          body: { make, model, serial },
+          lens: {},
+          exposure: {},
+          widthPx: 6000,
+          heightPx: 4000,
+          notes: [],
+        },
+      },
+    };
+  });
+}
+
+function recordedOf(wall: number, hasSubSeconds: boolean) {
+  const iso = new Date(wall).toISOString();
+  const text = `${iso.slice(0, 10).replaceAll('-', ':')} ${iso.slice(11, 19)}`;
+  return { kind: 'recorded', text, ...(hasSubSeconds ? { subSec: iso.slice(20, 22) } : {}) } as const;
+}
+
+const idOf = (seed: number, i: number): FrameId =>
+  `${(seed * 0x9e3779b1) >>> 0}`.padStart(16, '0').concat(`${i}`.padStart(16, '0')) as FrameId;
+
+const boxOf = (left: number): Box => [left, 0.3, 0.3, 0.45];
+
+function pixelsOf(
+  file: KnownFile,
+  shot: SimulatedShot,
+  sessions: readonly SimulatedSession[],
+  appearance: Appearance,
+): FrameMeasurement {
+  const session = sessions[shot.session]!;
+  return {
+    kind: 'measured',
+    v: 1,
+    frameId: file.metadata.frameId,
+    tier: 'preview',
+    source: 'mpf-preview',
+    subjects: shot.bikes.map(
+      ({ rider, pass, left }, i): Subject => ({
+        what: 'motorcycle',
+        box: boxOf(left),
+        bikeBox: boxOf(left),
+        score: 0.9,
+        isMain: i === 0,
+        isCut: left < 0.05,
+        bikeColours: appearance.bikeColours(rider),
+        riderColours: appearance.riderColours(rider, session),
+        sharpness: { alongX: 0.5, alongY: 0.5, overall: 0.5, scalePx: 1616 },
+        descriptor: appearance.descriptor(rider, session, shot.spot, pass),
+      }),
+    ),
+    dividerScore: shot.isDivider ? 0.97 : 0.02,
+    sceneDescriptor: '',
+    meanLuminance: 0.4,
+    clippedShare: 0,
+  };
+}
+
+function trueExposure(
+  file: KnownFile,
+  shot: SimulatedShot,
+  sessions: readonly SimulatedSession[],
+  riders: readonly SimulatedRider[],
+): TrueExposure {
+  return {
+    frameId: file.metadata.frameId,
+    wall: wallMsOf(shot.wall),
+    session: shot.isDivider ? null : (sessions[shot.session]?.name ?? null),
+    bikes: shot.bikes.map(({ rider, pass, left }) => ({
+      box: boxOf(left),
+      rider: riders[rider]!.key,
+      pass: `${pass}/${shot.body}`,
+    })),
+  };
+}
+
+/** A log in which these decisions stand, each its own gesture, in this order. */
+export function foldedOf(decisions: readonly Decision[]): FoldedLog {
+  const inForce = decisions.map((decision, i) => ({
+    decision,
+    line: {
+      writer: 'writer-1' as WriterId,
+      seq: i + 1,
+      v: 1,
+      lamport: i + 1,
+      gesture: `gesture-${i + 1}` as GestureId,
+      at: epochMsOf(0),
+      decision,
+    },
+  }));
+  return {
+    lines: inForce.map(({ line }) => line),
+    gestures: inForce.map(({ line }) => line.gesture),
+    inForce,
+    nextLamport: decisions.length + 1,
+  };
+}
