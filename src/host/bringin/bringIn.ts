@@ -9,6 +9,8 @@ import { BringInError } from './errors.js';
 import { settleUnfinished } from './fillOnDisk.js';
 import { keepAwake } from './keepAwake.js';
 import { limitTo, sharedRuns } from './limit.js';
+import { listCard } from './listCard.js';
+import { spreadSources } from './sources.js';
 
 export interface BringInOptions {
   /** Roots of cards, or folders. */
@@ -60,11 +62,43 @@ export async function bringIn(options: BringInOptions): Promise<BringInReport> {
       now: options.now ?? Date.now,
       newId: randomUUID,
     };
-    const cards = await Promise.all(options.cards.map((card) => oneCard(card, run, refused)));
+    const sources = await spreadSources(options.cards);
+    const groups = await overlappingCards(sources);
+    const reports = await Promise.all(groups.map((group) => oneAfterAnother(group, run, refused)));
+    const byCard = new Map(reports.flat().map((report) => [report.card, report]));
+    const cards = [...new Set(sources)].map((card) => byCard.get(card)!);
     return { cards, refused, keptAwake: await awake.state() };
   } finally {
     awake.release();
   }
+}
+
+/** Cards that share files (two slots that mirror each other) become one fill, so one waits for the other's manifest. */
+async function overlappingCards(cards: readonly string[]): Promise<readonly (readonly string[])[]> {
+  const groups: { readonly cards: string[]; readonly keys: Set<string> }[] = [];
+  for (const card of new Set(cards)) {
+    const listing = await listCard(card).catch(() => ({ files: [] }));
+    const keys = listing.files
+      .filter((file) => file.bytes > 0)
+      .map((file) => `${file.path}\0${file.bytes}\0${file.modified}`);
+    const sharing = groups.filter((group) => keys.some((key) => group.keys.has(key)));
+    for (const group of sharing) groups.splice(groups.indexOf(group), 1);
+    groups.push({
+      cards: [...sharing.flatMap((group) => group.cards), card],
+      keys: new Set([...sharing.flatMap((group) => [...group.keys]), ...keys]),
+    });
+  }
+  return groups.map((group) => group.cards);
+}
+
+async function oneAfterAnother(
+  cards: readonly string[],
+  run: Run,
+  refused: BringInReport['refused'],
+): Promise<readonly CardReport[]> {
+  const reports: CardReport[] = [];
+  for (const card of cards) reports.push(await oneCard(card, run, refused));
+  return reports;
 }
 
 async function oneCard(card: string, run: Run, refused: BringInReport['refused']): Promise<CardReport> {

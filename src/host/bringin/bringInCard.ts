@@ -14,15 +14,17 @@ import type {
   FormatVerdict,
 } from '../../core/bringin/types.js';
 import type { FileId, FillId } from '../../core/ids.js';
+import type { EpochMs } from '../../core/units.js';
 import { type CopyMeans, copyFile, type TargetOutcome } from './copyFile.js';
 import { type Destination, roomTrouble } from './destinations.js';
 import type { Disk } from './disk.js';
 import { isDiskTrouble, meaningOf } from './errors.js';
-import { type FillOnDisk, openFill, readHeld, sealFill, withNote } from './fillOnDisk.js';
+import { carryHistory, type FillOnDisk, openFill, readHeld, sealFill, withNote } from './fillOnDisk.js';
 import { type Limit, limitTo } from './limit.js';
 import { listCard } from './listCard.js';
 import { type CardMeter, makeMeter } from './meter.js';
 import { readBack } from './readBack.js';
+import { type OwnHistory, readOwnHistory } from './sources.js';
 import { throttleTo } from './throttle.js';
 
 export interface FileCopied {
@@ -86,7 +88,10 @@ class CardWork {
   readonly #run: Run;
   readonly #meter: CardMeter;
   readonly #outcomes = new Map<string, FileOutcome>();
-  readonly #fresh: { readonly id: FillId; readonly folder: string };
+  #fresh: { readonly id: FillId; readonly folder: string };
+  #own: OwnHistory | null = null;
+  /** Times as the source has them, where its history knows better ones. */
+  readonly #seenModified = new Map<string, EpochMs>();
   /** Destinations that can take no more in this run, with the reason. */
   readonly #lost = new Map<number, string>();
   readonly #throttle: CopyMeans['throttle'];
@@ -106,12 +111,13 @@ class CardWork {
   }
 
   async bringIn(): Promise<void> {
-    let listing = await listCard(this.#card);
+    await this.#readOwnHistory();
+    let listing = await this.#list();
     this.#sayWhatIsOdd(listing);
     for (let round = 1; round <= roundsAtMost && listing.files.length > 0; round++) {
       await this.#bringInListing(listing, round);
       if (this.#isStopped) break;
-      const later = await listCard(this.#card).catch(() => null);
+      const later = await this.#list().catch(() => null);
       if (later === null) {
         this.#meter.trouble(
           `The card ${this.#card} can no longer be listed; it was taken out, or its reader failed. Put it back and bring it in again: what is here is kept.`,
@@ -123,6 +129,28 @@ class CardWork {
       if (isSettled) break;
     }
     this.#verdict = await this.#judge();
+  }
+
+  async #readOwnHistory(): Promise<void> {
+    this.#own = await readOwnHistory(this.#card);
+    if (this.#own === null) return;
+    const { id } = this.#own.fill;
+    const name = basename(this.#card);
+    this.#fresh = { id, folder: name.endsWith(`-${id.slice(0, 8)}`) ? name : fillFolderName(name, id) };
+    for (const trouble of this.#own.history.troubles) this.#meter.trouble(trouble);
+  }
+
+  /** The card as it is now; a file whose history knows its time keeps that one, for disks round times. */
+  async #list(): Promise<CardListing> {
+    const listing = await listCard(this.#card);
+    const said = new Map((this.#own?.fill.files ?? []).map((file) => [file.path, file]));
+    const files = listing.files.map((file) => {
+      const known = said.get(file.path);
+      if (known === undefined || known.bytes !== file.bytes) return file;
+      this.#seenModified.set(file.path, file.modified);
+      return { ...file, modified: known.modified };
+    });
+    return { ...listing, files };
   }
 
   #sayWhatIsOdd(listing: CardListing): void {
@@ -217,7 +245,15 @@ class CardWork {
       if (this.#lacks(step, index) && !this.#lost.has(index)) targets.set(index, fill.folder);
     }
     if (targets.size === 0) return null;
-    const job = { source: join(this.#card, step.file.path), file: step.file, to: step.to, targets };
+    const seenModified = this.#seenModified.get(step.file.path);
+    const source = join(this.#card, step.file.path);
+    const job = {
+      source,
+      file: step.file,
+      to: step.to,
+      targets,
+      ...(seenModified === undefined ? {} : { seenModified }),
+    };
     const outcome = await copyFile(job, this.#means()).catch((error: unknown) => {
       if (this.#run.signal?.aborted) return null;
       throw error;
@@ -235,8 +271,26 @@ class CardWork {
       modified: step.file.modified,
       fileId: outcome.fileId,
     };
+    if (await this.#isNotAsVouched(step, outcome.fileId, outcome.targets)) return null;
     const standing = await this.#giveNames(file, outcome.targets, plan);
     return () => this.#proveCopies(step, file, standing);
+  }
+
+  /** Another copy, or the source's own manifest, says what this file must be; if it is not, it gets no name here. */
+  async #isNotAsVouched(
+    step: Exclude<CopyStep, { kind: 'already-here' }>,
+    received: FileId,
+    targets: ReadonlyMap<number, TargetOutcome>,
+  ): Promise<boolean> {
+    const { path } = step.file;
+    const said = this.#own?.fill.files.find((file) => file.path === path)?.fileId;
+    const expected = (step.kind === 'copy' ? step.expected : undefined) ?? said;
+    if (expected === undefined || expected === received) return false;
+    for (const target of targets.values()) if (target.kind === 'written') await this.#run.disk.remove(target.part);
+    const sentence = `Expected ${expected} for ${path} but ${this.#card} now gives ${received}: it is damaged there. It was not copied; mend it from the good copy.`;
+    this.#meter.trouble(sentence);
+    this.#outcomes.set(path, { kind: 'mismatch', path, expected, received, sentence });
+    return true;
   }
 
   #means(): CopyMeans {
@@ -353,6 +407,7 @@ class CardWork {
   async #seal(plan: CopyPlan): Promise<void> {
     for (const [index, fill] of this.#fills.entries()) {
       try {
+        if (this.#own !== null && !this.#isPartial(fill)) await carryHistory(this.#own, fill);
         await sealFill(fill, plan.fill, this.#run.now() as never);
       } catch (error) {
         this.#lose(
@@ -361,6 +416,11 @@ class CardWork {
         );
       }
     }
+  }
+
+  /** A history that vouches for files which did not arrive would promise too much. */
+  #isPartial(fill: FillOnDisk): boolean {
+    return this.#own!.fill.files.some((file) => !fill.held.has(file.path));
   }
 
   #copies(): readonly Copy[] {
@@ -393,13 +453,19 @@ class CardWork {
       return { kind: 'keep', sentence: `Keep this card as it is. ${missing[0]}`, missing };
     }
     try {
-      const listing = await listCard(this.#card);
+      const listing = await this.#list();
       const shift = this.#plan === null ? 0 : this.#shift(listing);
-      return formatVerdict(listing, this.#copies(), shift, [...this.#lost.values()]);
+      return formatVerdict(listing, this.#copies(), shift, [...this.#lost.values(), ...this.#notACard()]);
     } catch (error) {
       const missing = [`The card could not be listed again: ${meaningOf(error)}`];
       return { kind: 'keep', sentence: `Keep this card as it is. ${missing[0]}`, missing };
     }
+  }
+
+  #notACard(): readonly string[] {
+    return this.#own === null
+      ? []
+      : [`${this.#card} is a copy with a history of its own, not a card; leave it where it is.`];
   }
 
   report(): CardReport {

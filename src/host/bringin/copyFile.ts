@@ -8,6 +8,7 @@ import { dirname, join } from 'node:path';
 import { partPrefix } from '../../core/bringin/names.js';
 import type { CardFile } from '../../core/bringin/types.js';
 import type { FileId } from '../../core/ids.js';
+import type { EpochMs } from '../../core/units.js';
 import { blockBytes, sharedBuffers } from './buffers.js';
 import type { Disk, OpenFile } from './disk.js';
 import { codeOf, meaningOf } from './errors.js';
@@ -22,6 +23,10 @@ export interface CopyJob {
   readonly to: string;
   /** Fill folders by destination index. */
   readonly targets: ReadonlyMap<number, string>;
+  /** The source's own time where a manifest knows a better one for the copy (a disk that rounds times). */
+  readonly seenModified?: EpochMs;
+  /** For mending: what stands under the final name is damaged and is to be replaced. */
+  readonly replaces?: boolean;
 }
 
 export type TargetOutcome =
@@ -93,7 +98,7 @@ async function openTarget(job: CopyJob, folder: string, disk: Disk): Promise<Tar
   const target: Target = { part, final, file: null, isDirect: false, outcome: null };
   try {
     await disk.makeFolder(dirname(final));
-    const there = await disk.look(final);
+    const there = job.replaces === true ? null : await disk.look(final);
     if (there !== null) target.outcome = { kind: there.size === job.file.bytes ? 'there' : 'occupied', final };
     else Object.assign(target, await openPart(part, disk));
   } catch (error) {
@@ -125,7 +130,7 @@ async function pump(
   const hasher = await takeHasher('xxh128');
   try {
     const bytes = await readAndWrite(source, targets, means, (chunk) => hasher.update(chunk));
-    const sentence = await changeOf(job.file, source, bytes);
+    const sentence = await changeOf(job.file, job.seenModified ?? job.file.modified, source, bytes);
     if (sentence !== null) {
       await Promise.all([...targets.values()].map((target) => discard(target, means.disk)));
       return { kind: 'changed', sentence };
@@ -205,9 +210,9 @@ async function writeAll(target: Target, buffer: Uint8Array, length: number, posi
 }
 
 /** Null when the file is what the listing said; a camera may still be writing to it, or a computer. */
-async function changeOf(file: CardFile, source: OpenFile, bytes: number): Promise<string | null> {
+async function changeOf(file: CardFile, modified: EpochMs, source: OpenFile, bytes: number): Promise<string | null> {
   const now = await source.stat();
-  if (bytes === file.bytes && now.size === file.bytes && Math.floor(now.mtimeMs) === file.modified) return null;
+  if (bytes === file.bytes && now.size === file.bytes && Math.floor(now.mtimeMs) === modified) return null;
   return `Expected ${file.bytes} bytes for ${file.path} but read ${bytes}, and it now has ${now.size}: it is still being written. Its copy was removed; bring the card in again.`;
 }
 

@@ -1,6 +1,7 @@
 /** One fill on one destination: what it holds, its journal, and its next manifest. */
-import { readdir } from 'node:fs/promises';
+import { readdir, readFile } from 'node:fs/promises';
 import { basename, join } from 'node:path';
+import { chainName, manifestFolder } from '../../core/bringin/manifest.js';
 import type { ManifestFile } from '../../core/bringin/manifestTypes.js';
 import { isPartName } from '../../core/bringin/names.js';
 import type { Fill, FillFile } from '../../core/bringin/types.js';
@@ -11,7 +12,9 @@ import { addGeneration, fillOfHistory, readHistory } from './history.js';
 import { type Journal, openJournal, readJournal } from './journal.js';
 import { readBack } from './readBack.js';
 import { cardsFolder } from './readFills.js';
+import type { OwnHistory } from './sources.js';
 import { tool } from './tool.js';
+import { writeWhole } from './writeWhole.js';
 
 export interface FillOnDisk {
   readonly folder: string;
@@ -130,3 +133,22 @@ const manifestFileOf = (file: FillFile, at: EpochMs): ManifestFile => ({
   hashes: [{ kind: 'xxh128', value: file.fileId, action: 'original', at }],
   ...(file.notReadBack === undefined ? {} : { notReadBack: file.notReadBack }),
 });
+
+/**
+ * A source that has a history keeps it: its manifests and chain are copied as they are, before anything is added.
+ * Only onto a fill without one, and only a history whose chain holds.
+ */
+export async function carryHistory(own: OwnHistory, fill: FillOnDisk): Promise<void> {
+  if (fill.generation > 0 || own.history.troubles.length > 0) return;
+  for (const name of [...own.history.chain.map((link) => link.path), chainName]) {
+    await writeWhole(
+      join(fill.folder, manifestFolder, name),
+      await readFile(join(own.history.folder, manifestFolder, name)),
+    );
+  }
+  fill.generation = own.history.chain.length;
+  for (const said of own.fill.files) {
+    const unsaid = fill.unsaid.get(said.path);
+    if (unsaid !== undefined && sameLine(said, unsaid)) fill.unsaid.delete(said.path);
+  }
+}

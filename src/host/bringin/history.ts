@@ -11,7 +11,7 @@ import {
   manifestName,
   manifestXml,
 } from '../../core/bringin/manifest.js';
-import type { ChainLink, Manifest, ManifestFile } from '../../core/bringin/manifestTypes.js';
+import type { ChainLink, HashKind, Manifest, ManifestFile } from '../../core/bringin/manifestTypes.js';
 import type { Fill, FillFile } from '../../core/bringin/types.js';
 import type { FileId, FillId } from '../../core/ids.js';
 import { type EpochMs, epochMsOf } from '../../core/units.js';
@@ -100,29 +100,45 @@ function foreignId(history: History): FillId {
   return `asc-mhl-${(history.chain[0]?.c4 ?? '').slice(2, 34)}` as FillId;
 }
 
-/** Files the manifests vouch for by XXH3-128, later generations last; a failed hash vouches for nothing. */
-function filesOfHistory(history: History): readonly FillFile[] {
-  const files = new Map<string, FillFile>();
-  for (const { manifest } of history.generations) {
-    for (const file of manifest.files) {
-      const vouched = fillFileOf(file);
-      if (vouched) files.set(file.path, vouched);
+/**
+ * What each file must hash to, by kind: the first hash that did not fail is the reference (specification 1.0). A file
+ * of which only failed hashes are known has none. Renamed files (`previousPath`) are known by their new name alone.
+ */
+export function referenceHashes(history: History): ReadonlyMap<string, ReadonlyMap<HashKind, string>> {
+  const known = new Map<string, Map<HashKind, string>>();
+  for (const file of history.generations.flatMap(({ manifest }) => manifest.files)) {
+    const earlier = known.get(file.path) ?? known.get(file.previousPath ?? '') ?? new Map<HashKind, string>();
+    if (file.previousPath !== undefined) known.delete(file.previousPath);
+    for (const hash of file.hashes) {
+      if (hash.action !== 'failed' && !earlier.has(hash.kind)) earlier.set(hash.kind, hash.value);
     }
+    known.set(file.path, earlier);
+  }
+  return known;
+}
+
+/** Files the manifests vouch for by XXH3-128. What a later generation says of reading back replaces the earlier word. */
+function filesOfHistory(history: History): readonly FillFile[] {
+  const references = referenceHashes(history);
+  const files = new Map<string, FillFile>();
+  for (const file of history.generations.flatMap(({ manifest }) => manifest.files)) {
+    const fileId = references.get(file.path)?.get('xxh128');
+    const isVouched = file.hashes.some(
+      (hash) => hash.kind === 'xxh128' && hash.value === fileId && hash.action !== 'failed',
+    );
+    if (fileId !== undefined && isVouched && file.bytes !== undefined)
+      files.set(file.path, fillFileOf(file, fileId as FileId));
   }
   return [...files.values()];
 }
 
-function fillFileOf(file: ManifestFile): FillFile | null {
-  const hash = file.hashes.find((one) => one.kind === 'xxh128' && one.action !== 'failed');
-  if (hash === undefined || file.bytes === undefined) return null;
-  return {
-    path: file.path,
-    bytes: file.bytes,
-    modified: file.modified ?? epochMsOf(0),
-    fileId: hash.value as FileId,
-    ...(file.notReadBack === undefined ? {} : { notReadBack: file.notReadBack }),
-  };
-}
+const fillFileOf = (file: ManifestFile, fileId: FileId): FillFile => ({
+  path: file.path,
+  bytes: file.bytes!,
+  modified: file.modified ?? epochMsOf(0),
+  fileId,
+  ...(file.notReadBack === undefined ? {} : { notReadBack: file.notReadBack }),
+});
 
 export interface NewGeneration {
   readonly fill: FillId;

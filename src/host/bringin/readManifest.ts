@@ -39,21 +39,21 @@ export function parseManifest(text: string, where: string): Manifest {
   const rootHash = child(process, 'roothash');
   const fill = fillOf(root);
   return {
-    created: dateOf(textOf(creator['creationdate'])) ?? epochMsOf(0),
-    hostname: textOf(creator['hostname']),
-    tool: { name: textOf(creator['tool']), version: attributeOf(creator['tool'], 'version') ?? '' },
-    process: processOf(textOf(process['process'])),
+    created: dateOf(textOf(creator.creationdate)) ?? epochMsOf(0),
+    hostname: textOf(creator.hostname),
+    tool: { name: textOf(creator.tool), version: attributeOf(creator.tool, 'version') ?? '' },
+    process: processOf(textOf(process.process)),
     ...(rootHash === null ? {} : { root: containersOf(rootHash) }),
-    ignore: itemsOf(childOf(process, 'ignore')['pattern']).map(textOf),
-    files: itemsOf(hashes['hash']).map((item) => fileOf(item as Xml, where)),
-    directories: itemsOf(hashes['directoryhash']).map((item) => directoryOf(item as Xml)),
-    references: itemsOf(childOf(root, 'references')['hashlistreference']).map((item) => linkOf(item as Xml)),
+    ignore: itemsOf(childOf(process, 'ignore').pattern).map(textOf),
+    files: itemsOf(hashes.hash).map((item) => fileOf(item as Xml, where)),
+    directories: itemsOf(hashes.directoryhash).map((item) => directoryOf(item as Xml)),
+    references: itemsOf(childOf(root, 'references').hashlistreference).map((item) => linkOf(item as Xml)),
     ...(fill === undefined ? {} : { fill }),
   };
 }
 
 export function parseChain(text: string, where: string): readonly ChainLink[] {
-  return itemsOf(rootOf(text, 'ascmhldirectory', where)['hashlist']).map((item) => ({
+  return itemsOf(rootOf(text, 'ascmhldirectory', where).hashlist).map((item) => ({
     ...linkOf(item as Xml),
     sequence: Number(attributeOf(item, 'sequencenr')),
   }));
@@ -79,16 +79,16 @@ function rootOf(text: string, name: string, where: string): Xml {
 }
 
 function fileOf(item: Xml, where: string): ManifestFile {
-  const path = safePath(textOf(item['path']), where);
-  const bytes = attributeOf(item['path'], 'size');
-  const modified = dateOf(attributeOf(item['path'], 'lastmodificationdate'));
+  const path = safePath(textOf(item.path), where);
+  const bytes = attributeOf(item.path, 'size');
+  const modified = dateOf(attributeOf(item.path, 'lastmodificationdate'));
   const notReadBack = ownText(child(item, 'metadata'), 'tyrewallNotReadBack');
   return {
     path,
     ...(bytes === undefined ? {} : { bytes: Number(bytes) }),
     ...(modified === undefined ? {} : { modified }),
     hashes: hashesOf(item),
-    ...(item['previousPath'] === undefined ? {} : { previousPath: textOf(item['previousPath']) }),
+    ...(item.previousPath === undefined ? {} : { previousPath: textOf(item.previousPath) }),
     ...(notReadBack === undefined ? {} : { notReadBack }),
   };
 }
@@ -102,8 +102,8 @@ function safePath(path: string, where: string): string {
   );
 }
 
-const directoryOf = (item: Xml): ManifestDirectory => ({ path: textOf(item['path']), ...containersOf(item) });
-const linkOf = (item: Xml): ChainLink => ({ path: textOf(item['path']), c4: textOf(item['c4']) });
+const directoryOf = (item: Xml): ManifestDirectory => ({ path: textOf(item.path), ...containersOf(item) });
+const linkOf = (item: Xml): ChainLink => ({ path: textOf(item.path), c4: textOf(item.c4) });
 
 function containersOf(item: Xml): Pick<ManifestDirectory, 'content' | 'structure'> {
   return { content: hashesOf(childOf(item, 'content')), structure: hashesOf(childOf(item, 'structure')) };
