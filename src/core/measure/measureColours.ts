@@ -1,7 +1,8 @@
 /**
  * The colours of bike and rider apart. Every motorcycle has black tyres, a dark seat and an engine of grey metal, so the
- * word for a bike is that of its paint: paint lies in the upper middle of the bike's box, and bright hues there are paint
- * more surely than black or grey. These weights follow from how motorcycles are built, not from any set of photographs.
+ * word for a bike is that of its paint: paint lies in the upper middle of the bike's box, what every machine shows
+ * anyway is taken off, and a paint's own shade counts to its lit part. All this follows from how motorcycles are built
+ * and lit, not from any set of photographs.
  */
 import { type Lab, labOfRgb } from '../numeric/colour.js';
 import type { SubjectBoxes } from './assembleSubjects.js';
@@ -11,24 +12,31 @@ import type { SubjectMask } from './maskSubject.js';
 import { nameColour } from './nameColour.js';
 import type { Box, ColourName, ColourShare } from './types.js';
 
-/** How much more surely than grey metal a pixel of this name is paint. */
-const PAINT_WEIGHT: Readonly<Record<ColourName, number>> = {
-  black: 0.75,
-  grey: 0.7,
-  brown: 0.6,
-  silver: 1,
-  white: 1.3,
-  navy: 1.6,
-  red: 2.5,
-  orange: 2.5,
-  yellow: 2.5,
-  lime: 2.5,
-  green: 2,
-  teal: 2,
-  blue: 2.2,
-  purple: 2,
-  pink: 2,
+/**
+ * Share of each name that is machine and not paint on a motorcycle with little bodywork (tyres, seat, engine, forks,
+ * exhaust, reflections), within `paintPlace`. Judged from how they are built; common practice, no source.
+ */
+const MACHINE_SHARE: Readonly<Partial<Record<ColourName, number>>> = {
+  black: 0.4,
+  grey: 0.2,
+  silver: 0.08,
+  brown: 0.05,
+  white: 0.03,
 };
+/** The shaded part of a paint reads as the first name where the second, its lit part, is at least this share of it. */
+const SHADES: readonly { readonly shaded: ColourName; readonly lit: ColourName; readonly leastLit: number }[] = [
+  { shaded: 'navy', lit: 'blue', leastLit: 1 / 3 },
+  { shaded: 'brown', lit: 'orange', leastLit: 1 / 3 },
+  { shaded: 'silver', lit: 'white', leastLit: 1 / 2 },
+];
+/** Eyes name a machine by its hue where it has one: a hue on a third of the paint outweighs a neutral on the rest. */
+const HUE_WEIGHT = 2;
+/** A weak hue may be a reflection of grass or sky; from this chroma on it is surely the surface's own. */
+const SURE_CHROMA = 38;
+const LEAST_SURENESS = 0.25;
+/** Middle of tank and upper fairing, from the top of the bike's box, and the spread across and down, as shares of it. */
+const PAINT_HEIGHT = 0.4;
+const PAINT_SPREAD = [0.27, 0.22] as const;
 /** Smaller shares are noise, reflections and stickers. */
 const LEAST_SHARE = 0.06;
 const LEAST_INSIDE = 0.5;
@@ -63,16 +71,19 @@ export function measureColours(
       const colour = named(picture.data, 3 * index);
       const riderShare = subject.riderBox ? riderWeight(subject.riderBox, subject.bikeBox, atX, atY) : 0;
       const place = paintPlace(subject.bikeBox, atX, atY) * (1 - riderShare);
-      if (place > 0) add(bike, colour, inside[index]! * place * PAINT_WEIGHT[colour.name]);
+      if (place > 0) add(bike, colour, inside[index]! * place);
       if (riderShare > 0) add(rider, colour, inside[index]! * riderShare);
     }
   }
-  return { bike: sharesOf(bike), rider: sharesOf(rider) };
+  const paint = subject.what === 'motorcycle' ? withoutMachine(withoutShades(bike)) : bike;
+  return { bike: sharesOf(paint), rider: sharesOf(withoutShades(rider)) };
 }
 
 interface Named {
   readonly name: ColourName;
   readonly lab: Lab;
+  /** 0–1: how surely the hue is the surface's own; 1 for what has none. */
+  readonly sureness: number;
 }
 
 /** Names pixels under the light's correction; equal colours to five bits a channel are named once. */
@@ -85,18 +96,25 @@ function namer(light: Light): (data: Uint8Array, at: number) => Named {
     const before = known.get(key);
     if (before) return before;
     const lab = labOfRgb((r & 0xf8) | 4, (g & 0xf8) | 4, (b & 0xf8) | 4);
-    const fresh = { name: nameColour(lab), lab };
+    const name = nameColour(lab);
+    const fresh = { name, lab, sureness: NEUTRALS.has(name) ? 1 : surenessOf(lab) };
     known.set(key, fresh);
     return fresh;
   };
 }
 
-/** 1 in the upper middle of the bike, where tank and fairing are; near 0 at the wheels' feet; 0 outside. */
+const NEUTRALS: ReadonlySet<ColourName> = new Set(['black', 'grey', 'silver', 'white']);
+
+const surenessOf = ([, a, b]: Lab): number => Math.min(1, Math.max(LEAST_SURENESS, Math.hypot(a, b) / SURE_CHROMA));
+
+/**
+ * 1 where tank and upper fairing are: about a third of the way down the bike's box; near 0 at the wheels, 0 outside.
+ */
 function paintPlace([left, top, width, height]: Box, x: number, y: number): number {
   const u = (x - left) / width - 0.5;
-  const v = (y - top) / height - 0.42;
-  if (Math.abs(u) > 0.5 || v < -0.42 || v > 0.58) return 0;
-  return Math.exp(-0.5 * ((u / 0.28) ** 2 + (v / 0.24) ** 2));
+  const v = (y - top) / height - PAINT_HEIGHT;
+  if (Math.abs(u) > 0.5 || v < -PAINT_HEIGHT || v > 1 - PAINT_HEIGHT) return 0;
+  return Math.exp(-0.5 * ((u / PAINT_SPREAD[0]) ** 2 + (v / PAINT_SPREAD[1]) ** 2));
 }
 
 /** How surely a pixel is the rider: inside the rider's box, more so near its middle and above the bike's middle. */
@@ -110,23 +128,47 @@ function riderWeight(rider: Box, bike: Box, x: number, y: number): number {
     : Math.max(0, 1 - 0.9 * u * u) * Math.max(0.2, 1 - 0.8 * Math.max(0, (y - rider[1]) / rider[3] - 0.4));
 }
 
-function add(tallies: Map<ColourName, Tally>, { name, lab }: Named, weight: number): void {
+function add(tallies: Map<ColourName, Tally>, { name, lab, sureness }: Named, weight: number): void {
   const tally = tallies.get(name) ?? { weight: 0, lab: [0, 0, 0] };
-  tally.weight += weight;
-  for (let axis = 0; axis < 3; axis += 1) tally.lab[axis]! += weight * lab[axis]!;
+  const counted = weight * sureness;
+  const share = counted / (tally.weight + counted);
+  for (let axis = 0; axis < 3; axis += 1) tally.lab[axis]! += share * (lab[axis]! - tally.lab[axis]!);
+  tally.weight += counted;
   tallies.set(name, tally);
 }
 
+/** A colour's shaded part joins its lit part, whose Lab value it takes. */
+function withoutShades(tallies: ReadonlyMap<ColourName, Tally>): Map<ColourName, Tally> {
+  const joined = new Map(tallies);
+  for (const { shaded, lit, leastLit } of SHADES) {
+    const [dark, bright] = [joined.get(shaded), joined.get(lit)];
+    if (!dark || !bright || bright.weight < leastLit * dark.weight) continue;
+    joined.delete(shaded);
+    joined.set(lit, { ...bright, weight: bright.weight + dark.weight });
+  }
+  return joined;
+}
+
+/** What every machine shows is taken off; the rest is paint. */
+function withoutMachine(tallies: ReadonlyMap<ColourName, Tally>): Map<ColourName, Tally> {
+  const sum = weightOf(tallies);
+  return new Map(
+    [...tallies].map(([name, tally]) => {
+      const paint = Math.max(0, tally.weight - (MACHINE_SHARE[name] ?? 0) * sum);
+      return [name, { ...tally, weight: NEUTRALS.has(name) ? paint : HUE_WEIGHT * paint }];
+    }),
+  );
+}
+
+const weightOf = (tallies: ReadonlyMap<ColourName, Tally>): number =>
+  [...tallies.values()].reduce((total, { weight }) => total + weight, 0);
+
 /** Largest first, the small ones dropped, the rest made to sum to 1. */
 function sharesOf(tallies: ReadonlyMap<ColourName, Tally>): ColourShare[] {
-  const sum = [...tallies.values()].reduce((total, { weight }) => total + weight, 0);
-  const kept = [...tallies].filter(([, { weight }]) => weight >= LEAST_SHARE * sum && weight > 0);
-  const keptSum = kept.reduce((total, [, { weight }]) => total + weight, 0);
-  return kept
-    .map(([name, { weight, lab }]) => ({
-      name,
-      share: weight / keptSum,
-      lab: [lab[0] / weight, lab[1] / weight, lab[2] / weight] as const,
-    }))
+  const sum = weightOf(tallies);
+  const kept = new Map([...tallies].filter(([, { weight }]) => weight > 0 && weight >= LEAST_SHARE * sum));
+  const keptSum = weightOf(kept);
+  return [...kept]
+    .map(([name, { weight, lab }]) => ({ name, share: weight / keptSum, lab: [...lab] as const }))
     .sort((a, b) => b.share - a.share);
 }

@@ -10,7 +10,7 @@ import type { ColourName } from './types.js';
 const BLACK_BELOW = 17;
 /** Dark and hardly coloured is black too. */
 const BLACKISH_BELOW = 30;
-const GREY_BELOW = 58;
+const GREY_BELOW = 63;
 const SILVER_BELOW = 82;
 
 /** Least chroma of a colour with a hue name: pale tints of white paint and the sky's shine on black stay unnamed. */
@@ -36,34 +36,40 @@ function nameNeutral(lightness: number): ColourName {
 }
 
 const isNavy = (lightness: number, chroma: number, hueDeg: number): boolean =>
-  lightness < 33 && chroma >= 16 && hueDeg > 255 && hueDeg < 307;
+  lightness < 33 && chroma >= 16 && chroma < 58 && hueDeg > 255 && hueDeg < 307;
 
 function nameHue(lightness: number, chroma: number, hueDeg: number): ColourName {
-  if (hueDeg < 14 || hueDeg >= 335)
-    return lightness > 58 || (hueDeg >= 335 && hueDeg < 352 && lightness > 30) ? 'pink' : 'red';
+  if (hueDeg < 14 || hueDeg >= 348) return lightness > 43 ? 'pink' : 'red';
   if (hueDeg < 47) return nameReddish(lightness, chroma, hueDeg);
   if (hueDeg < 72) return isBrown(lightness, chroma, 58) ? 'brown' : 'orange';
-  if (hueDeg < 100)
-    return isBrown(lightness, chroma, 48) ? 'brown' : hueDeg < 77 && lightness < 76 ? 'orange' : 'yellow';
-  if (hueDeg < 124) return nameYellowGreen(lightness, chroma, hueDeg);
-  if (hueDeg < 168) return 'green';
-  if (hueDeg < 228) return 'teal';
-  if (hueDeg < 308) return isNavy(lightness, chroma, hueDeg) ? 'navy' : 'blue';
-  return 'purple';
+  if (hueDeg < 100) return nameYellowish(lightness, chroma, hueDeg);
+  if (hueDeg < 131) return nameYellowGreen(lightness, chroma, hueDeg);
+  if (hueDeg < 172) return 'green';
+  if (hueDeg < 230) return isSkyBlue(lightness, chroma, hueDeg) ? 'blue' : 'teal';
+  if (hueDeg < (chroma > 60 ? 310 : 299)) return isNavy(lightness, chroma, hueDeg) ? 'navy' : 'blue';
+  return hueDeg < 338 || lightness < 40 ? 'purple' : 'pink';
 }
 
+const isSkyBlue = (lightness: number, chroma: number, hueDeg: number): boolean =>
+  lightness > 78 && chroma < 22 && hueDeg > 190;
+
 function nameReddish(lightness: number, chroma: number, hueDeg: number): ColourName {
-  if (lightness > 66 && chroma < 48) return 'pink';
-  if (chroma < 30) return 'brown';
+  if (lightness > 57 && chroma < 52 && hueDeg < 38) return 'pink';
+  if (chroma < 30 && hueDeg > 22) return 'brown';
   return hueDeg > 43 && lightness > 56 ? 'orange' : 'red';
 }
 
 const isBrown = (lightness: number, chroma: number, brightFrom: number): boolean =>
-  chroma < 38 || (lightness < brightFrom && chroma < 62);
+  lightness < 75 && (chroma < 38 || (lightness < brightFrom && chroma < 62));
+
+function nameYellowish(lightness: number, chroma: number, hueDeg: number): ColourName {
+  if (isBrown(lightness, chroma, 48)) return 'brown';
+  return hueDeg < 77 && lightness < 76 ? 'orange' : 'yellow';
+}
 
 function nameYellowGreen(lightness: number, chroma: number, hueDeg: number): ColourName {
-  if (chroma > 55 && lightness > 60) return hueDeg < 105 ? 'yellow' : 'lime';
-  return hueDeg < 106 && lightness > 70 ? 'yellow' : 'green';
+  if (chroma > 55 && lightness > 60) return hueDeg < 109 ? 'yellow' : hueDeg < 124 || lightness > 82 ? 'lime' : 'green';
+  return hueDeg < 108 && lightness > 70 ? 'yellow' : 'green';
 }
 
 /**
