@@ -3,10 +3,9 @@
  * The desk and the terminal both talk to this.
  */
 import type { Arrangement } from '../../core/arrange/types.js';
-import type { CardProgress } from '../../core/bringin/types.js';
+import type { CardProgress, Fill } from '../../core/bringin/types.js';
 import type { Keepers } from '../../core/choose/types.js';
 import type { Coverage } from '../../core/cover/types.js';
-import type { Fill } from '../../core/bringin/types.js';
 import type { FrameId, GestureId } from '../../core/ids.js';
 import type { Decision, FoldedLog } from '../../core/log/types.js';
 import type { FileMetadata, FrameMeasurement } from '../../core/measure/types.js';
@@ -48,5 +47,7 @@ export interface Day {
   /** Absolute path of a frame's main image. */
   original(frame: FrameId): string | null;
   subscribe(listener: (event: DayEvent) => void): () => void;
+  /** Everything brought in is measured, arranged and written: what a terminal waits for. */
+  settled(): Promise<DayState>;
   close(): Promise<void>;
 }

@@ -4,6 +4,7 @@ import { join, resolve } from 'node:path';
 import { v4 as uuidv4 } from 'uuid';
 import type { Fill } from '../../core/bringin/types.js';
 import type { MeetingId } from '../../core/ids.js';
+import { readFills as readFillsOfFolder } from '../bringin/index.js';
 import { openLogbook, openMeasuredStore } from '../logbook/index.js';
 import { checkedAbout, FOLDER_FORMAT, readAbout, writeAbout } from './about.js';
 import { MeetingError } from './meetingError.js';
@@ -16,7 +17,7 @@ export interface OpenMeetingOptions {
   readonly stateRoot?: string;
   /** Nothing is written to the folder and no lock is taken; several may look at once. */
   readonly isForLooking?: boolean;
-  /** Reads the manifests under `cards/`. */
+  /** Reads the manifests under `cards/`; another one for tests. */
   readonly readFills?: (meetingFolder: string) => Promise<readonly Fill[]>;
 }
 
@@ -81,7 +82,7 @@ async function opened(
   const readOnly = lookingBecause === null ? {} : { readOnlyBecause: lookingBecause };
   const log = await openLogbook(join(folder, 'log'), readOnly);
   const measured = await openMeasuredStore(join(folder, 'measured'), readOnly);
-  const readFills = options.readFills ?? (async () => []);
+  const readFills = options.readFills ?? readFillsOfFolder;
   return {
     folder,
     about,

@@ -1,0 +1,63 @@
+/** What follows from measurements and decisions: arrangement, coverage, keepers. Runs in the resident worker. */
+import { arrange } from '../../core/arrange/index.js';
+import type { Arrangement, KnownFile } from '../../core/arrange/types.js';
+import { chooseKeepers } from '../../core/choose/index.js';
+import type { Keepers } from '../../core/choose/types.js';
+import { cover, standsOf } from '../../core/cover/index.js';
+import type { Coverage } from '../../core/cover/types.js';
+import type { FrameId, SpotId } from '../../core/ids.js';
+import type { Decision, DecisionKind, FoldedLog } from '../../core/log/types.js';
+import type { FrameMeasurement } from '../../core/measure/types.js';
+import type { Timetable } from '../../core/plan/types.js';
+import type { WallMs } from '../../core/units.js';
+
+export interface KnownDay {
+  readonly files: readonly KnownFile[];
+  readonly pixels: ReadonlyMap<FrameId, FrameMeasurement>;
+  readonly log: FoldedLog;
+  /** IANA zone of the meeting. */
+  readonly zone: string;
+  readonly spots: readonly { readonly id: string }[];
+}
+
+export interface Derived {
+  readonly arrangement: Arrangement;
+  readonly coverage: Coverage;
+  readonly keepers: Keepers;
+}
+
+/** `now`: wall time in the meeting's zone, or null when the day is over. */
+export type Derive = (known: KnownDay, now: WallMs | null) => Derived;
+
+export const derive: Derive = ({ files, pixels, log, zone, spots }, now) => {
+  const timetable = timetableOf(log);
+  const calibration = lastSaid(log, 'calibration')?.calibration ?? {};
+  const arrangement = arrange({ files, pixels, log, zone, timetable, calibration });
+  const coverage = cover({
+    arrangement,
+    pixels,
+    stands: standsOf(log),
+    spots: spots.map(({ id }) => ({ id: id as SpotId })),
+    timetable,
+    entries: null,
+    now,
+  });
+  return { arrangement, coverage, keepers: chooseKeepers({ arrangement, coverage, pixels, log }) };
+};
+
+export const timetableOf = (log: FoldedLog): Timetable | null => lastSaid(log, 'timetable')?.timetable ?? null;
+
+function lastSaid<Kind extends DecisionKind>(
+  log: FoldedLog,
+  kind: Kind,
+): Extract<Decision, { kind: Kind }> | undefined {
+  const said = log.inForce.findLast(({ decision }) => decision.kind === kind);
+  return said?.decision as Extract<Decision, { kind: Kind }> | undefined;
+}
+
+/** A day of which nothing is known yet. */
+export const nothingDerived: Derived = {
+  arrangement: { clocks: [], exposures: [], sessions: [], passes: [], riders: [], questions: [], saidBikes: [] },
+  coverage: { rules: { thinBelowGoodFrames: 2 }, riders: [], thin: [], neverSeen: null, emptyStands: [] },
+  keepers: { rules: { mostPerRider: 0, mostPerSpot: 0 }, byRider: new Map(), leftOut: [] },
+};

@@ -1,0 +1,337 @@
+/** A meeting open and alive: cards come in, frames are measured, the arrangement follows. */
+import { access } from 'node:fs/promises';
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import type { CardProgress, Fill } from '../../core/bringin/types.js';
+import type { FileId, FrameId, GestureId } from '../../core/ids.js';
+import type { LogLine } from '../../core/log/types.js';
+import type { MeasuredLine } from '../../core/measure/types.js';
+import { bringIn as bringInCards } from '../bringin/index.js';
+import { newGestureId } from '../logbook/index.js';
+import { createMeasurePool } from '../measure/index.js';
+import type { MeasurePool } from '../measure/types.js';
+import type { Meeting } from '../meeting/types.js';
+import { announcer } from './announcer.js';
+import { type News, placeOf } from './arrangeMessages.js';
+import { type Arranged, type MakeArranger, threadArranger } from './arranger.js';
+import { bestOfPasses } from './bestOfPasses.js';
+import { DayError } from './dayError.js';
+import { nothingDerived, timetableOf } from './derive.js';
+import { keepArranged } from './keepArranged.js';
+import { type FileHere, measureRunner } from './measureRunner.js';
+import type { Day, DayState } from './types.js';
+import { wallNowAt } from './wallNow.js';
+
+export interface DayOptions {
+  /** The same meeting's folders on other disks; cards are copied to all of them. */
+  readonly otherDisks?: readonly string[];
+  /** Children that measure. Default: one a core. */
+  readonly workers?: number;
+  readonly bringIn?: typeof bringInCards;
+  readonly pool?: MeasurePool;
+  readonly arranger?: MakeArranger;
+  readonly now?: () => number;
+}
+
+/** A poisoned file may hold a child for so long at most. Full frames of 60 megapixels take under 5 s on slow laptops. */
+const MEASURE_TIME_LIMIT_MS = 60_000;
+
+export async function openDay(meeting: Meeting, options: DayOptions = {}): Promise<Day> {
+  const day = new OpenDay(meeting, options);
+  await day.start();
+  return day;
+}
+
+class OpenDay implements Day {
+  readonly #meeting: Meeting;
+  readonly #options: DayOptions;
+  readonly #now: () => number;
+  readonly #pool: MeasurePool;
+  readonly #arranger;
+  readonly #runner;
+  readonly #arranging;
+  readonly #announcer = announcer();
+  readonly #places = new Map<string, FileHere>();
+  readonly #byFile = new Map<FileId, FileHere[]>();
+  readonly #byFrame = new Map<FrameId, FileHere>();
+  readonly #cards = new Map<string, CardProgress>();
+  readonly #notices: string[] = [];
+  readonly #bringingIn = new Set<Promise<unknown>>();
+  readonly #picturesInHand = new Map<FrameId, Promise<string | null>>();
+  readonly #stop = new AbortController();
+  #fills: readonly Fill[] = [];
+  #arranged: Arranged = { derived: nothingDerived, tookMs: 0 };
+  #toldLines = 0;
+  #asOf = 0;
+  #state: DayState | null = null;
+
+  constructor(meeting: Meeting, options: DayOptions) {
+    this.#meeting = meeting;
+    this.#options = options;
+    this.#now = options.now ?? Date.now;
+    this.#pool = options.pool ?? defaultPool(meeting, options);
+    const settings = { zone: meeting.about.zone, spots: meeting.about.spots };
+    this.#arranger = (options.arranger ?? threadArranger)(settings, () => this.#everything());
+    this.#runner = measureRunner({
+      pool: this.#pool,
+      store: meeting.measured,
+      now: this.#now,
+      onMeasured: (line) => this.#measured(line),
+      onIdle: () => this.#measuredAll(),
+      onTrouble: (sentence) => this.#notice(sentence),
+    });
+    this.#arranging = keepArranged({
+      arranger: this.#arranger,
+      wallNow: () => wallNowAt(meeting.about, this.#now()),
+      onArranged: (arranged) => this.#takeArranged(arranged),
+      onTrouble: (sentence) => this.#notice(sentence),
+    });
+  }
+
+  async start(): Promise<void> {
+    for (const sentence of this.#meeting.notices ?? []) this.#notice(sentence);
+    for (const metadata of this.#meeting.measured.allMetadata().values()) this.#byFrameLater(metadata.fileId);
+    await this.#readFills();
+    this.#toldLines = this.#meeting.log.folded().lines.length;
+    this.#arranging.changed(true);
+  }
+
+  state(): DayState {
+    this.#state ??= this.#newState();
+    return this.#state;
+  }
+
+  cards(): readonly CardProgress[] {
+    return [...this.#cards.values()];
+  }
+
+  notices(): readonly string[] {
+    return this.#notices;
+  }
+
+  async decide(gesture: GestureId, decisions: Parameters<Day['decide']>[1]): Promise<void> {
+    await this.#meeting.log.append(gesture, decisions);
+    this.#tellNewLines();
+  }
+
+  async undo(): Promise<GestureId | null> {
+    const newest = this.#meeting.log.folded().gestures.at(-1);
+    if (newest === undefined) return null;
+    await this.decide(newGestureId(), [{ kind: 'withdraw', gesture: newest }]);
+    return newest;
+  }
+
+  async bringIn(cards: readonly string[]): Promise<void> {
+    if (this.#meeting.isForLooking) throw new DayError(`Expected to bring cards in, but ${lookingOnly(this.#meeting)}`);
+    const bringIn = this.#options.bringIn ?? bringInCards;
+    const running = bringIn({
+      cards,
+      destinations: [this.#meeting.folder, ...(this.#options.otherDisks ?? [])],
+      signal: this.#stop.signal,
+      onProgress: (progress) => this.#takeProgress(progress),
+      onFileCopied: ({ fileId, fill, path, absolutePath }) => this.#addFiles([{ fileId, fill, path, absolutePath }]),
+    });
+    this.#bringingIn.add(running);
+    try {
+      const report = await running;
+      for (const { sentence } of report.refused) this.#notice(sentence);
+    } finally {
+      this.#bringingIn.delete(running);
+      await this.#readFills();
+      this.#arranging.changed(true);
+    }
+  }
+
+  async picture(frame: FrameId): Promise<string | null> {
+    const path = join(this.#meeting.stateFolder, 'pictures', `${frame}.jpg`);
+    if (await isThere(path)) return path;
+    const making = this.#picturesInHand.get(frame) ?? this.#makePicture(frame, path);
+    this.#picturesInHand.set(frame, making);
+    return making.finally(() => this.#picturesInHand.delete(frame));
+  }
+
+  original(frame: FrameId): string | null {
+    return this.#byFrame.get(frame)?.absolutePath ?? null;
+  }
+
+  subscribe(listener: Parameters<Day['subscribe']>[0]): () => void {
+    return this.#announcer.subscribe(listener);
+  }
+
+  async settled(): Promise<DayState> {
+    while (!this.#isSettled()) await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));
+    return this.state();
+  }
+
+  /** Ends what it started; copying stops after the file in hand and goes on at the next bringing in. */
+  async close(): Promise<void> {
+    this.#stop.abort();
+    await Promise.allSettled(this.#bringingIn);
+    this.#arranging.close();
+    await this.#arranger.close();
+    await this.#runner.close();
+    if (this.#options.pool === undefined) await this.#pool.close();
+    this.#announcer.close();
+  }
+
+  #isSettled(): boolean {
+    return this.#bringingIn.size === 0 && this.#runner.isIdle() && this.#arranging.isCurrent();
+  }
+
+  #newState(): DayState {
+    const log = this.#meeting.log.folded();
+    return {
+      asOf: this.#asOf,
+      about: this.#meeting.about,
+      timetable: timetableOf(log),
+      fills: this.#fills,
+      ...this.#arranged.derived,
+      log,
+      metadata: this.#meeting.measured.allMetadata(),
+      pixels: this.#meeting.measured.allPixels(),
+      toMeasure: { left: this.#runner.left(), secondsLeft: this.#runner.secondsLeft() },
+      arrangedInMs: this.#arranged.tookMs,
+    };
+  }
+
+  #changed(): void {
+    this.#asOf++;
+    this.#state = null;
+    this.#announcer.state(this.#asOf);
+  }
+
+  #notice(sentence: string): void {
+    if (this.#notices.includes(sentence)) return;
+    this.#notices.push(sentence);
+    this.#announcer.notice(sentence);
+  }
+
+  async #readFills(): Promise<void> {
+    this.#fills = await this.#meeting.fills();
+    const here = this.#fills.flatMap((fill) =>
+      fill.files.map(({ fileId, path }) => ({
+        fileId,
+        fill: fill.id,
+        path,
+        absolutePath: this.#meeting.pathOf(fill, path),
+      })),
+    );
+    // While a card is still coming in, its newest files stand in no manifest yet.
+    if (this.#bringingIn.size === 0) this.#dropAllBut(new Set(here.map(placeOf)));
+    this.#addFiles(here);
+  }
+
+  #dropAllBut(standing: ReadonlySet<string>): void {
+    const gone = [...this.#places.keys()].filter((place) => !standing.has(place));
+    for (const place of gone) {
+      const file = this.#places.get(place) as FileHere;
+      this.#places.delete(place);
+      this.#byFile.set(
+        file.fileId,
+        (this.#byFile.get(file.fileId) ?? []).filter((other) => placeOf(other) !== place),
+      );
+    }
+    if (gone.length > 0) this.#arranger.tell({ goneFiles: gone });
+  }
+
+  #addFiles(files: readonly FileHere[]): void {
+    const added = files.filter((file) => this.#places.get(placeOf(file))?.fileId !== file.fileId);
+    for (const file of added) {
+      this.#places.set(placeOf(file), file);
+      this.#byFile.set(file.fileId, [...(this.#byFile.get(file.fileId) ?? []), file]);
+      this.#byFrameLater(file.fileId);
+    }
+    const known = added.flatMap((file) => this.#knownFile(file));
+    if (known.length > 0) this.#arranger.tell({ files: known });
+    if (!this.#meeting.isForLooking) this.#runner.add(added);
+    if (added.length > 0) this.#changed();
+    if (known.length > 0) this.#arranging.changed(false);
+  }
+
+  #knownFile({ fileId, fill, path }: FileHere) {
+    const metadata = this.#meeting.measured.metadata(fileId);
+    return metadata === undefined ? [] : [{ fileId, fill, path, metadata }];
+  }
+
+  /** A frame is shown by the first file that holds it. */
+  #byFrameLater(fileId: FileId): void {
+    const frame = this.#meeting.measured.metadata(fileId)?.frameId;
+    const file = this.#byFile.get(fileId)?.[0];
+    if (frame !== undefined && file !== undefined && !this.#byFrame.has(frame)) this.#byFrame.set(frame, file);
+  }
+
+  #everything(): News {
+    return {
+      files: [...this.#places.values()].flatMap((file) => this.#knownFile(file)),
+      pixels: [...this.#meeting.measured.allPixels().values()],
+      lines: this.#meeting.log.folded().lines,
+    };
+  }
+
+  #measured(line: MeasuredLine): void {
+    const { measured } = this.#meeting;
+    if (line.kind === 'metadata') {
+      this.#byFrameLater(line.metadata.fileId);
+      const files = (this.#byFile.get(line.metadata.fileId) ?? []).flatMap((file) => this.#knownFile(file));
+      this.#arranger.tell({ files });
+    } else {
+      const pixels = measured.pixels(line.pixels.frameId);
+      if (pixels !== undefined) this.#arranger.tell({ pixels: [pixels] });
+    }
+    this.#changed();
+    this.#arranging.changed(false);
+  }
+
+  #measuredAll(): void {
+    this.#arranging.hurry();
+    this.#changed();
+  }
+
+  #takeArranged(arranged: Arranged): void {
+    this.#arranged = arranged;
+    if (!this.#meeting.isForLooking) {
+      this.#runner.wantFull(bestOfPasses(arranged.derived.arrangement, this.#meeting.measured.allPixels()));
+    }
+    this.#changed();
+  }
+
+  #tellNewLines(): void {
+    const { lines } = this.#meeting.log.folded();
+    const news: readonly LogLine[] = lines.slice(this.#toldLines);
+    this.#toldLines = lines.length;
+    if (news.length === 0) return;
+    this.#arranger.tell({ lines: news });
+    this.#changed();
+    this.#arranging.changed(true);
+  }
+
+  #takeProgress(progress: CardProgress): void {
+    this.#cards.set(progress.card, progress);
+    this.#announcer.card(progress);
+  }
+
+  async #makePicture(frame: FrameId, path: string): Promise<string | null> {
+    const file = this.#byFrame.get(frame);
+    const metadata = file === undefined ? undefined : this.#meeting.measured.metadata(file.fileId);
+    if (file === undefined || metadata === undefined || !(await isThere(file.absolutePath))) return null;
+    await this.#pool.measure({ kind: 'pixels', path: file.absolutePath, metadata, tier: 'preview' }).catch(() => null);
+    return (await isThere(path)) ? path : null;
+  }
+}
+
+const LOOK_AGAIN_MS = 20;
+
+const defaultPool = (meeting: Meeting, options: DayOptions): MeasurePool =>
+  createMeasurePool({
+    workers: options.workers ?? availableParallelism(),
+    pictureFolder: join(meeting.stateFolder, 'pictures'),
+    timeLimitMs: MEASURE_TIME_LIMIT_MS,
+  });
+
+const lookingOnly = (meeting: Meeting): string => `the meeting in ${meeting.folder} is open for looking only.`;
+
+const isThere = (path: string): Promise<boolean> =>
+  access(path).then(
+    () => true,
+    () => false,
+  );
