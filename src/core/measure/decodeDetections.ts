@@ -70,7 +70,8 @@ function decodeBox(encoded: Float32Array, index: number): Box {
   return clipBox(centreX - width / 2, centreY - height / 2, centreX + width / 2, centreY + height / 2);
 }
 
-function clipBox(left: number, top: number, right: number, bottom: number): Box {
+/** The part of a box (left, top, right, bottom) inside the picture. */
+export function clipBox(left: number, top: number, right: number, bottom: number): Box {
   const clip = (value: number) => Math.min(1, Math.max(0, value));
   return [clip(left), clip(top), clip(right) - clip(left), clip(bottom) - clip(top)];
 }

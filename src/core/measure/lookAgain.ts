@@ -1,20 +1,18 @@
 /**
  * A second look where the first found people and no bike: a rider who is small, dark or leaning far is often seen as a
- * person only, because the detector sees the whole picture at 300 px. The part around the largest person is looked at
- * again by itself. Costs a second inference on such frames and nothing on others.
+ * person only. The first look stretches the whole picture to a square of 300 px; the second takes a true square about
+ * the largest person, grey where it reaches beyond the picture, so that nothing is distorted and small bikes grow.
+ * Costs a second inference on such frames and nothing on others.
  */
 import { LEAST_SUBJECT_SCORE } from './assembleSubjects.js';
-import { areaOf, type Detection, suppressOverlaps } from './decodeDetections.js';
-import type { PixelRect } from './images.js';
+import { areaOf, clipBox, type Detection, suppressOverlaps } from './decodeDetections.js';
+import type { PixelRect, RgbImage } from './images.js';
 import type { Box } from './types.js';
 
 /** Side of the part looked at, in the person's longer sides: a bike is about twice as long as its rider is tall. */
 const SIDE = 2.4;
 /** The bike is below its rider: the part's middle lies lower than the person's by this share of the person's height. */
 const LOWER = 0.15;
-/** Where the part is nearly the whole picture the second look would see the same again. */
-const MOST_OF_PICTURE = 0.8;
-
 /** The part worth a second look, or null. */
 export function partToLookAgain(
   detections: readonly Detection[],
@@ -24,24 +22,37 @@ export function partToLookAgain(
   const seeds = detections.filter(({ what }) => what === 'person' || what === 'motorcycle' || what === 'bicycle');
   const seed = seeds.sort((a, b) => areaOf(b.box) * b.score - areaOf(a.box) * a.score)[0];
   if (!seed) return null;
-  const part = squareAbout(seed.box, image);
-  const share = ((part.right - part.left) * (part.bottom - part.top)) / (image.width * image.height);
-  return share > MOST_OF_PICTURE ? null : part;
+  return squareAbout(seed.box, image);
 }
 
+/** A square, partly outside the picture where it must be; no larger than the picture's long edge. */
 function squareAbout(
   [left, top, width, height]: Box,
   image: { readonly width: number; readonly height: number },
 ): PixelRect {
-  const half = (SIDE / 2) * Math.max(width * image.width, height * image.height);
-  const centreX = (left + width / 2) * image.width;
-  const centreY = (top + height * (0.5 + LOWER)) * image.height;
-  return {
-    left: Math.max(0, Math.floor(centreX - half)),
-    top: Math.max(0, Math.floor(centreY - half)),
-    right: Math.min(image.width, Math.ceil(centreX + half)),
-    bottom: Math.min(image.height, Math.ceil(centreY + half)),
-  };
+  const longEdge = Math.max(image.width, image.height);
+  const side = Math.round(Math.min(longEdge, SIDE * Math.max(width * image.width, height * image.height)));
+  const place = (centre: number, size: number) =>
+    side >= size ? Math.round((size - side) / 2) : Math.round(Math.min(size - side, Math.max(0, centre - side / 2)));
+  const x = place((left + width / 2) * image.width, image.width);
+  const y = place((top + height * (0.5 + LOWER)) * image.height, image.height);
+  return { left: x, top: y, right: x + side, bottom: y + side };
+}
+
+const MIDDLE_GREY = 127;
+
+/** The part cut out, middle grey where it lies outside the picture. */
+export function cutPart(image: RgbImage, part: PixelRect): RgbImage {
+  const width = part.right - part.left;
+  const height = part.bottom - part.top;
+  const data = new Uint8Array(3 * width * height).fill(MIDDLE_GREY);
+  const from = Math.max(0, part.left);
+  const until = Math.min(image.width, part.right);
+  for (let y = Math.max(0, part.top); y < Math.min(image.height, part.bottom); y += 1) {
+    const row = image.data.subarray(3 * (y * image.width + from), 3 * (y * image.width + until));
+    data.set(row, 3 * ((y - part.top) * width + from - part.left));
+  }
+  return { data, width, height };
 }
 
 /** What the second look found joins the first, boxes brought back to the whole picture. */
@@ -54,15 +65,10 @@ export function joinLooks(
 ): Detection[] {
   const across = (part.right - part.left) / image.width;
   const down = (part.bottom - part.top) / image.height;
-  const placed = second.map(({ what, score, box: [left, top, width, height] }) => ({
-    what,
-    score,
-    box: [
-      part.left / image.width + left * across,
-      part.top / image.height + top * down,
-      width * across,
-      height * down,
-    ] as const,
-  }));
+  const placed = second.map(({ what, score, box: [left, top, width, height] }) => {
+    const x = part.left / image.width + left * across;
+    const y = part.top / image.height + top * down;
+    return { what, score, box: clipBox(x, y, x + width * across, y + height * down) };
+  });
   return suppressOverlaps([...first, ...placed], mostOverlap);
 }

@@ -5,7 +5,7 @@ import { LEAST_DETECTION_SCORE, MOST_OVERLAP } from '../../core/measure/assemble
 import { type Detection, decodeDetections, suppressOverlaps } from '../../core/measure/decodeDetections.js';
 import type { BackboneFeatures } from '../../core/measure/describeBike.js';
 import { type PixelRect, type RgbImage, resize, wholeRect } from '../../core/measure/images.js';
-import { joinLooks, partToLookAgain } from '../../core/measure/lookAgain.js';
+import { cutPart, joinLooks, partToLookAgain } from '../../core/measure/lookAgain.js';
 import { VisionError } from './VisionError.js';
 
 const DETECTOR_EDGE = 300;
@@ -57,17 +57,17 @@ export async function openVision(): Promise<Vision> {
   ]);
   const detectorInput = new Float32Array(DETECTOR_EDGE * DETECTOR_EDGE * 3);
   const blocksInput = new Float32Array(BLOCKS_EDGE * BLOCKS_EDGE * 3);
-  const look = async (image: RgbImage, rect: PixelRect) => {
-    const picture = resize(image, rect, DETECTOR_EDGE, DETECTOR_EDGE);
+  const look = async (image: RgbImage) => {
+    const picture = resize(image, wholeRect(image), DETECTOR_EDGE, DETECTOR_EDGE);
     const outputs = await detector.run({ [INPUT]: fill(detectorInput, picture) });
     const raw = decodeDetections(floats(outputs, 'boxes'), floats(outputs, 'scores'), LEAST_DETECTION_SCORE);
     return suppressOverlaps(raw, MOST_OVERLAP);
   };
   return {
     async detect(image) {
-      const first = await look(image, wholeRect(image));
+      const first = await look(image);
       const part = partToLookAgain(first, image);
-      return part ? joinLooks(first, await look(image, part), part, image, MOST_OVERLAP) : first;
+      return part ? joinLooks(first, await look(cutPart(image, part)), part, image, MOST_OVERLAP) : first;
     },
     async describe(image, rect) {
       const picture = resize(image, rect, BLOCKS_EDGE, BLOCKS_EDGE);
