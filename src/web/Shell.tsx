@@ -1,0 +1,123 @@
+/** What every screen has: the mast, the day line, one sheet, the foot that says what was said. */
+import { useQuery } from '@tanstack/react-query';
+import { Link } from '@tanstack/react-router';
+import { type ReactNode, useEffect } from 'react';
+import type { DayView } from '../server/types.js';
+import { lostSince } from './api/events.js';
+import { dayQuery } from './api/queries.js';
+import { DayLine, type DayLineProps } from './line/DayLine.js';
+import { clockOf } from './line/lineGeometry.js';
+import { GroupLetter } from './marks/Marks.js';
+import { Paper } from './Paper.js';
+import { saidLine } from './stores/said.js';
+import { useStore } from './stores/store.js';
+
+export interface ShellProps {
+  readonly here: DayLineProps['here'];
+  readonly chosen?: (day: DayView) => readonly number[] | undefined;
+  readonly title: string;
+  readonly children: (day: DayView) => ReactNode;
+}
+
+export function Shell({ here, chosen, title, children }: ShellProps) {
+  const { data: day, error } = useQuery(dayQuery);
+  useEffect(() => {
+    document.title = day ? `${title}, ${day.about.name}` : 'Tyrewall';
+  }, [title, day]);
+  if (error && !day) return <Unpaired sentence={error.message} />;
+  if (!day) return null;
+  const picked = chosen?.(day);
+  return (
+    <div className="desk">
+      <a className="skip" href="#sheet">
+        To the sheet
+      </a>
+      <Mast day={day} here={here} />
+      <DayLine day={day} here={here} {...(picked ? { chosen: picked } : {})} />
+      {children(day)}
+      <Foot day={day} />
+    </div>
+  );
+}
+
+const dateWords = (date: string): string =>
+  new Date(`${date}T00:00:00Z`).toLocaleDateString('en-GB', {
+    weekday: 'long',
+    day: 'numeric',
+    month: 'long',
+    year: 'numeric',
+    timeZone: 'UTC',
+  });
+
+function Mast({ day, here }: { readonly day: DayView; readonly here: DayLineProps['here'] }) {
+  const { about, counts } = day;
+  const dates =
+    about.firstDay === about.lastDay
+      ? dateWords(about.firstDay)
+      : `${dateWords(about.firstDay)} to ${dateWords(about.lastDay)}`;
+  return (
+    <header className="mast">
+      <span className="brand">Tyrewall</span>
+      <span className="meeting">
+        {about.circuit && <span>{about.circuit}</span>}
+        <span>{about.name}</span>
+        <span>{dates}</span>
+      </span>
+      <span className="group-key">
+        {day.groupKeys.map((group) => (
+          <span key={group.key}>
+            <GroupLetter group={group} /> {group.name}
+          </span>
+        ))}
+      </span>
+      <nav className="counts" aria-label="Counts">
+        <Link to="/" aria-current={here === 'rider' ? 'true' : undefined}>
+          <b>{counts.riders.toLocaleString('en-GB')}</b> {counts.riders === 1 ? 'rider' : 'riders'}
+        </Link>
+        <Link to="/questions" aria-current={here === 'questions' ? 'true' : undefined}>
+          <b>{counts.questions.toLocaleString('en-GB')}</b> {counts.questions === 1 ? 'question' : 'questions'}
+        </Link>
+      </nav>
+    </header>
+  );
+}
+
+function Foot({ day }: { readonly day: DayView }) {
+  const said = useStore(saidLine);
+  const lost = useStore(lostSince);
+  return (
+    <footer className="foot">
+      <p className={`said-line ${said.kind}`} role="status">
+        {said.kind === 'said' && `Said: ${said.text}. Ctrl+Z takes it back.`}
+        {said.kind === 'saying' && `${said.text}: being written down.`}
+        {(said.kind === 'taken-back' || said.kind === 'refused') && said.text}
+        {said.kind === 'nothing' &&
+          `Arranged in ${(day.arrangedInMs / 1000).toFixed(1)} s from ${day.counts.measured.toLocaleString('en-GB')} measured frames`}
+      </p>
+      {lost !== null && (
+        <p className="urgent" role="alert">
+          The desk was last heard at {clockOf(lost - new Date(lost).getTimezoneOffset() * 60_000)}; what is shown is
+          from then.
+        </p>
+      )}
+      <p className="kept-here">
+        {day.counts.decisions === 0
+          ? 'Nothing has been said yet'
+          : `Your ${day.counts.decisions.toLocaleString('en-GB')} ${day.counts.decisions === 1 ? 'decision is' : 'decisions are'} kept beside the originals`}
+      </p>
+      <Paper />
+      <p className="wheel-key">Wheels: filled is good, slit unsure, open missed, a line to come</p>
+    </footer>
+  );
+}
+
+function Unpaired({ sentence }: { readonly sentence: string }) {
+  return (
+    <div className="desk">
+      <main id="sheet">
+        <h1 className="headline">This desk is not open here.</h1>
+        <p className="lead">{sentence}</p>
+      </main>
+    </div>
+  );
+}

@@ -1,0 +1,66 @@
+/** The desk's API as typed functions. Refusals come as sentences and are thrown as such. */
+import { v7 as uuidv7 } from 'uuid';
+import type { GestureId } from '../../core/ids.js';
+import type { Decision } from '../../core/log/types.js';
+import type {
+  ActionsView,
+  ActionView,
+  BeforeView,
+  CardsView,
+  DayView,
+  GestureRequest,
+  GroupRidersView,
+  ProblemView,
+  QuestionsView,
+  RiderView,
+  SessionView,
+  UndoAnswer,
+} from '../../server/types.js';
+
+/** A sentence of the desk: what was expected, what came, what to do. */
+export class DeskProblem extends Error {
+  override readonly name = 'DeskProblem';
+  readonly status: number;
+
+  constructor(status: number, sentence: string) {
+    super(sentence);
+    this.status = status;
+  }
+}
+
+const UNREACHABLE = 'The desk does not answer. See whether it still runs in the terminal, then reload this page.';
+
+async function ask<T>(path: string, init?: RequestInit): Promise<T> {
+  const response = await fetch(path, { ...init, headers: { 'content-type': 'application/json' } }).catch(() => {
+    throw new DeskProblem(0, UNREACHABLE);
+  });
+  const body = (await response.json().catch(() => null)) as (T & Partial<ProblemView>) | null;
+  if (!response.ok || body === null) throw new DeskProblem(response.status, body?.problem ?? UNREACHABLE);
+  return body;
+}
+
+const post = <T>(path: string, body?: unknown): Promise<T> =>
+  ask<T>(path, { method: 'POST', body: JSON.stringify(body ?? {}) });
+
+export const desk = {
+  pair: (token: string) => post<{ paired: true }>('/api/pair', { token }),
+  day: () => ask<DayView>('/api/day'),
+  cards: () => ask<CardsView>('/api/cards'),
+  group: (key: string) => ask<GroupRidersView>(`/api/groups/${encodeURIComponent(key)}`),
+  rider: (key: string, frame?: string) =>
+    ask<RiderView>(`/api/riders/${encodeURIComponent(key)}${frame ? `?frame=${frame}` : ''}`),
+  session: (index: number) => ask<SessionView>(`/api/sessions/${index}`),
+  questions: () => ask<QuestionsView>('/api/questions'),
+  before: () => ask<BeforeView>('/api/before'),
+  actions: () => ask<ActionsView>('/api/actions'),
+  start: (name: ActionView['name']) => post<{ started: string }>(`/api/actions/${name}`),
+  gesture: (request: GestureRequest) => post<{ asOf: number }>('/api/gestures', request),
+  undo: () => post<UndoAnswer>('/api/undo'),
+  bringIn: (cards: readonly string[]) => post<{ started: number }>('/api/bring-in', { cards }),
+};
+
+/** Made here, so that sending the same gesture again after a lost answer changes nothing. */
+export const newGesture = (decisions: readonly Decision[]): GestureRequest => ({
+  gesture: uuidv7() as GestureId,
+  decisions,
+});

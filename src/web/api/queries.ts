@@ -1,0 +1,25 @@
+/** Views as queries: kept while a newer one is fetched, so that nothing on the screen jumps. */
+import { keepPreviousData, QueryClient, queryOptions } from '@tanstack/react-query';
+import { desk } from './client.js';
+
+export const queries = new QueryClient({
+  defaultOptions: { queries: { staleTime: Number.POSITIVE_INFINITY, retry: false, refetchOnWindowFocus: false } },
+});
+
+export const dayQuery = queryOptions({ queryKey: ['day'], queryFn: desk.day });
+export const groupQuery = (key: string) => queryOptions({ queryKey: ['group', key], queryFn: () => desk.group(key) });
+export const riderQuery = (key: string, frame?: string) =>
+  queryOptions({
+    queryKey: ['rider', key, frame ?? ''],
+    queryFn: () => desk.rider(key, frame),
+    placeholderData: keepPreviousData,
+  });
+export const sessionQuery = (index: number) =>
+  queryOptions({ queryKey: ['session', index], queryFn: () => desk.session(index), placeholderData: keepPreviousData });
+export const questionsQuery = queryOptions({
+  queryKey: ['questions'],
+  queryFn: desk.questions,
+  placeholderData: keepPreviousData,
+});
+export const beforeQuery = queryOptions({ queryKey: ['before'], queryFn: desk.before });
+export const actionsQuery = queryOptions({ queryKey: ['actions'], queryFn: desk.actions });

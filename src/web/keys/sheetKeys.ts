@@ -1,0 +1,60 @@
+/**
+ * What each sheet can be told, in its own words. The key is the first letter of the words, underlined on the screen;
+ * on one sheet no letter says two things (a test checks it). P, X, U, T and figures are left alone.
+ */
+export const SHEET_WORDS = {
+  day: {
+    bringIn: 'Bring in a card',
+  },
+  bringIn: {
+    bringIn: 'Bring it in',
+    leave: 'Not now',
+  },
+  before: {
+    sayTimetable: 'Say this timetable',
+    sayStands: 'Write down where I stood',
+  },
+  rider: {
+    takeOut: 'Off this sheet',
+    moveOn: 'Join to another rider',
+    divide: 'Divide here',
+    keep: 'Keep this frame',
+    leaveOut: 'Leave it out',
+    sameAs: 'All of it is another’s',
+    nextRider: 'Next rider',
+  },
+  join: {
+    join: 'Join the two',
+    back: 'Back, nothing joined',
+  },
+  session: {
+    borderHere: 'Border before this pass',
+    noBorder: 'Runs on from the one before',
+    group: 'Group is as chosen',
+    nextSession: 'Next session',
+  },
+  questions: {
+    join: 'Join the two',
+    joinMarked: 'Join the marked',
+    apart: 'Apart',
+    none: 'None of them',
+    setRight: 'Set it right',
+    clockWasRight: 'Clock was right',
+    border: 'Border here',
+    runsOn: 'Runs on',
+    later: 'Later',
+  },
+  handOver: {
+    proofs: 'Make the proofs',
+    gallery: 'Hand over a gallery',
+  },
+} as const;
+
+export type Sheet = keyof typeof SHEET_WORDS;
+
+/** Of two words on one sheet that say the same thing on different questions only one is ever shown. */
+export const NEVER_TOGETHER: Readonly<Partial<Record<Sheet, readonly (readonly [string, string])[]>>> = {
+  questions: [['join', 'joinMarked']],
+};
+
+export const keyOf = (words: string): string => words.charAt(0).toLowerCase();

@@ -1,0 +1,196 @@
+/** The day line: the way about, on top of every screen. Its left end is before, its hours the day, right of it the evening. */
+import { Link } from '@tanstack/react-router';
+import { useEffect, useState } from 'react';
+import type { DayView, LineSessionView } from '../../server/types.js';
+import { clockOf, groundSegments, hoursOf, percentAt, skylinePath, widthPercent } from './lineGeometry.js';
+
+export interface DayLineProps {
+  readonly day: DayView;
+  /** Sessions to keep dark while the rest pales. */
+  readonly chosen?: readonly number[];
+  readonly here: 'before' | 'day' | 'questions' | 'gallery' | 'session' | 'rider';
+}
+
+const MINUTE_MS = 60_000;
+
+/** Now on the meeting's clock, stepping each minute; nothing glides. */
+function useNow(day: DayView): number {
+  const [heardAt, setHeardAt] = useState(() => Date.now());
+  const [now, setNow] = useState<number>(day.now);
+  // A new reading of the meeting's clock starts the count afresh.
+  useEffect(() => {
+    setHeardAt(Date.now());
+    setNow(day.now);
+  }, [day.now]);
+  useEffect(() => {
+    const timer = setInterval(() => setNow(day.now + Date.now() - heardAt), MINUTE_MS);
+    return () => clearInterval(timer);
+  }, [day.now, heardAt]);
+  return now;
+}
+
+export function DayLine({ day, chosen, here }: DayLineProps) {
+  const { line } = day;
+  const now = useNow(day);
+  const isOnLine = now >= line.from && now <= line.to;
+  return (
+    <nav className="day-line" aria-label="The day">
+      <div className="end before">
+        <Link to="/before" aria-current={here === 'before' ? 'page' : undefined}>
+          before
+        </Link>
+        <span className="row-name skyline-name" aria-hidden="true">
+          frames a minute
+        </span>
+        <span className="row-name" aria-hidden="true">
+          sessions
+        </span>
+        <span className="row-name" aria-hidden="true">
+          spots
+        </span>
+      </div>
+      <div className="hours-and-rows">
+        <Link to="/" className="hours" aria-label="The day" aria-current={here === 'day' ? 'page' : undefined}>
+          {hoursOf(line).map((hour) => (
+            <span key={hour.label} style={{ insetInlineStart: `${hour.percent}%` }}>
+              {hour.label}
+            </span>
+          ))}
+        </Link>
+        <Skyline day={day} isPaled={chosen !== undefined} />
+        <Sessions line={line} {...(chosen ? { chosen } : {})} isCurrent={here === 'session'} now={now} />
+        <Stands line={line} isPaled={chosen !== undefined} />
+        {isOnLine && <Needle percent={percentAt(line, now)} clock={clockOf(now)} />}
+      </div>
+      <div className="end evening">
+        <b className={here === 'questions' || here === 'gallery' ? 'here' : ''}>evening</b>
+        <span>
+          <Link to="/questions" aria-current={here === 'questions' ? 'page' : undefined}>
+            questions
+          </Link>
+          <Link to="/gallery" aria-current={here === 'gallery' ? 'page' : undefined}>
+            gallery
+          </Link>
+        </span>
+      </div>
+      <div className="end afterwards">
+        <b>afterwards</b>
+        <span className="not-yet">not yet</span>
+      </div>
+    </nav>
+  );
+}
+
+function Skyline({ day, isPaled }: { readonly day: DayView; readonly isPaled: boolean }) {
+  const { line } = day;
+  const minutes = line.measured.length;
+  const most = Math.max(1, ...line.measured.map((count, i) => count + (line.waiting[i] ?? 0)));
+  return (
+    <svg
+      className={`skyline${isPaled ? ' paled' : ''}`}
+      viewBox={`0 0 ${minutes} 100`}
+      preserveAspectRatio="none"
+      role="img"
+      aria-label={`${day.counts.frames.toLocaleString('en-GB')} frames, ${day.measuring.left.toLocaleString('en-GB')} of them not yet measured`}
+    >
+      <path className="measured" d={skylinePath(line.measured, most)} />
+      <path className="waiting" d={skylinePath(line.waiting, most, line.measured)} />
+      <path
+        className="ground"
+        vectorEffect="non-scaling-stroke"
+        d={groundSegments(line, line.dividers)
+          .map(([from, to]) => `M${from.toFixed(2)} 100H${to.toFixed(2)}`)
+          .join('')}
+      />
+    </svg>
+  );
+}
+
+interface SessionsProps {
+  readonly line: DayView['line'];
+  readonly chosen?: readonly number[];
+  readonly isCurrent: boolean;
+  readonly now: number;
+}
+
+const sessionWords = (session: LineSessionView, now: number): string =>
+  session.index === null
+    ? `${session.name}, ${clockOf(session.start)} to ${clockOf(session.end)}, ${session.start > now ? 'to come' : 'no frames'}`
+    : `${session.name}, ${clockOf(session.start)} to ${clockOf(session.end)}, ${session.frames} frames`;
+
+function Sessions({ line, chosen, isCurrent, now }: SessionsProps) {
+  return (
+    <ul className="sessions" aria-label="Sessions">
+      {line.sessions.map((session) => {
+        const isChosen = session.index !== null && (chosen?.includes(session.index) ?? false);
+        const style = {
+          insetInlineStart: `${percentAt(line, session.start)}%`,
+          inlineSize: `${widthPercent(line, session.start, session.end)}%`,
+        };
+        const look = [
+          session.index === null ? 'coming' : 'past',
+          chosen !== undefined && !isChosen ? 'paled' : '',
+          isChosen && isCurrent ? 'chosen' : '',
+          `edge-${session.edge}`,
+        ].join(' ');
+        const name = (
+          <>
+            <span className="letter">{session.name.slice(0, 1)}</span>
+            <span className="rest">{session.name.slice(1)}</span>
+          </>
+        );
+        return (
+          <li
+            key={`${session.name}-${session.start}`}
+            className={look}
+            data-tint={session.tint ?? 'none'}
+            style={style}
+          >
+            {session.index === null ? (
+              <span title={sessionWords(session, now)}>{name}</span>
+            ) : (
+              <Link
+                to="/sessions/$index"
+                params={{ index: String(session.index) }}
+                aria-label={sessionWords(session, now)}
+                aria-current={isChosen && isCurrent ? 'page' : undefined}
+              >
+                {name}
+              </Link>
+            )}
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
+function Stands({ line, isPaled }: { readonly line: DayView['line']; readonly isPaled: boolean }) {
+  if (line.stands.length === 0) return <p className="stands none">no spots are said</p>;
+  return (
+    <ul className={`stands${isPaled ? ' paled' : ''}`} aria-label="Spots">
+      {line.stands.map((stand) => (
+        <li
+          key={`${stand.number}-${stand.from}`}
+          style={{
+            insetInlineStart: `${percentAt(line, stand.from)}%`,
+            inlineSize: `${widthPercent(line, stand.from, stand.to)}%`,
+          }}
+        >
+          <b>{stand.number}</b> <span className="stand-name">{stand.name}</span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function Needle({ percent, clock }: { readonly percent: number; readonly clock: string }) {
+  return (
+    <div className={`needle${percent > 92 ? ' left' : ''}`} style={{ insetInlineStart: `${percent}%` }}>
+      <time>
+        <span className="sr">now </span>
+        {clock}
+      </time>
+    </div>
+  );
+}

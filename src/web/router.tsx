@@ -1,0 +1,113 @@
+/** Addresses of the sheets. Each is the shell with one sheet in it. */
+import { createRootRoute, createRoute, createRouter, Outlet } from '@tanstack/react-router';
+import type { RiderView } from '../server/types.js';
+import { queries, riderQuery } from './api/queries.js';
+import { Shell } from './Shell.js';
+import { BeforeSheet } from './sheets/BeforeSheet.js';
+import { DaySheet } from './sheets/DaySheet.js';
+import { HandOverSheet } from './sheets/HandOverSheet.js';
+import { QuestionsSheet } from './sheets/QuestionsSheet.js';
+import { RiderSheet } from './sheets/RiderSheet.js';
+import { SessionSheet } from './sheets/SessionSheet.js';
+import { Trouble } from './sheets/Trouble.js';
+
+const root = createRootRoute({
+  component: Outlet,
+  notFoundComponent: () => <Trouble sentence="Nothing stands at this address." />,
+});
+
+const optionalText = (value: unknown): string | undefined =>
+  typeof value === 'string' && value !== '' ? value : undefined;
+
+const day = createRoute({
+  getParentRoute: () => root,
+  path: '/',
+  component: () => (
+    <Shell here="day" title="The day">
+      {(view) => <DaySheet day={view} />}
+    </Shell>
+  ),
+});
+
+const rider = createRoute({
+  getParentRoute: () => root,
+  path: '/riders/$key',
+  validateSearch: (search: Record<string, unknown>): { frame?: string } => {
+    const frame = optionalText(search['frame']);
+    return frame ? { frame } : {};
+  },
+  component: RiderRoute,
+});
+
+function RiderRoute() {
+  const { key } = rider.useParams();
+  const { frame } = rider.useSearch();
+  const chosen = () =>
+    queries.getQueryData<RiderView>(riderQuery(key, frame).queryKey)?.sessions.map((session) => session.index);
+  return (
+    <Shell here="rider" title="A rider" chosen={chosen}>
+      {() => <RiderSheet riderKey={key} frame={frame} />}
+    </Shell>
+  );
+}
+
+const session = createRoute({ getParentRoute: () => root, path: '/sessions/$index', component: SessionRoute });
+
+function SessionRoute() {
+  const index = Number(session.useParams().index);
+  return (
+    <Shell here="session" title="A session" chosen={() => [index]}>
+      {(view) => <SessionSheet index={index} day={view} />}
+    </Shell>
+  );
+}
+
+const questions = createRoute({
+  getParentRoute: () => root,
+  path: '/questions',
+  validateSearch: (search: Record<string, unknown>): { q?: string } => {
+    const q = optionalText(search['q']);
+    return q ? { q } : {};
+  },
+  component: QuestionsRoute,
+});
+
+function QuestionsRoute() {
+  const { q } = questions.useSearch();
+  return (
+    <Shell here="questions" title="Questions">
+      {() => <QuestionsSheet asked={q} />}
+    </Shell>
+  );
+}
+
+const before = createRoute({
+  getParentRoute: () => root,
+  path: '/before',
+  component: () => (
+    <Shell here="before" title="Before">
+      {() => <BeforeSheet />}
+    </Shell>
+  ),
+});
+
+const gallery = createRoute({
+  getParentRoute: () => root,
+  path: '/gallery',
+  component: () => (
+    <Shell here="gallery" title="Gallery">
+      {() => <HandOverSheet />}
+    </Shell>
+  ),
+});
+
+export const router = createRouter({
+  routeTree: root.addChildren([day, rider, session, questions, before, gallery]),
+  scrollRestoration: true,
+});
+
+declare module '@tanstack/react-router' {
+  interface Register {
+    router: typeof router;
+  }
+}

@@ -1,0 +1,99 @@
+/** The evening's end: proofs and gallery, made from the keepers. */
+import { useQuery } from '@tanstack/react-query';
+import { useNavigate } from '@tanstack/react-router';
+import type { ActionsView, ActionView } from '../../server/types.js';
+import { desk } from '../api/client.js';
+import { actionsQuery, queries } from '../api/queries.js';
+import { Act } from '../keys/Act.js';
+import { useGoOn } from '../keys/keyboard.js';
+import { SHEET_WORDS } from '../keys/sheetKeys.js';
+import { Bar } from '../marks/Marks.js';
+import { Absent } from '../marks/Voices.js';
+import { ask } from '../stores/said.js';
+import { Trouble } from './Trouble.js';
+
+const WORDS = SHEET_WORDS.handOver;
+
+const ABOUT: Readonly<
+  Record<ActionView['name'], { readonly title: string; readonly words: string; readonly what: string }>
+> = {
+  proofs: {
+    title: 'Proofs',
+    words: WORDS.proofs,
+    what: 'Small copies of the keepers, 1,400 px, watermarked, without positions or serial numbers.',
+  },
+  gallery: {
+    title: 'Gallery',
+    words: WORDS.gallery,
+    what: 'A folder for any web server: by session, colour and number; one tap brings all of a rider’s day.',
+  },
+};
+
+export function HandOverSheet() {
+  const { data, error } = useQuery(actionsQuery);
+  const navigate = useNavigate();
+  useGoOn(() => void navigate({ to: '/' }));
+  if (error) return <Trouble sentence={error.message} />;
+  if (!data) return <main id="sheet" aria-busy="true" />;
+  return (
+    <main id="sheet">
+      <header className="opening">
+        <h1 className="headline">
+          {data.keepers === 0
+            ? 'No keepers yet, so there is nothing to hand over.'
+            : `${data.keepers.toLocaleString('en-GB')} keepers of ${data.riders} riders.`}
+        </h1>
+        <p className="lead">Originals are never written to. What is made here can be made again.</p>
+      </header>
+      <div className="two-columns">
+        {(['proofs', 'gallery'] as const).map((name) => (
+          <ActionPart key={name} name={name} view={data} />
+        ))}
+      </div>
+    </main>
+  );
+}
+
+const leftWords = (seconds: number | null): string =>
+  seconds === null ? '' : seconds < 60 ? '; under a minute' : `; about ${Math.round(seconds / 60)} min`;
+
+function ActionPart({ name, view }: { readonly name: ActionView['name']; readonly view: ActionsView }) {
+  const about = ABOUT[name];
+  const action = view.actions.find((one) => one.name === name);
+  const start = () =>
+    void ask(`${about.title}: under way.`, () => desk.start(name)).then(() =>
+      queries.invalidateQueries({ queryKey: ['actions'] }),
+    );
+  return (
+    <section className="part">
+      <h2>{about.title}</h2>
+      <p>{about.what}</p>
+      {!action ? (
+        <p>
+          <Absent>not here</Absent> This desk was opened without it.
+        </p>
+      ) : action.state === 'running' ? (
+        <>
+          <p className="sub">
+            {action.done.toLocaleString('en-GB')} of {action.total.toLocaleString('en-GB')}
+            {leftWords(action.secondsLeft)}
+          </p>
+          <Bar done={action.done} total={action.total} label={`${about.title} made`} />
+        </>
+      ) : (
+        <>
+          {action.sentence && <p className={action.state === 'failed' ? 'urgent' : 'sub'}>{action.sentence}</p>}
+          <div className="acts">
+            <Act
+              words={about.words}
+              kind="main"
+              run={start}
+              isOff={view.keepers === 0}
+              why="There are no keepers yet."
+            />
+          </div>
+        </>
+      )}
+    </section>
+  );
+}

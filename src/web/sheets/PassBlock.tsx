@@ -1,0 +1,134 @@
+/** One pass on a rider's sheet: a picture, its time, its frames as marks; the current one says what can be set right. */
+import { useEffect, useRef } from 'react';
+import type { PassFrameView, PassView, RiderView } from '../../server/types.js';
+import { Act } from '../keys/Act.js';
+import { SHEET_WORDS } from '../keys/sheetKeys.js';
+import { clockWithTenthsOf, lapOf } from '../line/lineGeometry.js';
+import { FrameMark, frameWords, Picture } from '../marks/Marks.js';
+import { Initialled } from '../marks/Voices.js';
+import { divideDecisions, markedFrames, riderSheet, takeOutDecisions } from '../stores/riderSheet.js';
+import { say } from '../stores/said.js';
+import { useStore } from '../stores/store.js';
+
+const WORDS = SHEET_WORDS.rider;
+
+export interface PassBlockProps {
+  readonly pass: PassView;
+  readonly view: RiderView;
+  /** The one that takes the focus when none is current. */
+  readonly isFirst: boolean;
+}
+
+export function PassBlock({ pass, view, isFirst }: PassBlockProps) {
+  const state = useStore(riderSheet);
+  const isCurrent = state.pass === pass.index;
+  const button = useRef<HTMLButtonElement>(null);
+  useEffect(() => {
+    if (isCurrent) button.current?.focus();
+  }, [isCurrent]);
+  const shown = pass.frames[isCurrent && state.frame !== null ? state.frame : pass.best];
+  if (!shown) return null;
+  const words = `${clockWithTenthsOf(pass.start)}${pass.spot ? ` at ${pass.spot.name}` : ''}, ${pass.frames.length} ${pass.frames.length === 1 ? 'frame' : 'frames'}`;
+  return (
+    <article className={`pass${isCurrent ? ' current' : ''}`}>
+      {pass.laterMs !== null && <p className="later">{lapOf(pass.laterMs)} later</p>}
+      <button
+        ref={button}
+        type="button"
+        className="pass-picture"
+        aria-label={words}
+        aria-pressed={isCurrent}
+        tabIndex={isCurrent || (state.pass === null && isFirst) ? 0 : -1}
+        onClick={() => riderSheet.set({ ...state, pass: pass.index, frame: null })}
+      >
+        <Picture picture={shown.picture} alt="" />
+      </button>
+      <p className="pass-line">
+        <span className="figure">{clockWithTenthsOf(pass.start)}</span>
+        {!isCurrent && (
+          <span className="marks">
+            {pass.frames.map((frame) => (
+              <FrameMark key={frame.frameId} frame={frame} />
+            ))}
+          </span>
+        )}
+      </p>
+      {pass.isSaid && <Initialled text="joined" initials={view.initials} />}
+      {isCurrent && <Current pass={pass} view={view} />}
+    </article>
+  );
+}
+
+function Current({ pass, view }: { readonly pass: PassView; readonly view: RiderView }) {
+  const state = useStore(riderSheet);
+  const marked = markedFrames(pass, state);
+  const one = state.frame === null ? null : (pass.frames[state.frame] ?? null);
+  return (
+    <>
+      <div className="marks-to-press">
+        {pass.frames.map((frame, i) => (
+          <button
+            key={frame.frameId}
+            type="button"
+            className={state.frame === i ? 'marked' : ''}
+            aria-pressed={state.frame === i}
+            aria-label={`frame ${i + 1} of ${pass.frames.length}, ${frameWords(frame)}`}
+            onClick={() => riderSheet.set({ ...state, frame: state.frame === i ? null : i })}
+          >
+            <FrameMark frame={frame} />
+          </button>
+        ))}
+      </div>
+      {one ? <FrameWords frame={one} /> : <p className="note">The whole pass; a comma marks one frame.</p>}
+      <Acts pass={pass} view={view} marked={marked} one={one} />
+    </>
+  );
+}
+
+const FrameWords = ({ frame }: { readonly frame: PassFrameView }) => (
+  <p className="note">
+    {frame.name}
+    {frame.shutter && `, ${frame.shutter}`}
+    {frame.why && `; ${frame.why}`}
+  </p>
+);
+
+interface ActsProps {
+  readonly pass: PassView;
+  readonly view: RiderView;
+  readonly marked: readonly PassFrameView[];
+  readonly one: PassFrameView | null;
+}
+
+function Acts({ pass, view, marked, one }: ActsProps) {
+  const state = useStore(riderSheet);
+  const out = takeOutDecisions(view, marked);
+  const divided = divideDecisions(view, state);
+  const kept = one ?? pass.frames[pass.best] ?? null;
+  const what = marked.length === 1 ? 'One frame' : `${marked.length} frames`;
+  const takeOut = () => {
+    if (!out) return;
+    riderSheet.set({ ...state, frame: null });
+    void say(`${what} of ${clockWithTenthsOf(pass.start)} off ${view.rider.code}’s sheet`, out);
+  };
+  const keep = (kind: 'keep' | 'leave-out') => {
+    if (!kept) return;
+    void say(`${kept.name} is ${kind === 'keep' ? 'kept' : 'left out'}`, [
+      { kind, file: kept.file, point: kept.point },
+    ]);
+  };
+  return (
+    <div className="acts column-acts">
+      <Act words={WORDS.takeOut} kind="main" run={takeOut} isOff={out === null} why="Nothing else is on this sheet." />
+      <Act words={WORDS.moveOn} run={() => riderSheet.set({ ...state, joining: 'marked' })} />
+      {divided && (
+        <Act
+          words={WORDS.divide}
+          run={() => void say(`${view.rider.code} divided at ${clockWithTenthsOf(pass.start)}`, divided)}
+        />
+      )}
+      {kept && kept.kept !== 'kept-by-person' && <Act words={WORDS.keep} run={() => keep('keep')} />}
+      {kept && kept.kept !== 'left-out' && <Act words={WORDS.leaveOut} run={() => keep('leave-out')} />}
+    </div>
+  );
+}

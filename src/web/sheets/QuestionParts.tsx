@@ -1,0 +1,302 @@
+/** The kinds of question and their answers. */
+import { useRef, useState } from 'react';
+import { millisecondsOf } from '../../core/units.js';
+import type { QuestionView } from '../../server/types.js';
+import { Act } from '../keys/Act.js';
+import { useArrows, useLetter } from '../keys/keyboard.js';
+import { SHEET_WORDS } from '../keys/sheetKeys.js';
+import { clockOf, clockWithTenthsOf, percentAt } from '../line/lineGeometry.js';
+import { Picture, Plate, Tabs } from '../marks/Marks.js';
+import { Absent, Gauge } from '../marks/Voices.js';
+import { Wheel } from '../marks/Wheel.js';
+import { say } from '../stores/said.js';
+import { RiderMarks } from './RiderTile.js';
+
+const WORDS = SHEET_WORDS.questions;
+
+type Of<K extends QuestionView['kind']> = Extract<QuestionView, { kind: K }>;
+interface Asked<K extends QuestionView['kind']> {
+  readonly question: Of<K>;
+  readonly later: () => void;
+}
+
+const Later = ({ later }: { readonly later: () => void }) => (
+  <Act words={WORDS.later} kind="box" run={later} consequence="Asked again when it matters." />
+);
+
+const Reasons = ({ reasons }: { readonly reasons: readonly string[] }) => (
+  <ul className="rows reasons-list">
+    {reasons.map((reason) => (
+      <li key={reason} className="pencil-words">
+        {reason}
+      </li>
+    ))}
+  </ul>
+);
+
+/** One rider, up to twelve candidates: mark all that match. None is an answer. */
+export function LineUpQuestion({ question, later }: Asked<'line-up'>) {
+  const [marked, setMarked] = useState<ReadonlySet<number>>(new Set());
+  const [at, setAt] = useState(0);
+  const boxes = useRef<(HTMLButtonElement | null)[]>([]);
+  const toggle = (index: number) => {
+    const next = new Set(marked);
+    if (!next.delete(index)) next.add(index);
+    setMarked(next);
+  };
+  useArrows({
+    across: (step) => {
+      const next = Math.min(question.shown.length - 1, Math.max(0, at + step));
+      setAt(next);
+      boxes.current[next]?.focus();
+    },
+  });
+  useLetter(',', () => toggle(at));
+  const answer = (chosen: readonly number[]) =>
+    void say(
+      chosen.length === 0
+        ? `None of ${question.shown.length} is ${question.of.code}`
+        : `${chosen.length} of a line-up joined to ${question.of.code}`,
+      [{ kind: 'line-up', of: question.ofPoint, shown: question.shown.map((one) => one.point), chosen, unsure: [] }],
+    );
+  const chosen = [...marked].sort((a, b) => a - b);
+  const gained = chosen.reduce((sum, i) => sum + (question.shown[i]?.rider.goodFrames ?? 0), 0);
+  return (
+    <>
+      {question.stretch && <PassLine question={question} marked={marked} />}
+      <div className="line-up">
+        <section className="part of">
+          <h2>
+            <Tabs livery={question.of.livery} size="large" />
+            {question.of.number ? <Plate number={question.of.number} size="large" /> : <Absent>no number read</Absent>}
+            <span className="aside code">{question.of.code}</span>
+          </h2>
+          <p className="sub">{question.of.livery.words}</p>
+          <Picture picture={question.of.face} alt={`${question.of.livery.words}, ${question.of.code}`} />
+          <Wheel arcs={question.of.wheel} size={84} keepers={question.of.goodFrames} />
+        </section>
+        <section className="part">
+          <h2>
+            Mark every one that is this rider. None is an answer.{' '}
+            <span className="aside">most alike first, in pencil</span>
+          </h2>
+          <ol className="candidates">
+            {question.shown.map((one, i) => (
+              <li key={one.rider.key}>
+                <button
+                  ref={(element) => {
+                    boxes.current[i] = element;
+                  }}
+                  type="button"
+                  className={marked.has(i) ? 'marked' : ''}
+                  aria-pressed={marked.has(i)}
+                  onFocus={() => setAt(i)}
+                  onClick={() => toggle(i)}
+                >
+                  <span className="place">{i + 1}</span>
+                  <span className="tick" aria-hidden="true" />
+                  <Picture picture={one.rider.face} alt={one.rider.livery.words} />
+                  <span className="pass-line">
+                    {one.wall === null ? (
+                      <Absent>no time</Absent>
+                    ) : (
+                      <span className="figure">{clockWithTenthsOf(one.wall)}</span>
+                    )}
+                    <span className="pencilled">
+                      <Gauge confidence={one.confidence} />
+                    </span>
+                  </span>
+                </button>
+              </li>
+            ))}
+          </ol>
+          <p className="note">Left and right go along, a comma marks.</p>
+        </section>
+      </div>
+      <div className="acts boxes">
+        <Act
+          words={WORDS.joinMarked}
+          kind="box"
+          run={() => answer(chosen)}
+          isOff={chosen.length === 0}
+          why="Nothing is marked."
+          consequence={`${question.of.code} gains ${gained} good ${gained === 1 ? 'frame' : 'frames'}; the others are somebody else.`}
+        />
+        <Act
+          words={WORDS.none}
+          kind="box"
+          run={() => answer([])}
+          consequence={`All ${question.shown.length} are somebody else.`}
+        />
+        <Later later={later} />
+      </div>
+    </>
+  );
+}
+
+/** Their passes on one line of time, so that laps can be seen to fit. */
+function PassLine({ question, marked }: { readonly question: Of<'line-up'>; readonly marked: ReadonlySet<number> }) {
+  const { stretch } = question;
+  if (!stretch) return null;
+  return (
+    <div
+      className="pass-time-line"
+      role="img"
+      aria-label={`Passes from ${clockOf(stretch.from)} to ${clockOf(stretch.to)}: the rider's and the candidates'`}
+    >
+      <span className="from">{clockOf(stretch.from)}</span>
+      <span className="to">{clockOf(stretch.to)}</span>
+      {question.ofWalls.map((wall) => (
+        <i key={wall} className="own" style={{ insetInlineStart: `${percentAt(stretch, wall)}%` }} />
+      ))}
+      {question.shown.map((one, i) =>
+        one.wall === null ? null : (
+          <i
+            key={one.rider.key}
+            className={marked.has(i) ? 'one marked' : 'one'}
+            style={{ insetInlineStart: `${percentAt(stretch, one.wall)}%` }}
+          >
+            <span>{i + 1}</span>
+          </i>
+        ),
+      )}
+    </div>
+  );
+}
+
+/** A pair, when only two are left. */
+export function PairQuestion({ question, later }: Asked<'pair'>) {
+  const points = question.sides.map((side) => side.point);
+  const codes = question.sides.map((side) => side.rider.code).join(' and ');
+  return (
+    <>
+      <div className="pair">
+        {question.sides.map((side) => (
+          <section key={side.rider.key} className="part">
+            <h2>
+              {side.rider.code} <span className="aside">{side.where}</span>
+            </h2>
+            <Picture picture={side.picture} alt={side.rider.livery.words} />
+            <RiderMarks rider={side.rider} />
+          </section>
+        ))}
+      </div>
+      <p className="sub">
+        <span className="pencilled">
+          one rider <Gauge confidence={question.confidence} />
+        </span>
+      </p>
+      <Reasons reasons={question.reasons} />
+      <div className="acts boxes">
+        <Act
+          words={WORDS.join}
+          kind="box"
+          run={() => void say(`${codes} are one rider`, [{ kind: 'same-rider', points }])}
+          consequence={question.join}
+        />
+        <Act
+          words={WORDS.apart}
+          kind="box"
+          run={() => void say(`${codes} are two riders`, [{ kind: 'different-riders', points }])}
+          consequence={question.apart}
+        />
+        <Later later={later} />
+      </div>
+    </>
+  );
+}
+
+export function ClockQuestion({ question, later }: Asked<'clock'>) {
+  const { body, offsetMs, example } = question;
+  const frames = `${question.frames.toLocaleString('en-GB')} frames`;
+  return (
+    <>
+      {example && (
+        <dl className="clock-example">
+          <div>
+            <dt>A frame as recorded</dt>
+            <dd className="clock">{clockOf(example.recorded)}</dd>
+          </div>
+          <div>
+            <dt>put right</dt>
+            <dd className="clock pencil-words">{clockOf(example.corrected)}</dd>
+          </div>
+        </dl>
+      )}
+      <Reasons reasons={question.reasons} />
+      <div className="acts boxes">
+        <Act
+          words={WORDS.setRight}
+          kind="box"
+          run={() =>
+            void say(`${question.sentence.replace(/^Was /, '').replace(/\?$/, '')}: set right`, [
+              { kind: 'body-clock', body, offsetMs },
+            ])
+          }
+          consequence={`${frames} move on the day line. What the camera wrote is kept beside it.`}
+        />
+        <Act
+          words={WORDS.clockWasRight}
+          kind="box"
+          run={() => void say('The clock was right', [{ kind: 'body-clock', body, offsetMs: millisecondsOf(0) }])}
+          consequence={`${frames} stand where the camera put them.`}
+        />
+        <Later later={later} />
+      </div>
+    </>
+  );
+}
+
+export function BorderQuestion({ question, later }: Asked<'border'>) {
+  return (
+    <>
+      <div className="pair">
+        {(
+          [
+            ['last before', question.before],
+            ['first after', question.after],
+          ] as const
+        ).map(([words, picture]) => (
+          <section key={words} className="part">
+            <h2>{words}</h2>
+            {picture ? <Picture picture={picture} alt="" isWhole /> : <Absent>no frame</Absent>}
+          </section>
+        ))}
+      </div>
+      <Reasons reasons={question.reasons} />
+      <div className="acts boxes">
+        <Act
+          words={WORDS.border}
+          kind="box"
+          run={() =>
+            void say(`A session begins at ${clockOf(question.at)}`, [{ kind: 'boundary', at: question.at, is: 'here' }])
+          }
+          consequence="A session ends here and the next begins."
+        />
+        <Act
+          words={WORDS.runsOn}
+          kind="box"
+          run={() =>
+            void say(`No border at ${clockOf(question.at)}`, [{ kind: 'boundary', at: question.at, is: 'not-here' }])
+          }
+          consequence="Both sides are one session."
+        />
+        <Later later={later} />
+      </div>
+    </>
+  );
+}
+
+export function ContradictionQuestion({ later }: { readonly later: () => void }) {
+  return (
+    <>
+      <p className="lead">
+        What was said last holds until this is settled. Say it again on the rider’s sheet, or take the last answer back
+        with Ctrl+Z.
+      </p>
+      <div className="acts boxes">
+        <Later later={later} />
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,218 @@
+/** One rider through the day: wheel, sessions as columns, passes in them; taking out, joining, dividing. */
+import { useQuery } from '@tanstack/react-query';
+import { Link, useNavigate } from '@tanstack/react-router';
+import { useEffect } from 'react';
+import type { RiderView } from '../../server/types.js';
+import { riderQuery } from '../api/queries.js';
+import { Act } from '../keys/Act.js';
+import { useArrows, useGoOn, useLetter } from '../keys/keyboard.js';
+import { SHEET_WORDS } from '../keys/sheetKeys.js';
+import { Plate, Tabs } from '../marks/Marks.js';
+import { Absent, Voice } from '../marks/Voices.js';
+import { Wheel } from '../marks/Wheel.js';
+import {
+  allPasses,
+  currentPass,
+  joinWholeDecisions,
+  markedFrames,
+  moveDecisions,
+  NOTHING_MARKED,
+  riderSheet,
+  stepFrame,
+  stepPass,
+} from '../stores/riderSheet.js';
+import { say } from '../stores/said.js';
+import { useStore } from '../stores/store.js';
+import { JoinPart } from './JoinPart.js';
+import { PassBlock } from './PassBlock.js';
+import { Trouble } from './Trouble.js';
+
+const WORDS = SHEET_WORDS.rider;
+
+export function RiderSheet({ riderKey, frame }: { readonly riderKey: string; readonly frame: string | undefined }) {
+  const { data, error, isPlaceholderData } = useQuery(riderQuery(riderKey, frame));
+  // Another rider's sheet begins with nothing marked.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the key alone says that the sheet changed
+  useEffect(() => riderSheet.set(NOTHING_MARKED), [riderKey]);
+  if (error) return <Trouble sentence={error.message} />;
+  if (!data || isPlaceholderData) return <main id="sheet" aria-busy="true" />;
+  return <Sheet view={data} />;
+}
+
+function Sheet({ view }: { readonly view: RiderView }) {
+  const state = useStore(riderSheet);
+  const navigate = useNavigate();
+  const isJoining = state.joining !== null;
+  const go = (key: string | null) => key !== null && void navigate({ to: '/riders/$key', params: { key }, search: {} });
+  useArrows(
+    {
+      across: (step, isFar) => riderSheet.update((before) => stepPass(view, before, step, isFar)),
+      along: (step) => go(step === 1 ? view.next : view.previous),
+    },
+    !isJoining,
+  );
+  useGoOn(isJoining ? null : () => (view.next ? go(view.next) : void navigate({ to: '/questions' })));
+  useLetter(',', () => riderSheet.update((before) => stepFrame(view, before)), !isJoining);
+  return (
+    <main id="sheet" className="rider-sheet">
+      <About view={view} isJoining={isJoining} goNext={() => go(view.next)} />
+      {state.joining ? <Joining view={view} joining={state.joining} /> : <Sessions view={view} />}
+      <Why view={view} />
+    </main>
+  );
+}
+
+function Joining({ view, joining }: { readonly view: RiderView; readonly joining: 'marked' | 'whole' }) {
+  const navigate = useNavigate();
+  const state = useStore(riderSheet);
+  const close = () => riderSheet.set({ ...riderSheet.get(), joining: null });
+  const pass = currentPass(view, state);
+  const marked = pass ? markedFrames(pass, state) : [];
+  const join = (other: RiderView['nearest'][number]) => {
+    const decisions =
+      joining === 'whole' ? joinWholeDecisions(view, other.anchor) : moveDecisions(view, marked, other.anchor);
+    if (!decisions) return;
+    const what =
+      joining === 'whole'
+        ? `${view.rider.code} and ${other.rider.code} are one rider`
+        : `${marked.length === 1 ? 'One frame' : `${marked.length} frames`} of ${view.rider.code} joined to ${other.rider.livery.words}, ${other.rider.code}`;
+    void say(what, decisions).then((isSaid) => {
+      if (!isSaid) return;
+      riderSheet.set(NOTHING_MARKED);
+      if (joining === 'whole')
+        void navigate({
+          to: '/riders/$key',
+          params: { key: other.rider.key },
+          search: { frame: other.rider.face.frameId },
+        });
+    });
+  };
+  return (
+    <JoinPart
+      view={view}
+      what={
+        joining === 'whole'
+          ? 'Who else is this rider?'
+          : `Whose ${marked.length === 1 ? 'frame is' : 'frames are'} this?`.replace(
+              'frames are this',
+              'frames are these',
+            )
+      }
+      join={join}
+      close={close}
+    />
+  );
+}
+
+interface AboutProps {
+  readonly view: RiderView;
+  readonly isJoining: boolean;
+  readonly goNext: () => void;
+}
+
+function About({ view, isJoining, goNext }: AboutProps) {
+  const { rider } = view;
+  const missed = rider.wheel.filter((arc) => arc.state === 'missed');
+  return (
+    <aside className="about">
+      <p className="identity">
+        <Tabs livery={rider.livery} size="large" />
+        {rider.number ? <Plate number={rider.number} size="large" /> : <Absent>no number read</Absent>}
+        <span className="code">{rider.code}</span>
+      </p>
+      <h1 className="head">{view.sentence}</h1>
+      <div className="wheel-and-words">
+        {rider.wheel.length > 0 ? (
+          <Wheel arcs={rider.wheel} size={132} keepers={view.keepers} />
+        ) : (
+          <Absent>no spots are said</Absent>
+        )}
+        <div>
+          <p className="figure">{view.keepers} kept</p>
+          <p className="note">
+            of {rider.frames} {rider.frames === 1 ? 'frame' : 'frames'} in {view.passes}{' '}
+            {view.passes === 1 ? 'pass' : 'passes'}; {rider.goodFrames} good
+          </p>
+          {missed.length > 0 && (
+            <p className="note">Missed at {missed.map((arc) => `${arc.number} ${arc.name}`).join(', ')}</p>
+          )}
+        </div>
+      </div>
+      {!isJoining && (
+        <div className="acts">
+          <Act words={WORDS.sameAs} run={() => riderSheet.update((state) => ({ ...state, joining: 'whole' }))} />
+          {view.next && <Act words={WORDS.nextRider} run={goNext} />}
+        </div>
+      )}
+    </aside>
+  );
+}
+
+function Sessions({ view }: { readonly view: RiderView }) {
+  const columns = [
+    ...view.sessions.map((session) => ({ kind: 'seen' as const, ...session })),
+    ...view.without.map((session) => ({ kind: 'without' as const, ...session })),
+  ].sort((a, b) => a.index - b.index);
+  const first = allPasses(view)[0];
+  return (
+    <section className="session-columns" aria-label="Passes by session">
+      {columns.map((column) =>
+        column.kind === 'without' ? (
+          <div key={column.index} className="column without">
+            <h2>{column.name}</h2>
+            <p>no pass found</p>
+          </div>
+        ) : (
+          <div key={column.index} className="column">
+            <h2>
+              <Link to="/sessions/$index" params={{ index: String(column.index) }}>
+                {column.name}
+              </Link>
+              <span className="aside">
+                {column.spots.map((spot) => (
+                  <span key={spot.number}>
+                    <b>{spot.number}</b> {spot.name}
+                  </span>
+                ))}
+              </span>
+            </h2>
+            {column.passes.map((pass) => (
+              <PassBlock key={pass.index} pass={pass} view={view} isFirst={pass === first} />
+            ))}
+          </div>
+        ),
+      )}
+    </section>
+  );
+}
+
+function Why({ view }: { readonly view: RiderView }) {
+  const { oneRider } = view;
+  return (
+    <section className="part why">
+      <h2>
+        Why these are one rider{' '}
+        <span className="aside">
+          <Voice spoken={oneRider.voice === 'pencilled' ? { ...oneRider, reasons: [] } : oneRider} />
+        </span>
+      </h2>
+      {oneRider.voice === 'pencilled' && oneRider.reasons.length > 0 ? (
+        <ul className="rows">
+          {oneRider.reasons.map((reason) => (
+            <li key={reason}>{reason}</li>
+          ))}
+        </ul>
+      ) : (
+        <p className="note">
+          {oneRider.voice === 'initialled'
+            ? 'You said so; a better measurer never asks it again.'
+            : 'No reasons are given.'}
+        </p>
+      )}
+      <p className="note">
+        Arrows go from pass to pass, with Shift from session to session; up and down from rider to rider. A comma marks
+        one frame after another.
+      </p>
+    </section>
+  );
+}

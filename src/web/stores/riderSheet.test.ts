@@ -1,0 +1,90 @@
+import { describe, expect, it } from 'vitest';
+import { createFakeDay } from '../../server/testing/fakeDay.js';
+import type { RiderView } from '../../server/types.js';
+import { riderView } from '../../server/views/rider.js';
+import {
+  allPasses,
+  currentPass,
+  divideDecisions,
+  joinWholeDecisions,
+  markedFrames,
+  moveDecisions,
+  NOTHING_MARKED,
+  stepFrame,
+  stepPass,
+  takeOutDecisions,
+} from './riderSheet.js';
+
+const viewOf = (): RiderView => {
+  const day = createFakeDay({ frames: 400, riders: 12 });
+  return riderView(day.state(), day.state().arrangement.riders.find((rider) => rider.passes.length > 4)!.key);
+};
+const view = viewOf();
+
+describe('a rider’s sheet', () => {
+  it('DK70: arrows walk every pass once, and stop at both ends', () => {
+    let state = stepPass(view, NOTHING_MARKED, 1, false);
+    const walked = [state.pass];
+    for (let i = 0; i < allPasses(view).length + 3; i++) {
+      state = stepPass(view, state, 1, false);
+      if (state.pass !== walked.at(-1)) walked.push(state.pass);
+    }
+    expect(walked).toEqual(allPasses(view).map((pass) => pass.index));
+  });
+
+  it('DK71: with Shift an arrow goes to the next session’s first pass', () => {
+    const first = stepPass(view, NOTHING_MARKED, 1, false);
+    const far = stepPass(view, first, 1, true);
+    expect(far.pass).toBe(view.sessions[1]!.passes[0]!.index);
+  });
+
+  it('DK72: a comma marks frame after frame and then the whole pass again', () => {
+    const first = stepPass(view, NOTHING_MARKED, 1, false);
+    const pass = currentPass(view, first)!;
+    expect(markedFrames(pass, first)).toHaveLength(pass.frames.length);
+    let state = first;
+    for (let i = 0; i < pass.frames.length; i++) {
+      state = stepFrame(view, state);
+      expect(markedFrames(pass, state)).toEqual([pass.frames[i]]);
+    }
+    expect(stepFrame(view, state).frame).toBeNull();
+  });
+
+  it('DK73: taking out never makes a frame differ from one that is taken out with it', () => {
+    const pass = allPasses(view)[0]!;
+    const decisions = takeOutDecisions(view, pass.frames)!;
+    const out = new Set(pass.frames.map((frame) => frame.file as string));
+    const differing = decisions.filter((decision) => decision.kind === 'different-riders');
+    expect(differing.length).toBeGreaterThanOrEqual(pass.frames.length);
+    for (const { points } of differing) {
+      expect(points).toHaveLength(2);
+      expect(out.has(points[0]!.file)).toBe(true);
+      expect(out.has(points[1]!.file)).toBe(false);
+    }
+  });
+
+  it('DK74: the last pass of a rider cannot be taken off the sheet: there is nothing to differ from', () => {
+    const only = { ...view, anchors: [], sessions: [{ ...view.sessions[0]!, passes: [allPasses(view)[0]!] }] };
+    expect(takeOutDecisions(only, allPasses(only)[0]!.frames)).toBeNull();
+  });
+
+  it('DK75: moving a pass is one gesture that says both: not this rider, but that one', () => {
+    const pass = allPasses(view)[1]!;
+    const to = view.nearest[0]!.anchor;
+    const decisions = moveDecisions(view, pass.frames, to)!;
+    expect(decisions.at(-1)).toEqual({ kind: 'same-rider', points: [pass.frames[0]!.point, to] });
+    expect(decisions.some((decision) => decision.kind === 'different-riders')).toBe(true);
+    expect(joinWholeDecisions(view, to)).toEqual([{ kind: 'same-rider', points: [view.anchors[0], to] }]);
+  });
+
+  it('DK76: dividing keeps each part together and parts them at the current pass', () => {
+    const passes = allPasses(view);
+    const state = { ...NOTHING_MARKED, pass: passes[2]!.index };
+    const decisions = divideDecisions(view, state)!;
+    const joined = decisions
+      .filter((decision) => decision.kind === 'same-rider')
+      .map((decision) => decision.points.length);
+    expect(joined).toEqual([2, passes.length - 2]);
+    expect(divideDecisions(view, { ...NOTHING_MARKED, pass: passes[0]!.index })).toBeNull();
+  });
+});

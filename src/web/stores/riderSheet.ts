@@ -1,0 +1,96 @@
+/** What is current on a rider's sheet, and the decisions that follow from it. Pure but for the store at the end. */
+import type { BikePoint, Decision } from '../../core/log/types.js';
+import type { PassFrameView, PassView, RiderView } from '../../server/types.js';
+import { createStore } from './store.js';
+
+export interface RiderSheetState {
+  /** Index of the current pass in the day, or null before the first step. */
+  readonly pass: number | null;
+  /** Marked frame of that pass; null means the whole pass. */
+  readonly frame: number | null;
+  /** Who is looked for to join: for the marked frames, or for the whole rider. */
+  readonly joining: 'marked' | 'whole' | null;
+}
+
+export const NOTHING_MARKED: RiderSheetState = { pass: null, frame: null, joining: null };
+
+export const allPasses = (view: RiderView): readonly PassView[] => view.sessions.flatMap((session) => session.passes);
+
+export const currentPass = (view: RiderView, state: RiderSheetState): PassView | null =>
+  allPasses(view).find((pass) => pass.index === state.pass) ?? null;
+
+export const markedFrames = (pass: PassView, state: RiderSheetState): readonly PassFrameView[] =>
+  state.frame === null ? pass.frames : pass.frames.slice(state.frame, state.frame + 1);
+
+/** One pass on or back; with `isFar` to the first pass of the next session. Starts at the first. */
+export function stepPass(view: RiderView, state: RiderSheetState, step: 1 | -1, isFar: boolean): RiderSheetState {
+  const passes = allPasses(view);
+  const at = passes.findIndex((pass) => pass.index === state.pass);
+  if (at < 0) return { ...state, pass: passes[0]?.index ?? null, frame: null };
+  if (!isFar) return { ...state, pass: passes[at + step]?.index ?? state.pass, frame: null };
+  const session = view.sessions.findIndex(({ passes: own }) => own.some((pass) => pass.index === state.pass));
+  return { ...state, pass: view.sessions[session + step]?.passes[0]?.index ?? state.pass, frame: null };
+}
+
+/** A comma marks one frame after another, then the whole pass again. */
+export function stepFrame(view: RiderView, state: RiderSheetState): RiderSheetState {
+  const pass = currentPass(view, state);
+  if (!pass) return state;
+  const next = state.frame === null ? 0 : state.frame + 1;
+  return { ...state, frame: next < pass.frames.length ? next : null };
+}
+
+/** Bikes that name this rider and are not among the marked ones. */
+const anchorsBeside = (view: RiderView, marked: readonly PassFrameView[]): readonly BikePoint[] => {
+  const files = new Set(marked.map((frame) => frame.file));
+  const others = allPasses(view)
+    .flatMap((pass) => pass.frames)
+    .filter((frame) => !files.has(frame.file));
+  const anchors = view.anchors.filter((anchor) => !files.has(anchor.file));
+  return anchors.length > 0 ? anchors.slice(0, 3) : others.slice(0, 1).map((frame) => frame.point);
+};
+
+/** The marked frames are not this rider, but still one rider among themselves. Null where nothing else is left to differ from. */
+export function takeOutDecisions(view: RiderView, marked: readonly PassFrameView[]): readonly Decision[] | null {
+  const anchors = anchorsBeside(view, marked);
+  if (marked.length === 0 || anchors.length === 0) return null;
+  const points = marked.map((frame) => frame.point);
+  const together: Decision[] = points.length > 1 ? [{ kind: 'same-rider', points }] : [];
+  // Two points a line: "different" is said of every pair in it, and the anchors are one rider.
+  const apart = points.flatMap((point) =>
+    anchors.map((anchor): Decision => ({ kind: 'different-riders', points: [point, anchor] })),
+  );
+  return [...together, ...apart];
+}
+
+/** The marked frames go to another rider: not this one, but that one. */
+export function moveDecisions(
+  view: RiderView,
+  marked: readonly PassFrameView[],
+  to: BikePoint,
+): readonly Decision[] | null {
+  const first = marked[0];
+  const out = takeOutDecisions(view, marked);
+  return first && out ? [...out, { kind: 'same-rider', points: [first.point, to] }] : null;
+}
+
+export function joinWholeDecisions(view: RiderView, to: BikePoint): readonly Decision[] | null {
+  const anchor = view.anchors[0];
+  return anchor ? [{ kind: 'same-rider', points: [anchor, to] }] : null;
+}
+
+/** From the current pass on it is another rider: the passes before stay one, those from here on are one. */
+export function divideDecisions(view: RiderView, state: RiderSheetState): readonly Decision[] | null {
+  const passes = [...allPasses(view)].sort((a, b) => a.start - b.start);
+  const at = passes.findIndex((pass) => pass.index === state.pass);
+  if (at < 1) return null;
+  const points = (part: readonly PassView[]) => part.flatMap((pass) => pass.frames[pass.best]?.point ?? []);
+  const [before, after] = [points(passes.slice(0, at)), points(passes.slice(at))];
+  const [lastBefore, firstAfter] = [before.at(-1), after[0]];
+  if (!lastBefore || !firstAfter) return null;
+  const one = (part: readonly BikePoint[]): Decision[] =>
+    part.length > 1 ? [{ kind: 'same-rider', points: part }] : [];
+  return [...one(before), ...one(after), { kind: 'different-riders', points: [firstAfter, lastBefore] }];
+}
+
+export const riderSheet = createStore<RiderSheetState>(NOTHING_MARKED);

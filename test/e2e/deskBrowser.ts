@@ -1,0 +1,77 @@
+/** Opens the desk on a made-up day in Debian's Chromium. */
+import { execFile } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
+import { type Browser, chromium } from 'playwright-core';
+import { createDesk, type DeskOptions, type ListeningDesk } from '../../src/server/index.js';
+import { createFakeDay, type FakeDay } from '../../src/server/testing/fakeDay.js';
+
+const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
+const CHROMIUM = '/usr/bin/chromium';
+export const WEB_FOLDER = resolve(ROOT, 'dist/web');
+
+/** 13:12 at the made-up circuit. */
+const LUNCH = Date.parse('2026-09-19T12:12:00Z');
+
+/** Whether a browser is there; absence is told loudly, and is a failure where oracles are required. */
+export function hasBrowser(tests: number): boolean {
+  if (existsSync(CHROMIUM)) return true;
+  const sentence = `${tests} browser tests were skipped: expected Chromium at ${CHROMIUM}. Install Debian's chromium to run them.`;
+  if (process.env['REQUIRE_ORACLES'] === '1') throw new Error(sentence);
+  console.warn(sentence);
+  return false;
+}
+
+export const openBrowser = (): Promise<Browser> =>
+  chromium.launch({
+    executablePath: CHROMIUM,
+    args: [
+      '--headless',
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
+  });
+
+let built: Promise<void> | null = null;
+
+async function build(): Promise<void> {
+  if (existsSync(resolve(WEB_FOLDER, 'index.html'))) return;
+  await promisify(execFile)(process.execPath, [resolve(ROOT, 'node_modules/vite/bin/vite.js'), 'build', '--logLevel', 'warn'], {
+    cwd: ROOT,
+  });
+}
+
+/** Builds the screens once, where they are missing. */
+export const buildWeb = (): Promise<void> => {
+  built ??= build();
+  return built;
+};
+
+export interface OpenDesk extends ListeningDesk {
+  readonly day: FakeDay;
+}
+
+export async function openDesk(
+  options: Parameters<typeof createFakeDay>[0] = {},
+  more: Partial<DeskOptions> = {},
+): Promise<OpenDesk> {
+  await buildWeb();
+  const day = createFakeDay(options);
+  const desk = createDesk(day, { token: 'blue-kerb-seven', webFolder: WEB_FOLDER, now: () => LUNCH, ...more });
+  const listening = await desk.listen();
+  return {
+    ...listening,
+    day,
+    close: async () => {
+      await listening.close();
+      await day.close();
+    },
+  };
+}
