@@ -2,12 +2,10 @@
  * A worker thread from a module of this project, in development and when built. Beside a built `.js` the worker is
  * that file. Beside a `.ts` a plain worker knows no TypeScript (Node 20 strips none, and a test runner's own
  * transformation does not reach into threads), so the thread's first line takes the loader in, then the module.
- * Tried and left: `--import` among the thread's arguments (its entry is resolved before the loader is there), and the
- * loader's registration as module hooks (hooks of all threads run in one; with the main thread resolving a module at
- * that moment the two waited for each other for ever). So such a module may not await at its top level.
+ * Tried and left: `--import` among the thread's arguments; its entry is still refused as an unknown file extension.
  */
 import { createRequire } from 'node:module';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import { Worker, type WorkerOptions } from 'node:worker_threads';
 
 const isTypeScript = (url: URL): boolean => fileURLToPath(url).endsWith('.ts');
@@ -23,6 +21,6 @@ export function moduleWorker(name: string, besideUrl: string, options: WorkerOpt
 
 /** The loader is looked up only here: a built program does not have it. */
 function withLoader(module: URL): string {
-  const loader = createRequire(import.meta.url).resolve('tsx/cjs');
-  return `require(${JSON.stringify(loader)}); require(${JSON.stringify(fileURLToPath(module))});`;
+  const loader = new URL('./esm/api/index.mjs', pathToFileURL(createRequire(import.meta.url).resolve('tsx'))).href;
+  return `import(${JSON.stringify(loader)}).then(({ register }) => { register(); return import(${JSON.stringify(module.href)}); });`;
 }
