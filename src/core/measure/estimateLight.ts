@@ -16,13 +16,12 @@ const DARKEST_CODE = 16;
 const BRIGHTEST_CODE = 250;
 /** Largest |log2(red/green)| or |log2(blue/green)| of a neutral surface in ordinary daylight tints, shade included. */
 const MOST_TINT = 0.55;
-/** Half-width within which a pixel counts as neutral about the current estimate. */
-const NEUTRAL_WIDTH = 0.28;
+/** Half-width within which a pixel counts as neutral about the current estimate, round by round. */
+const NEUTRAL_WIDTHS = [0.6, 0.45, 0.35, 0.28, 0.28] as const;
 /** With this share of the frame neutral the estimate is believed whole. */
 const ENOUGH_NEUTRAL = 0.12;
-const ROUNDS = 4;
 /** A picture whose bright parts stay below this relative luminance is brightened for naming, by at most 2×. */
-const BRIGHT_PART = 0.6;
+const BRIGHT_PART = 0.75;
 const MOST_BRIGHTENING = 2;
 
 export function estimateLight(image: RgbImage): Light {
@@ -56,10 +55,10 @@ function neutralPoint(red: readonly number[], blue: readonly number[], pixels: n
   let redTint = 0;
   let blueTint = 0;
   let share = 0;
-  for (let round = 0; round < ROUNDS; round += 1) {
+  for (const width of NEUTRAL_WIDTHS) {
     let [weight, redSum, blueSum] = [0, 0, 0];
     for (let index = 0; index < red.length; index += 1) {
-      const distance = Math.hypot(red[index]! - redTint, blue[index]! - blueTint) / NEUTRAL_WIDTH;
+      const distance = Math.hypot(red[index]! - redTint, blue[index]! - blueTint) / width;
       if (distance > 1) continue;
       const each = 1 - distance * distance;
       weight += each;

@@ -33,7 +33,7 @@ const SHADES: readonly { readonly shaded: ColourName; readonly lit: ColourName; 
 const HUE_WEIGHT = 2;
 /** A weak hue may be a reflection of grass or sky; from this chroma on it is surely the surface's own. */
 const SURE_CHROMA = 38;
-const LEAST_SURENESS = 0.25;
+const LEAST_SURENESS = 0.15;
 /** Middle of tank and upper fairing, from the top of the bike's box, and the spread across and down, as shares of it. */
 const PAINT_HEIGHT = 0.4;
 const PAINT_SPREAD = [0.27, 0.22] as const;
@@ -105,7 +105,7 @@ function namer(light: Light): (data: Uint8Array, at: number) => Named {
 
 const NEUTRALS: ReadonlySet<ColourName> = new Set(['black', 'grey', 'silver', 'white']);
 
-const surenessOf = ([, a, b]: Lab): number => Math.min(1, Math.max(LEAST_SURENESS, Math.hypot(a, b) / SURE_CHROMA));
+const surenessOf = ([, a, b]: Lab): number => Math.min(1, Math.max(LEAST_SURENESS, (a * a + b * b) / SURE_CHROMA ** 2));
 
 /**
  * 1 where tank and upper fairing are: about a third of the way down the bike's box; near 0 at the wheels, 0 outside.

@@ -1,26 +1,27 @@
 /**
- * Sharpness of the subject by direction. For each direction the energy of differences one pixel apart is divided by that
- * of differences four pixels apart (each less the noise): an edge sharper than a pixel gives about 1/4, one blurred wider
- * than four pixels 1/16, whatever its contrast. Contrast, livery and light so cancel; only edges' width remains.
- * Motion blurs along its own direction and leaves the edges parallel to it sharp; missed focus blurs all alike, which
- * tells the two apart (compare J. Pech-Pacheco et al., ICPR 2000, whose variance of the Laplacian does not).
- * Values hold within one scale and one lens: rank within a burst, never against a fixed threshold.
+ * Sharpness of the subject by direction: energy of brightness differences one pixel apart, less the noise's, over the
+ * variance of brightness over the subject, so that livery and light cancel.
+ * Motion blurs along its own direction and leaves the edges parallel to it sharp; missed focus blurs all alike: that
+ * tells the two apart (a single measure such as the variance of the Laplacian cannot: J. L. Pech-Pacheco et al., ICPR
+ * 2000). Values hold within one scale, lens and subject: they rank the frames of a burst, never against a threshold.
  */
 import type { GreyImage } from '../numeric/blur.js';
 import type { Absent, Sharpness } from './types.js';
 
-const FAR = 4;
+const FAR = 8;
 const TILE = 16;
-/** Reported values are scaled so that a step edge within one pixel gives 1 and a wide blur 0.25. */
-const STEP_EDGE = 4;
-/** The sharpest part of the subject speaks for it: wheels turn, and a pan keeps only one depth sharp. */
-const RANK = 0.7;
 /** Fewer pixels of structure than this say nothing. */
 const LEAST_PIXELS = 400;
+/** Structure: contrast this many times the noise's, and this many code values. */
+const LEAST_CONTRAST_TO_NOISE = 4;
+const LEAST_CONTRAST = 3;
+/** Least value reported, so that ratios stay finite. */
+const FLOOR = 1e-4;
 
 /** [x, y] one step in each direction. */
 const DIRECTIONS = { alongX: [1, 0], alongY: [0, 1], alongDown: [1, 1], alongUp: [1, -1] } as const;
 type Direction = keyof typeof DIRECTIONS;
+const ORDER = ['alongX', 'alongDown', 'alongY', 'alongUp'] as const satisfies readonly Direction[];
 
 /**
  * @param inside weight 0–1 of each pixel (the subject's mask), same size; all of it where absent
@@ -29,75 +30,58 @@ type Direction = keyof typeof DIRECTIONS;
 export function measureSharpness(grey: GreyImage, scalePx: number, inside?: Float32Array): Sharpness | Absent {
   if (grey.width < 2 * TILE || grey.height < 2 * TILE) return { kind: 'absent', reason: 'subject-too-small' };
   const noise = noiseVariance(grey);
-  const value = (direction: Direction) => edgeWidthRatio(grey, DIRECTIONS[direction], noise, inside);
-  const [alongX, alongY, alongDown, alongUp] = [value('alongX'), value('alongY'), value('alongDown'), value('alongUp')];
-  if (alongX === null || alongY === null || alongDown === null || alongUp === null) {
-    return { kind: 'absent', reason: 'no-structure' };
+  const sums = { alongX: 0, alongDown: 0, alongY: 0, alongUp: 0, brightness: 0, squares: 0, pixels: 0 };
+  for (let top = FAR; top + TILE + FAR <= grey.height; top += TILE) {
+    for (let left = FAR; left + TILE + FAR <= grey.width; left += TILE) addTile(sums, grey, left, top, noise, inside);
   }
-  const overall = 4 / (1 / alongX + 1 / alongY + 1 / alongDown + 1 / alongUp);
+  if (sums.pixels < LEAST_PIXELS) return { kind: 'absent', reason: 'no-structure' };
+  const contrast = sums.squares - sums.brightness ** 2 / sums.pixels - noise * sums.pixels;
+  const value = (direction: Direction) =>
+    Math.max(FLOOR, (sums[direction] - 2 * noise * sums.pixels) / Math.max(1, contrast));
+  const [alongX, alongDown, alongY, alongUp] = [value('alongX'), value('alongDown'), value('alongY'), value('alongUp')];
+  // The harmonic mean listens to the worst direction: a frame blurred one way only is still blurred.
+  const overall = 4 / (1 / alongX + 1 / alongDown + 1 / alongY + 1 / alongUp);
   return { alongX, alongY, alongDown, alongUp, overall, scalePx };
 }
 
-interface TileSums {
-  readonly ratio: number;
-  readonly weight: number;
-}
+type Sums = Record<Direction | 'brightness' | 'squares' | 'pixels', number>;
 
-function edgeWidthRatio(
-  grey: GreyImage,
-  step: readonly [number, number],
-  noise: number,
-  inside: Float32Array | undefined,
-): number | null {
-  const tiles: TileSums[] = [];
-  let pixels = 0;
-  for (let top = FAR; top + TILE + FAR <= grey.height; top += TILE) {
-    for (let left = FAR; left + TILE + FAR <= grey.width; left += TILE) {
-      const { near, far, count } = tileEnergy(grey, left, top, step, inside);
-      if (count < (TILE * TILE) / 4) continue;
-      const [cleanNear, cleanFar] = [near - 2 * noise * count, far - 2 * noise * count];
-      // Twice the noise again: below that there is no edge in the tile.
-      if (cleanFar < 4 * noise * count + count) continue;
-      pixels += count;
-      tiles.push({ ratio: Math.max(1 / 64, cleanNear / cleanFar), weight: cleanFar });
-    }
-  }
-  return pixels < LEAST_PIXELS ? null : STEP_EDGE * weightedRank(tiles, RANK);
-}
-
-function tileEnergy(
+/** Adds a tile's energies where it lies mostly on the subject and has structure. */
+function addTile(
+  sums: Sums,
   { data, width }: GreyImage,
   left: number,
   top: number,
-  [stepX, stepY]: readonly [number, number],
+  noise: number,
   inside: Float32Array | undefined,
-) {
-  const nearStep = stepY * width + stepX;
-  const farStep = FAR * nearStep;
-  let [near, far, count] = [0, 0, 0];
-  for (let y = top; y < top + TILE; y += 1) {
-    for (let index = y * width + left, end = index + TILE; index < end; index += 1) {
+): void {
+  let [x, down, y, up, contrast, brightness, squares, pixels] = [0, 0, 0, 0, 0, 0, 0, 0];
+  for (let row = top; row < top + TILE; row += 1) {
+    for (let index = row * width + left, end = index + TILE; index < end; index += 1) {
       if (inside && inside[index]! < 0.5) continue;
       const here = data[index]!;
-      near += (data[index + nearStep]! - here) ** 2;
-      far += (data[index + farStep]! - here) ** 2;
-      count += 1;
+      x += (data[index + 1]! - here) ** 2;
+      down += (data[index + width + 1]! - here) ** 2;
+      y += (data[index + width]! - here) ** 2;
+      up += (data[index - width + 1]! - here) ** 2;
+      contrast += 0.5 * ((data[index + FAR]! - here) ** 2 + (data[index + FAR * width]! - here) ** 2);
+      brightness += here;
+      squares += here * here;
+      pixels += 1;
     }
   }
-  return { near, far, count };
+  if (pixels < (TILE * TILE) / 4 || contrast < pixels * (LEAST_CONTRAST_TO_NOISE * noise + LEAST_CONTRAST ** 2)) return;
+  sums.alongX += x;
+  sums.alongDown += down;
+  sums.alongY += y;
+  sums.alongUp += up;
+  sums.brightness += brightness;
+  sums.squares += squares;
+  sums.pixels += pixels;
 }
 
-/** The ratio below which `rank` of the weight lies. */
-function weightedRank(tiles: readonly TileSums[], rank: number): number {
-  const sorted = [...tiles].sort((a, b) => a.ratio - b.ratio);
-  const total = sorted.reduce((sum, { weight }) => sum + weight, 0);
-  let below = 0;
-  for (const { ratio, weight } of sorted) {
-    below += weight;
-    if (below >= rank * total) return ratio;
-  }
-  return sorted.at(-1)?.ratio ?? 0;
-}
+/** A variance from 64 values scatters by √(2/64); the tenth percentile of such lies 1.28 of that below the mean. */
+const FLATTEST_TENTH_BIAS = 1 - 1.28 * Math.sqrt(2 / 64);
 
 /** Variance of the noise: J. Immerkær, "Fast Noise Variance Estimation", CVIU 64(2), 1996, on the flattest tenth of the tiles. */
 export function noiseVariance({ data, width, height }: GreyImage): number {
@@ -120,7 +104,7 @@ export function noiseVariance({ data, width, height }: GreyImage): number {
       tiles.push(sum / ((TILE * TILE) / 4) / 36);
     }
   }
-  return tiles.sort((a, b) => a - b)[Math.floor(tiles.length / 10)] ?? 0;
+  return (tiles.sort((a, b) => a - b)[Math.floor(tiles.length / 10)] ?? 0) / FLATTEST_TENTH_BIAS;
 }
 
 export type BlurKind =
@@ -129,18 +113,17 @@ export type BlurKind =
   | { readonly kind: 'motion'; readonly directionDeg: 0 | 45 | 90 | 135 }
   | { readonly kind: 'defocus' };
 
-/** Keeps this share of the burst's best in every direction: as sharp as it gets. */
-const SHARP_SHARE = 0.75;
+/** Keeps this share of the burst's best energy in every direction: as sharp as it gets. */
+const SHARP_SHARE = 0.6;
 /** One direction loses this many times more than the one across it: motion. */
-const MOTION_RATIO = 1.35;
+const MOTION_RATIO = 2;
 
 /** Tells motion blur from missed focus, against the sharpest frame of the same burst at the same scale. */
 export function tellBlur(sharpness: Sharpness, best: Sharpness): BlurKind {
-  const share = (direction: Direction) => (sharpness[direction] ?? 1) / (best[direction] ?? 1);
-  const shares = [share('alongX'), share('alongDown'), share('alongY'), share('alongUp')];
+  const shares = ORDER.map((direction) => (sharpness[direction] ?? 1) / (best[direction] ?? 1));
   const worst = shares.indexOf(Math.min(...shares));
   if (shares[worst]! >= SHARP_SHARE) return { kind: 'sharp' };
   const across = shares[(worst + 2) % 4]!;
-  if (across / shares[worst]! < MOTION_RATIO) return { kind: 'defocus' };
+  if (across < MOTION_RATIO * shares[worst]!) return { kind: 'defocus' };
   return { kind: 'motion', directionDeg: ([0, 45, 90, 135] as const)[worst]! };
 }

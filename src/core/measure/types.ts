@@ -88,7 +88,7 @@ export interface ColourShare {
 
 /** Sharpness of a subject, split by direction so that a pan is told from missed focus. */
 export interface Sharpness {
-  /** Contrast-free gradient energy across x (edges standing upright), at `scalePx`: 1 a step within a pixel, 0.25 a wide blur. */
+  /** Contrast-normalised gradient energy across x (edges standing upright), at `scalePx`. */
   readonly alongX: number;
   readonly alongY: number;
   /** Down to the right, and up to the right. */

@@ -1,0 +1,126 @@
+import { describe, expect, it } from 'vitest';
+import {
+  ANCHOR_COUNT,
+  CLASS_COUNT,
+  decodeDetections,
+  makeAnchors,
+  overlapOf,
+  suppressOverlaps,
+} from './decodeDetections.js';
+import { cutPart, joinLooks, partToLookAgain } from './lookAgain.js';
+
+const anchors = makeAnchors();
+const anchorAt = (index: number) => anchors.slice(4 * index, 4 * index + 4);
+
+function rawOutput(hits: readonly { anchor: number; id: number; score: number; offsets?: readonly number[] }[]) {
+  const boxes = new Float32Array(4 * ANCHOR_COUNT);
+  const scores = new Float32Array(CLASS_COUNT * ANCHOR_COUNT);
+  for (const { anchor, id, score, offsets } of hits) {
+    scores[anchor * CLASS_COUNT + id] = score;
+    boxes.set(offsets ?? [0, 0, 0, 0], 4 * anchor);
+  }
+  return { boxes, scores };
+}
+
+describe('anchors', () => {
+  it('are 1,917, as the detection API generates for six grids', () => {
+    expect(anchors).toHaveLength(4 * 1917);
+    // 19·19·3 boxes in the lowest layer, then 10·10·6: the first of the second layer is square, a third of the picture.
+    expect([...anchorAt(0)]).toEqual([0.5 / 19, 0.5 / 19, 0.1, 0.1].map(Math.fround));
+    expect(anchorAt(1083)[2]).toBeCloseTo(0.35, 6);
+    expect(anchorAt(1084)[3]! / anchorAt(1084)[2]!).toBeCloseTo(2, 6);
+    expect(anchorAt(1916)[2]).toBeCloseTo(Math.sqrt(0.95), 6);
+  });
+});
+
+describe('decoding', () => {
+  const middle = 1083 + 6 * (5 * 10 + 5);
+
+  it('gives the anchor itself for zero offsets, under the right class', () => {
+    const { boxes, scores } = rawOutput([{ anchor: middle, id: 4, score: 0.9 }]);
+    const [found, ...rest] = decodeDetections(boxes, scores, 0.3);
+    expect(rest).toEqual([]);
+    expect(found).toMatchObject({ what: 'motorcycle', score: Math.fround(0.9) });
+    expect(found!.box.map((value) => Number(value.toFixed(4)))).toEqual([0.375, 0.375, 0.35, 0.35]);
+  });
+
+  it('moves by a tenth of the anchor and grows by e^(1/5) for each unit', () => {
+    const { boxes, scores } = rawOutput([
+      { anchor: middle, id: 1, score: 0.5, offsets: [1, -1, 5 * Math.log(1.2), 0] },
+    ]);
+    const [found] = decodeDetections(boxes, scores, 0.3);
+    const [left, top, width, height] = found!.box;
+    expect(left + width / 2).toBeCloseTo(0.55 - 0.035, 5);
+    expect(top + height / 2).toBeCloseTo(0.55 + 0.035, 5);
+    expect(width).toBeCloseTo(0.35, 5);
+    expect(height).toBeCloseTo(0.35 * 1.2, 5);
+  });
+
+  it('keeps boxes inside the picture and leaves out background, other classes and low scores', () => {
+    const { boxes, scores } = rawOutput([
+      { anchor: 1083, id: 3, score: 0.8 },
+      { anchor: middle, id: 0, score: 0.99 },
+      { anchor: middle, id: 17, score: 0.99 },
+      { anchor: middle + 1, id: 4, score: 0.29 },
+    ]);
+    const found = decodeDetections(boxes, scores, 0.3);
+    expect(found).toHaveLength(1);
+    expect(found[0]!.what).toBe('car');
+    expect(found[0]!.box.slice(0, 2)).toEqual([0, 0]);
+  });
+});
+
+describe('suppression', () => {
+  it('keeps the surest of overlapping boxes of one class, and both of two classes', () => {
+    const kept = suppressOverlaps(
+      [
+        { what: 'motorcycle', score: 0.6, box: [0.1, 0.1, 0.4, 0.4] },
+        { what: 'motorcycle', score: 0.9, box: [0.12, 0.1, 0.4, 0.4] },
+        { what: 'person', score: 0.5, box: [0.1, 0.1, 0.4, 0.4] },
+        { what: 'motorcycle', score: 0.5, box: [0.5, 0.5, 0.3, 0.3] },
+      ],
+      0.6,
+    );
+    expect(kept.map(({ what, score }) => [what, score])).toEqual([
+      ['motorcycle', 0.9],
+      ['person', 0.5],
+      ['motorcycle', 0.5],
+    ]);
+  });
+
+  it('measures overlap as intersection over union', () => {
+    expect(overlapOf([0, 0, 0.2, 0.2], [0.1, 0, 0.2, 0.2])).toBeCloseTo(1 / 3, 12);
+    expect(overlapOf([0, 0, 0.2, 0.2], [0.5, 0.5, 0.2, 0.2])).toBe(0);
+  });
+});
+
+describe('the second look', () => {
+  const picture = { width: 900, height: 600 };
+  const rider = { what: 'person', score: 0.8, box: [0.4, 0.4, 0.1, 0.2] } as const;
+
+  it('is taken at a true square about the largest person where no bike was found', () => {
+    const part = partToLookAgain([rider], picture)!;
+    expect(part.right - part.left).toBe(part.bottom - part.top);
+    expect(part.left).toBeLessThan(0.4 * 900);
+    expect(part.bottom).toBeGreaterThan(0.6 * 600);
+  });
+
+  it('is not taken where a bike was found, or nobody', () => {
+    expect(partToLookAgain([rider, { what: 'motorcycle', score: 0.5, box: [0.4, 0.5, 0.2, 0.2] }], picture)).toBeNull();
+    expect(partToLookAgain([], picture)).toBeNull();
+  });
+
+  it('brings boxes back to where they lie in the whole picture', () => {
+    const part = { left: 450, top: -150, right: 1350, bottom: 750 };
+    const second = [{ what: 'motorcycle', score: 0.7, box: [0.1, 0.5, 0.2, 0.1] }] as const;
+    const joined = joinLooks([rider], second, part, picture, 0.6);
+    const box = joined.find(({ what }) => what === 'motorcycle')!.box;
+    expect(box.map((value) => Number(value.toFixed(6)))).toEqual([0.6, 0.5, 0.2, 0.15]);
+  });
+
+  it('sees middle grey beyond the picture', () => {
+    const image = { width: 2, height: 1, data: Uint8Array.of(1, 2, 3, 4, 5, 6) };
+    const cut = cutPart(image, { left: 0, top: -1, right: 2, bottom: 1 });
+    expect([...cut.data]).toEqual([127, 127, 127, 127, 127, 127, 1, 2, 3, 4, 5, 6]);
+  });
+});
