@@ -2,4 +2,10 @@
 export { flushFolder } from './appendOnly.js';
 export { type LogbookOptions, newGestureId, newWriterId, type OpenLogbook, openLogbook } from './logbook.js';
 export { LogbookError } from './logbookError.js';
-export { type MeasuredStoreOptions, type OpenMeasuredStore, openMeasuredStore } from './measuredStore.js';
+export {
+  type MeasuredIndex,
+  type MeasuredSource,
+  type MeasuredStoreOptions,
+  type OpenMeasuredStore,
+  openMeasuredStore,
+} from './measuredStore.js';

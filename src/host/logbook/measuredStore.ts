@@ -1,5 +1,5 @@
 /** Measurements as append-only lines, `measured/<writer>.jsonl`, so that a colleague without the originals has them. */
-import { readdir, readFile } from 'node:fs/promises';
+import { open, readdir, readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { FileId, FrameId } from '../../core/ids.js';
 import { sealed, unsealed } from '../../core/log/index.js';
@@ -18,6 +18,7 @@ export interface OpenMeasuredStore extends MeasuredStore {
 
 export interface MeasuredStoreOptions {
   readonly readOnlyBecause?: string;
+  readonly index?: MeasuredIndex;
 }
 
 /** Reads `measured/` and opens it for appending. `folder` is the `measured` folder itself. */
@@ -26,12 +27,8 @@ export async function openMeasuredStore(
   options: MeasuredStoreOptions = {},
 ): Promise<OpenMeasuredStore> {
   const held = new HeldMeasurements();
-  const notices: string[] = [];
-  for (const name of await measuredFiles(folder)) {
-    const read = readMeasured(await readFile(join(folder, name), 'utf8'), `measured/${name}`);
-    for (const line of read.lines) held.take(line);
-    notices.push(...read.notices);
-  }
+  const notices = await readInto(held, folder, options.index);
+  const appended: MeasuredLine[] = [];
   let file = newFile(folder);
   const commits = groupCommit<readonly MeasuredLine[], undefined>(async (batches) => {
     try {
@@ -54,23 +51,79 @@ export async function openMeasuredStore(
       if (options.readOnlyBecause !== undefined) throw new LogbookError(options.readOnlyBecause, { path: folder });
       // Held at once: should the disk be full, today's work goes on, and the measurement is made again tomorrow.
       const news = lines.filter((line) => held.take(line));
+      appended.push(...news);
       if (news.length > 0) await commits.add(news);
     },
     async close() {
       await commits.idle();
       await file.close();
+      await options.index?.note(await measuredSources(folder), appended);
     },
   };
 }
 
+/** From the index as far as it goes, then from the files; a file that does not fit the index makes it start anew. */
+async function readInto(held: HeldMeasurements, folder: string, index?: MeasuredIndex): Promise<readonly string[]> {
+  const sources = await measuredSources(folder);
+  const indexed = (await index?.load(sources)) ?? { lines: [], readFrom: new Map<string, number>() };
+  for (const line of indexed.lines) held.take(line);
+  const notices: string[] = [];
+  const fresh: MeasuredLine[] = [];
+  for (const { name, path } of sources) {
+    const read = readMeasured(await readFrom(path, indexed.readFrom.get(name) ?? 0), `measured/${name}`);
+    fresh.push(...read.lines.filter((line) => held.take(line)));
+    notices.push(...read.notices);
+  }
+  if (fresh.length > 0) await index?.note(sources, fresh);
+  return notices;
+}
+
+async function readFrom(path: string, offset: number): Promise<string> {
+  const { size } = await stat(path);
+  if (size <= offset) return '';
+  if (offset === 0) return readFile(path, 'utf8');
+  const handle = await open(path, 'r');
+  try {
+    const bytes = Buffer.alloc(size - offset);
+    const { bytesRead } = await handle.read(bytes, 0, bytes.length, offset);
+    return bytes.toString('utf8', 0, bytesRead);
+  } finally {
+    await handle.close();
+  }
+}
+
 const newFile = (folder: string) => appendOnlyFile(folder, `${newWriterId()}.jsonl`);
 
-async function measuredFiles(folder: string): Promise<readonly string[]> {
+/** One file of `measured/`, as far as it goes now. */
+export interface MeasuredSource {
+  readonly name: string;
+  readonly path: string;
+  readonly bytes: number;
+}
+
+/** Remembers what the files said, so that opening need not read them again. */
+export interface MeasuredIndex {
+  load(sources: readonly MeasuredSource[]): Promise<{
+    readonly lines: readonly MeasuredLine[];
+    /** Per file name: the first byte that the index does not know. */
+    readonly readFrom: ReadonlyMap<string, number>;
+  }>;
+  /** The sources are read to their ends; `lines` is what is new in them. */
+  note(sources: readonly MeasuredSource[], lines: readonly MeasuredLine[]): Promise<void>;
+}
+
+async function measuredSources(folder: string): Promise<readonly MeasuredSource[]> {
   const names = await readdir(folder).catch((problem: NodeJS.ErrnoException) => {
     if (problem.code === 'ENOENT') return [];
     throw problem;
   });
-  return names.filter((name) => name.endsWith('.jsonl')).sort();
+  const wanted = names.filter((name) => name.endsWith('.jsonl')).sort();
+  return Promise.all(
+    wanted.map(async (name) => {
+      const path = join(folder, name);
+      return { name, path, bytes: (await stat(path)).size };
+    }),
+  );
 }
 
 type MetadataLine = Extract<MeasuredLine, { kind: 'metadata' }>;

@@ -8,9 +8,20 @@ import { readFills as readFillsOfFolder } from '../bringin/index.js';
 import { openLogbook, openMeasuredStore } from '../logbook/index.js';
 import { checkedAbout, FOLDER_FORMAT, readAbout, writeAbout } from './about.js';
 import { MeetingError } from './meetingError.js';
+import { openMeetingIndex } from './meetingIndex.js';
 import { type Ownership, takeOwnership } from './ownership.js';
+import { openPeople, type People } from './people.js';
+import { type BroughtTogether, bringTogether } from './sideBySide.js';
 import { defaultStateRoot, stateFolderOf } from './stateFolder.js';
 import type { Meeting, MeetingAbout } from './types.js';
+
+/** A meeting as {@link openMeeting} gives it: what other makers of a `Meeting` may leave out is there. */
+export interface OpenMeeting extends Meeting {
+  readonly people: People;
+  readonly isForLooking: boolean;
+  readonly notices: readonly string[];
+  announce(address: string | null): Promise<void>;
+}
 
 export interface OpenMeetingOptions {
   /** Else {@link defaultStateRoot}. */
@@ -46,7 +57,7 @@ async function refuseOccupied(folder: string): Promise<void> {
 }
 
 /** Opens a meeting for this process. A folder that cannot be written to is opened for looking only, with a notice. */
-export async function openMeeting(folder: string, options: OpenMeetingOptions = {}): Promise<Meeting> {
+export async function openMeeting(folder: string, options: OpenMeetingOptions = {}): Promise<OpenMeeting> {
   const root = resolve(folder);
   const about = await readAbout(root);
   const stateFolder = stateFolderOf(options.stateRoot ?? defaultStateRoot(), about.id);
@@ -78,26 +89,60 @@ async function opened(
   ownership: Ownership | null,
   lookingBecause: string | null,
   options: OpenMeetingOptions,
-): Promise<Meeting> {
+): Promise<OpenMeeting> {
   const readOnly = lookingBecause === null ? {} : { readOnlyBecause: lookingBecause };
+  // Who only looks shares the index with nobody: its owner may be writing to it.
+  const index = ownership === null ? null : await openMeetingIndex(stateFolder, folder);
   const log = await openLogbook(join(folder, 'log'), readOnly);
-  const measured = await openMeasuredStore(join(folder, 'measured'), readOnly);
-  const readFills = options.readFills ?? readFillsOfFolder;
+  const measured = await openMeasuredStore(join(folder, 'measured'), {
+    ...readOnly,
+    ...(index === null ? {} : { index }),
+  });
+  const people = await openPeople(join(folder, 'people'), readOnly);
+  const read = () => (options.readFills ?? readFillsOfFolder)(folder);
+  const why = lookingBecause === null ? [] : [lookingBecause];
   return {
     folder,
     about,
     log,
     measured,
+    people,
     stateFolder,
     isForLooking: lookingBecause !== null,
-    notices: [...(lookingBecause === null ? [] : [lookingBecause]), ...log.notices, ...measured.notices],
-    fills: () => readFills(folder),
+    notices: [...why, ...log.notices, ...measured.notices, ...people.notices],
+    fills: () => (index === null ? read() : index.fills(read)),
     pathOf: (fill, path) => join(folder, 'cards', fill.folder, ...path.split('/')),
     announce: async (address) => ownership?.announce(address),
     async close() {
       await log.close();
       await measured.close();
+      index?.close();
       await ownership?.release();
     },
   };
+}
+
+/** Puts two copies of a meeting side by side, so that both know what either knew; neither may be open. */
+export async function mergeMeetings(
+  folder: string,
+  other: string,
+  options: OpenMeetingOptions = {},
+): Promise<BroughtTogether> {
+  const about = await readAbout(folder);
+  const stateFolder = stateFolderOf(options.stateRoot ?? defaultStateRoot(), about.id);
+  await mkdir(stateFolder, { recursive: true });
+  const ownership = await takeOwnership(stateFolder, resolve(folder), about.id);
+  try {
+    const here = await bringTogether(other, folder);
+    const there = await bringTogether(folder, other).catch((problem: Error) => ({
+      changedFiles: 0,
+      notices: [`${other} could not be written to (${problem.message}); it does not know yet what this copy knows.`],
+    }));
+    return {
+      changedFiles: here.changedFiles + there.changedFiles,
+      notices: [...new Set([...here.notices, ...there.notices])],
+    };
+  } finally {
+    await ownership.release();
+  }
 }

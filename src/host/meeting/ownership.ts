@@ -35,6 +35,8 @@ export async function takeOwnership(stateFolder: string, folder: string, id: Mee
     announce,
     async release() {
       await rm(ownerPath(stateFolder), { force: true });
+      // Closing alone would do it only once the engine has let go of every statement.
+      lock.exec('rollback');
       lock.close();
     },
   };

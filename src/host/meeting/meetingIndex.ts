@@ -1,0 +1,216 @@
+/**
+ * The index of a meeting: what the folder's files said, in a database outside it, so that opening 30,000 frames need
+ * not read manifests and measurements again. Never the truth: where its schema differs, or it does not fit the
+ * folder, or it is damaged, it is made again.
+ */
+import { createHash } from 'node:crypto';
+import { open, readdir, rm, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Fill, FillFile } from '../../core/bringin/types.js';
+import type { FileId, FillId } from '../../core/ids.js';
+import type { MeasuredLine } from '../../core/measure/types.js';
+import { epochMsOf } from '../../core/units.js';
+import { type IndexStore, openLibsqlStore } from '../index/index.js';
+import type { MeasuredIndex, MeasuredSource } from '../logbook/index.js';
+
+/** Raised with every change of the tables below. */
+const SCHEMA_VERSION = 1;
+const SCHEMA = `
+  create table about (name text primary key, value text) without rowid;
+  create table source (name text primary key, bytes integer, tail text) without rowid;
+  create table metadata (file_id text primary key, frame_id text, line text) without rowid;
+  create table pixels (frame_id text primary key, line text) without rowid;
+  create table fill (id text primary key, folder text, first_brought_in integer, generations integer, place integer) without rowid;
+  create table file (fill text, path text, bytes integer, modified real, file_id text, place integer, primary key (fill, path)) without rowid;
+`;
+
+export interface MeetingIndex extends MeasuredIndex {
+  /** The fills as indexed while the manifests are the same ones; else reads them and remembers. */
+  fills(read: () => Promise<readonly Fill[]>): Promise<readonly Fill[]>;
+  close(): void;
+}
+
+/** Opens the index of the meeting at `folder`, making it anew where it cannot be used. */
+export async function openMeetingIndex(stateFolder: string, folder: string): Promise<MeetingIndex> {
+  const store = await usableStore(join(stateFolder, 'index.sqlite'));
+  return {
+    load: async (sources) => ((await fits(store, sources)) ? loaded(store) : startedAnew(store)),
+    note: async (sources, lines) => note(store, await withTails(sources), lines),
+    fills: (read) => fillsThrough(store, folder, read),
+    close: () => store.close(),
+  };
+}
+
+async function usableStore(path: string): Promise<IndexStore> {
+  const opened = openIfUsable(path);
+  if (opened !== null) return opened;
+  for (const part of ['', '-wal', '-shm']) await rm(`${path}${part}`, { force: true });
+  const store = openLibsqlStore(path);
+  store.exec(SCHEMA);
+  store.run('insert into about values (?, ?)', ['schema', String(SCHEMA_VERSION)]);
+  return store;
+}
+
+/** Null for a file that is no database, is damaged, or has another schema. */
+function openIfUsable(path: string): IndexStore | null {
+  let store: IndexStore | null = null;
+  try {
+    store = openLibsqlStore(path);
+    const schema = store.all('select value from about where name = ?', ['schema'])[0]?.value;
+    const isWhole = store.all('pragma quick_check(1)')[0]?.quick_check === 'ok';
+    if (schema === String(SCHEMA_VERSION) && isWhole) return store;
+  } catch {
+    // What cannot be read is made again.
+  }
+  store?.close();
+  return null;
+}
+
+const TAIL_BYTES = 64;
+
+/** The last bytes up to `end`, by which a file that was replaced is told from one that grew. */
+async function tailAt(path: string, end: number): Promise<string> {
+  const handle = await open(path, 'r');
+  try {
+    const length = Math.min(TAIL_BYTES, end);
+    const { buffer, bytesRead } = await handle.read(Buffer.alloc(length), 0, length, end - length);
+    return buffer.toString('latin1', 0, bytesRead);
+  } finally {
+    await handle.close();
+  }
+}
+
+/** Longer than any line: in so many bytes there is a newline. */
+const LONGEST_LINE_BYTES = 262_144;
+
+/** Up to its last newline: half a line at the end may be completed by the copy of another disk. */
+async function wholeLines(source: MeasuredSource): Promise<MeasuredSource> {
+  const handle = await open(source.path, 'r');
+  try {
+    const length = Math.min(LONGEST_LINE_BYTES, source.bytes);
+    const { buffer, bytesRead } = await handle.read(Buffer.alloc(length), 0, length, source.bytes - length);
+    const newline = buffer.subarray(0, bytesRead).lastIndexOf('\n');
+    return { ...source, bytes: newline < 0 ? 0 : source.bytes - length + newline + 1 };
+  } finally {
+    await handle.close();
+  }
+}
+
+const withTails = (sources: readonly MeasuredSource[]) =>
+  Promise.all(
+    sources.map(async (source) => {
+      const whole = await wholeLines(source);
+      return { ...whole, tail: await tailAt(whole.path, whole.bytes) };
+    }),
+  );
+
+async function fits(store: IndexStore, sources: readonly MeasuredSource[]): Promise<boolean> {
+  const here = new Map(sources.map((source) => [source.name, source]));
+  for (const { name, bytes, tail } of store.all('select name, bytes, tail from source')) {
+    const source = here.get(name as string);
+    if (source === undefined || source.bytes < (bytes as number)) return false;
+    if ((await tailAt(source.path, bytes as number)) !== tail) return false;
+  }
+  return true;
+}
+
+function loaded(store: IndexStore): Awaited<ReturnType<MeasuredIndex['load']>> {
+  const rows = [...store.all('select line from metadata'), ...store.all('select line from pixels')];
+  const sources = store.all('select name, bytes from source');
+  return {
+    lines: rows.map(({ line }) => JSON.parse(line as string) as MeasuredLine),
+    readFrom: new Map(sources.map(({ name, bytes }) => [name as string, bytes as number])),
+  };
+}
+
+function startedAnew(store: IndexStore): Awaited<ReturnType<MeasuredIndex['load']>> {
+  store.transaction(() => {
+    for (const table of ['source', 'metadata', 'pixels']) store.run(`delete from ${table}`);
+  });
+  return { lines: [], readFrom: new Map() };
+}
+
+function note(
+  store: IndexStore,
+  sources: readonly (MeasuredSource & { readonly tail: string })[],
+  lines: readonly MeasuredLine[],
+): void {
+  store.transaction(() => {
+    for (const line of lines) noteLine(store, line);
+    for (const { name, bytes, tail } of sources) {
+      store.run('insert or replace into source values (?, ?, ?)', [name, bytes, tail]);
+    }
+  });
+}
+
+function noteLine(store: IndexStore, line: MeasuredLine): void {
+  const text = JSON.stringify(line);
+  if (line.kind === 'metadata') {
+    const { fileId, frameId } = line.metadata;
+    store.run('insert or replace into metadata values (?, ?, ?)', [fileId, frameId, text]);
+  } else {
+    store.run('insert or replace into pixels values (?, ?)', [line.pixels.frameId, text]);
+  }
+}
+
+async function fillsThrough(
+  store: IndexStore,
+  folder: string,
+  read: () => Promise<readonly Fill[]>,
+): Promise<readonly Fill[]> {
+  const mark = await manifestsMark(join(folder, 'cards'));
+  const known = store.all('select value from about where name = ?', ['manifests'])[0]?.value;
+  if (known === mark) return indexedFills(store);
+  const fills = await read();
+  store.transaction(() => noteFills(store, fills, mark));
+  return fills;
+}
+
+/** Changes whenever a manifest is added or replaced: names, sizes and times of all of them. */
+async function manifestsMark(cards: string): Promise<string> {
+  const hash = createHash('sha256');
+  const fills = (await readdir(cards).catch(() => [] as string[])).sort();
+  for (const fill of fills) {
+    const folder = join(cards, fill, 'ascmhl');
+    for (const name of (await readdir(folder).catch(() => [] as string[])).sort()) {
+      const { size, mtimeMs } = await stat(join(folder, name));
+      hash.update(`${fill}/${name} ${size} ${mtimeMs}\n`);
+    }
+  }
+  return hash.digest('hex');
+}
+
+function noteFills(store: IndexStore, fills: readonly Fill[], mark: string): void {
+  store.run('delete from fill');
+  store.run('delete from file');
+  for (const [place, fill] of fills.entries()) {
+    const { id, folder, firstBroughtIn, generations } = fill;
+    store.run('insert into fill values (?, ?, ?, ?, ?)', [id, folder, firstBroughtIn, generations, place]);
+    for (const [at, file] of fill.files.entries()) {
+      const values = [id, file.path, file.bytes, file.modified, file.fileId, at];
+      store.run('insert into file values (?, ?, ?, ?, ?, ?)', values);
+    }
+  }
+  store.run('insert or replace into about values (?, ?)', ['manifests', mark]);
+}
+
+function indexedFills(store: IndexStore): readonly Fill[] {
+  const files = new Map<string, FillFile[]>();
+  for (const row of store.all('select * from file order by fill, place')) {
+    const ofFill = files.get(row.fill as string) ?? [];
+    files.set(row.fill as string, ofFill);
+    ofFill.push({
+      path: row.path as string,
+      bytes: row.bytes as number,
+      modified: epochMsOf(row.modified as number),
+      fileId: row.file_id as FileId,
+    });
+  }
+  return store.all('select * from fill order by place').map((row) => ({
+    id: row.id as FillId,
+    folder: row.folder as string,
+    firstBroughtIn: epochMsOf(row.first_brought_in as number),
+    generations: row.generations as number,
+    files: files.get(row.id as string) ?? [],
+  }));
+}
