@@ -10,7 +10,7 @@ import type { Fill, FillFile } from '../../core/bringin/types.js';
 import type { FileId, FillId } from '../../core/ids.js';
 import type { MeasuredLine } from '../../core/measure/types.js';
 import { epochMsOf } from '../../core/units.js';
-import { type IndexStore, openLibsqlStore } from '../index/index.js';
+import { IndexError, type IndexStore, openLibsqlStore } from '../index/index.js';
 import type { MeasuredIndex, MeasuredSource } from '../logbook/index.js';
 
 /** Raised with every change of the tables below. */
@@ -32,18 +32,32 @@ export interface MeetingIndex extends MeasuredIndex {
 
 /** Opens the index of the meeting at `folder`, making it anew where it cannot be used. */
 export async function openMeetingIndex(stateFolder: string, folder: string): Promise<MeetingIndex> {
-  const store = await usableStore(join(stateFolder, 'index.sqlite'));
+  const path = join(stateFolder, 'index.sqlite');
+  let store = openIfUsable(path) ?? (await freshStore(path));
+
+  /** A database that turns out to be damaged while it is read is made anew, and asked once more. */
+  const asked = async <Answer>(question: (store: IndexStore) => Promise<Answer>): Promise<Answer> => {
+    try {
+      return await question(store);
+    } catch (problem) {
+      if (!(problem instanceof IndexError)) throw problem;
+      store.close();
+      store = await freshStore(path);
+      return question(store);
+    }
+  };
   return {
-    load: async (sources) => ((await fits(store, sources)) ? loaded(store) : startedAnew(store)),
-    note: async (sources, lines) => note(store, await withTails(sources), lines),
-    fills: (read) => fillsThrough(store, folder, read),
+    load: (sources) => asked(async (now) => ((await fits(now, sources)) ? loaded(now) : startedAnew(now))),
+    note: async (sources, lines) => {
+      const whole = await withTails(sources);
+      await asked(async (now) => note(now, whole, lines));
+    },
+    fills: (read) => asked((now) => fillsThrough(now, folder, read)),
     close: () => store.close(),
   };
 }
 
-async function usableStore(path: string): Promise<IndexStore> {
-  const opened = openIfUsable(path);
-  if (opened !== null) return opened;
+async function freshStore(path: string): Promise<IndexStore> {
   for (const part of ['', '-wal', '-shm']) await rm(`${path}${part}`, { force: true });
   const store = openLibsqlStore(path);
   store.exec(SCHEMA);
@@ -51,14 +65,13 @@ async function usableStore(path: string): Promise<IndexStore> {
   return store;
 }
 
-/** Null for a file that is no database, is damaged, or has another schema. */
+/** Null for a file that is no database or has another schema. */
 function openIfUsable(path: string): IndexStore | null {
   let store: IndexStore | null = null;
   try {
     store = openLibsqlStore(path);
     const schema = store.all('select value from about where name = ?', ['schema'])[0]?.value;
-    const isWhole = store.all('pragma quick_check(1)')[0]?.quick_check === 'ok';
-    if (schema === String(SCHEMA_VERSION) && isWhole) return store;
+    if (schema === String(SCHEMA_VERSION)) return store;
   } catch {
     // What cannot be read is made again.
   }
