@@ -2,7 +2,7 @@
  * May the card be formatted? Yes only when two copies of everything on it, read back from the disk itself, stand on
  * two different physical devices, and the card, listed again at that moment, holds nothing else.
  */
-import { sameFileAs } from './planCopy.js';
+import { sameFileAs } from './recogniseFill.js';
 import type { CardListing, FillFile, FormatVerdict } from './types.js';
 
 /** Physical disks under a folder: names that differ mean devices that differ. Unknown proves nothing. */
@@ -50,7 +50,7 @@ function passedOver(listing: CardListing): readonly string[] {
 }
 
 function lacking(listing: CardListing, copy: Copy, shiftMs: number): readonly string[] {
-  const find = sameFileAs(copy.files, shiftMs);
+  const find = sameFileAs(copy.files, shiftMs, listing.files);
   const absent = listing.files.filter((file) => find(file) === undefined);
   const unread = listing.files.filter((file) => find(file)?.notReadBack !== undefined);
   const sentences: string[] = [];

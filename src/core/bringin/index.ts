@@ -4,6 +4,7 @@ export { directoryHashes } from './directoryHashes.js';
 export { formatVerdict } from './formatVerdict.js';
 export { chainXml, manifestName, manifestXml } from './manifest.js';
 export type * from './manifestTypes.js';
-export { planCopy, recogniseFill } from './planCopy.js';
+export { planCopy } from './planCopy.js';
+export { recogniseFill } from './recogniseFill.js';
 export { spaceNeeded } from './spaceNeeded.js';
 export type * from './types.js';

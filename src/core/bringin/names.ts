@@ -3,10 +3,14 @@
 /** XML 1.0 has no way to write these, not even escaped; a manifest must be able to name every file. */
 // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is looked for
 const unwritable = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/g;
+/** A per cent sign that would read as one of the above; escaped too, so that two names never become one. */
+const mistakable = /%(?=(?:25)*(?:0[0-8bcef]|1[0-9a-f]|fff[ef]))/g;
 
 /** The path under which a card's file is kept. Differs from the card's only in characters no manifest can hold. */
 export function pathOnDisk(cardPath: string): string {
-  return cardPath.replace(unwritable, (character) => `%${character.charCodeAt(0).toString(16).padStart(2, '0')}`);
+  return cardPath
+    .replace(mistakable, '%25')
+    .replace(unwritable, (character) => `%${character.charCodeAt(0).toString(16).padStart(2, '0')}`);
 }
 
 /**

@@ -3,7 +3,8 @@ import { basename, dirname, join } from 'node:path';
 import { kindOfCard } from '../../core/bringin/dcf.js';
 import { type Copy, formatVerdict } from '../../core/bringin/formatVerdict.js';
 import { fillFolderName } from '../../core/bringin/names.js';
-import { planCopy, recogniseFill, sameFileAs } from '../../core/bringin/planCopy.js';
+import { planCopy } from '../../core/bringin/planCopy.js';
+import { recogniseFill, sameFileAs } from '../../core/bringin/recogniseFill.js';
 import type {
   CardListing,
   CardProgress,
@@ -432,7 +433,7 @@ class CardWork {
   }
 
   #holdsEverything(listing: CardListing): boolean {
-    const finders = this.#fills.map((fill) => sameFileAs([...fill.held.values()], this.#shift(listing)));
+    const finders = this.#fills.map((fill) => sameFileAs([...fill.held.values()], this.#shift(listing), listing.files));
     return listing.files.every((file) => finders.every((find) => find(file) !== undefined));
   }
 
