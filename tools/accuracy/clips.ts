@@ -3,6 +3,7 @@ import { existsSync, readdirSync } from 'node:fs';
 import { basename, extname, join } from 'node:path';
 import sharp from 'sharp';
 import { chooseMain } from '../../src/core/measure/assembleSubjects.js';
+import { halve } from '../../src/core/measure/images.js';
 import { maskSubject, type SubjectMask } from '../../src/core/measure/maskSubject.js';
 import { findSubjects } from '../../src/core/measure/measurePixels.js';
 import type { Vision } from '../../src/host/vision/index.js';
@@ -54,7 +55,7 @@ async function clipIou(vision: Vision, folder: string): Promise<{ iou: number; f
     const maskPath = join(folder, 'masks', `${stem}.png`);
     if (!existsSync(maskPath)) continue;
     const image = await decodePicture(join(folder, 'frames', name));
-    const subjects = findSubjects(await vision.detect(image));
+    const subjects = findSubjects(await vision.detect(halve(image)));
     const main = subjects[chooseMain(subjects)];
     if (!main) unseen += 1;
     const truth = await readMask(maskPath, image.width, image.height);

@@ -31,11 +31,9 @@ async function measureAll(vision: Vision, folder: string, rows: readonly Row[]):
   const measured: Measured[] = [];
   const unreadable: string[] = [];
   for (const row of rows) {
-    try {
-      measured.push({ row, frame: await measurePicture(vision, join(folder, row.file ?? '')) });
-    } catch (error) {
-      unreadable.push(`${row.file}: ${error instanceof Error ? error.message : String(error)}`);
-    }
+    const frame = await measurePicture(vision, join(folder, row.file ?? ''));
+    if (frame.kind === 'measured') measured.push({ row, frame });
+    else unreadable.push(`${row.file}: ${frame.reason}`);
   }
   return { measured, unreadable };
 }
@@ -77,6 +75,7 @@ export const racePhotosAccuracy: Part = async (vision, dataDir) => {
   if (!rows) return null;
   const { measured, unreadable } = await measureAll(vision, folder, rows);
   const withBikes = measured.filter(({ row }) => row.bikes === 'many' || Number(row.bikes) > 0);
+  if (withBikes.length === 0) return { rows: unreadableRows(unreadable), figures: {} };
   const found = withBikes.filter(({ frame }) => hasBike(frame));
   const exactly = withBikes.filter(({ row }) => row.bikes !== 'many');
   const foundExactly = exactly.filter(({ frame }) => hasBike(frame));
@@ -105,6 +104,7 @@ export const bikeColoursAccuracy: Part = async (vision, dataDir) => {
   if (!rows) return null;
   const { measured, unreadable } = await measureAll(vision, folder, rows);
   const count = countColours(measured);
+  if (count.counted === 0) return { rows: unreadableRows(unreadable), figures: {} };
   const unit = `of ${count.counted} photos`;
   return {
     rows: [...colourRows('standing bikes, main colour', count), ...unreadableRows(unreadable)],

@@ -36,7 +36,16 @@ function threeChannels(data: Uint8Array, channels: number): Uint8Array {
   return result;
 }
 
-export async function measurePicture(vision: Vision, path: string): Promise<FrameMeasured> {
-  const image = await decodePicture(path);
+/** A picture that cannot be decoded says why; whatever goes wrong in measuring is the program's fault and throws. */
+export async function measurePicture(
+  vision: Vision,
+  path: string,
+): Promise<FrameMeasured | { readonly kind: 'unreadable'; readonly reason: string }> {
+  let image: RgbImage;
+  try {
+    image = await decodePicture(path);
+  } catch (error) {
+    return { kind: 'unreadable', reason: error instanceof Error ? error.message : String(error) };
+  }
   return measureImage(vision, image, { frameId: '0'.repeat(32) as FrameId, source: 'shrink-on-load', tier: 'preview' });
 }

@@ -33,34 +33,39 @@ export function estimateLight(image: RgbImage): Light {
   return { gains: [gains[0] * scale, scale, gains[2] * scale] };
 }
 
+/** log2 of the linear light of each code; code 0 counts as half of code 1. */
+const LOG_OF_BYTE: Float64Array = LINEAR_OF_BYTE.map((linear) => Math.log2(Math.max(linear, LINEAR_OF_BYTE[1]! / 2)));
+
 function tintOf({ data }: RgbImage) {
-  const red: number[] = [];
-  const blue: number[] = [];
-  const luminances = new Float64Array(data.length / 3);
+  const pixels = data.length / 3;
+  const red = new Float32Array(pixels);
+  const blue = new Float32Array(pixels);
+  const luminances = new Float32Array(pixels);
+  let usable = 0;
   for (let at = 0; at < data.length; at += 3) {
     const [r, g, b] = [data[at]!, data[at + 1]!, data[at + 2]!];
-    const linear = [LINEAR_OF_BYTE[r]!, LINEAR_OF_BYTE[g]!, LINEAR_OF_BYTE[b]!] as const;
-    luminances[at / 3] = 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2];
+    luminances[at / 3] = 0.2126 * LINEAR_OF_BYTE[r]! + 0.7152 * LINEAR_OF_BYTE[g]! + 0.0722 * LINEAR_OF_BYTE[b]!;
     if (Math.max(r, g, b) > BRIGHTEST_CODE || Math.min(r, g, b) < DARKEST_CODE) continue;
-    red.push(Math.log2(linear[0] / linear[1]));
-    blue.push(Math.log2(linear[2] / linear[1]));
+    red[usable] = LOG_OF_BYTE[r]! - LOG_OF_BYTE[g]!;
+    blue[usable] = LOG_OF_BYTE[b]! - LOG_OF_BYTE[g]!;
+    usable += 1;
   }
-  const bright = luminances.sort()[Math.floor(0.97 * luminances.length)] ?? 1;
+  const bright = luminances.sort()[Math.floor(0.97 * pixels)] ?? 1;
   const brightening = Math.min(MOST_BRIGHTENING, Math.max(1, BRIGHT_PART / Math.max(bright, 1e-3)));
-  return { ...neutralPoint(red, blue, luminances.length), brightening };
+  return { ...neutralPoint(red.subarray(0, usable), blue.subarray(0, usable), pixels), brightening };
 }
 
 /** Mean-shift from "no tint" towards the middle of the nearly neutral pixels. */
-function neutralPoint(red: readonly number[], blue: readonly number[], pixels: number) {
+function neutralPoint(red: Float32Array, blue: Float32Array, pixels: number) {
   let redTint = 0;
   let blueTint = 0;
   let share = 0;
   for (const width of NEUTRAL_WIDTHS) {
     let [weight, redSum, blueSum] = [0, 0, 0];
     for (let index = 0; index < red.length; index += 1) {
-      const distance = Math.hypot(red[index]! - redTint, blue[index]! - blueTint) / width;
-      if (distance > 1) continue;
-      const each = 1 - distance * distance;
+      const squares = ((red[index]! - redTint) ** 2 + (blue[index]! - blueTint) ** 2) / width ** 2;
+      if (squares > 1) continue;
+      const each = 1 - squares;
       weight += each;
       redSum += each * red[index]!;
       blueSum += each * blue[index]!;

@@ -15,7 +15,7 @@ import type { Absent, Box, FrameMeasured, Sharpness, Subject } from './types.js'
 import { PIXELS_VERSION } from './versions.js';
 
 /** Light, exposure, scene and divider are read from a picture this large. */
-const SMALL_EDGE = 128;
+const SMALL_EDGE = 96;
 /** A frame with more bikes than this is a start or a pit lane; the smallest are left out. */
 export const MOST_SUBJECTS = 8;
 
@@ -34,18 +34,22 @@ export function findSubjects(detections: readonly Detection[]): SubjectBoxes[] {
     .slice(0, MOST_SUBJECTS);
 }
 
-/** @param features of each subject, in the order of `findSubjects`; undefined where none were computed */
+/**
+ * @param image long edge about 1,024 px; `half` is the same at half the size (`halve`)
+ * @param features of each subject, in the order of `findSubjects`; undefined where none were computed
+ */
 export function measurePixels(
   image: RgbImage,
+  half: RgbImage,
   detections: readonly Detection[],
   features: readonly (BackboneFeatures | undefined)[],
   facts: FrameFacts,
 ): FrameMeasured {
-  const { width, height } = fitLongEdge(wholeRect(image), SMALL_EDGE);
-  const small = resize(image, wholeRect(image), width, height);
+  const { width, height } = fitLongEdge(wholeRect(half), SMALL_EDGE);
+  const small = resize(half, wholeRect(half), width, height);
   const light = estimateLight(small);
   const found = findSubjects(detections);
-  const measured = found.map((boxes, index) => measureSubject(image, boxes, light, features[index]));
+  const measured = found.map((boxes, index) => measureSubject(image, half, boxes, light, features[index]));
   const main = chooseMain(found.map((boxes, index) => candidateOf(boxes, measured[index]!.sharpness)));
   const surest = Math.max(0, ...detections.map(({ score }) => score));
   return {
@@ -67,32 +71,36 @@ export function measurePixels(
 
 function measureSubject(
   image: RgbImage,
+  half: RgbImage,
   boxes: SubjectBoxes,
   light: Light,
   features: BackboneFeatures | undefined,
 ): Omit<Subject, 'isMain'> {
-  const mask = maskSubject(image, boxes);
-  const colours = measureColours(mask, image, boxes, light);
+  const mask = maskSubject(half, boxes);
+  const colours = measureColours(mask, half, boxes, light);
   return {
     ...boxes,
     bikeColours: boxes.what === 'person' ? [] : colours.bike,
     riderColours: boxes.what === 'person' ? colours.bike : colours.rider,
-    sharpness: sharpnessInside(image, boxes.box, mask),
+    sharpness: sharpnessInside(image, boxes.box, mask, half.width / image.width),
     descriptor: describeBike(mask, features),
   };
 }
 
-function sharpnessInside(image: RgbImage, box: Box, mask: SubjectMask): Sharpness | Absent {
+/** @param share size of the picture the mask was made on, over that of `image` */
+function sharpnessInside(image: RgbImage, box: Box, mask: SubjectMask, share: number): Sharpness | Absent {
   const rect = rectOf(box, image);
   const grey = greyOf(image, rect);
   const inside = new Float32Array(grey.width * grey.height);
   const { picture, rect: around } = mask;
+  const last = { x: picture.width - 1, y: picture.height - 1 };
   const scaleX = picture.width / (around.right - around.left);
   const scaleY = picture.height / (around.bottom - around.top);
   for (let y = 0, index = 0; y < grey.height; y += 1) {
-    const row = Math.floor((y + rect.top - around.top) * scaleY) * picture.width;
+    const row = Math.min(last.y, Math.floor(((y + rect.top) * share - around.top) * scaleY)) * picture.width;
     for (let x = 0; x < grey.width; x += 1, index += 1) {
-      inside[index] = mask.inside[row + Math.floor((x + rect.left - around.left) * scaleX)]!;
+      inside[index] =
+        mask.inside[row + Math.min(last.x, Math.floor(((x + rect.left) * share - around.left) * scaleX))]!;
     }
   }
   return measureSharpness(grey, Math.max(image.width, image.height), inside);

@@ -1,5 +1,5 @@
 /** Seeing: opens the networks and measures one picture. */
-import { type RgbImage, rectOf } from '../../core/measure/images.js';
+import { halve, type RgbImage, rectOf } from '../../core/measure/images.js';
 import { type FrameFacts, findSubjects, measurePixels } from '../../core/measure/measurePixels.js';
 import type { FrameMeasured } from '../../core/measure/types.js';
 import type { Vision } from './openVision.js';
@@ -15,12 +15,13 @@ const LEAST_EDGE = 16;
 /** @param image upright sRGB, long edge about 1,024 px */
 export async function measureImage(vision: Vision, image: RgbImage, facts: FrameFacts): Promise<FrameMeasured> {
   checkImage(image);
-  const detections = await vision.detect(image);
+  const half = halve(image);
+  const detections = await vision.detect(half);
   const features = [];
   for (const { box, what } of findSubjects(detections)) {
-    features.push(what === 'motorcycle' ? await vision.describe(image, rectOf(box, image)) : undefined);
+    features.push(what === 'motorcycle' ? await vision.describe(half, rectOf(box, half)) : undefined);
   }
-  return measurePixels(image, detections, features, facts);
+  return measurePixels(image, half, detections, features, facts);
 }
 
 function checkImage({ data, width, height }: RgbImage): void {
