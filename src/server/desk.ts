@@ -22,6 +22,7 @@ import { wellEnoughOf } from './views/groups.js';
 import { knownOf } from './views/known.js';
 import { gestureWords, questionsView } from './views/questions.js';
 import { riderView } from './views/rider.js';
+import { riderLineOf } from './views/riderLine.js';
 import { sessionView } from './views/session.js';
 import { wallIn } from './views/wallTime.js';
 
@@ -187,10 +188,13 @@ function addActions(app: Hono, { day, board }: Parts): void {
   app.get('/api/actions', (context) => {
     const { asOf, keepers, arrangement } = day.state();
     const kept = [...keepers.byRider.values()].reduce((sum, list) => sum + list.length, 0);
+    const known = knownOf(day.state());
+    const without = arrangement.riders.filter((rider) => (keepers.byRider.get(rider.key)?.length ?? 0) === 0);
     return context.json<ActionsView>({
       asOf,
       keepers: kept,
       riders: arrangement.riders.length,
+      withoutKeeper: without.map((rider) => riderLineOf(known, rider)),
       actions: board.views(),
     });
   });

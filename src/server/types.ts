@@ -151,7 +151,7 @@ export interface DayView {
   readonly line: DayLineView;
   readonly groupKeys: readonly GroupKeyView[];
   readonly headline: readonly Spoken[];
-  readonly lead: string;
+  readonly lead: readonly Spoken[];
   /** What went wrong, verdict first; red on the screen. */
   readonly urgent: readonly string[];
   readonly cards: readonly CardView[];
@@ -381,6 +381,8 @@ export interface ActionsView {
   readonly asOf: number;
   readonly keepers: number;
   readonly riders: number;
+  /** Riders who would stand in the gallery with nothing. */
+  readonly withoutKeeper: readonly RiderLineView[];
   readonly actions: readonly ActionView[];
 }
 

@@ -1,7 +1,7 @@
 /** Addresses of the sheets. Each is the shell with one sheet in it. */
+import { useQuery } from '@tanstack/react-query';
 import { createRootRoute, createRoute, createRouter, Outlet } from '@tanstack/react-router';
-import type { RiderView } from '../server/types.js';
-import { queries, riderQuery } from './api/queries.js';
+import { riderQuery } from './api/queries.js';
 import { Shell } from './Shell.js';
 import { BeforeSheet } from './sheets/BeforeSheet.js';
 import { DaySheet } from './sheets/DaySheet.js';
@@ -33,7 +33,7 @@ const rider = createRoute({
   getParentRoute: () => root,
   path: '/riders/$key',
   validateSearch: (search: Record<string, unknown>): { frame?: string } => {
-    const frame = optionalText(search['frame']);
+    const frame = optionalText(search.frame);
     return frame ? { frame } : {};
   },
   component: RiderRoute,
@@ -42,10 +42,10 @@ const rider = createRoute({
 function RiderRoute() {
   const { key } = rider.useParams();
   const { frame } = rider.useSearch();
-  const chosen = () =>
-    queries.getQueryData<RiderView>(riderQuery(key, frame).queryKey)?.sessions.map((session) => session.index);
+  const { data } = useQuery(riderQuery(key, frame));
+  const chosen = data?.sessions.map((session) => session.index);
   return (
-    <Shell here="rider" title="A rider" chosen={chosen}>
+    <Shell here="rider" title="A rider" chosen={() => chosen}>
       {() => <RiderSheet riderKey={key} frame={frame} />}
     </Shell>
   );
@@ -66,7 +66,7 @@ const questions = createRoute({
   getParentRoute: () => root,
   path: '/questions',
   validateSearch: (search: Record<string, unknown>): { q?: string } => {
-    const q = optionalText(search['q']);
+    const q = optionalText(search.q);
     return q ? { q } : {};
   },
   component: QuestionsRoute,

@@ -19,7 +19,7 @@ const LUNCH = Date.parse('2026-09-19T12:12:00Z');
 export function hasBrowser(tests: number): boolean {
   if (existsSync(CHROMIUM)) return true;
   const sentence = `${tests} browser tests were skipped: expected Chromium at ${CHROMIUM}. Install Debian's chromium to run them.`;
-  if (process.env['REQUIRE_ORACLES'] === '1') throw new Error(sentence);
+  if (process.env.REQUIRE_ORACLES === '1') throw new Error(sentence);
   console.warn(sentence);
   return false;
 }
@@ -43,9 +43,13 @@ let built: Promise<void> | null = null;
 
 async function build(): Promise<void> {
   if (existsSync(resolve(WEB_FOLDER, 'index.html'))) return;
-  await promisify(execFile)(process.execPath, [resolve(ROOT, 'node_modules/vite/bin/vite.js'), 'build', '--logLevel', 'warn'], {
-    cwd: ROOT,
-  });
+  await promisify(execFile)(
+    process.execPath,
+    [resolve(ROOT, 'node_modules/vite/bin/vite.js'), 'build', '--logLevel', 'warn'],
+    {
+      cwd: ROOT,
+    },
+  );
 }
 
 /** Builds the screens once, where they are missing. */

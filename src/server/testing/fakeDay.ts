@@ -348,6 +348,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       listeners.add(listener);
       return () => listeners.delete(listener);
     },
+    settled: async () => state,
     close: async () => listeners.clear(),
     setCards: (next) => {
       cards = next;

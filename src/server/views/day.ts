@@ -1,5 +1,4 @@
 /** The first screen: how things stand, cards, groups. Small enough to be sent whole. */
-import type { Question } from '../../core/arrange/types.js';
 import type { SpotId } from '../../core/ids.js';
 import type { WallMs } from '../../core/units.js';
 import type { Day } from '../../host/day/types.js';
@@ -9,7 +8,8 @@ import { dayLineOf } from './dayLine.js';
 import { groupViews } from './groups.js';
 import { headlineOf, leadOf, unsureRidersOf } from './headline.js';
 import { type Known, knownOf } from './known.js';
-import { questionSentence } from './questionWords.js';
+import { questionViews } from './questions.js';
+import { printed } from './spoken.js';
 
 export const aboutOf = ({ state: { about }, spots }: Known): AboutView => ({
   name: about.name,
@@ -25,7 +25,7 @@ const MOST_QUESTIONS_HERE = 5;
 const keepersOf = (known: Known): number =>
   [...known.state.keepers.byRider.values()].reduce((sum, keepers) => sum + keepers.length, 0);
 
-const countsOf = (known: Known): DayView['counts'] => {
+const countsOf = (known: Known, questions: number): DayView['counts'] => {
   const { arrangement, coverage, toMeasure, log } = known.state;
   return {
     frames: arrangement.exposures.length,
@@ -33,25 +33,24 @@ const countsOf = (known: Known): DayView['counts'] => {
     riders: arrangement.riders.length,
     thin: coverage.thin.length,
     sessions: arrangement.sessions.length,
-    questions: arrangement.questions.length,
+    questions,
     keepers: keepersOf(known),
     decisions: log.gestures.length,
   };
 };
 
 /** The parts that follow from the state alone; the rest depends on the clock and on the cards. */
-const fromState = (known: Known) => ({
-  about: aboutOf(known),
-  groupKeys: known.groups,
-  groups: groupViews(known),
-  counts: countsOf(known),
-  neverSeen: known.state.coverage.neverSeen?.map(({ number, words }) => ({ number: number ?? null, words })) ?? null,
-  questions: known.state.arrangement.questions.slice(0, MOST_QUESTIONS_HERE).map((question: Question) => ({
-    id: question.id,
-    sentence: questionSentence(known, question),
-    worth: question.worth,
-  })),
-});
+const fromState = (known: Known) => {
+  const questions = questionViews(known);
+  return {
+    about: aboutOf(known),
+    groupKeys: known.groups,
+    groups: groupViews(known),
+    counts: countsOf(known, questions.length),
+    neverSeen: known.state.coverage.neverSeen?.map(({ number, words }) => ({ number: number ?? null, words })) ?? null,
+    questions: questions.slice(0, MOST_QUESTIONS_HERE).map(({ id, sentence, worth }) => ({ id, sentence, worth })),
+  };
+};
 
 const built = new WeakMap<Known, ReturnType<typeof fromState>>();
 const fromStateOnce = (known: Known): ReturnType<typeof fromState> => {
@@ -70,8 +69,8 @@ export function dayView(day: Day, now: WallMs): DayView {
     now,
     ...fromStateOnce(known),
     line: dayLineOf(known, now),
-    headline: [...headlineOf(known, now), ...(unsure ? [unsure] : [])],
-    lead: leadOf(known, now),
+    headline: headlineOf(known, now),
+    lead: [printed(leadOf(known, now)), ...(unsure ? [unsure] : [])].filter((spoken) => spoken.text !== ''),
     urgent: urgentLines(cards),
     cards,
     thinBelowGoodFrames: state.coverage.rules.thinBelowGoodFrames,

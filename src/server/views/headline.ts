@@ -51,7 +51,7 @@ export function unsureRidersOf(known: Known): Spoken | null {
   const mean = unsure.reduce((sum, value) => sum + value, 0) / unsure.length;
   return {
     voice: 'pencilled',
-    text: `${unsure.length} of them in pencil`,
+    text: `${counted(unsure.length, 'rider')} ${unsure.length === 1 ? 'is' : 'are'} a guess`,
     confidence: unitIntervalOf(mean),
     reasons: ['Each of these riders rests on few passes or on clues that do not all agree.'],
   };

@@ -42,21 +42,43 @@ function lineUp(known: Known, of: RiderKey, pairs: readonly SameRider[]): Questi
       : [];
   });
   const ofWalls = passesOf(known, rider).map((pass) => pass.start);
+  const stretch = stretchOf(shown.flatMap((one) => one.wall ?? []));
   return {
     kind: 'line-up',
     id: `line-up:${pairs.map((pair) => pair.id).join('+')}`,
-    sentence: `Which of these ${counted(shown.length, 'rider')} ${shown.length === 1 ? 'is' : 'are'} ${rider.livery}, ${rider.code}?`,
+    sentence: `Which of these ${inWords(shown.length)} is ${rider.livery}, ${rider.code}?`,
     worth: pairs.reduce((sum, pair) => sum + pair.worth, 0),
     of: riderLineOf(known, rider),
     ofPoint,
     shown,
-    stretch: stretchOf([...ofWalls, ...shown.flatMap((one) => one.wall ?? [])]),
-    ofWalls,
+    stretch,
+    ofWalls: stretch ? ofWalls.filter((wall) => wall >= stretch.from && wall <= stretch.to) : [],
   };
 }
 
+const NUMBERS = [
+  'none',
+  'one',
+  'two',
+  'three',
+  'four',
+  'five',
+  'six',
+  'seven',
+  'eight',
+  'nine',
+  'ten',
+  'eleven',
+  'twelve',
+];
+const inWords = (count: number): string => NUMBERS[count] ?? String(count);
+
+/** From a lap before the first candidate to a lap after the last: laps that fit can then be seen. */
+const AROUND_MS = 150_000;
 const stretchOf = (walls: readonly WallMs[]): { from: WallMs; to: WallMs } | null =>
-  walls.length < 2 ? null : { from: wallMsOf(Math.min(...walls)), to: wallMsOf(Math.max(...walls)) };
+  walls.length < 2
+    ? null
+    : { from: wallMsOf(Math.min(...walls) - AROUND_MS), to: wallMsOf(Math.max(...walls) + AROUND_MS) };
 
 const whereOf = (known: Known, rider: Rider): string => {
   const sessions = [
@@ -159,7 +181,7 @@ function lineUps(questions: readonly SameRider[]): ReadonlyMap<string, { of: Rid
   return out;
 }
 
-function questionViews(known: Known): readonly QuestionView[] {
+export function questionViews(known: Known): readonly QuestionView[] {
   const { questions } = known.state.arrangement;
   const together = lineUps(questions.filter((question) => question.kind === 'same-rider'));
   const done = new Set<RiderKey>();

@@ -1,5 +1,5 @@
 /** One listener for the whole desk: letters act, arrows move, Space goes on, Ctrl/⌘+Z takes back, Enter never decides. */
-import { useEffect, useRef } from 'react';
+import { useLayoutEffect, useRef } from 'react';
 import { takeBack } from '../stores/said.js';
 
 type Run = () => void;
@@ -85,9 +85,13 @@ export function listenToKeys(): void {
   document.addEventListener('keyup', onKeyUp);
 }
 
+/**
+ * Keys are registered as the sheet is put on the screen, not after it was painted: a hand is quicker than a busy machine.
+ */
+
 /** Puts an entry on top of a stack while the component is there. The entry must stay the same object. */
 const useStacked = <T>(stack: T[], entry: T | null): void => {
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (entry === null) return;
     stack.push(entry);
     return () => {
@@ -105,7 +109,7 @@ const useLatest = <A extends unknown[]>(run: (...args: A) => void): ((...args: A
 
 export function useLetter(letter: string, run: Run, isOn = true): void {
   const stable = useLatest(run);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (!isOn) return;
     const runs = letters.get(letter) ?? [];
     letters.set(letter, [...runs, stable]);

@@ -20,7 +20,7 @@ export const SHEET_WORDS = {
     divide: 'Divide here',
     keep: 'Keep this frame',
     leaveOut: 'Leave it out',
-    sameAs: 'All of it is another’s',
+    sameAs: 'Another is this rider too',
     nextRider: 'Next rider',
   },
   join: {

@@ -50,7 +50,8 @@ export function DayLine({ day, chosen, here }: DayLineProps) {
         </span>
       </div>
       <div className="hours-and-rows">
-        <Link to="/" className="hours" aria-label="The day" aria-current={here === 'day' ? 'page' : undefined}>
+        <Link to="/" className="hours" aria-current={here === 'day' ? 'page' : undefined}>
+          <b className="sr">The day, hours</b>
           {hoursOf(line).map((hour) => (
             <span key={hour.label} style={{ insetInlineStart: `${hour.percent}%` }}>
               {hour.label}
@@ -168,19 +169,37 @@ function Sessions({ line, chosen, isCurrent, now }: SessionsProps) {
 function Stands({ line, isPaled }: { readonly line: DayView['line']; readonly isPaled: boolean }) {
   if (line.stands.length === 0) return <p className="stands none">no spots are said</p>;
   return (
-    <ul className={`stands${isPaled ? ' paled' : ''}`} aria-label="Spots">
-      {line.stands.map((stand) => (
-        <li
-          key={`${stand.number}-${stand.from}`}
-          style={{
-            insetInlineStart: `${percentAt(line, stand.from)}%`,
-            inlineSize: `${widthPercent(line, stand.from, stand.to)}%`,
-          }}
-        >
-          <b>{stand.number}</b> <span className="stand-name">{stand.name}</span>
-        </li>
-      ))}
-    </ul>
+    <>
+      <Ways line={line} />
+      <ul className={`stands${isPaled ? ' paled' : ''}`} aria-label="Spots">
+        {line.stands.map((stand) => (
+          <li
+            key={`${stand.number}-${stand.from}`}
+            style={{
+              insetInlineStart: `${percentAt(line, stand.from)}%`,
+              inlineSize: `${widthPercent(line, stand.from, stand.to)}%`,
+            }}
+          >
+            <b>{stand.number}</b> <span className="stand-name">{stand.name}</span>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+/** From one stand to the next: a slope as wide as the time between them. */
+function Ways({ line }: { readonly line: DayView['line'] }) {
+  const slopes = line.stands.slice(1).flatMap((stand, i) => {
+    const before = line.stands[i];
+    return before && before.to < stand.from
+      ? [`M${percentAt(line, before.to)} 0L${percentAt(line, stand.from)} 14`]
+      : [];
+  });
+  return (
+    <svg className="ways" viewBox="0 0 100 14" preserveAspectRatio="none" aria-hidden="true">
+      <path d={slopes.join('')} vectorEffect="non-scaling-stroke" />
+    </svg>
   );
 }
 

@@ -46,6 +46,9 @@ export function GroupLetter({ group }: { readonly group: GroupKeyView }) {
   );
 }
 
+/** A share of a bar, its two border pixels counted in. */
+const sizeOf = (share: number): string => `calc(${share} * (100% + 2px))`;
+
 /** A copy: read back is filled, written and not yet read back is a thin floor. */
 export function CopyBar({ copy }: { readonly copy: CopyView }) {
   const percent = (share: number) => Math.round(share * 100);
@@ -57,8 +60,8 @@ export function CopyBar({ copy }: { readonly copy: CopyView }) {
         role="img"
         aria-label={`${copy.disk}: ${percent(copy.written)} % written, ${percent(copy.readBack)} % read back and alike`}
       >
-        <i className="floor" style={{ inlineSize: `${copy.written * 100}%` }} />
-        <i className="filled" style={{ inlineSize: `${copy.readBack * 100}%` }} />
+        <i className="floor" style={{ inlineSize: sizeOf(copy.written) }} />
+        <i className="filled" style={{ inlineSize: sizeOf(copy.readBack) }} />
       </span>
     </span>
   );
@@ -75,7 +78,7 @@ export function Bar({ done, total, label }: { readonly done: number; readonly to
       aria-valuemax={total}
       aria-valuenow={done}
     >
-      <i className="filled" style={{ inlineSize: `${total > 0 ? (done / total) * 100 : 0}%` }} />
+      <i className="filled" style={{ inlineSize: sizeOf(total > 0 ? done / total : 0) }} />
     </span>
   );
 }

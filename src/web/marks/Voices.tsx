@@ -59,7 +59,7 @@ export function Pencilled({
 export function Initialled({ text, initials }: { readonly text: ReactNode; readonly initials: string }) {
   return (
     <span className="initialled">
-      <span className="word">{text}</span>
+      <span className="said-word">{text}</span>
       <span className="initials">
         <span className="sr">said by </span>
         {initials}

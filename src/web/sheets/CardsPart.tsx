@@ -46,6 +46,8 @@ export function CardsPart({
   readonly isFirstDay: boolean;
 }) {
   const [isAsking, setAsking] = useState(false);
+  const current = cards.filter((card) => card.state !== 'earlier');
+  const earlier = cards.filter((card) => card.state === 'earlier');
   return (
     <section className="part cards">
       <h2>
@@ -56,19 +58,45 @@ export function CardsPart({
           </span>
         )}
       </h2>
-      {cards.length > 0 && (
+      {current.length > 0 && (
         <ul className="card-rows">
-          {cards.map((card) => (
+          {current.map((card) => (
             <CardRow key={card.id} card={card} />
           ))}
         </ul>
       )}
+      {earlier.length > 0 && <Earlier cards={earlier} />}
       {isAsking ? (
         <BringIn close={() => setAsking(false)} />
       ) : (
         <Act words={SHEET_WORDS.day.bringIn} kind={isFirstDay ? 'main' : 'plain'} run={() => setAsking(true)} />
       )}
     </section>
+  );
+}
+
+/** Cards of earlier on fold to a line: their manifests vouch for them; whether a card may be formatted was not asked now. */
+function Earlier({ cards }: { readonly cards: readonly CardView[] }) {
+  const [isOpen, setOpen] = useState(false);
+  const files = cards.reduce((sum, card) => sum + card.files, 0);
+  return (
+    <div className="earlier">
+      <p>
+        <b>{cards.length}</b> brought in earlier, {files.toLocaleString('en-GB')} files in their manifests{' '}
+        <button type="button" className="word" aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
+          {isOpen ? 'fold them' : 'show them'}
+        </button>
+      </p>
+      {isOpen && (
+        <ul className="rows">
+          {cards.map((card) => (
+            <li key={card.id}>
+              <b>{card.name}</b> {card.sentence}
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
   );
 }
 

@@ -2,7 +2,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import { useState } from 'react';
-import type { DayView, GroupView } from '../../server/types.js';
+import type { DayView, GroupView, Spoken } from '../../server/types.js';
 import { groupQuery } from '../api/queries.js';
 import { useGoOn } from '../keys/keyboard.js';
 import { Bar, GroupLetter } from '../marks/Marks.js';
@@ -17,19 +17,16 @@ export function DaySheet({ day }: { readonly day: DayView }) {
     <main id="sheet">
       <header className="opening">
         <h1 className="headline">
-          {day.headline.map((spoken, i) => (
-            <span key={spoken.text}>
-              {i > 0 && ' '}
-              <Voice spoken={spoken} />
-            </span>
-          ))}
+          <Sentences of={day.headline} />
         </h1>
         {day.urgent.map((sentence) => (
           <p key={sentence} className="urgent">
             {sentence}
           </p>
         ))}
-        <p className="lead">{day.lead}</p>
+        <p className="lead">
+          <Sentences of={day.lead} />
+        </p>
         {day.measuring.left > 0 && day.counts.frames > 0 && (
           <Bar done={day.counts.measured} total={day.counts.frames} label="frames measured" />
         )}
@@ -49,6 +46,14 @@ export function DaySheet({ day }: { readonly day: DayView }) {
     </main>
   );
 }
+
+const Sentences = ({ of }: { readonly of: readonly Spoken[] }) =>
+  of.map((spoken, i) => (
+    <span key={spoken.text}>
+      {i > 0 && ' '}
+      <Voice spoken={spoken} />
+    </span>
+  ));
 
 /** Questions, most valuable first: what a person's minute is best spent on. */
 function Waiting({ day }: { readonly day: DayView }) {
@@ -174,7 +179,7 @@ function WellEnough({
           type="button"
           className="word"
           aria-expanded={isOpen}
-          aria-label={`${isOpen ? 'fold' : 'show'} the ${count} of ${name}`}
+          aria-label={`${isOpen ? 'fold them' : 'show them'}, the ${count} of ${name}`}
           onClick={() => setOpen(!isOpen)}
         >
           {isOpen ? 'fold them' : 'show them'}

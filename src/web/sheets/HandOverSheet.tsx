@@ -10,6 +10,7 @@ import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { Bar } from '../marks/Marks.js';
 import { Absent } from '../marks/Voices.js';
 import { ask } from '../stores/said.js';
+import { RiderRow } from './RiderTile.js';
 import { Trouble } from './Trouble.js';
 
 const WORDS = SHEET_WORDS.handOver;
@@ -50,6 +51,18 @@ export function HandOverSheet() {
           <ActionPart key={name} name={name} view={data} />
         ))}
       </div>
+      {data.withoutKeeper.length > 0 && (
+        <section className="part without-keeper">
+          <h2>
+            Without a keeper <span className="aside">they would find nothing of theirs</span>
+          </h2>
+          <ul className="rider-rows">
+            {data.withoutKeeper.map((rider) => (
+              <RiderRow key={rider.key} rider={rider} />
+            ))}
+          </ul>
+        </section>
+      )}
     </main>
   );
 }

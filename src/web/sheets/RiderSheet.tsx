@@ -2,7 +2,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import { useEffect } from 'react';
-import type { RiderView } from '../../server/types.js';
+import type { PassFrameView, RiderView } from '../../server/types.js';
 import { riderQuery } from '../api/queries.js';
 import { Act } from '../keys/Act.js';
 import { useArrows, useGoOn, useLetter } from '../keys/keyboard.js';
@@ -57,7 +57,6 @@ function Sheet({ view }: { readonly view: RiderView }) {
     <main id="sheet" className="rider-sheet">
       <About view={view} isJoining={isJoining} goNext={() => go(view.next)} />
       {state.joining ? <Joining view={view} joining={state.joining} /> : <Sessions view={view} />}
-      <Why view={view} />
     </main>
   );
 }
@@ -144,7 +143,45 @@ function About({ view, isJoining, goNext }: AboutProps) {
           {view.next && <Act words={WORDS.nextRider} run={goNext} />}
         </div>
       )}
+      <KeptAtSpots view={view} />
+      <Why view={view} />
     </aside>
+  );
+}
+
+/** What is kept at each spot, from the frames on this sheet. */
+function KeptAtSpots({ view }: { readonly view: RiderView }) {
+  if (view.rider.wheel.length === 0) return null;
+  const framesAt = (number: number) =>
+    allPasses(view)
+      .filter((pass) => pass.spot?.number === number)
+      .flatMap((pass) => pass.frames);
+  const isKept = (frame: PassFrameView) => frame.kept === 'proposed' || frame.kept === 'kept-by-person';
+  return (
+    <section className="part">
+      <h2>
+        Kept at each spot <span className="aside">of frames</span>
+      </h2>
+      <table className="kept">
+        <tbody>
+          {view.rider.wheel.map((arc) => {
+            const frames = framesAt(arc.number);
+            const kept = frames.filter(isKept).length;
+            return (
+              <tr key={arc.spot} className={arc.state}>
+                <th scope="row">
+                  <b>{arc.number}</b> {arc.name}
+                </th>
+                <td>
+                  {arc.state === 'to-come' ? 'to come' : arc.state === 'missed' ? 'missed' : kept === 0 ? 'none' : kept}
+                </td>
+                <td>{frames.length > 0 && frames.length}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </section>
   );
 }
 

@@ -183,7 +183,7 @@ function PassTile({
 const ROLE_WORDS: Readonly<Record<SessionView['others'][number]['role'], string>> = {
   unmeasured: 'copied, not yet measured',
   unmeasurable: 'could not be measured',
-  divider: 'dividers',
+  divider: 'between sessions, of sky or ground',
   scenery: 'without a bike',
   bike: 'with a bike that is nobody’s yet',
 };

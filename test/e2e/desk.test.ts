@@ -1,0 +1,372 @@
+/** The desk in a real browser, on the made-up day. */
+import axe from 'axe-core';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { cardUnderWay } from '../../src/server/testing/fakeDay.js';
+import { hasBrowser, type OpenDesk, openBrowser, openDesk } from './deskBrowser.js';
+
+const TESTS = 18;
+const WIDE = { width: 1440, height: 900 };
+const PHONE = { width: 390, height: 844 };
+
+let browser: Browser;
+const open: (OpenDesk | BrowserContext)[] = [];
+
+/** A paired page at the day, and the desk behind it. */
+async function sit(
+  options: Parameters<typeof openDesk>[0] = {},
+  more: Parameters<typeof openDesk>[1] = {},
+  context: Parameters<Browser['newContext']>[0] = {},
+): Promise<{ page: Page; desk: OpenDesk; base: string }> {
+  const desk = await openDesk({ frames: 600, riders: 30, ...options }, more);
+  const browserContext = await browser.newContext({ viewport: WIDE, reducedMotion: 'reduce', ...context });
+  open.push(desk, browserContext);
+  const page = await browserContext.newPage();
+  await page.goto(desk.url);
+  await page.waitForSelector('#sheet:not([aria-busy])');
+  return { page, desk, base: `http://127.0.0.1:${desk.port}` };
+}
+
+/** The words of the first element that fits. */
+const words = async (page: Page, selector: string): Promise<string> =>
+  (await page.locator(selector).first().textContent()) ?? '';
+/** The focused element's words, as a screen reader names it. */
+const focused = (page: Page): Promise<string> =>
+  page.evaluate(`document.activeElement.getAttribute('aria-label') ?? document.activeElement.textContent`);
+
+const until = async (page: Page, selector: string, text: string): Promise<void> => {
+  await expect.poll(() => words(page, selector), { timeout: 20_000 }).toContain(text);
+};
+
+async function tabTo(page: Page, words: RegExp): Promise<void> {
+  for (let i = 0; i < 120; i++) {
+    await page.keyboard.press('Tab');
+    if (words.test(await focused(page))) return;
+  }
+  throw new Error(`Tab never came to ${words}`);
+}
+
+const riderWithPasses = (desk: OpenDesk, least: number) =>
+  desk.day.state().arrangement.riders.find((rider) => rider.passes.length >= least)!;
+
+const goTo = async (page: Page, base: string, path: string): Promise<void> => {
+  await page.goto(base + path);
+  await page.waitForSelector('#sheet:not([aria-busy])');
+};
+
+describe.skipIf(!hasBrowser(TESTS))('the desk in a browser', () => {
+  beforeAll(async () => {
+    browser = await openBrowser();
+  });
+  afterAll(() => browser.close());
+  afterEach(async () => {
+    for (const one of open.splice(0).reverse()) await one.close();
+  });
+
+  describe('pairing', () => {
+    it('DK100: the printed address opens the day and leaves no word behind in the address', async () => {
+      const { page, base } = await sit();
+      expect(page.url()).toBe(`${base}/`);
+      expect(await words(page, 'h1')).toMatch(/riders are in the pictures/);
+      expect(await page.evaluate('document.cookie')).toBe('');
+    });
+
+    it('DK101: a browser without the word is told how to come in, and sees nothing', async () => {
+      const desk = await openDesk({ frames: 60, riders: 9 });
+      const context = await browser.newContext();
+      open.push(desk, context);
+      const page = await context.newPage();
+      for (const word of ['', '#token=another-word']) {
+        await page.goto(`http://127.0.0.1:${desk.port}/${word}`);
+        expect(await words(page, 'h1')).toBe('This desk is not open here.');
+        expect(await words(page, 'main')).toContain('Open the address that was printed');
+        expect(await page.locator('.day-line').count()).toBe(0);
+      }
+    });
+
+    it('DK102: a page from elsewhere can neither read the day nor say anything', async () => {
+      const { page, desk, base } = await sit();
+      const elsewhere = await page.context().newPage();
+      await elsewhere.route('http://elsewhere.example/', (route) =>
+        route.fulfill({ contentType: 'text/html', body: '<p>elsewhere' }),
+      );
+      await elsewhere.goto('http://elsewhere.example/');
+      const outcome = await elsewhere.evaluate(async (address) => {
+        const read = await fetch(`${address}/api/day`, { credentials: 'include' }).then(
+          (response) => `read ${response.status}`,
+          () => 'refused',
+        );
+        const wrote = await fetch(`${address}/api/undo`, {
+          method: 'POST',
+          credentials: 'include',
+          mode: 'no-cors',
+        }).then(
+          (response) => response.type,
+          () => 'refused',
+        );
+        return { read, wrote };
+      }, base);
+      expect(outcome.read).toBe('refused');
+      expect(desk.day.said()).toHaveLength(1);
+      const byAnotherName = await page.request.get(`${base}/api/day`, { headers: { host: 'desk.example' } });
+      expect(byAnotherName.status()).toBe(403);
+    });
+  });
+
+  describe('by keyboard alone', () => {
+    it('DK103: Tab reaches before, every session, evening; Enter goes there', async () => {
+      const { page, base } = await sit();
+      await tabTo(page, /^before$/);
+      await page.keyboard.press('Enter');
+      await page.waitForURL(`${base}/before`);
+      await tabTo(page, /^I2, 10:20 to 10:40/);
+      await page.keyboard.press('Enter');
+      await page.waitForURL(`${base}/sessions/4`);
+      expect(await words(page, 'h1')).toContain('I2:');
+      await tabTo(page, /^gallery$/);
+      await page.keyboard.press('Enter');
+      await page.waitForURL(`${base}/gallery`);
+    });
+
+    it('DK104: Space goes on from the day to the questions, through them, and to the gallery', async () => {
+      const { page, base } = await sit();
+      await page.keyboard.press('Space');
+      await page.waitForURL(`${base}/questions`);
+      await page.waitForSelector('.question');
+      const count = Number((await words(page, '.count-of')).split(' of ')[1]);
+      expect(count).toBeGreaterThan(2);
+      for (let i = 0; i < count; i++) await page.keyboard.press('Space');
+      await page.waitForURL(`${base}/gallery`);
+      expect(await page.title()).toContain('Gallery');
+    });
+
+    it('DK105: Enter never decides, and neither does Space; the letter does', async () => {
+      const { page, desk, base } = await sit();
+      await goTo(page, base, '/questions?q=clock-1');
+      await page.locator('button', { hasText: 'Set it right' }).focus();
+      await page.keyboard.press('Enter');
+      await page.waitForTimeout(150);
+      expect(desk.day.said()).toHaveLength(1);
+      await page.keyboard.press('Space');
+      await page.waitForTimeout(150);
+      expect(desk.day.said()).toHaveLength(1);
+      await goTo(page, base, '/questions?q=clock-1');
+      await page.keyboard.press('s');
+      await page.locator('.said-line.said').waitFor();
+      expect(desk.day.said().at(-1)?.decisions).toEqual([
+        { kind: 'body-clock', body: 'Halden|H2|001245', offsetMs: -3_664_000 },
+      ]);
+    });
+
+    it('DK106: arrows walk passes, a comma marks a frame, O takes it off the sheet, Ctrl+Z brings it back', async () => {
+      const { page, desk, base } = await sit();
+      const rider = riderWithPasses(desk, 4);
+      const frames = () => desk.day.state().coverage.riders.find((one) => one.rider === rider.key)!.frames;
+      const before = frames();
+      await goTo(page, base, `/riders/${rider.key}`);
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('ArrowRight');
+      expect(await focused(page)).toMatch(/^\d\d:\d\d:\d\d\.\d at /);
+      await page.keyboard.press(',');
+      expect(await page.locator('.marks-to-press .marked').count()).toBe(1);
+      await page.keyboard.press('o');
+      await page.locator('.said-line.said').waitFor();
+      expect(await words(page, '.said-line')).toMatch(
+        /^Said: One frame of .* off .*’s sheet\. Ctrl\+Z takes it back\.$/,
+      );
+      expect(frames()).toBe(before - 1);
+      await until(page, '.wheel-and-words .note', `of ${before - 1} frames`);
+      await page.keyboard.press('Control+z');
+      await page.locator('.said-line.taken-back').waitFor();
+      expect(frames()).toBe(before);
+      await until(page, '.wheel-and-words .note', `of ${before} frames`);
+    });
+
+    it('DK107: two riders are joined with the keyboard, and the rider count falls by one', async () => {
+      const { page, desk, base } = await sit();
+      const rider = riderWithPasses(desk, 4);
+      const riders = () => desk.day.state().arrangement.riders.length;
+      const before = riders();
+      await goTo(page, base, `/riders/${rider.key}`);
+      await page.keyboard.press('a');
+      await page.waitForSelector('.join .tiles');
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('j');
+      await page.locator('.said-line.said').waitFor();
+      expect(riders()).toBe(before - 1);
+      await until(page, '.counts a', `${before - 1} riders`);
+      await page.keyboard.press('Control+z');
+      await page.locator('.said-line.taken-back').waitFor();
+      expect(riders()).toBe(before);
+    });
+
+    it('DK108: a line-up is answered by arrows, commas and one letter', async () => {
+      const { page, desk, base } = await sit();
+      await goTo(page, base, '/questions?q=same-0-3');
+      await page.keyboard.press(',');
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press(',');
+      expect(await page.locator('.candidates .marked').count()).toBe(2);
+      await page.keyboard.press('j');
+      await page.locator('.said-line.said').waitFor();
+      expect(desk.day.said().at(-1)?.decisions[0]).toMatchObject({ kind: 'line-up', chosen: [0, 2], unsure: [] });
+    });
+
+    it('DK109: on no sheet does a letter stand under two words', async () => {
+      const { page, desk, base } = await sit(
+        {},
+        { actions: { makeProofs: async () => '', makeGallery: async () => '' } },
+      );
+      const rider = riderWithPasses(desk, 4);
+      let looked = 0;
+      for (const path of [
+        '/',
+        `/riders/${rider.key}`,
+        '/sessions/4',
+        '/questions?q=same-0-3',
+        '/questions?q=same-1-4',
+        '/questions?q=clock-1',
+        '/questions?q=border-1',
+        '/before',
+        '/gallery',
+      ]) {
+        await goTo(page, base, path);
+        await page.keyboard.press('ArrowRight');
+        await page.keyboard.press('ArrowRight');
+        const letters = await page
+          .locator('[aria-keyshortcuts]')
+          .evaluateAll((all) => all.map((one) => one.getAttribute('aria-keyshortcuts') ?? ''));
+        expect(new Set(letters).size, `${path}: ${letters.join(' ')}`).toBe(letters.length);
+        for (const letter of letters) expect('pxut0123456789').not.toContain(letter);
+        looked += letters.length;
+      }
+      expect(looked).toBeGreaterThan(20);
+    });
+  });
+
+  describe('what comes in', () => {
+    it('DK110: a card’s copies grow on the screen without anybody asking', async () => {
+      const { page, desk } = await sit();
+      desk.day.setCards([cardUnderWay()]);
+      await page.waitForSelector('.card');
+      const bar = page.locator('.copy-bar').first();
+      expect(await bar.getAttribute('aria-label')).toBe('first disk: 50 % written, 40 % read back and alike');
+      desk.day.setCards([
+        cardUnderWay({
+          filesRead: 412,
+          state: 'finished',
+          copies: [{ disk: 'first disk', bytesWritten: 3_296_000_000, bytesReadBack: 3_296_000_000 }],
+          verdict: { kind: 'keep', sentence: 'A second copy on another disk is missing.', missing: ['a second disk'] },
+        }),
+      ]);
+      await page.locator('.copy-bar[aria-label*="100 % read back"]').waitFor();
+      expect(await page.locator('.card-verdict').first().innerText()).toBe('keep');
+      expect(await words(page, 'main')).not.toContain('may be formatted');
+    });
+
+    it('DK111: riders appear as frames are measured, and the count left falls', async () => {
+      const { page, desk } = await sit({ unmeasured: 500 });
+      const count = async () => Number(await words(page, '.counts b'));
+      const before = await count();
+      desk.day.measureSome(400);
+      await expect.poll(count, { timeout: 20_000 }).toBeGreaterThan(before);
+      expect(await words(page, '.lead')).toContain('Everything shown is already true');
+    });
+
+    it('DK112: a desk that stops answering is told as stale, with since when', async () => {
+      const { page, desk } = await sit();
+      await desk.close();
+      open.splice(open.indexOf(desk), 1);
+      await page.locator('[role=alert]').waitFor();
+      expect(await words(page, '[role=alert]')).toMatch(
+        /^The desk was last heard at \d\d:\d\d; what is shown is from then\.$/,
+      );
+    });
+  });
+
+  describe('nothing yet', () => {
+    it('DK113: an empty meeting says so in one sentence with one thing to do', async () => {
+      const { page } = await sit({ frames: 0, untilHour: 0, hasStands: false, hasTimetable: false });
+      expect(await words(page, 'h1')).toBe('No frames from this meeting yet.');
+      await page.keyboard.press('b');
+      await page.locator('textarea').fill('card');
+      await page.keyboard.press('Tab');
+      await page.keyboard.press('b');
+      await page.locator('.said-line.refused').waitFor();
+      expect(await words(page, '.said-line')).toContain('“card” is no folder here');
+    });
+
+    it('DK114: a timetable pasted as lines makes groups, and a line that cannot be read is named', async () => {
+      const { page, desk, base } = await sit({ hasTimetable: false });
+      expect(await words(page, 'main')).toContain('not said');
+      await goTo(page, base, '/before');
+      await page.locator('#timetable').fill('N1 Novice 09:00-09:20\nI1 Inters 09:20');
+      expect(await words(page, '.wrongs')).toContain('Line 2, “I1 Inters 09:20”: expected two times');
+      await page.locator('#timetable').fill('N1 Novice 09:00-09:20\nI1 Inters 09:20-09:40');
+      await page.locator('button', { hasText: 'Say this timetable' }).focus();
+      await page.keyboard.press('s');
+      await page.locator('.said-line.said').waitFor();
+      expect(desk.day.state().timetable?.groups.map((group) => group.name)).toEqual(['Novice', 'Inters']);
+      await until(page, '.group-key', 'Novice');
+    });
+  });
+
+  describe('for everybody', () => {
+    const sheets = (rider: string) => [
+      '/',
+      `/riders/${rider}`,
+      '/sessions/4',
+      '/questions?q=same-0-3',
+      '/questions?q=same-1-4',
+      '/questions?q=clock-1',
+      '/before',
+      '/gallery',
+    ];
+
+    for (const [size, viewport] of Object.entries({ wide: WIDE, phone: PHONE }))
+      for (const colorScheme of ['light', 'dark'] as const)
+        it(`DK115: axe finds nothing serious on any sheet, ${size}, ${colorScheme}`, async () => {
+          const { page, desk, base } = await sit(
+            { unmeasured: 20 },
+            { actions: { makeProofs: async () => '' } },
+            { viewport, colorScheme, bypassCSP: true },
+          );
+          desk.day.setCards([cardUnderWay({ troubles: ['H0_0007.JPG came short.'] })]);
+          let passed = 0;
+          for (const path of sheets(riderWithPasses(desk, 4).key)) {
+            await goTo(page, base, path);
+            await page.keyboard.press('ArrowRight');
+            await page.evaluate(axe.source);
+            const result = await page.evaluate(() => (globalThis as unknown as { axe: typeof axe }).axe.run());
+            const grave = result.violations.filter(
+              (violation) => violation.impact === 'serious' || violation.impact === 'critical',
+            );
+            expect(
+              grave.map(
+                (violation) =>
+                  `${path}: ${violation.id}: ${violation.nodes
+                    .map((node) => node.html)
+                    .slice(0, 3)
+                    .join(' | ')}`,
+              ),
+            ).toEqual([]);
+            passed += result.passes.length;
+          }
+          expect(passed).toBeGreaterThan(80);
+        });
+
+    it('DK116: at a phone’s width nothing hangs over the side, and what is pressed is big enough for a thumb', async () => {
+      const { page, desk, base } = await sit({}, {}, { viewport: PHONE });
+      for (const path of sheets(riderWithPasses(desk, 4).key)) {
+        await goTo(page, base, path);
+        const over = await page.evaluate<number>('document.documentElement.scrollWidth - window.innerWidth');
+        expect(over, path).toBeLessThanOrEqual(0);
+        const heights = await page
+          .locator('.act:not(.off), .end a')
+          .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height));
+        for (const height of heights) expect(height, path).toBeGreaterThanOrEqual(44);
+      }
+    });
+  });
+});
