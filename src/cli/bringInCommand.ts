@@ -1,0 +1,108 @@
+/** `tyrewall bring-in <card…> --to <disk> --to <second disk>`: copies, proves, measures, arranges, and says how things stand. */
+import { stat } from 'node:fs/promises';
+import { listCard } from '../host/bringin/index.js';
+import { CliError } from './cliError.js';
+import { type MeetingWish, meetingOnDisks } from './meetingFolders.js';
+import { openWholeDay, type WholeDay } from './openWholeDay.js';
+import { dayLines } from './printDay.js';
+import { createProgressBoard, showCard } from './progress.js';
+import { dayOf, secondsInWords } from './words.js';
+
+export interface BringInWish {
+  readonly to: readonly string[];
+  readonly name?: string;
+  readonly zone?: string;
+}
+
+export async function bringInCommand(cards: readonly string[], wish: BringInWish): Promise<void> {
+  const readable = await cardsThatAreThere(cards);
+  const { name, zone } = wish;
+  const meetingWish: MeetingWish = {
+    day: await newestDay(readable),
+    ...(name === undefined ? {} : { name }),
+    ...(zone === undefined ? {} : { zone }),
+  };
+  const [folder = '', ...others] = await meetingOnDisks(wish.to, meetingWish);
+  console.log(`Meeting folder: ${folder}`);
+  if (others.length === 0)
+    console.log('One copy only: give a second --to on another disk before any card is formatted.');
+  const whole = await openWholeDay(folder, { otherDisks: others });
+  const stopped = stopOnInterrupt(whole);
+  try {
+    const isAllWell = await bringInShowing(whole, readable);
+    for (const line of dayLines(whole.day.state())) console.log(line);
+    if (!isAllWell) process.exitCode = 1;
+  } finally {
+    stopped.forget();
+    await whole.close();
+  }
+}
+
+/** Copies and measures with progress; prints each card's verdict. True when no card is in trouble. */
+export async function bringInShowing(whole: WholeDay, cards: readonly string[]): Promise<boolean> {
+  const board = createProgressBoard();
+  const unsubscribe = whole.day.subscribe((event) => {
+    if (event.kind === 'card') showCard(board, event.progress);
+    if (event.kind === 'state') showMeasuring(board, whole);
+  });
+  try {
+    await whole.day.bringIn(cards);
+    await whole.day.settled();
+    showMeasuring(board, whole);
+  } finally {
+    unsubscribe();
+    board.close();
+  }
+  for (const notice of whole.day.notices()) console.log(notice);
+  for (const card of whole.day.cards()) {
+    for (const trouble of card.troubles) console.log(`${card.card}: ${trouble}`);
+    console.log(
+      `${card.card}: ${card.verdict?.sentence ?? 'Not finished; keep the card as it is and bring it in again.'}`,
+    );
+  }
+  return whole.day.cards().every((card) => card.troubles.length === 0);
+}
+
+function showMeasuring(board: ReturnType<typeof createProgressBoard>, { day }: WholeDay): void {
+  const { toMeasure, pixels } = day.state();
+  const total = pixels.size + toMeasure.left;
+  if (total === 0) return;
+  const left = toMeasure.secondsLeft === null ? '' : `, ${secondsInWords(toMeasure.secondsLeft)} left`;
+  board.show('measuring', pixels.size, total, `${pixels.size} frames${left}`);
+}
+
+/** Names the cards that cannot be found; the rest goes on. */
+async function cardsThatAreThere(cards: readonly string[]): Promise<readonly string[]> {
+  const there = await Promise.all(
+    cards.map(async (card) => {
+      const about = await stat(card).catch(() => null);
+      if (about?.isDirectory() === true) return card;
+      const what = about === null ? 'nothing is there' : 'it is a file';
+      console.error(`Expected a card or a folder at ${card} but ${what}. Put the card in again, or give its folder.`);
+      process.exitCode = 1;
+      return null;
+    }),
+  );
+  const readable = there.filter((card) => card !== null);
+  if (readable.length === 0) throw new CliError('No card could be found, so nothing was brought in.');
+  return readable;
+}
+
+async function newestDay(cards: readonly string[]): Promise<string> {
+  const listings = await Promise.all(cards.map((card) => listCard(card).catch(() => null)));
+  const times = listings.flatMap((listing) => listing?.files.map((file) => file.modified as number) ?? []);
+  const newest = times.reduce((latest, time) => Math.max(latest, time), 0);
+  // A card's clock knows no zone and is listed as if it stood in this machine's.
+  const local = new Date(newest === 0 ? Date.now() : newest);
+  return dayOf(local.getTime() - local.getTimezoneOffset() * 60_000);
+}
+
+/** The first Ctrl+C stops after the file in hand; what is copied stays, and the next run goes on from there. */
+function stopOnInterrupt(whole: WholeDay): { forget(): void } {
+  const stop = () => {
+    console.log('\nStopping after the files in hand. Run the same command again to go on.');
+    void whole.close().then(() => process.exit(130));
+  };
+  process.once('SIGINT', stop);
+  return { forget: () => process.off('SIGINT', stop) };
+}

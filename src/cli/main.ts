@@ -1,0 +1,83 @@
+#!/usr/bin/env node
+/** The verbs of the photographer's day, in a terminal. */
+import { Command } from 'commander';
+
+const several = (value: string, before: readonly string[] = []): readonly string[] => [...before, value];
+
+const program = new Command('tyrewall')
+  .description("Turns a day of trackside frames into every rider's own set, the same day.")
+  .version('0.1.0')
+  .showHelpAfterError('Say tyrewall --help for what can be said.');
+
+program
+  .command('bring-in')
+  .description('copy cards to one or two disks, prove the copies, measure, arrange, and say who is thin')
+  .argument('<card...>', 'cards or folders')
+  .requiredOption('--to <disk>', 'where the meeting lies; say it twice for two copies', several)
+  .option('--name <name>', 'name of the meeting, where it is new')
+  .option('--zone <zone>', 'its time zone, for instance Europe/London')
+  .action(async (cards: string[], wish) => (await import('./bringInCommand.js')).bringInCommand(cards, wish));
+
+program
+  .command('open')
+  .description('open the desk of a meeting in a browser on this machine')
+  .argument('<meeting>', 'its folder, on either disk')
+  .option('--port <port>', 'port on this machine', Number)
+  .option('--watch', 'bring a card in as soon as it appears')
+  .action(async (folder: string, wish) => (await import('./openCommand.js')).openCommand(folder, wish));
+
+program
+  .command('show')
+  .description('print sessions, riders and who is thin')
+  .argument('<meeting>')
+  .action(async (folder: string) => (await import('./showCommand.js')).showCommand(folder));
+
+program
+  .command('finish')
+  .description('make proofs of the keepers')
+  .argument('<meeting>')
+  .action(async (folder: string) => (await import('./handOverCommands.js')).finishCommand(folder));
+
+program
+  .command('hand-over')
+  .description('make the gallery, ready to be put on any web server')
+  .argument('<meeting>')
+  .action(async (folder: string) => (await import('./handOverCommands.js')).handOverCommand(folder));
+
+program
+  .command('verify')
+  .description('check a meeting, or any folder with an ASC MHL history, against its manifests')
+  .argument('<folder>')
+  .action(async (folder: string) => (await import('./verifyCommands.js')).verifyCommand(folder));
+
+program
+  .command('mend')
+  .description('mend a damaged copy from a good one')
+  .argument('<meeting>', 'the folder with damaged files')
+  .requiredOption('--from <meeting>', 'the same meeting on another disk')
+  .action(async (folder: string, wish) => (await import('./verifyCommands.js')).mendCommand(folder, wish));
+
+program
+  .command('add-disk')
+  .description('put a proven copy of a meeting on another disk')
+  .argument('<meeting>')
+  .argument('<new-folder>')
+  .action(async (meeting: string, folder: string) =>
+    (await import('./verifyCommands.js')).addDiskCommand(meeting, folder),
+  );
+
+program
+  .command('demo')
+  .description('the main job on an invented meeting, then its desk')
+  .option('--folder <folder>', 'where to lay it; else a new folder among the temporary ones')
+  .option('--port <port>', 'port of the desk', Number)
+  .option('--no-desk', 'end when the gallery is made')
+  .action(async (wish) => (await import('./demoCommand.js')).demoCommand(wish));
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  // A sentence is for the person; a trace is for whoever mends the program.
+  console.error(process.env.TYREWALL_TRACE === undefined && error instanceof Error ? error.message : error);
+  process.exitCode = 1;
+}

@@ -1,0 +1,54 @@
+/** `verify`, `mend` and `add-disk`: are the copies still what the cards held, and what to do when they are not. */
+import { addDisk, mend, type VerifyProgress, verifyFolder } from '../host/bringin/index.js';
+import { createProgressBoard, type ProgressBoard, showCard } from './progress.js';
+import { bytesInWords } from './words.js';
+
+const mostTroubles = 50;
+
+export async function verifyCommand(folder: string): Promise<void> {
+  const check = await withBoard((board) => verifyFolder(folder, (progress) => showVerify(board, progress)));
+  printTroubles(check.troubles);
+  if (check.notPastCache !== undefined) console.log(check.notPastCache);
+  console.log(check.sentence);
+  if (!check.isWhole) process.exitCode = 1;
+}
+
+export async function mendCommand(damaged: string, wish: { readonly from: string }): Promise<void> {
+  const report = await withBoard((board) =>
+    mend({ damaged, from: wish.from, onProgress: (progress) => showVerify(board, progress) }),
+  );
+  for (const path of report.mended) console.log(`mended ${path}`);
+  printTroubles(report.troubles);
+  console.log(report.sentence);
+  if (report.troubles.length > 0) process.exitCode = 1;
+}
+
+export async function addDiskCommand(meeting: string, folder: string): Promise<void> {
+  const report = await withBoard((board) =>
+    addDisk(meeting, folder, { onProgress: (progress) => showCard(board, progress) }),
+  );
+  printTroubles(report.troubles);
+  console.log(
+    report.troubles.length === 0
+      ? `${folder} holds the meeting too, read back and alike.`
+      : `${folder} is not complete yet. Mend what is named above and run the same command again.`,
+  );
+  if (report.troubles.length > 0) process.exitCode = 1;
+}
+
+async function withBoard<Result>(work: (board: ProgressBoard) => Promise<Result>): Promise<Result> {
+  const board = createProgressBoard();
+  try {
+    return await work(board);
+  } finally {
+    board.close();
+  }
+}
+
+const showVerify = (board: ProgressBoard, { filesDone, filesTotal, bytesDone, bytesTotal }: VerifyProgress): void =>
+  board.show('reading back', bytesDone, bytesTotal, `${filesDone} of ${filesTotal} files, ${bytesInWords(bytesDone)}`);
+
+function printTroubles(troubles: readonly string[]): void {
+  for (const trouble of troubles.slice(0, mostTroubles)) console.log(trouble);
+  if (troubles.length > mostTroubles) console.log(`… and ${troubles.length - mostTroubles} more like these.`);
+}
