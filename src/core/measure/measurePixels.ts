@@ -93,15 +93,17 @@ function sharpnessInside(image: RgbImage, box: Box, mask: SubjectMask, share: nu
   const grey = greyOf(image, rect);
   const inside = new Float32Array(grey.width * grey.height);
   const { picture, rect: around } = mask;
-  const last = { x: picture.width - 1, y: picture.height - 1 };
   const scaleX = picture.width / (around.right - around.left);
   const scaleY = picture.height / (around.bottom - around.top);
-  for (let y = 0, index = 0; y < grey.height; y += 1) {
-    const row = Math.min(last.y, Math.floor(((y + rect.top) * share - around.top) * scaleY)) * picture.width;
-    for (let x = 0; x < grey.width; x += 1, index += 1) {
-      inside[index] =
-        mask.inside[row + Math.min(last.x, Math.floor(((x + rect.left) * share - around.left) * scaleX))]!;
-    }
+  const columns = Int32Array.from({ length: grey.width }, (_, x) =>
+    Math.min(picture.width - 1, Math.floor(((x + rect.left) * share - around.left) * scaleX)),
+  );
+  for (let y = 0, before = -1; y < grey.height; y += 1) {
+    const row = Math.min(picture.height - 1, Math.floor(((y + rect.top) * share - around.top) * scaleY));
+    const start = y * grey.width;
+    if (row === before) inside.copyWithin(start, start - grey.width, start);
+    else for (let x = 0; x < grey.width; x += 1) inside[start + x] = mask.inside[row * picture.width + columns[x]!]!;
+    before = row;
   }
   return measureSharpness(grey, Math.max(image.width, image.height), inside);
 }

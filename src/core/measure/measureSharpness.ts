@@ -10,8 +10,8 @@ import type { Absent, Sharpness } from './types.js';
 
 const FAR = 8;
 const TILE = 16;
-/** Fewer pixels of structure than this say nothing. */
-const LEAST_PIXELS = 400;
+/** Fewer pixels of structure looked at than this say nothing. */
+const LEAST_PIXELS = 200;
 /** Structure: contrast this many times the noise's, and this many code values. */
 const LEAST_CONTRAST_TO_NOISE = 4;
 const LEAST_CONTRAST = 3;
@@ -56,7 +56,8 @@ function addTile(
   inside: Float32Array | undefined,
 ): void {
   let [x, down, y, up, contrast, brightness, squares, pixels] = [0, 0, 0, 0, 0, 0, 0, 0];
-  for (let row = top; row < top + TILE; row += 1) {
+  // Every other row: the energies stay the same at half the cost.
+  for (let row = top; row < top + TILE; row += 2) {
     for (let index = row * width + left, end = index + TILE; index < end; index += 1) {
       if (inside && inside[index]! < 0.5) continue;
       const here = data[index]!;
@@ -70,7 +71,7 @@ function addTile(
       pixels += 1;
     }
   }
-  if (pixels < (TILE * TILE) / 4 || contrast < pixels * (LEAST_CONTRAST_TO_NOISE * noise + LEAST_CONTRAST ** 2)) return;
+  if (pixels < (TILE * TILE) / 8 || contrast < pixels * (LEAST_CONTRAST_TO_NOISE * noise + LEAST_CONTRAST ** 2)) return;
   sums.alongX += x;
   sums.alongDown += down;
   sums.alongY += y;
@@ -116,7 +117,7 @@ export type BlurKind =
 /** Keeps this share of the burst's best energy in every direction: as sharp as it gets. */
 const SHARP_SHARE = 0.6;
 /** One direction loses this many times more than the one across it: motion. */
-const MOTION_RATIO = 2;
+const MOTION_RATIO = 1.6;
 
 /** Tells motion blur from missed focus, against the sharpest frame of the same burst at the same scale. */
 export function tellBlur(sharpness: Sharpness, best: Sharpness): BlurKind {

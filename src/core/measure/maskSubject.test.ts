@@ -1,0 +1,79 @@
+import { describe, expect, it } from 'vitest';
+import { drawRgb, grain, type Rgb } from './drawnPictures.js';
+import { resize, wholeRect } from './images.js';
+import { boxBlur, maskSubject } from './maskSubject.js';
+
+const isBike = (x: number, y: number) =>
+  ((x - 200) / 90) ** 2 + ((y - 150) / 60) ** 2 < 1 || (x > 170 && x < 220 && y > 60 && y < 120);
+const picture = drawRgb(400, 300, (x, y): Rgb => {
+  const noise = Math.round(24 * grain(x, y));
+  if (isBike(x, y)) return (x + y) % 40 < 20 ? [200 + noise, 40, 30] : [30 + noise, 30, 40];
+  return y < 130 ? [70 + noise, 115 + noise, 60] : [105 + noise, 105 + noise, 106 + noise];
+});
+const box = [110 / 400, 60 / 300, 180 / 400, 150 / 300] as const;
+
+describe('the mask', () => {
+  const {
+    inside,
+    rect,
+    picture: cut,
+  } = maskSubject(picture, { what: 'motorcycle', box, bikeBox: box, score: 1, isCut: false });
+
+  it('covers the drawn bike with an overlap (IoU) of 0.85 or more and leaves the surroundings out', () => {
+    let [common, either] = [0, 0];
+    for (let y = 0; y < cut.height; y += 1) {
+      for (let x = 0; x < cut.width; x += 1) {
+        const truth = isBike(
+          rect.left + ((x + 0.5) * (rect.right - rect.left)) / cut.width,
+          rect.top + ((y + 0.5) * (rect.bottom - rect.top)) / cut.height,
+        );
+        const claimed = inside[y * cut.width + x]! > 0.5;
+        if (truth && claimed) common += 1;
+        if (truth || claimed) either += 1;
+      }
+    }
+    expect(common / either).toBeGreaterThan(0.85);
+  });
+
+  it('lies on a cut-out of 160 px that shows a quarter of the box around it', () => {
+    expect(Math.max(cut.width, cut.height)).toBe(160);
+    expect(rect.left).toBe(65);
+    expect(rect.right).toBe(335);
+  });
+});
+
+describe('the box blur', () => {
+  it('is the mean of the window, cut off at the border', () => {
+    const values = Float32Array.of(0, 0, 9, 0, 0, 0);
+    expect([...boxBlur(values, 6, 1, 1)].map((value) => Number(value.toFixed(6)))).toEqual([0, 3, 3, 3, 0, 0]);
+    expect([...boxBlur(Float32Array.of(4, 0), 2, 1, 1)]).toEqual([2, 2]);
+  });
+});
+
+describe('resizing', () => {
+  const ramp = drawRgb(300, 200, (x, y) => [Math.floor((255 * x) / 299), Math.floor((255 * y) / 199), 128]);
+
+  it.each([
+    [150, 100],
+    [97, 61],
+    [30, 20],
+    [420, 280],
+  ])('to %i×%i keeps a ramp a ramp', (width, height) => {
+    const small = resize(ramp, wholeRect(ramp), width, height);
+    let worst = 0;
+    for (let y = 2; y < height - 2; y += 1) {
+      for (let x = 2; x < width - 2; x += 1) {
+        const expected = (255 * (((x + 0.5) / width) * 300 - 0.5)) / 299;
+        worst = Math.max(worst, Math.abs(small.data[3 * (y * width + x)]! - expected));
+        expect(small.data[3 * (y * width + x) + 2]).toBe(128);
+      }
+    }
+    expect(worst).toBeLessThan(2);
+  });
+
+  it('of a part shows that part only', () => {
+    const part = resize(ramp, { left: 100, top: 50, right: 200, bottom: 100 }, 10, 5);
+    expect(part.data[0]).toBeGreaterThan(80);
+    expect(part.data[3 * 49]).toBeLessThan(175);
+  });
+});
