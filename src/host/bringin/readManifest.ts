@@ -26,7 +26,8 @@ const parser = new XMLParser({
     maxTotalExpansions: Number.MAX_SAFE_INTEGER,
     maxExpandedLength: Number.MAX_SAFE_INTEGER,
   },
-  htmlEntities: false,
+  // Numeric references, in which names with carriage returns are written, are read by this switch only.
+  htmlEntities: true,
   removeNSPrefix: true,
   isArray: (name, path) => listed.has(name) || String(path) === 'ascmhldirectory.hashlist',
 });
