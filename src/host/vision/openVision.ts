@@ -1,5 +1,8 @@
 /** The detector and the bike-telling blocks in onnxruntime, one thread each: a measuring process owns one core. */
+import { existsSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { InferenceSession, Tensor } from 'onnxruntime-node';
 import { LEAST_DETECTION_SCORE, MOST_OVERLAP } from '../../core/measure/assembleSubjects.js';
 import { type Detection, decodeDetections, suppressOverlaps } from '../../core/measure/decodeDetections.js';
@@ -23,11 +26,22 @@ export interface Vision {
   close(): Promise<void>;
 }
 
+/** The nearest `models/` folder at or above this module, so that sources and a built copy find the same file. */
+function modelPath(name: string): string {
+  const here = dirname(fileURLToPath(import.meta.url));
+  for (let folder = here; folder !== dirname(folder); folder = dirname(folder)) {
+    const path = join(folder, 'models', name);
+    if (existsSync(path)) return path;
+  }
+  throw new VisionError(
+    `Expected the model models/${name} above ${here} but it is not there. Restore it from the repository, or make it again with: npx tsx tools/vision/convert-ssdlite.ts`,
+  );
+}
+
 async function openModel(name: string): Promise<InferenceSession> {
-  const path = new URL(`../../../models/${name}`, import.meta.url);
+  const path = modelPath(name);
   try {
-    const model = await readFile(path);
-    return await InferenceSession.create(model, {
+    return await InferenceSession.create(await readFile(path), {
       intraOpNumThreads: 1,
       interOpNumThreads: 1,
       executionMode: 'sequential',
@@ -35,8 +49,8 @@ async function openModel(name: string): Promise<InferenceSession> {
     });
   } catch (cause) {
     throw new VisionError(
-      `Expected the model models/${name} but it could not be opened. Restore it from the repository, or make it again with: npx tsx tools/vision/convert-ssdlite.ts`,
-      { path: path.pathname, cause },
+      `Expected ${path} to be a model that can be opened, but it is not. Restore it from the repository, or make it again with: npx tsx tools/vision/convert-ssdlite.ts`,
+      { path, cause },
     );
   }
 }
