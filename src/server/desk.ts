@@ -88,6 +88,10 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   app.use('/pictures/*', guard.checkPaired);
   addEvents(app, parts);
   app.use('/api/*', compress());
+  app.use('/api/*', async (context, next) => {
+    await next();
+    context.header('Cache-Control', 'no-store');
+  });
   addViews(app, parts);
   addGestures(app, parts);
   addActions(app, parts);

@@ -5,7 +5,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { cardUnderWay } from '../../src/server/testing/fakeDay.js';
 import { hasBrowser, type OpenDesk, openBrowser, openDesk } from './deskBrowser.js';
 
-const TESTS = 18;
+const TESTS = 20;
 const WIDE = { width: 1440, height: 900 };
 const PHONE = { width: 390, height: 844 };
 
@@ -54,7 +54,7 @@ const goTo = async (page: Page, base: string, path: string): Promise<void> => {
   await page.waitForSelector('#sheet:not([aria-busy])');
 };
 
-describe.skipIf(!hasBrowser(TESTS))('the desk in a browser', () => {
+describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in a browser', () => {
   beforeAll(async () => {
     browser = await openBrowser();
   });
@@ -261,7 +261,7 @@ describe.skipIf(!hasBrowser(TESTS))('the desk in a browser', () => {
         }),
       ]);
       await page.locator('.copy-bar[aria-label*="100 % read back"]').waitFor();
-      expect(await page.locator('.card-verdict').first().innerText()).toBe('keep');
+      expect(await words(page, '.card-verdict')).toBe('keep');
       expect(await words(page, 'main')).not.toContain('may be formatted');
     });
 

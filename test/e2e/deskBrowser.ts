@@ -16,9 +16,9 @@ export const WEB_FOLDER = resolve(ROOT, 'dist/web');
 const LUNCH = Date.parse('2026-09-19T12:12:00Z');
 
 /** Whether a browser is there; absence is told loudly, and is a failure where oracles are required. */
-export function hasBrowser(tests: number): boolean {
+export function hasBrowser(what: string): boolean {
   if (existsSync(CHROMIUM)) return true;
-  const sentence = `${tests} browser tests were skipped: expected Chromium at ${CHROMIUM}. Install Debian's chromium to run them.`;
+  const sentence = `Skipped: ${what}. Expected Chromium at ${CHROMIUM}; install Debian's chromium.`;
   if (process.env.REQUIRE_ORACLES === '1') throw new Error(sentence);
   console.warn(sentence);
   return false;

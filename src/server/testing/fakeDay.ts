@@ -7,7 +7,7 @@ import type { FrameId, GestureId, MeetingId, RiderKey, WriterId } from '../../co
 import type { BikePoint, Decision, FoldedLog } from '../../core/log/types.js';
 import { epochMsOf, wallMsOf } from '../../core/units.js';
 import type { Day, DayEvent, DayState } from '../../host/day/types.js';
-import { pictureMaker } from './fakePictures.js';
+import { drawPicture } from './fakePictures.js';
 import {
   atClock,
   DAY,
@@ -247,7 +247,6 @@ const fillsOf = (made: MadeUp): readonly Fill[] =>
 export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
   const options = { ...MADE_UP, ...given };
   const made = makeUpDay(options);
-  const draw = pictureMaker();
   const listeners = new Set<(event: DayEvent) => void>();
   const notices: string[] = [];
   let cards: readonly CardProgress[] = [];
@@ -341,7 +340,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
     },
     picture: async (frame) => {
       const drawn = made.drawn(frame);
-      return drawn ? draw(frame, drawn) : null;
+      return drawn ? drawPicture(frame, drawn) : null;
     },
     original: () => null,
     subscribe: (listener) => {

@@ -42,21 +42,21 @@ ${drawn.number === null ? '' : `<rect x="72" y="-42" width="46" height="30" fill
 </g></svg>`;
 };
 
-export type PictureMaker = (frame: string, drawn: DrawnBike) => Promise<string>;
+let folder: Promise<string> | null = null;
+const made = new Map<string, Promise<string>>();
 
-/** Draws each picture once, into a temporary folder. */
-export function pictureMaker(): PictureMaker {
-  const folder = mkdtemp(join(tmpdir(), 'tyrewall-fake-'));
-  const made = new Map<string, Promise<string>>();
-  const make = async (frame: string, drawn: DrawnBike): Promise<string> => {
-    const path = join(await folder, `${frame}.jpg`);
-    const image = sharp(Buffer.from(svgOf(drawn)));
-    await (drawn.blurPx > 0 ? image.blur(drawn.blurPx) : image).jpeg({ quality: 80 }).toFile(path);
-    return path;
-  };
-  return (frame, drawn) => {
-    const before = made.get(frame) ?? make(frame, drawn);
-    made.set(frame, before);
-    return before;
-  };
+/** Draws each picture once a process, into a temporary folder. */
+export const drawPicture = (frame: string, drawn: DrawnBike): Promise<string> => {
+  folder ??= mkdtemp(join(tmpdir(), 'tyrewall-fake-'));
+  const key = JSON.stringify([frame, drawn]);
+  const before = made.get(key) ?? draw(folder, made.size, drawn);
+  made.set(key, before);
+  return before;
+};
+
+async function draw(into: Promise<string>, index: number, drawn: DrawnBike): Promise<string> {
+  const path = join(await into, `${index}.jpg`);
+  const image = sharp(Buffer.from(svgOf(drawn)));
+  await (drawn.blurPx > 0 ? image.blur(drawn.blurPx) : image).jpeg({ quality: 80 }).toFile(path);
+  return path;
 }

@@ -266,14 +266,16 @@ function addSession(
   const first = making.exposures.length;
   const own = riders.flatMap((rider, truth) => (rider.group === session.group ? [truth] : []));
   const seen = own.filter((truth) => random.chance(riders[truth]!.isRare ? 0.4 : 0.9));
-  const turns = Math.max(1, Math.round(frames / 3));
   const start = session.start + 3 * 60_000;
-  const step = (session.end - start) / (turns + 1);
-  for (let turn = 0; turn < turns && seen.length > 0; turn++) {
+  // Two to four frames a pass, so three of them on average; the last ones may fall closer together.
+  const step = (session.end - start) / (frames / 2.6 + 1);
+  let wall = start;
+  for (let turn = 0; seen.length > 0 && making.exposures.length - first < frames; turn++) {
     const truth = seen[turn % seen.length]!;
-    if (riders[truth]!.isRare && turn >= seen.length) continue;
-    const wall = Math.round(start + (turn + random.between(-0.3, 0.3)) * step);
-    const ids = Array.from({ length: riders[truth]!.isRare ? 1 : random.integer(2, 4) }, (_, i) =>
+    const isRare = riders[truth]!.isRare;
+    if (isRare && turn >= seen.length) continue;
+    wall = Math.min(session.end - 2000, wall + Math.round(step * random.between(0.7, 1.3)));
+    const ids = Array.from({ length: isRare ? 1 : random.integer(2, 4) }, (_, i) =>
       addFrame(making, wallMsOf(wall + i * 160), session.index, spot, 'bike', riders[truth]!),
     );
     making.passes.push({

@@ -31,7 +31,7 @@ export class DeskProblem extends Error {
 const UNREACHABLE = 'The desk does not answer. See whether it still runs in the terminal, then reload this page.';
 
 async function ask<T>(path: string, init?: RequestInit): Promise<T> {
-  const response = await fetch(path, { ...init, headers: { 'content-type': 'application/json' } }).catch(() => {
+  const response = await fetch(path, init).catch(() => {
     throw new DeskProblem(0, UNREACHABLE);
   });
   const body = (await response.json().catch(() => null)) as (T & Partial<ProblemView>) | null;
@@ -40,7 +40,7 @@ async function ask<T>(path: string, init?: RequestInit): Promise<T> {
 }
 
 const post = <T>(path: string, body?: unknown): Promise<T> =>
-  ask<T>(path, { method: 'POST', body: JSON.stringify(body ?? {}) });
+  ask<T>(path, { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body ?? {}) });
 
 export const desk = {
   pair: (token: string) => post<{ paired: true }>('/api/pair', { token }),

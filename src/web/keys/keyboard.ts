@@ -62,7 +62,7 @@ function onKeyDown(event: KeyboardEvent): void {
     return;
   }
   const arrow = stepOf(event.key);
-  const move = arrow && last(arrowStack)?.[arrow.axis];
+  const move = arrow && arrowStack.findLast((arrows) => arrows[arrow.axis])?.[arrow.axis];
   if (arrow && move) {
     event.preventDefault();
     move(arrow.step, event.shiftKey);
