@@ -65,13 +65,11 @@ function shownOf(rider: Rider, keepers: readonly Keeper[], input: GalleryInput):
   return { rider, id, files: new Set(keepers.map(({ bike }) => exposures.get(bike.frameId)!.mainFile)) };
 }
 
-/** Never an id that somebody else has or once had: after a split the same face may belong to another rider. */
+/** Never an id that another rider of now goes by: after a split the same face may belong to another rider. */
 function mintFor(rider: Rider, input: GalleryInput): RiderId {
-  const used = new Set<RiderId>(everPublished(input.log).keys());
-  for (const other of input.arrangement.riders) {
-    for (const id of other.id === null ? other.aliases : [other.id, ...other.aliases]) used.add(id);
-  }
-  for (const { decision } of input.log.inForce) if (decision.kind === 'rider-minted') used.add(decision.rider);
+  const used = new Set(
+    input.arrangement.riders.flatMap((other) => (other.id === null ? other.aliases : [other.id, ...other.aliases])),
+  );
   const face = `${rider.face.frameId}:${rider.face.subject}`;
   for (let again = 0; ; again++) {
     const id = input.mint(again === 0 ? face : `${face}:${again}`);

@@ -1,5 +1,5 @@
 /** Public names of finishing on a machine. */
-export { removeUnfinished, writeAtomically } from './atomically.js';
+export { removeUnfinished, UNFINISHED, writeAtomically } from './atomically.js';
 export { FinishError } from './finishError.js';
 export { makeProof, type ProofJob, type ProofOutcome } from './makeProof.js';
 export {

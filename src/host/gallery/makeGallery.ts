@@ -1,0 +1,252 @@
+/**
+ * The public gallery of a meeting as plain files for any web server, in `made/gallery/<edition>/`. Made twice it is
+ * the same; stopped it goes on; what was taken down is gone first. Rules HO1–HO10 in docs/rules/handover.md.
+ */
+import { copyFile, mkdir, readFile, rm } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { basename, dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { takedownsOf } from '../../core/finish/index.js';
+import { type Gallery, type GalleryPicture, planGallery } from '../../core/handover/index.js';
+import type { FrameId } from '../../core/ids.js';
+import type { Decision } from '../../core/log/types.js';
+import { type Page, pagesOf } from '../../gallery/index.js';
+import type { DayState } from '../day/types.js';
+import {
+  makeProofs,
+  type Proof,
+  type ProofsReport,
+  type PublishingWords,
+  removeUnfinished,
+  writeAtomically,
+} from '../finish/index.js';
+import { GalleryError } from './galleryError.js';
+import { copyProof, makeFace, makeSmall } from './images.js';
+import { type ImageRecord, readRecord, writeRecord } from './record.js';
+import { mintWith, publicIdsOf } from './secret.js';
+import { filesIn, takeDownEverywhere } from './takeDown.js';
+
+const require = createRequire(import.meta.url);
+const LOOK = fileURLToPath(new URL('../../gallery/look/', import.meta.url));
+const ARCHIVO = '@fontsource-variable/archivo';
+
+export interface GalleryProgress {
+  readonly part: 'proofs' | 'pictures' | 'pages';
+  readonly done: number;
+  readonly total: number;
+}
+
+export interface MakeGalleryOptions {
+  readonly state: Pick<DayState, 'about' | 'fills' | 'arrangement' | 'keepers' | 'log' | 'pixels' | 'timetable'>;
+  readonly meetingFolder: string;
+  /** From `meetingSecret`. */
+  readonly secret: string;
+  /** Name of the folder; by default the meeting's first day. The same edition again keeps its addresses. */
+  readonly edition?: string;
+  readonly publishing?: PublishingWords;
+  readonly originalOf?: (frame: FrameId) => string | null;
+  readonly onProgress?: (progress: GalleryProgress) => void;
+  readonly signal?: AbortSignal;
+}
+
+export interface GalleryReport {
+  /** To be put on a web server as it is. */
+  readonly folder: string;
+  readonly index: string;
+  readonly edition: string;
+  readonly riders: number;
+  readonly pictures: number;
+  readonly pages: number;
+  /** Picture files made in this run; the others stood already. */
+  readonly picturesMade: number;
+  /** Files removed: no longer shown, or taken down. */
+  readonly removed: number;
+  readonly failed: ProofsReport['failed'];
+  readonly wasStopped: boolean;
+  /** To be appended to the log as one gesture, now that the gallery stands; empty when nothing is new. */
+  readonly decisions: readonly Decision[];
+}
+
+export async function makeGallery(options: MakeGalleryOptions): Promise<GalleryReport> {
+  const { state, onProgress } = options;
+  const place = placeOf(options);
+  const publicIdOf = publicIdsOf(options.secret);
+  const takedowns = takedownsOf(state.arrangement, state.log);
+  const takenDown = await takeDownEverywhere(place.galleries, takedowns, publicIdOf);
+  const proofs = await makeProofs(state, {
+    ...options,
+    onProgress: ({ done, total }) => onProgress?.({ part: 'proofs', done, total }),
+  });
+  const plan = planGallery({
+    ...state,
+    edition: place.edition,
+    contact: options.publishing?.contact ?? null,
+    proofs: new Map([...proofs.proofs].map(([frame, { widthPx, heightPx }]) => [frame, { widthPx, heightPx }])),
+    publicIdOf,
+    mint: mintWith(options.secret),
+  });
+  await openFolders(place.folder);
+  const images = await makeImages(plan.gallery, proofs.proofs, place, options);
+  const counts = {
+    folder: place.folder,
+    index: join(place.folder, 'index.html'),
+    edition: place.edition,
+    ...countsOf(plan.gallery),
+  };
+  if (proofs.wasStopped || images.wasStopped) {
+    return {
+      ...counts,
+      pages: 0,
+      picturesMade: images.made,
+      removed: takenDown,
+      failed: proofs.failed,
+      wasStopped: true,
+      decisions: [],
+    };
+  }
+  const pages = pagesOf(plan.gallery);
+  await writePages(pages, place.folder, onProgress);
+  const removed = takenDown + (await removeOthers(place.folder, pages, images.wanted));
+  return {
+    ...counts,
+    pages: pages.length,
+    picturesMade: images.made,
+    removed,
+    failed: proofs.failed,
+    wasStopped: false,
+    decisions: plan.decisions,
+  };
+}
+
+interface Place {
+  readonly edition: string;
+  readonly galleries: string;
+  readonly folder: string;
+  readonly record: string;
+}
+
+function placeOf({ state, edition = state.about.firstDay, meetingFolder }: MakeGalleryOptions): Place {
+  if (!/^[A-Za-z0-9][A-Za-z0-9_-]{0,63}$/.test(edition)) {
+    const sentence = `Expected an edition of letters, digits, "-" and "_", at most 64 of them, but got "${edition}". Choose a name that can be a folder and part of a web address.`;
+    throw new GalleryError(sentence, edition);
+  }
+  const galleries = join(meetingFolder, 'made', 'gallery');
+  return { edition, galleries, folder: join(galleries, edition), record: join(galleries, `${edition}.pictures.json`) };
+}
+
+const FOLDERS = ['rider', 'proof', 'small', 'face', 'look'] as const;
+
+async function openFolders(folder: string): Promise<void> {
+  for (const name of FOLDERS) {
+    await mkdir(join(folder, name), { recursive: true });
+    await removeUnfinished(join(folder, name));
+  }
+  await removeUnfinished(folder);
+}
+
+interface ImageJob {
+  readonly path: string;
+  readonly proof: string;
+  readonly make: (to: string) => Promise<void>;
+}
+
+function imageJobs(gallery: Gallery, proofs: ReadonlyMap<FrameId, Proof>): ReadonlyMap<string, ImageJob> {
+  const jobs = new Map<string, ImageJob>();
+  const add = (path: string, picture: GalleryPicture, make: (proof: string, to: string) => Promise<void>) => {
+    const proof = proofs.get(picture.frameId)!.path;
+    jobs.set(path, { path, proof, make: (to) => make(proof, to) });
+  };
+  for (const rider of gallery.riders) {
+    add(`face/${rider.faceId}.jpg`, rider.face, (proof, to) => makeFace(proof, rider.face, to));
+    for (const picture of rider.pictures) {
+      add(`proof/${picture.id}.jpg`, picture, copyProof);
+      add(`small/${picture.id}.jpg`, picture, (proof, to) => makeSmall(proof, picture, to));
+    }
+  }
+  return jobs;
+}
+
+/** The record is written now and then, so that a killed run does little twice. */
+const RECORD_EVERY = 100;
+
+async function makeImages(
+  gallery: Gallery,
+  proofs: ReadonlyMap<FrameId, Proof>,
+  place: Place,
+  options: MakeGalleryOptions,
+) {
+  const jobs = imageJobs(gallery, proofs);
+  const record = await readRecord(place.record);
+  const there = new Set(await filesIn(place.folder));
+  const isMade = (job: ImageJob) => there.has(job.path) && record.get(job.path) === basename(job.proof);
+  let made = 0;
+  let done = 0;
+  for (const job of jobs.values()) {
+    if (options.signal?.aborted) break;
+    if (!isMade(job)) {
+      await job.make(join(place.folder, job.path));
+      record.set(job.path, basename(job.proof));
+      made += 1;
+      if (made % RECORD_EVERY === 0) await writeRecord(place.record, record);
+    }
+    done += 1;
+    options.onProgress?.({ part: 'pictures', done, total: jobs.size });
+  }
+  if (made > 0) await writeRecord(place.record, onlyWanted(record, jobs));
+  return { made, wanted: new Set(jobs.keys()), wasStopped: done < jobs.size };
+}
+
+const onlyWanted = (record: ImageRecord, jobs: ReadonlyMap<string, unknown>): ImageRecord =>
+  new Map([...record].filter(([path]) => jobs.has(path)));
+
+/** Pages of riders first, the first page last: a link never leads to a page that is not there yet. */
+async function writePages(
+  pages: readonly Page[],
+  folder: string,
+  onProgress: MakeGalleryOptions['onProgress'],
+): Promise<void> {
+  await copyLook(folder);
+  await writeIfChanged(join(folder, 'robots.txt'), ROBOTS);
+  for (const [i, page] of [...pages].reverse().entries()) {
+    await writeIfChanged(join(folder, page.path), page.html);
+    onProgress?.({ part: 'pages', done: i + 1, total: pages.length });
+  }
+}
+
+/**
+ * Pages say noindex themselves, and must be fetched for that to be read; pictures cannot say so and are closed here.
+ * At the root of a site only; elsewhere the pages' own word has to do.
+ */
+const ROBOTS = 'User-agent: *\nDisallow: /proof/\nDisallow: /small/\nDisallow: /face/\n';
+
+const LOOK_FILES: readonly (readonly [name: string, from: () => string])[] = [
+  ['gallery.css', () => join(LOOK, 'gallery.css')],
+  ['find.js', () => join(LOOK, 'find.js')],
+  ['archivo-latin.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-standard-normal.woff2`)],
+  ['archivo-latin-ext.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-ext-standard-normal.woff2`)],
+  ['archivo-latin-italic.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-standard-italic.woff2`)],
+  ['archivo-licence.txt', () => join(dirname(require.resolve(`${ARCHIVO}/package.json`)), 'LICENSE')],
+];
+
+async function copyLook(folder: string): Promise<void> {
+  for (const [name, from] of LOOK_FILES) await copyFile(from(), join(folder, 'look', name));
+}
+
+async function writeIfChanged(path: string, text: string): Promise<void> {
+  if ((await readFile(path, 'utf8').catch(() => null)) !== text) await writeAtomically(path, text);
+}
+
+/** Only files in the places the gallery itself writes to; what somebody put beside them stays. */
+async function removeOthers(folder: string, pages: readonly Page[], images: ReadonlySet<string>): Promise<number> {
+  const wanted = new Set([...pages.map((page) => page.path), ...images]);
+  const own =
+    /^(?:(?:index|numbers|riders|session-[a-z0-9-]+|colour-[a-z]+)(?:-page-\d+)?\.html|rider\/[0-9a-f]{32}\.html|(?:proof|small|face)\/[0-9a-f]{32}\.jpg)$/;
+  const others = (await filesIn(folder)).filter((path) => own.test(path) && !wanted.has(path));
+  await Promise.all(others.map((path) => rm(join(folder, path), { force: true })));
+  return others.length;
+}
+
+function countsOf(gallery: Gallery): { riders: number; pictures: number } {
+  const pictures = new Set(gallery.riders.flatMap((rider) => rider.pictures.map((picture) => picture.id)));
+  return { riders: gallery.riders.length, pictures: pictures.size };
+}

@@ -1,0 +1,56 @@
+/**
+ * What was taken down leaves every edition on this disk at once, before anything new is made: its pictures and pages
+ * are removed, and so is every line of an older edition that shows or names them.
+ */
+import { readdir, readFile, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Takedowns } from '../../core/finish/index.js';
+import type { PublicIdOf } from '../../core/handover/index.js';
+import { writeAtomically } from '../finish/index.js';
+
+/** Returns how many files were removed. */
+export async function takeDownEverywhere(galleries: string, takedowns: Takedowns, idOf: PublicIdOf): Promise<number> {
+  const frames = [...takedowns.frames];
+  const pictures = frames.map((frame) => idOf('frame', frame));
+  const faces = frames.map((frame) => idOf('face', frame));
+  const riders = [...takedowns.riderIds].map((rider) => idOf('rider', rider));
+  const ids = new Set([...pictures, ...faces, ...riders]);
+  if (ids.size === 0) return 0;
+  let removed = 0;
+  for (const edition of await foldersIn(galleries)) removed += await takeDownIn(join(galleries, edition), ids);
+  return removed;
+}
+
+async function takeDownIn(folder: string, ids: ReadonlySet<string>): Promise<number> {
+  const files = await filesIn(folder);
+  const down = files.filter((path) => ids.has(path.replace(/^.*\//, '').replace(/\.(jpg|html)$/, '')));
+  await Promise.all(down.map((path) => rm(join(folder, path), { force: true })));
+  const pages = files.filter((path) => path.endsWith('.html') && !down.includes(path));
+  for (const page of pages) await withoutLines(join(folder, page), ids);
+  return down.length;
+}
+
+const IDS = /[0-9a-f]{32}/g;
+
+async function withoutLines(path: string, ids: ReadonlySet<string>): Promise<void> {
+  const lines = (await readFile(path, 'utf8')).split('\n');
+  const left = lines.filter((line) => !(line.match(IDS) ?? []).some((id) => ids.has(id)));
+  if (left.length < lines.length) await writeAtomically(path, left.join('\n'));
+}
+
+/** Paths below a folder, `/` between parts; none where there is no folder. */
+export async function filesIn(folder: string): Promise<readonly string[]> {
+  const entries = await readdir(folder, { recursive: true, withFileTypes: true }).catch(() => []);
+  return entries
+    .filter((entry) => entry.isFile())
+    .map((entry) =>
+      join(entry.parentPath, entry.name)
+        .slice(folder.length + 1)
+        .replaceAll('\\', '/'),
+    );
+}
+
+async function foldersIn(folder: string): Promise<readonly string[]> {
+  const entries = await readdir(folder, { withFileTypes: true }).catch(() => []);
+  return entries.filter((entry) => entry.isDirectory()).map((entry) => entry.name);
+}
