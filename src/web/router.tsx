@@ -104,6 +104,7 @@ const gallery = createRoute({
 export const router = createRouter({
   routeTree: root.addChildren([day, rider, session, questions, before, gallery]),
   scrollRestoration: true,
+  defaultErrorComponent: ({ error }) => <Trouble sentence={`This sheet could not be drawn: ${String(error)}`} />,
 });
 
 declare module '@tanstack/react-router' {

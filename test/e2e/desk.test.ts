@@ -5,7 +5,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { cardUnderWay } from '../../src/server/testing/fakeDay.js';
 import { hasBrowser, type OpenDesk, openBrowser, openDesk } from './deskBrowser.js';
 
-const TESTS = 20;
+const TESTS = 21;
 const WIDE = { width: 1440, height: 900 };
 const PHONE = { width: 390, height: 844 };
 
@@ -53,6 +53,17 @@ const goTo = async (page: Page, base: string, path: string): Promise<void> => {
   await page.goto(base + path);
   await page.waitForSelector('#sheet:not([aria-busy])');
 };
+
+const sheets = (rider: string) => [
+  '/',
+  `/riders/${rider}`,
+  '/sessions/4',
+  '/questions?q=same-0-3',
+  '/questions?q=same-1-4',
+  '/questions?q=clock-1',
+  '/before',
+  '/gallery',
+];
 
 describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in a browser', () => {
   beforeAll(async () => {
@@ -245,6 +256,20 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
     });
   });
 
+  describe('words', () => {
+    it('DK117: what is read on the screens are our own words', async () => {
+      const others =
+        /\b(offload|ingest|cull|pick|reject|flag|rate|rating|select|deliver|catalogue|library|collection|preset|recipe|develop)/i;
+      const { page, desk, base } = await sit();
+      for (const path of sheets(riderWithPasses(desk, 4).key)) {
+        await goTo(page, base, path);
+        const read = await words(page, '.desk');
+        expect(read.length).toBeGreaterThan(100);
+        expect(others.exec(read)?.[0], path).toBeUndefined();
+      }
+    });
+  });
+
   describe('what comes in', () => {
     it('DK110: a card’s copies grow on the screen without anybody asking', async () => {
       const { page, desk } = await sit();
@@ -313,17 +338,6 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
   });
 
   describe('for everybody', () => {
-    const sheets = (rider: string) => [
-      '/',
-      `/riders/${rider}`,
-      '/sessions/4',
-      '/questions?q=same-0-3',
-      '/questions?q=same-1-4',
-      '/questions?q=clock-1',
-      '/before',
-      '/gallery',
-    ];
-
     for (const [size, viewport] of Object.entries({ wide: WIDE, phone: PHONE }))
       for (const colorScheme of ['light', 'dark'] as const)
         it(`DK115: axe finds nothing serious on any sheet, ${size}, ${colorScheme}`, async () => {
