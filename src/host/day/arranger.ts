@@ -36,7 +36,11 @@ export const inPlaceArranger =
     return { tell: (news) => void (isStarted && held.take(news)), arrange, close: async () => undefined };
   };
 
-export const threadArranger: MakeArranger = (settings, everything) => {
+export const threadArranger: MakeArranger = (settings, everything) =>
+  arrangerInThread(() => moduleWorker('arrangeWorker', import.meta.url, { workerData: settings }), everything);
+
+/** With any worker that speaks the same messages. */
+export function arrangerInThread(newWorker: () => Worker, everything: () => News): Arranger {
   let worker: Worker | null = null;
   let waiting: { readonly id: number; resolve(arranged: Arranged): void; reject(problem: DayError): void } | null =
     null;
@@ -56,7 +60,7 @@ export const threadArranger: MakeArranger = (settings, everything) => {
     else reject(new DayError(`The day could not be arranged: ${message.why} What was arranged before is still shown.`));
   };
   const start = (): Worker => {
-    const started = moduleWorker('arrangeWorker', import.meta.url, { workerData: settings });
+    const started = newWorker();
     started.on('message', heard);
     started.on('error', (problem) => ended(started, problem.message));
     started.on('exit', (code) => ended(started, `code ${code}`));
@@ -80,4 +84,4 @@ export const threadArranger: MakeArranger = (settings, everything) => {
       await running?.terminate();
     },
   };
-};
+}

@@ -63,6 +63,7 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
   let plannedAt = Number.NEGATIVE_INFINITY;
   let planningTookMs = 0;
   let inHand = 0;
+  let metadataInHand = 0;
   let isClosed = false;
   let missing = 0;
   const writing = new Set<Promise<void>>();
@@ -83,6 +84,8 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
   const shouldReplan = (): boolean => {
     if (!isPlanOld) return false;
     const isUsedUp = nextStep >= plan.length;
+    // Headers take milliseconds; without the last of them a whole burst would be missing from the order.
+    if (isUsedUp && metadataInHand > 0) return false;
     return isUsedUp ? inHand === 0 || isRested() : isRested();
   };
   const isRested = (): boolean => performance.now() - plannedAt >= REST_PER_PLANNING * planningTookMs;
@@ -134,6 +137,7 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
         (problem: Error) => options.onTrouble(problem.message),
       );
     inHand--;
+    if (job.kind === 'metadata') metadataInHand--;
     pump();
   };
   const pump = (): void => {
@@ -141,6 +145,7 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
       const job = nextMetadataJob() ?? nextPixelsJob();
       if (job === null) break;
       inHand++;
+      if (job.kind === 'metadata') metadataInHand++;
       void run(job);
     }
     if (inHand === 0 && !isClosed) rested();
@@ -156,8 +161,9 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
   return {
     add(added) {
       for (const file of added) {
-        if (files.has(file.fileId)) continue;
+        const isKnown = files.has(file.fileId);
         files.set(file.fileId, file);
+        if (isKnown) continue;
         isPlanOld = true;
         if ((store.metadata(file.fileId)?.v ?? 0) < METADATA_VERSION) withoutMetadata.add(file.fileId);
       }

@@ -3,10 +3,10 @@ import { access } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import type { CardProgress, Fill } from '../../core/bringin/types.js';
-import type { FileId, FrameId, GestureId } from '../../core/ids.js';
+import type { FrameId, GestureId } from '../../core/ids.js';
 import type { LogLine } from '../../core/log/types.js';
 import type { MeasuredLine } from '../../core/measure/types.js';
-import { bringIn as bringInCards } from '../bringin/index.js';
+import { bringIn as bringInCards, type CardWatch, watchForCards } from '../bringin/index.js';
 import { newGestureId } from '../logbook/index.js';
 import { createMeasurePool } from '../measure/index.js';
 import type { MeasurePool } from '../measure/types.js';
@@ -17,8 +17,10 @@ import { type Arranged, type MakeArranger, threadArranger } from './arranger.js'
 import { bestOfPasses } from './bestOfPasses.js';
 import { DayError } from './dayError.js';
 import { nothingDerived, timetableOf } from './derive.js';
+import { filesHere } from './filesHere.js';
 import { keepArranged } from './keepArranged.js';
 import { type FileHere, measureRunner } from './measureRunner.js';
+import { secondDisks } from './secondDisks.js';
 import type { Day, DayState } from './types.js';
 import { wallNowAt } from './wallNow.js';
 
@@ -27,6 +29,9 @@ export interface DayOptions {
   readonly otherDisks?: readonly string[];
   /** Children that measure. Default: one a core. */
   readonly workers?: number;
+  /** Brings in a card by itself when one appears. */
+  readonly watchesForCards?: boolean;
+  readonly watch?: typeof watchForCards;
   readonly bringIn?: typeof bringInCards;
   readonly pool?: MeasurePool;
   readonly arranger?: MakeArranger;
@@ -50,17 +55,20 @@ class OpenDay implements Day {
   readonly #arranger;
   readonly #runner;
   readonly #arranging;
+  readonly #secondDisks;
   readonly #announcer = announcer();
-  readonly #places = new Map<string, FileHere>();
-  readonly #byFile = new Map<FileId, FileHere[]>();
-  readonly #byFrame = new Map<FrameId, FileHere>();
+  readonly #files;
   readonly #cards = new Map<string, CardProgress>();
   readonly #notices: string[] = [];
-  readonly #bringingIn = new Set<Promise<unknown>>();
+  /** Copying; and bringing in as a whole, with what follows. */
+  readonly #copying = new Set<Promise<unknown>>();
+  readonly #bringingIn = new Set<Promise<void>>();
+  readonly #cardsInHand = new Set<string>();
   readonly #picturesInHand = new Map<FrameId, Promise<string | null>>();
   readonly #stop = new AbortController();
   #fills: readonly Fill[] = [];
   #arranged: Arranged = { derived: nothingDerived, tookMs: 0 };
+  #cardWatch: CardWatch | null = null;
   #toldLines = 0;
   #asOf = 0;
   #state: DayState | null = null;
@@ -70,6 +78,7 @@ class OpenDay implements Day {
     this.#options = options;
     this.#now = options.now ?? Date.now;
     this.#pool = options.pool ?? defaultPool(meeting, options);
+    this.#files = filesHere(meeting.measured);
     const settings = { zone: meeting.about.zone, spots: meeting.about.spots };
     this.#arranger = (options.arranger ?? threadArranger)(settings, () => this.#everything());
     this.#runner = measureRunner({
@@ -86,14 +95,17 @@ class OpenDay implements Day {
       onArranged: (arranged) => this.#takeArranged(arranged),
       onTrouble: (sentence) => this.#notice(sentence),
     });
+    const otherDisks = meeting.isForLooking ? [] : (options.otherDisks ?? []);
+    this.#secondDisks = secondDisks(meeting.folder, otherDisks, (sentence) => this.#notice(sentence));
   }
 
   async start(): Promise<void> {
     for (const sentence of this.#meeting.notices ?? []) this.#notice(sentence);
-    for (const metadata of this.#meeting.measured.allMetadata().values()) this.#byFrameLater(metadata.fileId);
     await this.#readFills();
     this.#toldLines = this.#meeting.log.folded().lines.length;
     this.#arranging.changed(true);
+    this.#secondDisks.changed();
+    if (this.#options.watchesForCards && !this.#meeting.isForLooking) this.#watchForCards();
   }
 
   state(): DayState {
@@ -123,23 +135,44 @@ class OpenDay implements Day {
 
   async bringIn(cards: readonly string[]): Promise<void> {
     if (this.#meeting.isForLooking) throw new DayError(`Expected to bring cards in, but ${lookingOnly(this.#meeting)}`);
-    const bringIn = this.#options.bringIn ?? bringInCards;
-    const running = bringIn({
+    const fresh = cards.filter((card) => !this.#cardsInHand.has(card));
+    if (fresh.length === 0) return;
+    const whole = this.#bringInAndFollow(fresh);
+    this.#bringingIn.add(whole);
+    await whole.finally(() => this.#bringingIn.delete(whole));
+  }
+
+  async #bringInAndFollow(cards: readonly string[]): Promise<void> {
+    for (const card of cards) this.#cardsInHand.add(card);
+    const copying = this.#bringInNow(cards);
+    this.#copying.add(copying);
+    try {
+      await copying;
+    } finally {
+      this.#copying.delete(copying);
+      for (const card of cards) this.#cardsInHand.delete(card);
+      await this.#readFills();
+      this.#arranging.changed(true);
+      await this.#secondDisks.bring();
+    }
+  }
+
+  async #bringInNow(cards: readonly string[]): Promise<void> {
+    const report = await (this.#options.bringIn ?? bringInCards)({
       cards,
       destinations: [this.#meeting.folder, ...(this.#options.otherDisks ?? [])],
       signal: this.#stop.signal,
       onProgress: (progress) => this.#takeProgress(progress),
       onFileCopied: ({ fileId, fill, path, absolutePath }) => this.#addFiles([{ fileId, fill, path, absolutePath }]),
     });
-    this.#bringingIn.add(running);
-    try {
-      const report = await running;
-      for (const { sentence } of report.refused) this.#notice(sentence);
-    } finally {
-      this.#bringingIn.delete(running);
-      await this.#readFills();
-      this.#arranging.changed(true);
-    }
+    for (const { sentence } of report.refused) this.#notice(sentence);
+    if (report.keptAwake.kind === 'not-kept') this.#notice(report.keptAwake.why);
+  }
+
+  #watchForCards(): void {
+    this.#cardWatch = (this.#options.watch ?? watchForCards)((card) => {
+      this.bringIn([card]).catch((problem: Error) => this.#notice(problem.message));
+    });
   }
 
   async picture(frame: FrameId): Promise<string | null> {
@@ -151,7 +184,7 @@ class OpenDay implements Day {
   }
 
   original(frame: FrameId): string | null {
-    return this.#byFrame.get(frame)?.absolutePath ?? null;
+    return this.#files.ofFrame(frame)?.absolutePath ?? null;
   }
 
   subscribe(listener: Parameters<Day['subscribe']>[0]): () => void {
@@ -165,12 +198,14 @@ class OpenDay implements Day {
 
   /** Ends what it started; copying stops after the file in hand and goes on at the next bringing in. */
   async close(): Promise<void> {
+    this.#cardWatch?.stop();
     this.#stop.abort();
     await Promise.allSettled(this.#bringingIn);
     this.#arranging.close();
     await this.#arranger.close();
     await this.#runner.close();
     if (this.#options.pool === undefined) await this.#pool.close();
+    await this.#secondDisks.close();
     this.#announcer.close();
   }
 
@@ -217,52 +252,24 @@ class OpenDay implements Day {
       })),
     );
     // While a card is still coming in, its newest files stand in no manifest yet.
-    if (this.#bringingIn.size === 0) this.#dropAllBut(new Set(here.map(placeOf)));
+    const gone = this.#copying.size === 0 ? this.#files.keepOnly(new Set(here.map(placeOf))) : [];
+    if (gone.length > 0) this.#arranger.tell({ goneFiles: gone });
     this.#addFiles(here);
   }
 
-  #dropAllBut(standing: ReadonlySet<string>): void {
-    const gone = [...this.#places.keys()].filter((place) => !standing.has(place));
-    for (const place of gone) {
-      const file = this.#places.get(place) as FileHere;
-      this.#places.delete(place);
-      this.#byFile.set(
-        file.fileId,
-        (this.#byFile.get(file.fileId) ?? []).filter((other) => placeOf(other) !== place),
-      );
-    }
-    if (gone.length > 0) this.#arranger.tell({ goneFiles: gone });
-  }
-
   #addFiles(files: readonly FileHere[]): void {
-    const added = files.filter((file) => this.#places.get(placeOf(file))?.fileId !== file.fileId);
-    for (const file of added) {
-      this.#places.set(placeOf(file), file);
-      this.#byFile.set(file.fileId, [...(this.#byFile.get(file.fileId) ?? []), file]);
-      this.#byFrameLater(file.fileId);
-    }
-    const known = added.flatMap((file) => this.#knownFile(file));
+    const added = this.#files.add(files);
+    if (added.length === 0) return;
+    const known = added.flatMap(({ fileId }) => this.#files.known(fileId));
     if (known.length > 0) this.#arranger.tell({ files: known });
     if (!this.#meeting.isForLooking) this.#runner.add(added);
-    if (added.length > 0) this.#changed();
+    this.#changed();
     if (known.length > 0) this.#arranging.changed(false);
-  }
-
-  #knownFile({ fileId, fill, path }: FileHere) {
-    const metadata = this.#meeting.measured.metadata(fileId);
-    return metadata === undefined ? [] : [{ fileId, fill, path, metadata }];
-  }
-
-  /** A frame is shown by the first file that holds it. */
-  #byFrameLater(fileId: FileId): void {
-    const frame = this.#meeting.measured.metadata(fileId)?.frameId;
-    const file = this.#byFile.get(fileId)?.[0];
-    if (frame !== undefined && file !== undefined && !this.#byFrame.has(frame)) this.#byFrame.set(frame, file);
   }
 
   #everything(): News {
     return {
-      files: [...this.#places.values()].flatMap((file) => this.#knownFile(file)),
+      files: this.#files.allKnown(),
       pixels: [...this.#meeting.measured.allPixels().values()],
       lines: this.#meeting.log.folded().lines,
     };
@@ -271,15 +278,15 @@ class OpenDay implements Day {
   #measured(line: MeasuredLine): void {
     const { measured } = this.#meeting;
     if (line.kind === 'metadata') {
-      this.#byFrameLater(line.metadata.fileId);
-      const files = (this.#byFile.get(line.metadata.fileId) ?? []).flatMap((file) => this.#knownFile(file));
-      this.#arranger.tell({ files });
+      this.#files.metadataKnown(line.metadata.fileId);
+      this.#arranger.tell({ files: this.#files.known(line.metadata.fileId) });
     } else {
       const pixels = measured.pixels(line.pixels.frameId);
       if (pixels !== undefined) this.#arranger.tell({ pixels: [pixels] });
     }
     this.#changed();
     this.#arranging.changed(false);
+    this.#secondDisks.changed();
   }
 
   #measuredAll(): void {
@@ -303,6 +310,7 @@ class OpenDay implements Day {
     this.#arranger.tell({ lines: news });
     this.#changed();
     this.#arranging.changed(true);
+    this.#secondDisks.changed();
   }
 
   #takeProgress(progress: CardProgress): void {
@@ -311,7 +319,7 @@ class OpenDay implements Day {
   }
 
   async #makePicture(frame: FrameId, path: string): Promise<string | null> {
-    const file = this.#byFrame.get(frame);
+    const file = this.#files.ofFrame(frame);
     const metadata = file === undefined ? undefined : this.#meeting.measured.metadata(file.fileId);
     if (file === undefined || metadata === undefined || !(await isThere(file.absolutePath))) return null;
     await this.#pool.measure({ kind: 'pixels', path: file.absolutePath, metadata, tier: 'preview' }).catch(() => null);

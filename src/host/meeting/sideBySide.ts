@@ -38,7 +38,7 @@ export async function bringTogether(from: string, to: string): Promise<BroughtTo
 
 /** A folder without a `meeting.json` (cards were copied there first) becomes this meeting's. */
 async function sameMeeting(about: MeetingAbout, from: string, to: string): Promise<void> {
-  await mkdir(to, { recursive: true });
+  await makeFolder(to);
   const isThere = await stat(join(to, 'meeting.json')).catch(() => null);
   if (isThere === null) return writeAbout(to, about);
   const other = await readAbout(to);
@@ -47,6 +47,16 @@ async function sameMeeting(about: MeetingAbout, from: string, to: string): Promi
     `Expected the same meeting in both folders but ${from} holds “${about.name}” (${about.id}) and ${to} holds “${other.name}” (${other.id}). Nothing was copied.`,
     { path: to },
   );
+}
+
+/** Only the last folder is made: where its parent is missing, a disk is not plugged in. */
+async function makeFolder(folder: string): Promise<void> {
+  await mkdir(folder).catch((cause: NodeJS.ErrnoException) => {
+    if (cause.code === 'EEXIST') return;
+    const what = cause.code === 'ENOENT' ? 'the disk that should hold it is not there' : cause.message;
+    const sentence = `Expected to keep a copy of the meeting in ${folder} but ${what}. Plug it in; the copy is brought up to date by itself.`;
+    throw new MeetingError(sentence, { path: folder, cause });
+  });
 }
 
 async function bringAppendOnly(from: string, to: string, comparedBytes: number): Promise<BroughtTogether> {
