@@ -8,16 +8,21 @@ import type { Box } from './types.js';
 
 /** At this score the detector is taken at its word (VISION notes: all figures there are at 0.4). */
 export const LEAST_SUBJECT_SCORE = 0.4;
-/** A person may be less sure where a bike already says that somebody is there. */
-const LEAST_RIDER_SCORE = 0.3;
+/** A person by itself. */
+export const LEAST_PERSON_SCORE = 0.3;
+/** A person on a bike may be far less sure: the bike already says that somebody is likely there. */
+const LEAST_RIDER_SCORE = 0.15;
 /** Nothing below this is asked of the detector. */
-export const LEAST_DETECTION_SCORE = 0.3;
+export const LEAST_DETECTION_SCORE = LEAST_RIDER_SCORE;
 /** Within a class: two boxes overlapping more than this are one thing seen twice. */
 export const MOST_OVERLAP = 0.6;
 /** Share of a box inside a larger one of its class beyond which it is a part of that one (a wheel, a fairing). */
 const PART_SHARE = 0.85;
 /** Share of the person's box that must lie in the bike's for the person to be its rider. */
 const LEAST_SEATED_SHARE = 0.35;
+/** An unsure person must lie more inside, and be no mere patch of the bike: at least this share of its box. */
+const UNSURE_SEATED_SHARE = 0.5;
+const UNSURE_LEAST_SIZE = 0.12;
 /** Closer than this to the picture's edge, the subject may go on outside. One step of the detector's 300 px grid is 0.0033. */
 const EDGE = 0.006;
 
@@ -68,7 +73,7 @@ function withoutParts(detections: readonly Detection[]): Detection[] {
 function seatPeople(bikes: readonly Detection[], people: readonly Detection[]): Map<Detection, Detection> {
   const fits = bikes
     .flatMap((bike) => people.map((person) => ({ bike, person, fit: seatFit(bike.box, person.box) })))
-    .filter(({ fit }) => fit >= LEAST_SEATED_SHARE)
+    .filter(({ bike, person, fit }) => isSeated(bike, person, fit))
     .sort((a, b) => b.fit * b.person.score - a.fit * a.person.score);
   const riders = new Map<Detection, Detection>();
   const seated = new Set<Detection>();
@@ -78,6 +83,11 @@ function seatPeople(bikes: readonly Detection[], people: readonly Detection[]): 
     seated.add(person);
   }
   return riders;
+}
+
+function isSeated(bike: Detection, person: Detection, fit: number): boolean {
+  if (person.score >= LEAST_PERSON_SCORE) return fit >= LEAST_SEATED_SHARE;
+  return fit >= UNSURE_SEATED_SHARE && areaOf(person.box) >= UNSURE_LEAST_SIZE * areaOf(bike.box);
 }
 
 /** Share of the person inside the bike's box; somebody much larger than the bike stands in front of it. */

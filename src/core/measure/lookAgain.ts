@@ -4,7 +4,7 @@
  * the largest person, grey where it reaches beyond the picture, so that nothing is distorted and small bikes grow.
  * Costs a second inference on such frames and nothing on others.
  */
-import { LEAST_SUBJECT_SCORE } from './assembleSubjects.js';
+import { LEAST_PERSON_SCORE, LEAST_SUBJECT_SCORE } from './assembleSubjects.js';
 import { areaOf, clipBox, type Detection, suppressOverlaps } from './decodeDetections.js';
 import type { PixelRect, RgbImage } from './images.js';
 import type { Box } from './types.js';
@@ -19,7 +19,7 @@ export function partToLookAgain(
   image: { readonly width: number; readonly height: number },
 ): PixelRect | null {
   if (detections.some(({ what, score }) => what === 'motorcycle' && score >= LEAST_SUBJECT_SCORE)) return null;
-  const seeds = detections.filter(({ what }) => what === 'person' || what === 'motorcycle' || what === 'bicycle');
+  const seeds = detections.filter(({ what, score }) => what !== 'car' && score >= LEAST_PERSON_SCORE);
   const seed = seeds.sort((a, b) => areaOf(b.box) * b.score - areaOf(a.box) * a.score)[0];
   if (!seed) return null;
   return squareAbout(seed.box, image);

@@ -1,6 +1,12 @@
 /** Everything that is measured of one upright picture once the detector has spoken. Pure; the host runs the networks. */
 import type { FrameId } from '../ids.js';
-import { assembleSubjects, type Candidate, chooseMain, type SubjectBoxes } from './assembleSubjects.js';
+import {
+  assembleSubjects,
+  type Candidate,
+  chooseMain,
+  LEAST_PERSON_SCORE,
+  type SubjectBoxes,
+} from './assembleSubjects.js';
 import type { Detection } from './decodeDetections.js';
 import { type BackboneFeatures, describeBike } from './describeBike.js';
 import { describeScene } from './describeScene.js';
@@ -51,7 +57,7 @@ export function measurePixels(
   const found = findSubjects(detections);
   const measured = found.map((boxes, index) => measureSubject(image, half, boxes, light, features[index]));
   const main = chooseMain(found.map((boxes, index) => candidateOf(boxes, measured[index]!.sharpness)));
-  const surest = Math.max(0, ...detections.map(({ score }) => score));
+  const surest = Math.max(0, ...detections.map(({ score }) => (score < LEAST_PERSON_SCORE ? 0 : score)));
   return {
     kind: 'measured',
     v: PIXELS_VERSION,

@@ -9,7 +9,7 @@ import { type RgbImage, resize, wholeRect } from './images.js';
 
 const BLOCKS_ACROSS = 6;
 const BLOCKS_DOWN = 4;
-const ALIKE_WITHIN = 16;
+const ALIKE_WITHIN = 18;
 
 /**
  * @param small the picture at a hundred pixels or so

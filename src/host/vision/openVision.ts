@@ -19,7 +19,7 @@ const INPUT = 'Preprocessor/sub';
 const NETWORK_VALUE = Float32Array.from({ length: 256 }, (_, code) => code / 127.5 - 1);
 
 export interface Vision {
-  /** Bikes, people, cars and bicycles at score ≥ 0.3, overlaps suppressed; boxes 0–1. The picture must be upright. */
+  /** Bikes, people, cars and bicycles at score ≥ 0.15, overlaps suppressed; boxes 0–1. The picture must be upright. */
   detect(image: RgbImage): Promise<Detection[]>;
   /** Pooled features of a crop, for telling one bike from another. */
   describe(image: RgbImage, rect: PixelRect): Promise<BackboneFeatures>;
