@@ -1,0 +1,50 @@
+/** `tyrewall demo`: the main job on the invented meeting, then its desk. */
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { bringInShowing } from './bringInCommand.js';
+import { layOutDemoMeeting, runName } from './demoMeeting.js';
+import { listenDesk, untilInterrupted } from './deskOf.js';
+import { makeMeetingGallery, makeMeetingProofs } from './handOver.js';
+import { showing } from './handOverCommands.js';
+import { dayLines } from './printDay.js';
+
+export interface DemoWish {
+  readonly folder?: string;
+  readonly port?: number;
+  readonly desk: boolean;
+}
+
+export async function demoCommand(wish: DemoWish): Promise<void> {
+  const folder = resolve(wish.folder ?? join(tmpdir(), runName()));
+  const started = performance.now();
+  console.log(`An invented meeting is laid in ${folder}. Riders, circuit, makes and liveries are made up.`);
+  const { whole, cards } = await layOutDemoMeeting(folder);
+  try {
+    const morning = cards.filter((card) => card.name.startsWith('morning'));
+    console.log(`\nLunch: ${morning.map((card) => card.name).join(' and ')} come in.`);
+    await bringInShowing(
+      whole,
+      morning.map((card) => card.path),
+    );
+    for (const line of dayLines(whole.day.state()).slice(0, 2)) console.log(line);
+
+    const afternoon = cards.filter((card) => !card.name.startsWith('morning'));
+    console.log(`\nEvening: ${afternoon.map((card) => card.name).join(' and ')} come in.`);
+    await bringInShowing(
+      whole,
+      afternoon.map((card) => card.path),
+    );
+    for (const line of dayLines(whole.day.state())) console.log(line);
+
+    console.log(`\n${await showing('proofs', (report) => makeMeetingProofs(whole, report))}`);
+    console.log(await showing('gallery', (report) => makeMeetingGallery(whole, report)));
+    console.log(`\nFrom cards to gallery in ${((performance.now() - started) / 1000).toFixed(0)} s.`);
+    if (!wish.desk) return;
+    const desk = await listenDesk(whole, wish);
+    console.log(`The desk: ${desk.url}\nEnd it with Ctrl+C.`);
+    await untilInterrupted();
+    await desk.close();
+  } finally {
+    await whole.close();
+  }
+}

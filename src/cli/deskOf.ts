@@ -1,0 +1,46 @@
+/** Opens the desk over a day: the printed address, and the long work that can be started from it. */
+import { randomBytes } from 'node:crypto';
+import { existsSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { createDesk, type ListeningDesk } from '../server/index.js';
+import { CliError } from './cliError.js';
+import { makeMeetingGallery, makeMeetingProofs } from './handOver.js';
+import type { WholeDay } from './openWholeDay.js';
+
+const tokenBytes = 24;
+
+export async function listenDesk(whole: WholeDay, wish: { readonly port?: number } = {}): Promise<ListeningDesk> {
+  const desk = createDesk(whole.day, {
+    token: randomBytes(tokenBytes).toString('base64url'),
+    webFolder: builtWebFolder(),
+    actions: {
+      makeProofs: (report) => makeMeetingProofs(whole, report),
+      makeGallery: (report) => makeMeetingGallery(whole, report),
+    },
+    ...(wish.port === undefined ? {} : { port: wish.port }),
+  });
+  const listening = await desk.listen();
+  await whole.meeting.announce?.(listening.url);
+  return listening;
+}
+
+/** Beside the built program, or in `dist/` of a clone. */
+function builtWebFolder(): string {
+  const here = dirname(fileURLToPath(import.meta.url));
+  const places = [join(here, '../web'), join(here, '../../dist/web')];
+  const found = places.find((place) => existsSync(join(place, 'index.html')));
+  if (found === undefined)
+    throw new CliError(
+      'Expected the built screens in dist/web but they are not there. Run npx vite build once, then open the desk again.',
+    );
+  return found;
+}
+
+/** Resolves when the person ends the program. */
+export function untilInterrupted(): Promise<void> {
+  return new Promise((resolve) => {
+    process.once('SIGINT', resolve);
+    process.once('SIGTERM', resolve);
+  });
+}

@@ -1,0 +1,28 @@
+/** `tyrewall open <meeting>`: the desk, until the person ends it. */
+import { watchForCards } from '../host/bringin/index.js';
+import { listenDesk, untilInterrupted } from './deskOf.js';
+import { openWholeDay } from './openWholeDay.js';
+
+export async function openCommand(
+  folder: string,
+  wish: { readonly port?: number; readonly watch?: boolean },
+): Promise<void> {
+  const whole = await openWholeDay(folder);
+  const watching =
+    wish.watch === true
+      ? watchForCards((card) => {
+          console.log(`${card} has appeared; bringing it in.`);
+          whole.day.bringIn([card]).catch((error: unknown) => console.error((error as Error).message));
+        })
+      : null;
+  try {
+    const desk = await listenDesk(whole, wish);
+    console.log(`The desk of ${whole.meeting.about.name}: ${desk.url}`);
+    console.log('End it with Ctrl+C; what was said is already on the disk.');
+    await untilInterrupted();
+    await desk.close();
+  } finally {
+    watching?.stop();
+    await whole.close();
+  }
+}
