@@ -51,9 +51,9 @@ export function findPage(gallery: Gallery): Page {
     `<section aria-labelledby="colour"><h2 id="colour">What colour is the bike?</h2>\n${colourBoxes(gallery, isOnePage)}`,
     numberWay(gallery),
     '</section></div>',
-    '<h2 id="all">All riders</h2>',
+    '<h2 id="all">Riders</h2>',
     isOnePage
-      ? `<p class="note" id="fits" aria-live="polite">${all}. Tap once on yours.</p>\n${cardsOf(gallery.riders, '')}`
+      ? `<p class="note" id="fits" aria-live="polite">Tap once on yours.</p>\n${cardsOf(gallery.riders, '')}`
       : `<p><a href="riders.html">All riders, ${gallery.riders.length}</a></p>`,
   ].join('\n');
   return pageOf(gallery, {

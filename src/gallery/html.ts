@@ -62,7 +62,7 @@ function mastOf(gallery: Gallery, root: string, heading: string, isFirst: boolea
   const title = isFirst
     ? `<p class="meeting">${xml(heading)}</p>`
     : `<a class="meeting" href="${root}index.html">${xml(heading)}</a>`;
-  return `<header><div class="mast">${title}${by.length === 0 ? '' : `<p>${xml(by.join('. '))}.</p>`}</div>${way}</header>`;
+  return `<header><div class="mast">${title}${by.length === 0 ? '' : `<p class="by">${xml(by.join('. '))}.</p>`}</div>${way}</header>`;
 }
 
 function footOf(gallery: Gallery): string {
@@ -72,8 +72,8 @@ function footOf(gallery: Gallery): string {
     : 'To have a picture of you taken down, ask the photographer and name the page.';
   return [
     '<footer>',
-    "<p>Nobody's face is recognised here. Riders are found by bike, leathers, helmet, number and time of lap.</p>",
-    `<p>${down}</p>`,
+    '<p class="word">Nobody’s face is recognised here. Riders are found by bike, leathers, helmet, number and time of lap.</p>',
+    `<p class="word">${down}</p>`,
     '</footer>',
   ].join('\n');
 }
