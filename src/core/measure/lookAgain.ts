@@ -1,8 +1,8 @@
 /**
- * A second look where the first found people and no bike: a rider who is small, dark or leaning far is often seen as a
- * person only. The first look stretches the whole picture to a square of 300 px; the second takes a true square about
- * the largest person, grey where it reaches beyond the picture, so that nothing is distorted and small bikes grow.
- * Costs a second inference on such frames and nothing on others.
+ * A second look where the first found no bike: a rider who is small, dark or leaning far is often seen as a person only,
+ * or not at all. The first look stretches the whole picture to a square of 300 px; the second takes a true square about
+ * the largest person, or the middle of the picture where nobody was seen, grey where it reaches beyond the picture, so
+ * that nothing is distorted and small bikes grow. Costs a second inference on such frames and nothing on others.
  */
 import { LEAST_PERSON_SCORE, LEAST_SUBJECT_SCORE } from './assembleSubjects.js';
 import { areaOf, clipBox, type Detection, suppressOverlaps } from './decodeDetections.js';
@@ -13,7 +13,7 @@ import type { Box } from './types.js';
 const SIDE = 2.4;
 /** The bike is below its rider: the part's middle lies lower than the person's by this share of the person's height. */
 const LOWER = 0.15;
-/** The part worth a second look, or null. */
+/** The part worth a second look; null where a bike was found already. */
 export function partToLookAgain(
   detections: readonly Detection[],
   image: { readonly width: number; readonly height: number },
@@ -21,8 +21,13 @@ export function partToLookAgain(
   if (detections.some(({ what, score }) => what === 'motorcycle' && score >= LEAST_SUBJECT_SCORE)) return null;
   const seeds = detections.filter(({ what, score }) => what !== 'car' && score >= LEAST_PERSON_SCORE);
   const seed = seeds.sort((a, b) => areaOf(b.box) * b.score - areaOf(a.box) * a.score)[0];
-  if (!seed) return null;
-  return squareAbout(seed.box, image);
+  return squareAbout(seed?.box ?? middleSquare(image), image);
+}
+
+/** A box whose square about it is as high as the picture (or as wide, where it stands upright). */
+function middleSquare({ width, height }: { readonly width: number; readonly height: number }): Box {
+  const side = Math.min(width, height) / SIDE;
+  return [0.5 - side / width / 2, 0.5 - side / height / 2, side / width, side / height];
 }
 
 /** A square, partly outside the picture where it must be; no larger than the picture's long edge. */
