@@ -95,11 +95,11 @@ function outing(
   row: number,
   canFilter: boolean,
 ): string {
-  const said = `Session ${session.name}, ${clockText(session.start)}, ${count(session.riders.length, 'rider')}`;
-  if (session.riders.length === 0)
-    return `<span class="box none"><span aria-hidden="true">${xml(label)}</span><span hidden>${xml(said)}</span></span>`;
+  const riders = session.riders.length === 0 ? 'nobody shown' : count(session.riders.length, 'rider');
+  const said = `<span class="unseen"> session ${xml(session.name)}, ${clockText(session.start)}, ${riders}</span>`;
+  if (session.riders.length === 0) return `<span class="box none">${xml(label)}${said}</span>`;
   const data = canFilter ? ` data-session="${session.index}"` : '';
-  return `<a class="box g${Math.min(row, 3)}" href="${paths.get(session.index)}" aria-label="${xml(said)}"${data}>${xml(label)}</a>`;
+  return `<a class="box g${Math.min(row, 3)}" href="${paths.get(session.index)}"${data}>${xml(label)}${said}</a>`;
 }
 
 function colourBoxes(gallery: Gallery, canFilter: boolean): string {

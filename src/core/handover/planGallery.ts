@@ -4,7 +4,7 @@ import type { Keeper, Keepers } from '../choose/types.js';
 import { subjectOf } from '../cover/index.js';
 import { type PixelSize, type Takedowns, takedownsOf } from '../finish/index.js';
 import type { FileId, FrameId, RiderId } from '../ids.js';
-import type { BikePoint, Decision, FoldedLog } from '../log/types.js';
+import { type BikePoint, type Decision, type FoldedLog, takenDown } from '../log/index.js';
 import type { Box, FrameMeasurement } from '../measure/types.js';
 import type { Timetable } from '../plan/types.js';
 import { everPublished, oldAddresses, type Shown, separatedFrom } from './oldAddresses.js';
@@ -65,11 +65,15 @@ function shownOf(rider: Rider, keepers: readonly Keeper[], input: GalleryInput):
   return { rider, id, files: new Set(keepers.map(({ bike }) => exposures.get(bike.frameId)!.mainFile)) };
 }
 
-/** Never an id that another rider of now goes by: after a split the same face may belong to another rider. */
+/**
+ * Never an id that another rider of now goes by, nor one that was taken down: after a split or a merge the same face
+ * may belong to another rider.
+ */
 function mintFor(rider: Rider, input: GalleryInput): RiderId {
-  const used = new Set(
-    input.arrangement.riders.flatMap((other) => (other.id === null ? other.aliases : [other.id, ...other.aliases])),
-  );
+  const used = new Set([
+    ...takenDown(input.log).riders,
+    ...input.arrangement.riders.flatMap((other) => (other.id === null ? other.aliases : [other.id, ...other.aliases])),
+  ]);
   const face = `${rider.face.frameId}:${rider.face.subject}`;
   for (let again = 0; ; again++) {
     const id = input.mint(again === 0 ? face : `${face}:${again}`);
