@@ -28,7 +28,7 @@ function hasItsPlace(value: Record<string, unknown>): boolean {
 export function parseLine(text: string): ParsedLine {
   const seal = unsealed(text);
   if (seal.kind === 'damaged') return seal;
-  const { crc32: _, ...value } = seal.value;
+  const { value } = seal;
   if (!hasItsPlace(value)) return { kind: 'damaged', why: 'writer, seq, v, lamport, gesture or kind is missing' };
   const line = { ...value, at: value.at as EpochMs } as LogLine;
   if (line.v > LINE_VERSION) return { kind: 'line', line, notice: newerNotice(line) };

@@ -46,12 +46,14 @@ export type Unsealed =
   | { readonly kind: 'whole'; readonly value: Record<string, unknown> }
   | { readonly kind: 'damaged'; readonly why: string };
 
-/** Checks a line against its own checksum. */
+/** Checks a line against its own checksum; the value is without it. */
 export function unsealed(line: string): Unsealed {
   const seal = SEAL.exec(line.slice(-SEAL_LENGTH));
   if (seal === null) return { kind: 'damaged', why: 'it does not end in a checksum' };
-  const received = crc32Of(`${line.slice(0, -SEAL_LENGTH)}}`);
-  if (received !== seal[1])
+  const body = `${line.slice(0, -SEAL_LENGTH)}}`;
+  const received = crc32Of(body);
+  if (received !== seal[1]) {
     return { kind: 'damaged', why: `its checksum says ${seal[1]} but its text gives ${received}` };
-  return { kind: 'whole', value: JSON.parse(line) as Record<string, unknown> };
+  }
+  return { kind: 'whole', value: JSON.parse(body) as Record<string, unknown> };
 }

@@ -166,7 +166,7 @@ class OpenDay implements Day {
       onFileCopied: ({ fileId, fill, path, absolutePath }) => this.#addFiles([{ fileId, fill, path, absolutePath }]),
     });
     for (const { sentence } of report.refused) this.#notice(sentence);
-    if (report.keptAwake.kind === 'not-kept') this.#notice(report.keptAwake.why);
+    if (report.keptAwake.kind === 'not-kept') this.#notice(mayFallAsleep(report.keptAwake.why));
   }
 
   #watchForCards(): void {
@@ -337,6 +337,9 @@ const defaultPool = (meeting: Meeting, options: DayOptions): MeasurePool =>
   });
 
 const lookingOnly = (meeting: Meeting): string => `the meeting in ${meeting.folder} is open for looking only.`;
+
+const mayFallAsleep = (why: string): string =>
+  `This machine may fall asleep while a card comes in (${why}). Keep its lid open and its screen awake until the card is done.`;
 
 const isThere = (path: string): Promise<boolean> =>
   access(path).then(

@@ -1,8 +1,8 @@
 /** Measurements as append-only lines, `measured/<writer>.jsonl`, so that a colleague without the originals has them. */
-import { open, readdir, readFile, stat } from 'node:fs/promises';
+import { open, readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { FileId, FrameId } from '../../core/ids.js';
-import { sealed, unsealed } from '../../core/log/index.js';
+import { sealed } from '../../core/log/index.js';
 import type { FileMetadata, FrameMeasurement, MeasuredLine } from '../../core/measure/types.js';
 import type { MeasuredStore } from '../meeting/types.js';
 import { appendOnlyFile } from './appendOnly.js';
@@ -10,6 +10,7 @@ import { betterMetadata, betterPixels } from './betterMeasurement.js';
 import { groupCommit } from './groupCommit.js';
 import { newWriterId } from './logbook.js';
 import { LogbookError } from './logbookError.js';
+import { unsealedBytes } from './unsealedBytes.js';
 
 export interface OpenMeasuredStore extends MeasuredStore {
   readonly notices: readonly string[];
@@ -27,8 +28,9 @@ export async function openMeasuredStore(
   options: MeasuredStoreOptions = {},
 ): Promise<OpenMeasuredStore> {
   const held = new HeldMeasurements();
-  const notices = await readInto(held, folder, options.index);
-  const appended: MeasuredLine[] = [];
+  const { notices, fresh } = await readInto(held, folder, options.index);
+  /** What the index does not know yet; it is told at the end, opening is when people wait. */
+  const news: MeasuredLine[] = [...fresh];
   let file = newFile(folder);
   const commits = groupCommit<readonly MeasuredLine[], undefined>(async (batches) => {
     try {
@@ -50,20 +52,24 @@ export async function openMeasuredStore(
     async append(lines) {
       if (options.readOnlyBecause !== undefined) throw new LogbookError(options.readOnlyBecause, { path: folder });
       // Held at once: should the disk be full, today's work goes on, and the measurement is made again tomorrow.
-      const news = lines.filter((line) => held.take(line));
-      appended.push(...news);
-      if (news.length > 0) await commits.add(news);
+      const better = lines.filter((line) => held.take(line));
+      news.push(...better);
+      if (better.length > 0) await commits.add(better);
     },
     async close() {
       await commits.idle();
       await file.close();
-      await options.index?.note(await measuredSources(folder), appended);
+      await options.index?.note(await measuredSources(folder), news);
     },
   };
 }
 
 /** From the index as far as it goes, then from the files; a file that does not fit the index makes it start anew. */
-async function readInto(held: HeldMeasurements, folder: string, index?: MeasuredIndex): Promise<readonly string[]> {
+async function readInto(
+  held: HeldMeasurements,
+  folder: string,
+  index: MeasuredIndex | undefined,
+): Promise<{ readonly notices: readonly string[]; readonly fresh: readonly MeasuredLine[] }> {
   const sources = await measuredSources(folder);
   const indexed = (await index?.load(sources)) ?? { lines: [], readFrom: new Map<string, number>() };
   for (const line of indexed.lines) held.take(line);
@@ -71,22 +77,19 @@ async function readInto(held: HeldMeasurements, folder: string, index?: Measured
   const fresh: MeasuredLine[] = [];
   for (const { name, path } of sources) {
     const read = readMeasured(await readFrom(path, indexed.readFrom.get(name) ?? 0), `measured/${name}`);
-    fresh.push(...read.lines.filter((line) => held.take(line)));
+    for (const line of read.lines) if (held.take(line)) fresh.push(line);
     notices.push(...read.notices);
   }
-  if (fresh.length > 0) await index?.note(sources, fresh);
-  return notices;
+  return { notices, fresh };
 }
 
-async function readFrom(path: string, offset: number): Promise<string> {
-  const { size } = await stat(path);
-  if (size <= offset) return '';
-  if (offset === 0) return readFile(path, 'utf8');
+async function readFrom(path: string, offset: number): Promise<Buffer> {
   const handle = await open(path, 'r');
   try {
-    const bytes = Buffer.alloc(size - offset);
+    const { size } = await handle.stat();
+    const bytes = Buffer.alloc(Math.max(0, size - offset));
     const { bytesRead } = await handle.read(bytes, 0, bytes.length, offset);
-    return bytes.toString('utf8', 0, bytesRead);
+    return bytes.subarray(0, bytesRead);
   } finally {
     await handle.close();
   }
@@ -162,28 +165,30 @@ class HeldMeasurements {
 
 /** Reads one file's lines; a damaged one costs a measurement that can be made again. */
 export function readMeasured(
-  text: string,
+  bytes: Buffer,
   name: string,
 ): { readonly lines: readonly MeasuredLine[]; readonly notices: readonly string[] } {
   const lines: MeasuredLine[] = [];
   let damaged = 0;
-  for (const row of text.split('\n')) {
-    if (row === '') continue;
-    const seal = unsealed(row);
+  for (const row of rowsOf(bytes)) {
+    const seal = unsealedBytes(row);
     if (seal.kind === 'damaged') damaged++;
-    else if (isMeasuredLine(seal.value)) lines.push(withoutSeal(seal.value));
+    else if (isMeasuredLine(seal.value)) lines.push(seal.value as unknown as MeasuredLine);
   }
   if (damaged === 0) return { lines, notices: [] };
   const which = damaged === 1 ? 'One line' : `${damaged} lines`;
-  return {
-    lines,
-    notices: [`${which} of ${name} cannot be read (cut off or damaged); those frames are measured again.`],
-  };
+  const notice = `${which} of ${name} cannot be read (cut off or damaged); those frames are measured again.`;
+  return { lines, notices: [notice] };
 }
 
-function withoutSeal(value: Record<string, unknown>): MeasuredLine {
-  const { crc32: _, ...line } = value;
-  return line as unknown as MeasuredLine;
+function* rowsOf(bytes: Buffer): Generator<Buffer> {
+  let start = 0;
+  while (start < bytes.length) {
+    const newline = bytes.indexOf(0x0a, start);
+    const end = newline < 0 ? bytes.length : newline;
+    if (end > start) yield bytes.subarray(start, end);
+    start = end + 1;
+  }
 }
 
 function isMeasuredLine(value: Record<string, unknown>): boolean {

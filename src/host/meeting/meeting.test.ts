@@ -178,7 +178,7 @@ describe('the index is not the truth', () => {
   it.each([
     ['another schema', (path: string) => execSql(path, "update about set value = '0' where name = 'schema'")],
     ['no database at all', (path: string) => writeFileSync(path, 'not a database, not even nearly'.repeat(100))],
-    ['tables that are missing', (path: string) => execSql(path, 'drop table pixels')],
+    ['tables that are missing', (path: string) => execSql(path, 'drop table measured')],
   ])('LB15: an index with %s is made again from the folder', async (_, damage) => {
     const { folder, stateRoot } = await freshMeeting();
     const meeting = await openMeeting(folder, { stateRoot });
@@ -197,7 +197,7 @@ describe('the index is not the truth', () => {
     const first = await openMeeting(folder, { stateRoot });
     await first.measured.append([pixels('a'), pixels('b')]);
     await first.close();
-    await execSql(join(first.stateFolder, 'index.sqlite'), "update pixels set line = replace(line, '0.5', '0.25')");
+    await execSql(join(first.stateFolder, 'index.sqlite'), "update measured set lines = replace(lines, '0.5', '0.25')");
     const indexed = await openMeeting(folder, { stateRoot });
     expect(indexed.measured.pixels('frame-a' as FrameId)).toMatchObject({ meanLuminance: 0.25 });
     await indexed.close();

@@ -16,12 +16,11 @@ import type { MeasuredIndex, MeasuredSource } from '../logbook/index.js';
 /** Raised with every change of the tables below. */
 const SCHEMA_VERSION = 1;
 const SCHEMA = `
-  create table about (name text primary key, value text) without rowid;
-  create table source (name text primary key, bytes integer, tail text) without rowid;
-  create table metadata (file_id text primary key, frame_id text, line text) without rowid;
-  create table pixels (frame_id text primary key, line text) without rowid;
-  create table fill (id text primary key, folder text, first_brought_in integer, generations integer, place integer) without rowid;
-  create table file (fill text, path text, bytes integer, modified real, file_id text, place integer, primary key (fill, path)) without rowid;
+  create table about (name text primary key, value text);
+  create table source (name text primary key, bytes integer, tail text);
+  create table measured (place integer primary key, lines text);
+  create table fill (id text primary key, folder text, first_brought_in integer, generations integer, place integer);
+  create table file (fill text, path text, bytes integer, modified real, file_id text, place integer, primary key (fill, path));
 `;
 
 export interface MeetingIndex extends MeasuredIndex {
@@ -128,20 +127,23 @@ async function fits(store: IndexStore, sources: readonly MeasuredSource[]): Prom
 }
 
 function loaded(store: IndexStore): Awaited<ReturnType<MeasuredIndex['load']>> {
-  const rows = [...store.all('select line from metadata'), ...store.all('select line from pixels')];
+  const chunks = store.all('select lines from measured order by place');
   const sources = store.all('select name, bytes from source');
   return {
-    lines: rows.map(({ line }) => JSON.parse(line as string) as MeasuredLine),
+    lines: chunks.flatMap(({ lines }) => JSON.parse(lines as string) as MeasuredLine[]),
     readFrom: new Map(sources.map(({ name, bytes }) => [name as string, bytes as number])),
   };
 }
 
 function startedAnew(store: IndexStore): Awaited<ReturnType<MeasuredIndex['load']>> {
   store.transaction(() => {
-    for (const table of ['source', 'metadata', 'pixels']) store.run(`delete from ${table}`);
+    for (const table of ['source', 'measured']) store.run(`delete from ${table}`);
   });
   return { lines: [], readFrom: new Map() };
 }
+
+/** A row for each measurement took ten times as long to write as rows of many, and longer to read than the files. */
+const LINES_PER_ROW = 250;
 
 function note(
   store: IndexStore,
@@ -149,21 +151,14 @@ function note(
   lines: readonly MeasuredLine[],
 ): void {
   store.transaction(() => {
-    for (const line of lines) noteLine(store, line);
+    for (let at = 0; at < lines.length; at += LINES_PER_ROW) {
+      const chunk = JSON.stringify(lines.slice(at, at + LINES_PER_ROW));
+      store.run('insert into measured (lines) values (?)', [chunk]);
+    }
     for (const { name, bytes, tail } of sources) {
       store.run('insert or replace into source values (?, ?, ?)', [name, bytes, tail]);
     }
   });
-}
-
-function noteLine(store: IndexStore, line: MeasuredLine): void {
-  const text = JSON.stringify(line);
-  if (line.kind === 'metadata') {
-    const { fileId, frameId } = line.metadata;
-    store.run('insert or replace into metadata values (?, ?, ?)', [fileId, frameId, text]);
-  } else {
-    store.run('insert or replace into pixels values (?, ?)', [line.pixels.frameId, text]);
-  }
 }
 
 async function fillsThrough(
