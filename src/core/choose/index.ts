@@ -1,3 +1,3 @@
 /** Public names of the choosing stage. */
-export { CHOOSE_RULES, type ChooseInput, chooseKeepers } from './chooseKeepers.js';
+export { type ChooseInput, chooseKeepers } from './chooseKeepers.js';
 export type * from './types.js';

@@ -1,5 +1,5 @@
 /** Public names of the coverage stage. */
-export { COVERAGE_RULES, type CoverInput, cover } from './cover.js';
+export { type CoverInput, cover } from './cover.js';
 export { bikeKeyOf, GOOD_FRAME_RULES, isGoodFrame, type Judgements, judgeBikes, subjectOf } from './goodFrames.js';
 export { standsOf } from './stands.js';
 export type * from './types.js';
