@@ -27,6 +27,21 @@ export interface TrueFrame {
     readonly pass: number;
   }[];
   readonly blur: 'sharp' | 'motion' | 'defocus' | null;
+  /** File under `demo/frames/`. */
+  readonly picture?: string;
+  /** The RAW beside it, on the card, from its root. */
+  readonly raw?: string;
+  /** What the camera writes about it. */
+  readonly taken?: TrueExposure;
+}
+
+export interface TrueExposure {
+  readonly shutterS: number;
+  readonly fNumber: number;
+  readonly iso: number;
+  readonly focalLengthMm: number;
+  /** Exif orientation; boxes are in upright coordinates whatever it is. */
+  readonly orientation: 1 | 8;
 }
 
 export interface DemoTruth {

@@ -1,0 +1,105 @@
+/**
+ * Makes the invented meeting's pictures and its truth: `npx tsx demo/make.ts`.
+ * `--check` renders again and compares with what is there, byte for byte: all of it, or `--check 20` frames spread over the day.
+ */
+import { fork } from 'node:child_process';
+import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { availableParallelism } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { numbered } from './day/files.js';
+import { photographTheDay } from './day/photograph.js';
+import type { Picture } from './day/picture.js';
+import { DAMAGED, dayTruth, frameTruth } from './day/truth.js';
+
+export const DEMO_FOLDER = dirname(fileURLToPath(import.meta.url));
+export const FRAMES_FOLDER = join(DEMO_FOLDER, 'frames');
+const WORKER_FILE = join(DEMO_FOLDER, 'makeWorker.ts');
+export const TRUTH_FILE = join(DEMO_FOLDER, 'truth.json');
+
+/** Renders the exposures with these indices in a few processes, handing each on as it is ready. */
+export async function renderAll(
+  indices: readonly number[],
+  onPicture: (index: number, picture: Picture) => Promise<void>,
+): Promise<void> {
+  let given = 0;
+  const runOne = (): Promise<void> =>
+    new Promise((resolve, reject) => {
+      const child = fork(WORKER_FILE, { execArgv: ['--import', 'tsx'], serialization: 'advanced' });
+      const giveNext = (): void => {
+        const index = indices[given++];
+        if (index === undefined) child.disconnect();
+        else child.send(index);
+      };
+      child.on('error', reject);
+      child.on('exit', (code) =>
+        code === 0 ? resolve() : reject(new Error(`A renderer ended with code ${code}; its own message stands above.`)),
+      );
+      child.on('message', (message) => {
+        const { index, jpeg, boxes } = message as { index: number } & Picture;
+        onPicture(index, { jpeg: Buffer.from(jpeg), boxes }).then(giveNext, reject);
+      });
+      giveNext();
+    });
+  const workers = Math.max(1, Math.min(2, availableParallelism(), indices.length));
+  await Promise.all(Array.from({ length: workers }, runOne));
+}
+
+/** `truth.json` as text: one line a frame, so that a change is seen as the lines it changes. */
+function truthText(truth: ReturnType<typeof dayTruth>): string {
+  const { frames, ...rest } = truth;
+  const lines = frames.map((f) => `    ${JSON.stringify(f)}`).join(',\n');
+  return `${JSON.stringify(rest, null, 2).slice(0, -2)},\n  "frames": [\n${lines}\n  ]\n}\n`;
+}
+
+async function makeEverything(): Promise<void> {
+  const day = numbered(photographTheDay());
+  const boxes: Picture['boxes'][] = [];
+  let bytes = 0;
+  let done = 0;
+  const startedMs = performance.now();
+  const unfinished = `${FRAMES_FOLDER}.part`;
+  await rm(unfinished, { recursive: true, force: true });
+  await renderAll([...day.keys()], async (index, picture) => {
+    const file = join(unfinished, day[index]!.picture);
+    await mkdir(dirname(file), { recursive: true });
+    await writeFile(file, picture.jpeg);
+    boxes[index] = picture.boxes;
+    bytes += picture.jpeg.length;
+    if (++done % 20 === 0) console.log(`${done} of ${day.length} frames`);
+  });
+  let onCard = 0;
+  const frames = day.map((d, i) => {
+    const isDamaged = d.exposure.card === DAMAGED.card && onCard++ === DAMAGED.index;
+    return frameTruth(d, boxes[i]!, isDamaged);
+  });
+  // Pictures and truth change together, and only when all is made.
+  await rm(FRAMES_FOLDER, { recursive: true, force: true });
+  await rename(unfinished, FRAMES_FOLDER);
+  await writeFile(TRUTH_FILE, truthText(dayTruth(frames)));
+  const seconds = (performance.now() - startedMs) / 1000;
+  console.log(`${day.length} frames, ${(bytes / 1e6).toFixed(2)} MB, in ${seconds.toFixed(0)} s`);
+}
+
+/** Paths of frames that are not what they were, empty when all are. */
+export async function changedFrames(count: number): Promise<string[]> {
+  const day = numbered(photographTheDay());
+  const step = Math.max(1, Math.floor(day.length / count));
+  const indices = [...day.keys()].filter((i) => i % step === 0);
+  const changed: string[] = [];
+  await renderAll(indices, async (index, { jpeg }) => {
+    const kept = await readFile(join(FRAMES_FOLDER, day[index]!.picture)).catch(() => null);
+    if (!kept?.equals(jpeg)) changed.push(day[index]!.picture);
+  });
+  console.log(`${indices.length} frames rendered again, ${changed.length} differ`);
+  return changed;
+}
+
+async function main(args: readonly string[]): Promise<void> {
+  if (args[0] !== '--check') return makeEverything();
+  const changed = await changedFrames(args[1] === undefined ? Number.POSITIVE_INFINITY : Number(args[1]));
+  for (const path of changed) console.error(`${path} is not what the code makes now`);
+  process.exitCode = changed.length === 0 ? 0 : 1;
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) await main(process.argv.slice(2));

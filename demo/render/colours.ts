@@ -1,0 +1,34 @@
+/** Named paints, in linear light. Plain names a rider would use, so that truth can be compared with what is measured. */
+import type { ColourName } from '../../src/core/measure/types.js';
+import { pow } from './maths.js';
+
+/** Linear RGB, 0–1 for paint, beyond for light. */
+export type Rgb = readonly [number, number, number];
+
+const linear = (v: number): number => (v <= 0.04045 ? v / 12.92 : pow((v + 0.055) / 1.055, 2.4));
+
+/** `#rrggbb` in sRGB (IEC 61966-2-1) to linear light. */
+export const rgb = (hex: string): Rgb => {
+  const channel = (at: number): number => linear(Number.parseInt(hex.slice(at, at + 2), 16) / 255);
+  return [channel(1), channel(3), channel(5)];
+};
+
+export const PAINTS: Readonly<Record<ColourName, Rgb>> = {
+  black: rgb('#151618'),
+  white: rgb('#e6e6e3'),
+  grey: rgb('#6f7377'),
+  silver: rgb('#a9adb2'),
+  red: rgb('#c4101f'),
+  orange: rgb('#ee6400'),
+  yellow: rgb('#f0c000'),
+  lime: rgb('#86d000'),
+  green: rgb('#0b7d3e'),
+  teal: rgb('#009c9c'),
+  blue: rgb('#0c4fc4'),
+  navy: rgb('#142a5c'),
+  purple: rgb('#6a22a8'),
+  pink: rgb('#e82488'),
+  brown: rgb('#5e3a20'),
+};
+
+export const luminance = (c: Rgb): number => 0.2126 * c[0] + 0.7152 * c[1] + 0.0722 * c[2];
