@@ -48,6 +48,17 @@ describe('subjects', () => {
     expect(subjects).toHaveLength(1);
   });
 
+  it('are one where a bike coming straight on is found twice, machine and rider, and two where two people ride', () => {
+    const machine = seen('motorcycle', 0.95, [0.4, 0.29, 0.24, 0.52]);
+    const upper = seen('motorcycle', 0.6, [0.4, 0.08, 0.26, 0.6]);
+    const rider = seen('person', 0.8, [0.42, 0.08, 0.2, 0.4]);
+    const [one, ...rest] = assembleSubjects([machine, upper, rider]);
+    expect(rest).toEqual([]);
+    expect(one!.bikeBox).toEqual(machine.box);
+    expect(rounded(one!.box)).toEqual([0.4, 0.08, 0.26, 0.73]);
+    expect(assembleSubjects([machine, upper, rider, seen('person', 0.7, [0.43, 0.28, 0.18, 0.3])])).toHaveLength(2);
+  });
+
   it('do not count one bike twice because it is also called a bicycle', () => {
     const subjects = assembleSubjects([
       seen('motorcycle', 0.6, [0.2, 0.3, 0.5, 0.5]),

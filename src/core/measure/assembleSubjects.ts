@@ -18,6 +18,9 @@ export const LEAST_DETECTION_SCORE = LEAST_RIDER_SCORE;
 export const MOST_OVERLAP = 0.6;
 /** Share of a box inside a larger one of its class beyond which it is a part of that one (a wheel, a fairing). */
 const PART_SHARE = 0.85;
+/** Two bikes' boxes that overlap this much, and in width nearly wholly, may be one bike found twice. */
+const STACKED_OVERLAP = 0.4;
+const STACKED_WIDTH_OVERLAP = 0.65;
 /** Share of the person's box that must lie in the bike's for the person to be its rider. */
 const LEAST_SEATED_SHARE = 0.35;
 /** An unsure person must lie more inside, and be no mere patch of the bike: at least this share of its box. */
@@ -38,16 +41,16 @@ export interface SubjectBoxes {
 
 /** Vehicles first, surest first; where there is none at all, people stand alone (a rider whose bike was not seen). */
 export function assembleSubjects(detections: readonly Detection[]): SubjectBoxes[] {
-  const bikes = vehicles(detections, ['motorcycle']);
+  const people = withoutParts(ofClass(detections, 'person', LEAST_RIDER_SCORE));
+  const { kept: bikes, wholes } = joinStacked(vehicles(detections, ['motorcycle']), people);
   const others = vehicles(detections, ['car', 'bicycle']).filter(
     (other) => !bikes.some((bike) => isSameThing(other.box, bike.box)),
   );
-  const people = withoutParts(ofClass(detections, 'person', LEAST_RIDER_SCORE));
   const mounts = [...bikes, ...others.filter(({ what }) => what === 'bicycle')];
   const riders = seatPeople(mounts, people);
-  const subjects = [...bikes, ...others].map((vehicle) => subjectOf(vehicle, riders.get(vehicle)));
+  const subjects = [...bikes, ...others].map((vehicle) => subjectOf(vehicle, riders.get(vehicle), wholes.get(vehicle)));
   if (subjects.length > 0) return subjects;
-  return people.filter(({ score }) => score >= LEAST_SUBJECT_SCORE).map((person) => subjectOf(person, undefined));
+  return people.filter(({ score }) => score >= LEAST_SUBJECT_SCORE).map((person) => subjectOf(person));
 }
 
 const ofClass = (detections: readonly Detection[], what: DetectedClass, leastScore: number): Detection[] =>
@@ -67,6 +70,36 @@ function withoutParts(detections: readonly Detection[]): Detection[] {
     if (!kept.some((other) => isSameThing(other.box, each.box))) kept.push(each);
   }
   return kept;
+}
+
+/**
+ * Seen from ahead or behind, one bike is often found twice: the machine, and the rider with the upper part of it. Two
+ * boxes one above the other are one bike unless two people are there to ride them; the surer stays, the whole is both.
+ */
+function joinStacked(bikes: readonly Detection[], people: readonly Detection[]) {
+  const kept: Detection[] = [];
+  const wholes = new Map<Detection, Box>();
+  for (const bike of bikes) {
+    const same = kept.find((other) => isStacked(other.box, bike.box) && ridersAbout(other, bike, people) < 2);
+    if (same) wholes.set(same, unionOf(wholes.get(same) ?? same.box, bike.box));
+    else kept.push(bike);
+  }
+  return { kept, wholes };
+}
+
+function isStacked(a: Box, b: Box): boolean {
+  const common = Math.min(a[0] + a[2], b[0] + b[2]) - Math.max(a[0], b[0]);
+  const either = Math.max(a[0] + a[2], b[0] + b[2]) - Math.min(a[0], b[0]);
+  return overlapOf(a, b) > STACKED_OVERLAP && common > STACKED_WIDTH_OVERLAP * either;
+}
+
+function ridersAbout(a: Detection, b: Detection, people: readonly Detection[]): number {
+  const both = unionOf(a.box, b.box);
+  const isThere = ({ score, box }: Detection) =>
+    score >= LEAST_PERSON_SCORE &&
+    intersectionOf(box, both) > UNSURE_SEATED_SHARE * areaOf(box) &&
+    areaOf(box) > UNSURE_LEAST_SIZE * areaOf(a.box);
+  return people.filter(isThere).length;
 }
 
 /** Each bike takes at most one rider and each person sits on at most one bike; the best fits go first. */
@@ -96,8 +129,8 @@ function seatFit(bike: Box, person: Box): number {
   return intersectionOf(bike, person) / areaOf(person);
 }
 
-function subjectOf(vehicle: Detection, rider: Detection | undefined): SubjectBoxes {
-  const box = rider ? unionOf(vehicle.box, rider.box) : vehicle.box;
+function subjectOf(vehicle: Detection, rider?: Detection, whole: Box = vehicle.box): SubjectBoxes {
+  const box = rider ? unionOf(whole, rider.box) : whole;
   const base = { what: vehicle.what, box, bikeBox: vehicle.box, score: vehicle.score, isCut: touchesEdge(box) };
   return rider ? { ...base, riderBox: rider.box } : base;
 }
