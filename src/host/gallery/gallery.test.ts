@@ -177,8 +177,8 @@ describe('public addresses', () => {
     expect(a).toMatch(/^[0-9a-f]{64}$/);
     expect(b).toBe(a);
     expect(await meetingSecret(folder)).toBe(a);
-    expect(await readdir(join(folder, 'people'))).toEqual(['secret.json']);
-    await writeFile(join(folder, 'people/secret.json'), '{}');
+    expect(await readdir(join(folder, 'people'))).toEqual(['gallery.secret']);
+    await writeFile(join(folder, 'people/gallery.secret'), '{}');
     await expect(meetingSecret(folder)).rejects.toThrow(/Restore it from the second disk/);
   });
 

@@ -1,5 +1,5 @@
 /**
- * The meeting's secret: 256 random bits in `people/secret.json`, so that it travels with the meeting and never lies
+ * The meeting's secret: 256 random bits in `people/gallery.secret`, so that it travels with the meeting and never lies
  * in anything that is published. Without it no public address can be linked with a frame or a rider (settled 14).
  */
 import { createHmac, randomBytes } from 'node:crypto';
@@ -17,7 +17,7 @@ const secretFile = z.object({ v: z.literal(1), secret: z.string().regex(/^[0-9a-
 
 /** Reads the secret, or makes one; two processes that make it at once end with the same one. */
 export async function meetingSecret(meetingFolder: string): Promise<string> {
-  const path = join(meetingFolder, 'people', 'secret.json');
+  const path = join(meetingFolder, 'people', 'gallery.secret');
   await mkdir(join(meetingFolder, 'people'), { recursive: true });
   return (await readSecret(path)) ?? makeSecret(path);
 }
