@@ -1,11 +1,11 @@
 /** The decision log: lines, folding, merging. */
 export { type Causality, causalityOf } from './causality.js';
 export { crc32Of } from './crc32.js';
-export { type CheckedDecision, checkDecision, decisionSchema } from './decisionSchema.js';
+export { type CheckedDecision, checkDecision } from './decisionSchema.js';
 export { fold } from './fold.js';
 export { decisionOf, LINE_VERSION, lineText, type ParsedLine, parseLine, type ReadLog, readLog } from './line.js';
 export { LogError } from './logError.js';
-export { compareLines, mergeLines } from './merge.js';
-export { canonicalText, sealed, type Unsealed, unsealed } from './seal.js';
+export { mergeLines } from './merge.js';
+export { canonicalText, sealed, type Unsealed } from './seal.js';
 export { type KeepStatement, lastWord, takenDown } from './standing.js';
 export type * from './types.js';

@@ -1,6 +1,5 @@
 /** The day: one meeting, open and alive. */
-export { inPlaceArranger, type MakeArranger, threadArranger } from './arranger.js';
-export { DayError } from './dayError.js';
+export type { MakeArranger } from './arranger.js';
 export { type Derive, type Derived, derive, type KnownDay } from './derive.js';
 export { type DayOptions, openDay } from './openDay.js';
 export type * from './types.js';

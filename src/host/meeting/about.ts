@@ -12,7 +12,8 @@ export const FOLDER_FORMAT = 1;
 const day = z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'expected YYYY-MM-DD');
 const isZone = (zone: string): boolean => {
   try {
-    return new Intl.DateTimeFormat('en', { timeZone: zone }) !== null;
+    new Intl.DateTimeFormat('en', { timeZone: zone });
+    return true;
   } catch {
     return false;
   }

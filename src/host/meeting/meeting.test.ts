@@ -19,6 +19,7 @@ import type { Fill } from '../../core/bringin/types.js';
 import type { FileId, FillId, FrameId, PersonId } from '../../core/ids.js';
 import type { FileMetadata, FrameMeasured, MeasuredLine } from '../../core/measure/types.js';
 import { epochMsOf } from '../../core/units.js';
+import { openLibsqlStore } from '../index/index.js';
 import { newGestureId } from '../logbook/index.js';
 import {
   bringTogether,
@@ -186,7 +187,7 @@ describe('the index is not the truth', () => {
     const before = await everything(meeting);
     await meeting.close();
     const path = join(meeting.stateFolder, 'index.sqlite');
-    await damage(path);
+    damage(path);
     const again = await openMeeting(folder, { stateRoot });
     expect(await everything(again)).toEqual(before);
     await again.close();
@@ -197,7 +198,7 @@ describe('the index is not the truth', () => {
     const first = await openMeeting(folder, { stateRoot });
     await first.measured.append([pixels('a'), pixels('b')]);
     await first.close();
-    await execSql(join(first.stateFolder, 'index.sqlite'), "update measured set lines = replace(lines, '0.5', '0.25')");
+    execSql(join(first.stateFolder, 'index.sqlite'), "update measured set lines = replace(lines, '0.5', '0.25')");
     const indexed = await openMeeting(folder, { stateRoot });
     expect(indexed.measured.pixels('frame-a' as FrameId)).toMatchObject({ meanLuminance: 0.25 });
     await indexed.close();
@@ -253,8 +254,7 @@ describe('the index is not the truth', () => {
   });
 });
 
-async function execSql(path: string, sql: string): Promise<void> {
-  const { openLibsqlStore } = await import('../index/index.js');
+function execSql(path: string, sql: string): void {
   const store = openLibsqlStore(path);
   store.exec(sql);
   store.close();
@@ -448,10 +448,10 @@ describe('one process owns a meeting', () => {
       new RegExp(`process ${owner.pid}.*has it open on this machine\\. Its desk is at http://127\\.0\\.0\\.1:4713/`),
     );
     const looking = await openMeeting(folder, { stateRoot, isForLooking: true });
-    expect(await ownerOf(looking.stateFolder)).toMatchObject({ pid: owner.pid, address: 'http://127.0.0.1:4713/' });
+    expect(await ownerOf(folder, { stateRoot })).toMatchObject({ pid: owner.pid, address: 'http://127.0.0.1:4713/' });
     await looking.close();
     await owner.killed();
-    expect(await ownerOf(looking.stateFolder)).toBeNull();
+    expect(await ownerOf(folder, { stateRoot })).toBeNull();
     const meeting = await openMeeting(folder, { stateRoot });
     await meeting.close();
   });

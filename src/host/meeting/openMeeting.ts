@@ -9,7 +9,7 @@ import { openLogbook, openMeasuredStore } from '../logbook/index.js';
 import { checkedAbout, FOLDER_FORMAT, readAbout, writeAbout } from './about.js';
 import { MeetingError } from './meetingError.js';
 import { openMeetingIndex } from './meetingIndex.js';
-import { type Ownership, takeOwnership } from './ownership.js';
+import { type Owner, type Ownership, ownerIn, takeOwnership } from './ownership.js';
 import { openPeople, type People } from './people.js';
 import { type BroughtTogether, bringTogether } from './sideBySide.js';
 import { defaultStateRoot, stateFolderOf } from './stateFolder.js';
@@ -120,6 +120,15 @@ async function opened(
       await ownership?.release();
     },
   };
+}
+
+/** Who has this meeting open on this machine, whichever copy of it; null when nobody has. The terminal asks the desk then. */
+export async function ownerOf(
+  folder: string,
+  options: Pick<OpenMeetingOptions, 'stateRoot'> = {},
+): Promise<Owner | null> {
+  const about = await readAbout(folder);
+  return ownerIn(stateFolderOf(options.stateRoot ?? defaultStateRoot(), about.id));
 }
 
 /** Puts two copies of a meeting side by side, so that both know what either knew; neither may be open. */

@@ -54,8 +54,8 @@ function tryLock(stateFolder: string): IndexStore | null {
   }
 }
 
-/** Who has the meeting open on this machine; null when nobody has. */
-export async function ownerOf(stateFolder: string): Promise<Owner | null> {
+/** Who has the meeting with this state folder open; null when nobody has. */
+export async function ownerIn(stateFolder: string): Promise<Owner | null> {
   const owner = await readOwner(stateFolder);
   return owner !== null && isAlive(owner.pid) ? owner : null;
 }
