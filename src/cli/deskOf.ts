@@ -28,7 +28,7 @@ export async function listenDesk(whole: WholeDay, wish: { readonly port?: number
 /** Beside the built program, or in `dist/` of a clone. */
 function builtWebFolder(): string {
   const here = dirname(fileURLToPath(import.meta.url));
-  const places = [join(here, '../web'), join(here, '../../dist/web')];
+  const places = [join(here, '../../web'), join(here, '../../dist/web')];
   const found = places.find((place) => existsSync(join(place, 'index.html')));
   if (found === undefined)
     throw new CliError(
