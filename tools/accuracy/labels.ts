@@ -1,8 +1,7 @@
 /** Reads `labels.tsv` files by the names of their columns, and colour words as people write them. */
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { areNeighbours } from '../../src/core/measure/nameColour.js';
-import type { ColourName } from '../../src/core/measure/types.js';
+import { areNeighbours, type ColourName } from '../../src/core/measure/index.js';
 
 export type Row = Readonly<Record<string, string>>;
 

@@ -1,8 +1,9 @@
 /** Same-bike descriptor on pairs of cut-outs from two cameras (`reid-two-cameras/<name>_cam1.jpg`, `…_cam2.jpg`). */
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { type DescriptorParts, describeBike, descriptorParts } from '../../src/core/measure/describeBike.js';
+import { describeBike } from '../../src/core/measure/describeBike.js';
 import { wholeRect } from '../../src/core/measure/images.js';
+import { type DescriptorParts, descriptorParts } from '../../src/core/measure/index.js';
 import { maskSubject } from '../../src/core/measure/maskSubject.js';
 import { fitDescriptorWhitening } from '../../src/core/measure/whitenDescriptors.js';
 import { dot } from '../../src/core/numeric/linalg.js';

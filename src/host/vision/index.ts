@@ -1,11 +1,10 @@
 /** Seeing: opens the networks and measures one picture. */
 import { halve, type RgbImage, rectOf } from '../../core/measure/images.js';
-import { type FrameFacts, findSubjects, measurePixels } from '../../core/measure/measurePixels.js';
-import type { FrameMeasured } from '../../core/measure/types.js';
+import { type FrameFacts, type FrameMeasured, findSubjects, measurePixels } from '../../core/measure/index.js';
 import type { Vision } from './openVision.js';
 import { VisionError } from './VisionError.js';
 
-export { refineSharpness } from '../../core/measure/measurePixels.js';
+export { refineSharpness } from '../../core/measure/index.js';
 export { openVision, type Vision } from './openVision.js';
 export { VisionError } from './VisionError.js';
 
@@ -19,7 +18,7 @@ export async function measureImage(vision: Vision, image: RgbImage, facts: Frame
   const detections = await vision.detect(half);
   const features = [];
   for (const { box, what } of findSubjects(detections)) {
-    features.push(what === 'motorcycle' ? await vision.describe(half, rectOf(box, half)) : undefined);
+    features.push(what !== 'person' ? await vision.describe(half, rectOf(box, half)) : undefined);
   }
   return measurePixels(image, half, detections, features, facts);
 }
