@@ -131,6 +131,7 @@ function nothingDone(card: string, sentences: readonly string[]): CardReport {
     outcomes: [],
     alreadyHere: 0,
     troubles: missing,
+    notes: [],
     verdict,
     generations: [],
     state: 'finished',

@@ -46,6 +46,8 @@ export interface CardReport {
   /** Files that stood on every destination before this run. */
   readonly alreadyHere: number;
   readonly troubles: readonly string[];
+  /** Worth saying, though nothing is wrong. */
+  readonly notes: readonly string[];
   readonly verdict: FormatVerdict;
   /** Generation each destination's history now has, in the order of the destinations; 0 where there is none. */
   readonly generations: readonly number[];
@@ -479,6 +481,7 @@ class CardWork {
       outcomes: [...this.#outcomes.values()],
       alreadyHere: this.#alreadyHere,
       troubles: this.#meter.troubles(),
+      notes: this.#meter.notes(),
       verdict: this.#verdict,
       generations: this.#run.destinations.map((_, index) => this.#fills[index]?.generation ?? 0),
       state,

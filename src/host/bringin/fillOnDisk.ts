@@ -1,5 +1,5 @@
 /** One fill on one destination: what it holds, its journal, and its next manifest. */
-import { readdir, readFile } from 'node:fs/promises';
+import { readdir, readFile, rmdir } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { chainName, manifestFolder } from '../../core/bringin/manifest.js';
 import type { ManifestFile } from '../../core/bringin/manifestTypes.js';
@@ -90,7 +90,9 @@ async function settleWritten(folder: string, written: readonly FillFile[], disk:
   for (const file of written) {
     const path = join(folder, file.path);
     if ((await disk.look(path)) === null) continue;
-    const read = await readBack(disk, path, ['xxh128']);
+    // A disk that cannot give it now is told of when the card's turn comes.
+    const read = await readBack(disk, path, ['xxh128']).catch(() => null);
+    if (read === null) continue;
     if (read.hashes.get('xxh128') !== file.fileId) await disk.remove(path);
     else await journal.append({ kind: 'read-back', file: withNote(file, read.notPastCache) });
   }
@@ -107,23 +109,35 @@ async function removeParts(folder: string, disk: Disk): Promise<void> {
   }
 }
 
-/** Says in a manifest what the journal holds, and lets the journal go. Nothing to say, nothing written. */
-export async function sealFill(fill: FillOnDisk, id: FillId, at: EpochMs): Promise<boolean> {
-  if (fill.unsaid.size === 0) {
-    await fill.journal.remove();
-    return false;
+/**
+ * Says in a manifest what the journal holds, and lets the journal go once nothing is left to read back. Nothing to
+ * say, nothing written; a fill that got nothing at all leaves no folder behind.
+ */
+export async function sealFill(fill: FillOnDisk, id: FillId, at: EpochMs): Promise<void> {
+  if (fill.unsaid.size > 0) {
+    fill.generation = await addGeneration(fill.folder, {
+      fill: id,
+      process: 'transfer',
+      at,
+      tool,
+      files: [...fill.unsaid.values()]
+        .sort((a, b) => (a.path < b.path ? -1 : 1))
+        .map((file) => manifestFileOf(file, at)),
+      allFiles: [...fill.held.values()],
+    });
+    fill.unsaid.clear();
   }
-  fill.generation = await addGeneration(fill.folder, {
-    fill: id,
-    process: 'transfer',
-    at,
-    tool,
-    files: [...fill.unsaid.values()].sort((a, b) => (a.path < b.path ? -1 : 1)).map((file) => manifestFileOf(file, at)),
-    allFiles: [...fill.held.values()],
-  });
+  await fill.journal.settled();
+  const { written } = await readJournal(fill.folder);
+  if (written.length > 0) return;
   await fill.journal.remove();
-  fill.unsaid.clear();
-  return true;
+  if (fill.held.size === 0) await removeEmptyFolders(fill.folder);
+}
+
+async function removeEmptyFolders(folder: string): Promise<void> {
+  const entries = await readdir(folder, { withFileTypes: true });
+  for (const entry of entries) if (entry.isDirectory()) await removeEmptyFolders(join(folder, entry.name));
+  await rmdir(folder).catch(() => undefined);
 }
 
 const manifestFileOf = (file: FillFile, at: EpochMs): ManifestFile => ({

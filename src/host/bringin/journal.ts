@@ -20,6 +20,8 @@ export type JournalLine =
 
 export interface Journal {
   append(line: JournalLine): Promise<void>;
+  /** Resolves when all that was appended is in the file. */
+  settled(): Promise<void>;
   remove(): Promise<void>;
 }
 
@@ -33,6 +35,7 @@ export async function openJournal(fillFolder: string): Promise<Journal> {
       last = last.catch(() => undefined).then(() => appendFile(path, `${JSON.stringify(line)}\n`));
       return last;
     },
+    settled: () => last.catch(() => undefined),
     remove: async () => {
       await last.catch(() => undefined);
       await rm(path, { force: true });

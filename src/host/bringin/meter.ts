@@ -14,6 +14,7 @@ export interface CardMeter {
   /** Worth saying, but nothing is wrong. */
   note(sentence: string): void;
   troubles(): readonly string[];
+  notes(): readonly string[];
   end(state: 'finished' | 'stopped', verdict: FormatVerdict): void;
 }
 
@@ -25,6 +26,7 @@ export function makeMeter(
 ): CardMeter {
   const copies = disks.map((disk) => ({ disk, bytesWritten: 0, bytesReadBack: 0 }));
   const troubles: string[] = [];
+  const notes: string[] = [];
   let counted = { fill: '' as FillId, folder: '', filesTotal: 0, bytesTotal: 0, filesRead: 0, bytesRead: 0 };
   let state: CardProgress['state'] = 'listing';
   let verdict: FormatVerdict | null = null;
@@ -75,11 +77,9 @@ export function makeMeter(
       troubles.push(sentence);
       say(true);
     },
-    note: (sentence) => {
-      troubles.push(sentence);
-      say(true);
-    },
+    note: (sentence) => void notes.push(sentence),
     troubles: () => troubles,
+    notes: () => notes,
     end: (ended, judged) => {
       state = ended;
       verdict = judged;

@@ -80,7 +80,7 @@ export async function verifyFolder(
       return check.check;
     }),
   );
-  const files = [...(await Promise.all(checked)), ...newFiles(tree, expected)];
+  const files = [...(await Promise.all(checked)), ...newFiles(folder, tree, expected)];
   const troubles = [
     ...(await chainTroubles(histories)),
     ...files.flatMap((file) => ('sentence' in file ? [file.sentence] : [])),
@@ -208,8 +208,13 @@ function compared(
 }
 
 /** Files that no manifest knows, in folders that a history covers. */
-function newFiles(tree: Tree, expected: Expected): readonly FileCheck[] {
-  return [...tree.files.keys()].filter((path) => !expected.has(path)).map((path) => ({ kind: 'new' as const, path }));
+function newFiles(root: string, tree: Tree, expected: Expected): readonly FileCheck[] {
+  const covered = tree.histories
+    .map((folder) => asPath(relative(root, folder)))
+    .map((path) => (path === '' ? '' : `${path}/`));
+  return [...tree.files.keys()]
+    .filter((path) => !expected.has(path) && covered.some((folder) => path.startsWith(folder)))
+    .map((path) => ({ kind: 'new' as const, path }));
 }
 
 async function chainTroubles(histories: readonly History[]): Promise<readonly string[]> {
