@@ -113,6 +113,7 @@ function colourBoxes(gallery: Gallery, canFilter: boolean): string {
 /** A field where scripts run, a page of numbers where they do not. */
 function numberWay(gallery: Gallery): string {
   const known = gallery.riders.filter((rider) => rider.number !== null).length;
+  if (known === 0) return '<p class="note">No numbers are known of this day: look by session and colour.</p>';
   const page = `<p class="note"><a href="numbers.html">All numbers, ${known}</a>. Most bikes at a track day carry none.</p>`;
   const field =
     '<div class="ask" id="ask" hidden><label for="number">A number on it?</label><input id="number" inputmode="numeric" autocomplete="off" placeholder="any"><button type="button" id="clear">Start again</button></div>';

@@ -53,7 +53,7 @@ export function pageOf(gallery: Gallery, spec: PageSpec): Page {
 
 function mastOf(gallery: Gallery, root: string, heading: string, isFirst: boolean): string {
   const by = [
-    gallery.circuit === null || gallery.circuit === gallery.title ? null : gallery.circuit,
+    gallery.circuit === null || gallery.title.includes(gallery.circuit) ? null : gallery.circuit,
     gallery.credit === null ? null : `Photographs by ${gallery.credit}`,
   ].filter((part) => part !== null);
   const way = isFirst

@@ -6,7 +6,7 @@
   const ask = document.getElementById('ask');
   const input = /** @type {HTMLInputElement | null} */ (document.getElementById('number'));
   const boxes = /** @type {HTMLElement[]} */ ([...document.querySelectorAll('[data-session], [data-colour]')]);
-  if (cards.length === 0 || !says || !ask || !input) return;
+  if (cards.length === 0 || !says) return;
   const allSaid = says.textContent;
 
   /** @param {string} name */
@@ -20,7 +20,7 @@
   const show = () => {
     const sessions = chosen('session');
     const colours = chosen('colour');
-    const number = input.value.trim().toUpperCase();
+    const number = (input?.value ?? '').trim().toUpperCase();
     let fitting = 0;
     for (const card of cards) {
       const fits =
@@ -54,11 +54,11 @@
       press(box);
     });
   }
-  input.addEventListener('input', show);
+  input?.addEventListener('input', show);
   document.getElementById('clear')?.addEventListener('click', () => {
     for (const box of boxes) box.setAttribute('aria-pressed', 'false');
-    input.value = '';
+    if (input) input.value = '';
     show();
   });
-  ask.hidden = false;
+  if (ask) ask.hidden = false;
 })();

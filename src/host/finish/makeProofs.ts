@@ -181,12 +181,16 @@ export function wordsFor(exposure: Exposure, about: MeetingAbout, publishing: Pu
     creator,
     credit,
     copyright: about.copyright ?? (creator === null ? null : `© ${year} ${creator}`),
-    event: publishing.event ?? [about.name, about.circuit].filter((part) => part !== undefined).join(', '),
+    event: publishing.event ?? eventOf(about),
     contact: publishing.contact ?? null,
     usageTerms: publishing.usageTerms ?? `Proof, for looking at only. Not to be published or printed; ask ${credit}.`,
     captured: exposure.wall === null ? null : { wall: exposure.wall, instant: exposure.instant },
   };
 }
+
+/** The meeting's name, with its circuit where the name does not say it. */
+const eventOf = ({ name, circuit }: MeetingAbout): string =>
+  circuit === undefined || name.includes(circuit) ? name : `${name}, ${circuit}`;
 
 async function removeOthers(folder: string, jobs: readonly Job[], there: ReadonlySet<string>): Promise<number> {
   const wanted = new Set(jobs.map((job) => job.name));

@@ -4,7 +4,7 @@ import { z } from 'zod';
 import { writeAtomically } from '../finish/index.js';
 
 /** Raised when small pictures or faces would come out otherwise. */
-const IMAGES_VERSION = 1;
+const IMAGES_VERSION = 2;
 const recordFile = z.object({ v: z.literal(IMAGES_VERSION), images: z.record(z.string(), z.string()) });
 
 /** Public path → name of the proof. What cannot be read is made anew. */
