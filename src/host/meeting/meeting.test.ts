@@ -345,6 +345,20 @@ describe('one meeting in several places', () => {
     await other.close();
   });
 
+  it('LB17: brought together by two at once, lines stand there once', async () => {
+    const { folder, stateRoot } = await freshMeeting();
+    const meeting = await openMeeting(folder, { stateRoot });
+    const copy = join(root, 'brought by two');
+    for (let round = 0; round < 5; round++) {
+      await say(meeting, keep(`a${round}`), keep(`b${round}`));
+      await Promise.allSettled([bringTogether(folder, copy), bringTogether(folder, copy)]);
+    }
+    await meeting.close();
+    const [name] = readdirSync(join(folder, 'log')) as [string];
+    expect(readdirSync(join(copy, 'log'))).toEqual([name]);
+    expect(readFileSync(join(copy, 'log', name), 'utf8')).toBe(readFileSync(join(folder, 'log', name), 'utf8'));
+  });
+
   it('LB17: two different meetings are not put together, and files that contradict are both kept', async () => {
     const one = await freshMeeting();
     const two = await freshMeeting();
