@@ -9,8 +9,9 @@ import type { Part } from './photos.js';
 
 const FOUND_AT = 0.4;
 
-const hasBike = ({ subjects }: FrameMeasured): boolean =>
-  subjects.some(({ what, score }) => what === 'motorcycle' && score >= FOUND_AT);
+const countBikes = ({ subjects }: FrameMeasured): number =>
+  subjects.filter(({ what, score }) => what === 'motorcycle' && score >= FOUND_AT).length;
+const hasBike = (frame: FrameMeasured): boolean => countBikes(frame) > 0;
 
 function mainColour({ subjects }: FrameMeasured): ColourName | null {
   const main = subjects.find(({ isMain, what }) => isMain && what === 'motorcycle');
@@ -79,11 +80,13 @@ export const racePhotosAccuracy: Part = async (vision, dataDir) => {
   const found = withBikes.filter(({ frame }) => hasBike(frame));
   const exactly = withBikes.filter(({ row }) => row.bikes !== 'many');
   const foundExactly = exactly.filter(({ frame }) => hasBike(frame));
+  const countedRight = exactly.filter(({ row, frame }) => countBikes(frame) === Number(row.bikes));
   const missed = withBikes.filter(({ frame }) => !hasBike(frame)).map(({ row }) => `${row.file} (${row.bikes})`);
   return {
     rows: [
       `race photos: a bike found in ${found.length} of ${withBikes.length} labelled with bikes; ${foundExactly.length} of ${exactly.length} labelled with an exact count`,
       `  missed: ${missed.join(', ') || 'none'}`,
+      `  as many bikes as labelled in ${countedRight.length} of ${exactly.length}`,
       ...colourRows('race photos, main colour of the main bike', countColours(withBikes)),
       ...unreadableRows(unreadable),
     ],
