@@ -214,6 +214,11 @@ describe('public addresses', () => {
     expect(own).toContain('have been separated');
   });
 
+  it('HO1: refuse another secret than the one the edition was made with', async () => {
+    const refused = make(await copyOf('other-secret'), { decisions: first.decisions }, { secret: 'cd'.repeat(32) });
+    await expect(refused).rejects.toThrow(/Put back people\/gallery.secret/);
+  });
+
   it('refuse an edition that cannot be a folder', async () => {
     const refused = make(template, {}, { edition: '../elsewhere' });
     await expect(refused).rejects.toThrow(GalleryError);

@@ -7,9 +7,9 @@ import { createRequire } from 'node:module';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { takedownsOf } from '../../core/finish/index.js';
-import { type Gallery, type GalleryPicture, planGallery } from '../../core/handover/index.js';
+import { type Gallery, type GalleryPicture, type PublicIdOf, planGallery } from '../../core/handover/index.js';
 import type { FrameId } from '../../core/ids.js';
-import type { Decision } from '../../core/log/types.js';
+import type { Decision, FoldedLog } from '../../core/log/types.js';
 import { type Page, pagesOf } from '../../gallery/index.js';
 import type { DayState } from '../day/types.js';
 import {
@@ -71,6 +71,7 @@ export async function makeGallery(options: MakeGalleryOptions): Promise<GalleryR
   const { state, onProgress } = options;
   const place = placeOf(options);
   const publicIdOf = publicIdsOf(options.secret);
+  await refuseAnotherSecret(place, state.log, publicIdOf);
   const takedowns = takedownsOf(state.arrangement, state.log);
   const takenDown = await takeDownEverywhere(place.galleries, takedowns, publicIdOf);
   const proofs = await makeProofs(state, {
@@ -132,6 +133,21 @@ function placeOf({ state, edition = state.about.firstDay, meetingFolder }: MakeG
   }
   const galleries = join(meetingFolder, 'made', 'gallery');
   return { edition, galleries, folder: join(galleries, edition), record: join(galleries, `${edition}.pictures.json`) };
+}
+
+/**
+ * With another secret nothing that stands there would be recognised: addresses handed out would die, and what was
+ * taken down would not be found in older editions.
+ */
+async function refuseAnotherSecret(place: Place, log: FoldedLog, publicIdOf: PublicIdOf): Promise<void> {
+  const published = log.inForce.flatMap(({ decision }) =>
+    decision.kind === 'published' && decision.edition === place.edition ? Object.keys(decision.riders) : [],
+  );
+  const ids = new Set(published.map((rider) => publicIdOf('rider', rider)));
+  const pages = (await filesIn(join(place.folder, 'rider'))).filter((path) => path.endsWith('.html'));
+  if (ids.size === 0 || pages.length === 0 || pages.some((page) => ids.has(page.replace(/\.html$/, '')))) return;
+  const sentence = `Expected pages in ${place.folder} under addresses made with this meeting's secret, but they were made with another one. Put back people/gallery.secret from the disk the gallery was made on, or choose another edition.`;
+  throw new GalleryError(sentence, place.folder);
 }
 
 const FOLDERS = ['rider', 'proof', 'small', 'face', 'look'] as const;
