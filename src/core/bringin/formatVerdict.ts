@@ -58,7 +58,7 @@ function lacking(listing: CardListing, copy: Copy, shiftMs: number): readonly st
   if (unread.length > 0) {
     const why = find(unread[0]!)?.notReadBack;
     sentences.push(
-      `${counted(unread)} on ${copy.disk} could not be read back from the disk itself (${why}). Eject the disk, put it back and bring the card in again.`,
+      `${counted(unread)} on ${copy.disk} could not be read back from the disk itself (${why}). Start the computer anew and bring the card in again: it is then read from the disk.`,
     );
   }
   return sentences;

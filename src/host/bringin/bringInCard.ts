@@ -23,6 +23,7 @@ import { isDiskTrouble, meaningOf } from './errors.js';
 import { carryHistory, type FillOnDisk, openFill, readHeld, sealFill, withNote } from './fillOnDisk.js';
 import { type Limit, limitTo } from './limit.js';
 import { listCard } from './listCard.js';
+import { isFromEarlierStart, noteWithStart } from './machineStart.js';
 import { type CardMeter, makeMeter } from './meter.js';
 import { readBack } from './readBack.js';
 import { type OwnHistory, readOwnHistory } from './sources.js';
@@ -225,7 +226,8 @@ class CardWork {
     const readingBack = new Set<Promise<void>>();
     const copying = plan.steps.map((step) =>
       inFlight(async () => {
-        if (step.kind === 'already-here' || this.#run.signal?.aborted) return;
+        if (this.#run.signal?.aborted) return;
+        if (step.kind === 'already-here') return this.#proveAgain(step);
         const after = await this.#copyStep(step, plan);
         if (after === null) return;
         const task = after().finally(() => readingBack.delete(task));
@@ -371,6 +373,17 @@ class CardWork {
     else this.#outcomes.set(path, { kind: 'written-not-read-back', ...common, why: 'no destination took it' });
   }
 
+  /** A copy that could not be read back from its disk when it was made gets another try. */
+  async #proveAgain(step: Extract<CopyStep, { kind: 'already-here' }>): Promise<void> {
+    const path = step.to ?? step.file.path;
+    for (const [index, fill] of this.#fills.entries()) {
+      const held = fill.held.get(path);
+      if (held?.notReadBack === undefined) continue;
+      const { notReadBack: _, ...file } = held;
+      await this.#proveCopy(index, { kind: 'there', final: join(fill.folder, path) }, file);
+    }
+  }
+
   async #proveCopy(index: number, target: TargetOutcome, file: FillFile): Promise<Proof> {
     const path = join(this.#fills[index]!.folder, file.path);
     try {
@@ -379,8 +392,11 @@ class CardWork {
       );
       const received = read.hashes.get('xxh128')!;
       if (received !== file.fileId) return this.#copyDiffers(index, target, file, received);
-      await this.#vouch(index, withNote(file, read.notPastCache));
-      return read.notPastCache === undefined ? { kind: 'verified' } : { kind: 'unproven', why: read.notPastCache };
+      const before = this.#fills[index]!.held.get(file.path)?.notReadBack;
+      const isProven = read.notPastCache === undefined || (before !== undefined && isFromEarlierStart(before));
+      const note = isProven ? undefined : (before ?? noteWithStart(read.notPastCache!));
+      if (note === undefined || note !== before) await this.#vouch(index, withNote(file, note));
+      return isProven ? { kind: 'verified' } : { kind: 'unproven', why: read.notPastCache! };
     } catch (error) {
       if (this.#run.signal?.aborted) return { kind: 'unproven', why: 'it was stopped' };
       this.#destinationFailed(index, file.path, error);

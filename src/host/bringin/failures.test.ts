@@ -4,6 +4,7 @@ import { readdir } from 'node:fs/promises';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Disk } from './disk.js';
 import { type BringInReport, bringIn, verifyFolder } from './index.js';
+import { isFromEarlierStart, noteWithStart } from './machineStart.js';
 import { failingDisk } from './testing/failingDisk.js';
 import { contentOf, deviceOfItsOwn, pathsBelow, pictureAt, putPictures, scratchFolder } from './testing/scratch.js';
 
@@ -140,6 +141,19 @@ describe('disks and cards that fail', () => {
       kind: 'keep',
       missing: [expect.stringMatching(/2 files .* on .*b could not be read back from the disk itself/)],
     });
+    expect((await bring(noDirect)).cards[0]).toMatchObject({ verdict: { kind: 'keep' }, generations: [1, 1] });
+    expect((await bring()).cards[0]).toMatchObject({ verdict: { kind: 'may-be-formatted' }, generations: [1, 2] });
+    expect(await verifyFolder(scratch.path('b'))).toMatchObject({ verified: 2, isWhole: true });
+  });
+});
+
+describe('a note on a copy that was not read back', () => {
+  it('BI55: is good until the computer was started anew', () => {
+    expect(isFromEarlierStart(noteWithStart('why', 'aaaa'), 'aaaa')).toBe(false);
+    expect(isFromEarlierStart(noteWithStart('why', 'aaaa'), 'bbbb')).toBe(true);
+    expect(isFromEarlierStart(noteWithStart('why', 't1000'), 't1009')).toBe(false);
+    expect(isFromEarlierStart(noteWithStart('why', 't1000'), 't1100')).toBe(true);
+    expect(isFromEarlierStart('a note of somebody else', 'bbbb')).toBe(false);
   });
 });
 

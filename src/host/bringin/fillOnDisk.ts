@@ -10,6 +10,7 @@ import { type EpochMs, epochMsOf } from '../../core/units.js';
 import type { Disk } from './disk.js';
 import { addGeneration, fillOfHistory, readHistory } from './history.js';
 import { type Journal, openJournal, readJournal } from './journal.js';
+import { noteWithStart } from './machineStart.js';
 import { readBack } from './readBack.js';
 import { cardsFolder } from './readFills.js';
 import type { OwnHistory } from './sources.js';
@@ -94,7 +95,11 @@ async function settleWritten(folder: string, written: readonly FillFile[], disk:
     const read = await readBack(disk, path, ['xxh128']).catch(() => null);
     if (read === null) continue;
     if (read.hashes.get('xxh128') !== file.fileId) await disk.remove(path);
-    else await journal.append({ kind: 'read-back', file: withNote(file, read.notPastCache) });
+    else
+      await journal.append({
+        kind: 'read-back',
+        file: withNote(file, read.notPastCache === undefined ? undefined : noteWithStart(read.notPastCache)),
+      });
   }
 }
 
