@@ -1,8 +1,9 @@
 /**
  * How well bikes are found and described on real pictures: `photosAccuracy(dataDir)`. The folder has the layout
  * `race-photos/labels.tsv`, `bike-colours/labels.tsv`, `dividers/<kind>/…`, `clips/<name>/{frames,masks}`,
- * `reid-two-cameras/<name>_cam1.jpg`; each part that is absent leaves its keys out. Nothing measured here enters a
- * threshold.
+ * `reid-two-cameras/<name>_cam1.jpg`; each part that is absent leaves its keys out. No threshold is fitted to
+ * these pictures; the colour weights and the second look were reasoned while looking at results on them, so pictures
+ * never seen are the better test.
  */
 import { openVision, type Vision } from '../../src/host/vision/index.js';
 import { clipsAccuracy } from './clips.js';
