@@ -10,6 +10,8 @@ import { burstsOf, passesOf, type RawPass, type TimedFrame } from './passes.js';
 import { LAP_SHARE, LEAST_LAP_MS } from './riders/cannotBeOne.js';
 import { clusterPasses } from './riders/clusterPasses.js';
 import { describeRiders, keyOf } from './riders/describeRiders.js';
+import { fieldOf } from './riders/field.js';
+import { looksOf } from './riders/looks.js';
 import { splitSessions } from './sessions/splitSessions.js';
 import type { ArrangeInput, Arrangement, BikeRef, Exposure, Pass, Session } from './types.js';
 import { instantsIn } from './wallTime.js';
@@ -47,8 +49,8 @@ export function arrange(input: ArrangeInput): Arrangement {
   const bikes = bikesOf(measured, new Map());
   const passes = passesOf(bikes, frames, bursts);
   const leastLapMs = Math.max(LEAST_LAP_MS, LAP_SHARE * (input.timetable?.fastestLapMs ?? 0));
-  const groupOf = (pass: RawPass): string | null => sessions[pass.session]?.group ?? null;
-  const labels = clusterPasses(passes, bikes, groupOf, { leastLapMs });
+  const field = fieldOf(passes, bikes, sessions, input.timetable?.fastestLapMs ?? null, { leastLapMs });
+  const { labels } = clusterPasses(field, looksOf(passes, bikes));
   const refOf = (bike: number): BikeRef => ({
     frameId: ordered[bikes.exposure[bike]!]!.frameId,
     subject: bikes.subject[bike]!,

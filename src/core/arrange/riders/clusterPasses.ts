@@ -1,35 +1,48 @@
-import { averageLinkage } from '../../numeric/cluster.js';
-import type { Bikes } from '../bikes.js';
-import { dotRows } from '../descriptors.js';
-import type { RawPass } from '../passes.js';
-import { type ApartRule, cannotBeOne } from './cannotBeOne.js';
-import { passDescriptors } from './passDescriptors.js';
+/**
+ * Passes → riders, without any person's word: tracklets within each session, a model of looks learnt from them, merging
+ * best first, and once more when it is known how often a rider of each group is seen.
+ *
+ * Whole passes and tracklets are the units: merging costs what the number of riders × sessions costs, not the number of
+ * frames.
+ */
+import { expectAttendance } from './attendance.js';
+import { chooseLook } from './chooseLook.js';
+import type { Field } from './field.js';
+import { learnModel } from './learnModel.js';
+import type { Look } from './looks.js';
+import { mergeBestFirst } from './merge.js';
+import { type Cluster, RiderModel } from './riderModel.js';
+import { findSeeds } from './seeds.js';
 
-/** Number of each pass's rider, from 0. */
-export function clusterPasses(
-  passes: readonly RawPass[],
-  bikes: Bikes,
-  groupOf: (pass: RawPass) => string | null,
-  rule: ApartRule,
-): Int32Array {
-  const d = bikes.dimensions;
-  const rows = passDescriptors(passes, bikes);
-  const n = passes.length;
-  const similarity = new Float32Array(n * n);
-  const apart = new Uint8Array(n * n);
-  const impossible: number[] = [];
-  for (let i = 0; i < n; i++)
-    for (let j = 0; j < i; j++) {
-      const likeness = dotRows(rows, i, rows, j, d);
-      const isApart = cannotBeOne(passes[i]!, passes[j]!, bikes, rule);
-      if (isApart) impossible.push(likeness);
-      similarity[i * n + j] = likeness;
-      similarity[j * n + i] = likeness;
-      const isOtherGroup = groupOf(passes[i]!) !== groupOf(passes[j]!);
-      apart[i * n + j] = isApart || isOtherGroup ? 1 : 0;
-      apart[j * n + i] = apart[i * n + j]!;
-    }
-  impossible.sort((a, b) => a - b);
-  const threshold = impossible[Math.floor(impossible.length * 0.95)] ?? 0.3;
-  return averageLinkage(n, similarity, apart, threshold);
+export interface Clustering {
+  /** Per pass the number of its rider, from 0 in order of first pass. */
+  readonly labels: Int32Array;
+  readonly clusters: readonly Cluster[];
+  readonly model: RiderModel | null;
+  readonly tracklets: readonly (readonly number[])[];
+}
+
+export function clusterPasses(field: Field, looks: readonly Look[]): Clustering {
+  if (field.passes.length === 0) return { labels: new Int32Array(0), clusters: [], model: null, tracklets: [] };
+  const look = chooseLook(looks, field);
+  const seeds = findSeeds(field, look);
+  const learnt = learnModel(field, look, seeds);
+  const first = mergeBestFirst(new RiderModel(field, learnt, null), seeds.tracklets);
+  const attendance = expectAttendance(
+    field,
+    first.map(({ passes }) => passes),
+  );
+  const model = new RiderModel(field, learnt, attendance);
+  const second = mergeBestFirst(
+    model,
+    first.map(({ passes }) => passes),
+  );
+  const clusters = second
+    .map((cluster) => model.cluster([...cluster.passes].sort((a, b) => a - b)))
+    .sort((a, b) => a.passes[0]! - b.passes[0]!);
+  const labels = new Int32Array(field.passes.length);
+  clusters.forEach(({ passes }, c) => {
+    for (const p of passes) labels[p] = c;
+  });
+  return { labels, clusters, model, tracklets: seeds.tracklets };
 }

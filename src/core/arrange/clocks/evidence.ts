@@ -1,0 +1,116 @@
+/**
+ * What two bodies' pictures say about the offset between their clocks, as log-likelihood ratios in nats against "these
+ * bodies were not at the same day". Widths and shares are common practice, no source.
+ */
+
+/** What the search knows of one body; times are recorded ones in milliseconds, ascending. */
+export interface BodyTrack {
+  /** Middle of each pass. */
+  readonly passes: Float64Array;
+  /** `passes.length × dimensions`, unit rows, centred within the body. */
+  readonly looks: Float32Array;
+  readonly dimensions: number;
+  readonly dividers: Float64Array;
+}
+
+const BIN_MS = 15_000;
+/** One photographer's frames a few minutes apart say the same thing: 15 s bins count as a twentieth each. */
+const BIN_WEIGHT = 1 / 20;
+/** A body is in use as long as its next picture comes within this time. */
+const REACH_BINS = 4;
+
+/** When the track was in use, as the reference body and the timetable know it. */
+export class Activity {
+  readonly #bins = new Set<number>();
+  readonly #share: number;
+
+  constructor(times: Float64Array, slots: readonly (readonly [from: number, to: number])[]) {
+    for (const time of times)
+      for (let b = binOf(time) - REACH_BINS; b <= binOf(time) + REACH_BINS; b++) this.#bins.add(b);
+    for (const [from, to] of slots) for (let b = binOf(from); b <= binOf(to); b++) this.#bins.add(b);
+    const all = [...this.#bins];
+    const span = 1 + all.reduce((m, b) => Math.max(m, b), -Infinity) - all.reduce((m, b) => Math.min(m, b), Infinity);
+    // Half a day around it is idle too: a body whose pictures all fall outside fits worse, not better.
+    this.#share = Math.min(0.6, this.#bins.size / Math.max(1, span + 1000));
+  }
+
+  /** @param bins of the other body's pictures, in steps of 15 s. */
+  fit(bins: readonly number[], offsetMs: number): number {
+    const shift = Math.round(offsetMs / BIN_MS);
+    let inside = 0;
+    for (const bin of bins) if (this.#bins.has(bin + shift)) inside++;
+    const outside = bins.length - inside;
+    return BIN_WEIGHT * (inside * Math.log(0.95 / this.#share) + outside * Math.log(0.05 / (1 - this.#share)));
+  }
+}
+
+export const binOf = (time: number): number => Math.floor(time / BIN_MS);
+
+export const binsOf = (times: Float64Array): readonly number[] => [...new Set(Array.from(times, binOf))];
+
+/** Both bodies take the same divider within a few seconds of each other; now and then a quarter of a minute apart. */
+export function dividerFit(reference: Float64Array, other: Float64Array, offsetMs: number, dayMs: number): number {
+  if (reference.length === 0) return 0;
+  const background = reference.length / dayMs;
+  let fit = 0;
+  for (const time of other) {
+    const distance = distanceToNearest(reference, time + offsetMs);
+    const density = 0.35 * normal(distance, 2500) + 0.25 * normal(distance, 12_000);
+    fit += Math.log(0.4 + density / background);
+  }
+  return fit;
+}
+
+export function distanceToNearest(sorted: Float64Array, time: number): number {
+  let low = 0;
+  let high = sorted.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle]! < time) low = middle + 1;
+    else high = middle;
+  }
+  const after = low < sorted.length ? sorted[low]! - time : Number.POSITIVE_INFINITY;
+  const before = low > 0 ? time - sorted[low - 1]! : Number.POSITIVE_INFINITY;
+  return Math.min(after, before);
+}
+
+/** Density per millisecond of a normal distribution around 0. */
+export function normal(x: number, spread: number): number {
+  return Math.exp(-0.5 * (x / spread) ** 2) / (spread * 2.5066282746310002);
+}
+
+/** Two passes that look alike, one of each body. */
+export interface LikePair {
+  /** Reference minus other, recorded. */
+  readonly apartMs: number;
+  /** Chance that they are one rider, from how alike they look. */
+  readonly isSame: number;
+  /** This rider's lap as the reference body saw it; null when it did not. */
+  readonly lapMs: number | null;
+}
+
+/** How far apart two passes may lie to tell something: laps wander, about 2 % each. */
+export const PAIR_WINDOW_MS = 9 * 60_000;
+const LAP_SPREAD = 0.017;
+
+/** Alike passes are one moment seen twice, or whole laps apart, and never less than a lap. */
+export function pairFit(pairs: readonly LikePair[], offsetMs: number, leastLapMs: number): number {
+  const uniform = 1 / (2 * PAIR_WINDOW_MS);
+  let fit = 0;
+  for (const { apartMs, isSame, lapMs } of pairs) {
+    const gap = Math.abs(apartMs - offsetMs);
+    if (gap > PAIR_WINDOW_MS) continue;
+    const density = 0.35 * normal(gap, 600) * 0.5 + 0.65 * lapDensity(gap, lapMs, leastLapMs);
+    fit += Math.log(1 - isSame + (isSame * density) / uniform);
+  }
+  return fit;
+}
+
+/** Density per millisecond over both signs of the gap. */
+function lapDensity(gap: number, lapMs: number | null, leastLapMs: number): number {
+  if (lapMs === null) return gap < leastLapMs ? 0 : 1 / (2 * (PAIR_WINDOW_MS - leastLapMs));
+  const laps = Math.round(gap / lapMs);
+  if (laps === 0) return 0;
+  const most = Math.max(1, Math.floor(PAIR_WINDOW_MS / lapMs));
+  return normal(gap - laps * lapMs, LAP_SPREAD * lapMs * Math.sqrt(laps)) / (2 * most);
+}

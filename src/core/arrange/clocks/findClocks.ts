@@ -1,0 +1,297 @@
+/**
+ * Offsets between body clocks, found from the pictures: a search over whole hours, over every way of laying one
+ * body's dividers on the other's, and over the day in steps of 15 s; the best few are then looked at to the second.
+ *
+ * A guess is applied at once when it is sure ({@link APPLIED_FROM}), so that the day looks right, and is marked as
+ * guessed and asked all the same. What a person said about a body is never touched.
+ */
+import type { BodyKey } from '../../ids.js';
+import type { Timetable } from '../../plan/types.js';
+import type { ClockGuess } from '../correctedTime.js';
+import { dotRows } from '../descriptors.js';
+import {
+  Activity,
+  type BodyTrack,
+  binsOf,
+  distanceToNearest,
+  dividerFit,
+  type LikePair,
+  PAIR_WINDOW_MS,
+  pairFit,
+} from './evidence.js';
+
+const HOUR_MS = 3_600_000;
+const DAY_MS = 24 * HOUR_MS;
+const COARSE_MS = 15_000;
+const FURTHEST_MS = 14 * HOUR_MS;
+/** Candidates looked at to the second. */
+const CANDIDATES = 12;
+/** So far from a candidate the fine search goes. */
+const FINE_REACH_MS = 90_000;
+const FINE_MS = 500;
+/** Nats by which an offset must beat "no offset" to be worth a question. */
+const LEAST_GAIN = 6;
+const LEAST_OFFSET_MS = 2000;
+export const APPLIED_FROM = 0.9;
+/** Evidence of one day is not independent; its nats are halved before they become a chance. */
+const TEMPER = 0.5;
+const MOST_PASSES = 250;
+
+export interface ClockSearch {
+  readonly tracks: ReadonlyMap<BodyKey, BodyTrack>;
+  /** Bodies whose clock a person put right, with that correction already in their track. */
+  readonly said: ReadonlySet<BodyKey>;
+  readonly timetable: Timetable | null;
+  readonly leastLapMs: number;
+}
+
+export function findClocks(search: ClockSearch): ReadonlyMap<BodyKey, ClockGuess> {
+  const guesses = new Map<BodyKey, ClockGuess>();
+  const bodies = [...search.tracks.keys()].filter((body) => search.tracks.get(body)!.passes.length > 0).sort();
+  const reference = chooseReference(bodies, search);
+  if (reference === null) return guesses;
+  const slots = slotsOf(search.timetable);
+  const first = search.tracks.get(reference)!;
+  const whole = search.said.has(reference) ? null : wholeHours(first, slots);
+  if (whole !== null) guesses.set(reference, whole);
+  const base = whole?.isApplied === true ? whole.offsetMs : 0;
+  const corrected = base === 0 ? first : shifted(first, base);
+  for (const body of bodies) {
+    if (body === reference || search.said.has(body)) continue;
+    const guess = searchOffset(corrected, search.tracks.get(body)!, slots, search.leastLapMs);
+    if (guess !== null) guesses.set(body, guess);
+  }
+  return guesses;
+}
+
+type Slots = readonly (readonly [from: number, to: number])[];
+
+const slotsOf = (timetable: Timetable | null): Slots =>
+  timetable?.slots.map(({ start, end }) => [start, end + 5 * 60_000] as const) ?? [];
+
+/** A body whose clock a person vouched for; else the one that fits the timetable best; else the one used most. */
+function chooseReference(bodies: readonly BodyKey[], search: ClockSearch): BodyKey | null {
+  const slots = slotsOf(search.timetable);
+  const worth = (body: BodyKey): number => {
+    const { passes } = search.tracks.get(body)!;
+    const isSaid = search.said.has(body) ? 10 : 0;
+    return isSaid + (slots.length === 0 ? 0 : 2 * shareInside(passes, slots, 0)) + passes.length / 1e6;
+  };
+  return bodies.reduce<BodyKey | null>(
+    (best, body) => (best === null || worth(body) > worth(best) ? body : best),
+    null,
+  );
+}
+
+function shareInside(times: Float64Array, slots: Slots, offset: number): number {
+  let inside = 0;
+  for (const time of times) if (slots.some(([from, to]) => time + offset >= from && time + offset <= to)) inside++;
+  return inside / Math.max(1, times.length);
+}
+
+function shifted(track: BodyTrack, offset: number): BodyTrack {
+  return {
+    ...track,
+    passes: track.passes.map((t) => t + offset),
+    dividers: track.dividers.map((t) => t + offset),
+  };
+}
+
+/** A single body can only be told whole hours (a time zone, summer time): by its pictures outside every slot. */
+function wholeHours(track: BodyTrack, slots: Slots): ClockGuess | null {
+  if (slots.length === 0) return null;
+  const now = shareInside(track.passes, slots, 0);
+  if (now > 0.9) return null;
+  let best = { hours: 0, share: now };
+  let second = now;
+  for (let hours = -14; hours <= 14; hours++) {
+    if (hours === 0) continue;
+    const share = shareInside(track.passes, slots, hours * HOUR_MS);
+    if (share > best.share) {
+      second = best.share;
+      best = { hours, share };
+    } else second = Math.max(second, share);
+  }
+  const gain = best.share - now;
+  if (gain < 0.05 || best.share < 0.9) return null;
+  const confidence = Math.min(0.97, 0.5 + 5 * (best.share - second));
+  const percent = (share: number): string => `${Math.round(100 * share)} %`;
+  return {
+    offsetMs: best.hours * HOUR_MS,
+    confidence,
+    reasons: [`${percent(best.share)} of its passes then lie in slots of the timetable, now ${percent(now)}`],
+    isApplied: confidence >= APPLIED_FROM,
+  };
+}
+
+interface Candidate {
+  readonly offset: number;
+  readonly fit: number;
+}
+
+function searchOffset(a: BodyTrack, b: BodyTrack, slots: Slots, leastLapMs: number): ClockGuess | null {
+  const activity = new Activity(a.passes, slots);
+  const bins = binsOf(b.passes);
+  const dayMs = Math.max(6 * HOUR_MS, a.passes.at(-1)! - a.passes[0]!);
+  const coarse = (offset: number): number =>
+    activity.fit(bins, offset) + dividerFit(a.dividers, b.dividers, offset, dayMs);
+  const candidates = bestApart(offsetsToTry(a, b).map((offset) => ({ offset, fit: coarse(offset) })));
+  const pairs = likePairs(a, b, candidates, leastLapMs);
+  const fine = (offset: number): number => coarse(offset) + pairFit(pairs, offset, leastLapMs) + roundness(offset);
+  const refined = [0, ...candidates.map(({ offset }) => offset)].map((offset, i) => {
+    return i === 0 ? { offset, fit: fine(0) } : climb(offset, fine);
+  });
+  const best = refined.reduce((top, next) => (next.fit > top.fit ? next : top));
+  const gain = best.fit - refined[0]!.fit;
+  if (gain < LEAST_GAIN || Math.abs(best.offset) < LEAST_OFFSET_MS) return null;
+  const rivals = refined.filter(({ offset }) => Math.abs(offset - best.offset) > 5000);
+  const confidence = 1 / (1 + rivals.reduce((sum, { fit }) => sum + Math.exp(TEMPER * (fit - best.fit)), 0));
+  return {
+    offsetMs: best.offset,
+    confidence,
+    reasons: reasonsFor(a, b, best.offset, pairs, slots),
+    isApplied: confidence >= APPLIED_FROM,
+  };
+}
+
+/** Whole hours come from time zones and summer time, whole minutes from setting a clock by hand: a mild preference. */
+function roundness(offset: number): number {
+  if (offset % HOUR_MS === 0) return 3;
+  return offset % 60_000 === 0 ? 1.5 : 0;
+}
+
+function offsetsToTry(a: BodyTrack, b: BodyTrack): readonly number[] {
+  const days = DAY_MS * Math.round((a.passes[a.passes.length >> 1]! - b.passes[b.passes.length >> 1]!) / DAY_MS);
+  const offsets = new Set<number>();
+  for (const base of new Set([0, days]))
+    for (let step = -FURTHEST_MS; step <= FURTHEST_MS; step += COARSE_MS) offsets.add(base + step);
+  for (const one of a.dividers) for (const other of b.dividers) offsets.add(Math.round((one - other) / 1000) * 1000);
+  return [...offsets];
+}
+
+/** The best candidates, no two of them within reach of one fine search. */
+function bestApart(list: readonly Candidate[]): readonly Candidate[] {
+  const kept: Candidate[] = [];
+  for (const candidate of [...list].sort((x, y) => y.fit - x.fit || Math.abs(x.offset) - Math.abs(y.offset))) {
+    if (kept.length === CANDIDATES) break;
+    if (kept.every(({ offset }) => Math.abs(offset - candidate.offset) > FINE_REACH_MS)) kept.push(candidate);
+  }
+  return kept;
+}
+
+/** The best offset near a candidate, on whole seconds: clocks are set in seconds, and evidence is no finer. */
+function climb(start: number, fit: (offset: number) => number): Candidate {
+  let best: Candidate = { offset: start, fit: fit(start) };
+  for (let step = -FINE_REACH_MS; step <= FINE_REACH_MS; step += FINE_MS) {
+    const offset = start + step;
+    const value = fit(offset);
+    if (value > best.fit) best = { offset, fit: value };
+  }
+  const around = [-1000, -500, 0, 500, 1000].map((d) => Math.round((best.offset + d) / 1000) * 1000);
+  return around
+    .map((offset) => ({ offset, fit: fit(offset) }))
+    .reduce((top, next) => (next.fit > top.fit ? next : top));
+}
+
+/** For a spread of the other body's passes: whom of the reference's near any candidate they look most like. */
+function likePairs(
+  a: BodyTrack,
+  b: BodyTrack,
+  candidates: readonly Candidate[],
+  leastLapMs: number,
+): readonly LikePair[] {
+  if (a.dimensions === 0 || a.dimensions !== b.dimensions) return [];
+  const stride = Math.max(1, Math.floor(b.passes.length / MOST_PASSES));
+  const laps = new Map<number, number | null>();
+  const pairs: LikePair[] = [];
+  const threshold = impossibleLikeness(a, leastLapMs);
+  for (let q = 0; q < b.passes.length; q += stride) {
+    const near = passesNear(a, b.passes[q]!, candidates);
+    const scored = near
+      .map((p) => ({ p, likeness: dotRows(a.looks, p, b.looks, q, a.dimensions) }))
+      .sort((x, y) => y.likeness - x.likeness)
+      .slice(0, 8);
+    for (const { p, likeness } of scored) {
+      const isSame = sameChance(likeness, threshold);
+      if (isSame < 0.05) continue;
+      if (!laps.has(p)) laps.set(p, lapOf(a, p, threshold, leastLapMs));
+      pairs.push({ apartMs: a.passes[p]! - b.passes[q]!, isSame, lapMs: laps.get(p)! });
+    }
+  }
+  return pairs;
+}
+
+/** Logistic in the likeness; even at the day's 97th percentile of pairs that cannot be one bike. */
+const sameChance = (likeness: number, threshold: number): number => 0.9 / (1 + Math.exp(-12 * (likeness - threshold)));
+
+function passesNear(a: BodyTrack, time: number, candidates: readonly Candidate[]): readonly number[] {
+  const found = new Set<number>();
+  for (const { offset } of candidates) {
+    const middle = time + offset;
+    for (let p = firstAfter(a.passes, middle - PAIR_WINDOW_MS); p < a.passes.length; p++) {
+      if (a.passes[p]! > middle + PAIR_WINDOW_MS) break;
+      found.add(p);
+    }
+  }
+  return [...found];
+}
+
+function firstAfter(sorted: Float64Array, time: number): number {
+  let low = 0;
+  let high = sorted.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle]! < time) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** Likeness that 97 % of neighbouring, hence different, passes stay below. */
+function impossibleLikeness(a: BodyTrack, leastLapMs: number): number {
+  const values: number[] = [];
+  const stride = Math.max(1, Math.floor(a.passes.length / 600));
+  for (let p = 0; p < a.passes.length; p += stride)
+    for (let q = p + 1; q < Math.min(a.passes.length, p + 5); q++) {
+      const gap = a.passes[q]! - a.passes[p]!;
+      if (gap > 2000 && gap < leastLapMs) values.push(dotRows(a.looks, p, a.looks, q, a.dimensions));
+    }
+  values.sort((x, y) => x - y);
+  return Math.max(0.15, values[Math.floor(values.length * 0.97)] ?? 0.4);
+}
+
+/** This rider's lap as the same body saw it: the nearest look-alike one lap before or behind. */
+function lapOf(a: BodyTrack, p: number, threshold: number, leastLapMs: number): number | null {
+  let best: { likeness: number; gap: number } | null = null;
+  for (const direction of [-1, 1])
+    for (let q = p + direction; q >= 0 && q < a.passes.length; q += direction) {
+      const gap = Math.abs(a.passes[q]! - a.passes[p]!);
+      if (gap > 2 * leastLapMs) break;
+      if (gap < leastLapMs) continue;
+      const likeness = dotRows(a.looks, p, a.looks, q, a.dimensions);
+      if (likeness > threshold && (best === null || likeness > best.likeness)) best = { likeness, gap };
+    }
+  return best === null ? null : best.gap;
+}
+
+function reasonsFor(
+  a: BodyTrack,
+  b: BodyTrack,
+  offset: number,
+  pairs: readonly LikePair[],
+  slots: Slots,
+): readonly string[] {
+  const reasons: string[] = [];
+  const matched = [...b.dividers].filter((t) => distanceToNearest(a.dividers, t + offset) < 15_000).length;
+  if (matched > 0) reasons.push(`${matched} of its ${b.dividers.length} dividers then meet one of the other body`);
+  const rhythm = pairs.filter(({ apartMs, isSame, lapMs }) => {
+    const gap = Math.abs(apartMs - offset);
+    if (isSame < 0.5 || gap > PAIR_WINDOW_MS) return false;
+    if (gap < 1500) return true;
+    return lapMs !== null && gap > 0.5 * lapMs && Math.abs(gap - Math.round(gap / lapMs) * lapMs) < 0.04 * lapMs;
+  }).length;
+  if (rhythm > 0) reasons.push(`${rhythm} look-alike passes of both bodies then lie whole laps apart`);
+  if (slots.length > 0)
+    reasons.push(`${Math.round(100 * shareInside(b.passes, slots, offset))} % of its passes then lie in slots`);
+  return reasons;
+}

@@ -1,0 +1,47 @@
+/** The day's passes with what the rider model asks of them. */
+import type { Bikes } from '../bikes.js';
+import type { RawPass } from '../passes.js';
+import type { Session } from '../types.js';
+import { type ApartRule, cannotBeOne } from './cannotBeOne.js';
+
+/** A pause this long between two sessions is lunch or a night: groups are made up anew. */
+const HALF_DAY_PAUSE_MS = 35 * 60_000;
+
+export interface Field {
+  readonly passes: readonly RawPass[];
+  /** Groups by name, in order; −1 in `groupOf` where the group is not known. */
+  readonly groups: readonly string[];
+  readonly sessionCount: number;
+  /** Per session. */
+  readonly groupOf: Int32Array;
+  readonly halfOf: Int32Array;
+  readonly halves: number;
+  readonly fastestLapMs: number | null;
+  cannotBeOne(a: number, b: number): boolean;
+}
+
+export function fieldOf(
+  passes: readonly RawPass[],
+  bikes: Bikes,
+  sessions: readonly Session[],
+  fastestLapMs: number | null,
+  rule: ApartRule,
+): Field {
+  const groups = [...new Set(sessions.map(({ group }) => group).filter((group) => group !== null))].sort();
+  const halfOf = new Int32Array(sessions.length);
+  sessions.forEach(({ start }, s) => {
+    const before = sessions[s - 1];
+    if (before === undefined) return;
+    halfOf[s] = halfOf[s - 1]! + (start - before.end >= HALF_DAY_PAUSE_MS ? 1 : 0);
+  });
+  return {
+    passes,
+    groups,
+    sessionCount: sessions.length,
+    groupOf: Int32Array.from(sessions, ({ group }) => (group === null ? -1 : groups.indexOf(group))),
+    halfOf,
+    halves: sessions.length === 0 ? 1 : halfOf.at(-1)! + 1,
+    fastestLapMs,
+    cannotBeOne: (a, b) => cannotBeOne(passes[a]!, passes[b]!, bikes, rule),
+  };
+}

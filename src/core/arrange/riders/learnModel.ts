@@ -1,0 +1,241 @@
+/**
+ * The day's own model of looks: x = rider + session term + pass noise, three Gaussian levels, diagonal after one joint
+ * projection. Learnt from the seeds; with few of them it shrinks to equal noise in all directions.
+ *
+ * Source: S. Ioffe, "Probabilistic linear discriminant analysis", ECCV 2006, with a level between (speaker, session and
+ * noise as in P. Kenny et al., IEEE TASLP 15 (2007) 1435–1447); variances by moments, not by maximum likelihood.
+ */
+import { symmetricEigen } from '../../numeric/symmetricEigen.js';
+import type { Field } from './field.js';
+import { type Look, placeOf } from './looks.js';
+import type { Seeds } from './seeds.js';
+
+const MOST_DIRECTIONS = 48;
+/** Least share of the isotropic part in the noise: halfway did best on simulated days. */
+const LEAST_SHRINK = 0.5;
+/** Larger days are learnt from this many passes. */
+const MOST_PASSES = 2600;
+
+export interface LookModel {
+  readonly directions: number;
+  /** `passes × directions`, projected. */
+  readonly rows: Float64Array;
+  /** Variances along each direction: of passes, of sessions within a rider, of riders. */
+  readonly passVariance: Float64Array;
+  readonly sessionVariance: Float64Array;
+  readonly riderVariance: Float64Array;
+}
+
+export function learnModel(field: Field, look: Look, seeds: Seeds): LookModel {
+  const d = look.dimensions;
+  const used = seedsUsed(seeds);
+  const total = covariance(
+    look,
+    used.flatMap(({ passes }) => passes),
+  );
+  const { within, withinFreedom, sessions, sessionFreedom, inverseSize } = scatters(field, look, used);
+  const session = new Float64Array(d * d);
+  for (let i = 0; i < d * d; i++) session[i] = sessions[i]! - inverseSize * within[i]!;
+  const noise = new Float64Array(d * d);
+  for (let i = 0; i < d * d; i++) noise[i] = within[i]! + session[i]!;
+  const freedom = withinFreedom + sessionFreedom;
+  shrink(noise, d, Math.max(LEAST_SHRINK, d / (d + freedom)), traceOf(total, d) / d);
+  const whitening = inverseRoot(noise, d);
+  const main = symmetricEigen(sandwich(whitening, total, d), d);
+  const q = Math.min(MOST_DIRECTIONS, d);
+  const axes = Array.from({ length: q }, (_, k) => combine(main.vectors.subarray(k * d, (k + 1) * d), whitening, d));
+  const along = (matrix: Float64Array, floor: number): Float64Array =>
+    Float64Array.from(axes, (axis) => Math.max(floor, quadratic(matrix, axis, d)));
+  const passVariance = along(within, withinFreedom < 5 ? 0.5 : 0.02);
+  const sessionVariance = along(session, 0.02);
+  const all = along(total, 1e-3);
+  return {
+    directions: q,
+    rows: projectRows(look, axes),
+    passVariance,
+    sessionVariance,
+    riderVariance: all.map((value, k) => Math.max(1e-3, value - passVariance[k]! - sessionVariance[k]!)),
+  };
+}
+
+interface SeedRider {
+  readonly passes: readonly number[];
+}
+
+function seedsUsed({ tracklets, rough }: Seeds): readonly SeedRider[] {
+  const riders = new Map<number, number[]>();
+  tracklets.forEach((list, t) => {
+    const own = riders.get(rough[t]!);
+    if (own === undefined) riders.set(rough[t]!, [...list]);
+    else own.push(...list);
+  });
+  const all = [...riders.values()];
+  const count = all.reduce((sum, passes) => sum + passes.length, 0);
+  const stride = Math.max(1, Math.ceil(count / MOST_PASSES));
+  return all.filter((_, i) => i % stride === 0).map((passes) => ({ passes }));
+}
+
+function covariance(look: Look, list: readonly number[]): Float64Array {
+  const d = look.dimensions;
+  const mean = new Float64Array(d);
+  for (const p of list) for (let k = 0; k < d; k++) mean[k] = mean[k]! + look.rows[p * d + k]! / list.length;
+  const sum = new Float64Array(d * d);
+  const own = new Float64Array(d);
+  for (const p of list) {
+    for (let k = 0; k < d; k++) own[k] = look.rows[p * d + k]! - mean[k]!;
+    addOuter(sum, own, d);
+  }
+  return finish(sum, d, list.length);
+}
+
+function scatters(field: Field, look: Look, riders: readonly SeedRider[]) {
+  const d = look.dimensions;
+  const within = new Float64Array(d * d);
+  const sessions = new Float64Array(d * d);
+  const own = new Float64Array(d);
+  let withinFreedom = 0;
+  let sessionFreedom = 0;
+  let inverseSize = 0;
+  for (const { passes } of riders) {
+    if (passes.length < 2) continue;
+    const places = [...byPlace(passes, field).values()];
+    const means = places.map((list) => meanOf(look, list));
+    places.forEach((list, i) => {
+      if (list.length < 2) return;
+      withinFreedom += list.length - 1;
+      for (const p of list) {
+        for (let k = 0; k < d; k++) own[k] = look.rows[p * d + k]! - means[i]![k]!;
+        addOuter(within, own, d);
+      }
+    });
+    if (places.length < 2) continue;
+    sessionFreedom += places.length - 1;
+    const centre = new Float64Array(d);
+    for (const mean of means) for (let k = 0; k < d; k++) centre[k] = centre[k]! + mean[k]! / means.length;
+    for (const mean of means) {
+      for (let k = 0; k < d; k++) own[k] = mean[k]! - centre[k]!;
+      addOuter(sessions, own, d);
+    }
+    const meanInverse = places.reduce((sum, list) => sum + 1 / list.length, 0) / places.length;
+    inverseSize += meanInverse * (places.length - 1);
+  }
+  return {
+    within: finish(within, d, Math.max(1, withinFreedom)),
+    withinFreedom,
+    sessions: finish(sessions, d, Math.max(1, sessionFreedom)),
+    sessionFreedom,
+    inverseSize: inverseSize / Math.max(1, sessionFreedom),
+  };
+}
+
+function byPlace(passes: readonly number[], field: Field): ReadonlyMap<string, readonly number[]> {
+  const places = new Map<string, number[]>();
+  for (const p of passes) {
+    const key = placeOf(field.passes[p]!);
+    const list = places.get(key);
+    if (list === undefined) places.set(key, [p]);
+    else list.push(p);
+  }
+  return places;
+}
+
+function meanOf(look: Look, list: readonly number[]): Float64Array {
+  const d = look.dimensions;
+  const mean = new Float64Array(d);
+  for (const p of list) for (let k = 0; k < d; k++) mean[k] = mean[k]! + look.rows[p * d + k]! / list.length;
+  return mean;
+}
+
+/** Lower triangle only; {@link finish} mirrors it. */
+function addOuter(sum: Float64Array, v: Float64Array, d: number): void {
+  for (let i = 0; i < d; i++) {
+    const value = v[i]!;
+    if (value === 0) continue;
+    const row = i * d;
+    for (let j = 0; j <= i; j++) sum[row + j] = sum[row + j]! + value * v[j]!;
+  }
+}
+
+function finish(sum: Float64Array, d: number, divisor: number): Float64Array {
+  for (let i = 0; i < d; i++)
+    for (let j = 0; j <= i; j++) {
+      sum[i * d + j] = sum[i * d + j]! / divisor;
+      sum[j * d + i] = sum[i * d + j]!;
+    }
+  return sum;
+}
+
+function traceOf(matrix: Float64Array, d: number): number {
+  let trace = 0;
+  for (let i = 0; i < d; i++) trace += matrix[i * d + i]!;
+  return trace;
+}
+
+function shrink(matrix: Float64Array, d: number, share: number, usual: number): void {
+  const level = Math.max(traceOf(matrix, d) / d, 0.05 * usual, 1e-6);
+  for (let i = 0; i < d * d; i++) matrix[i] = matrix[i]! * (1 - share);
+  for (let i = 0; i < d; i++) matrix[i * d + i] = matrix[i * d + i]! + share * level;
+}
+
+/** Rows: eigenvectors over the square roots of their values, none below a twentieth of the mean. */
+function inverseRoot(matrix: Float64Array, d: number): Float64Array {
+  const { values, vectors } = symmetricEigen(matrix, d);
+  const floor = (0.05 * traceOf(matrix, d)) / d;
+  const out = new Float64Array(d * d);
+  for (let k = 0; k < d; k++) {
+    const scale = 1 / Math.sqrt(Math.max(values[k]!, floor));
+    for (let j = 0; j < d; j++) out[k * d + j] = vectors[k * d + j]! * scale;
+  }
+  return out;
+}
+
+/** A M Aᵀ for symmetric M. */
+function sandwich(a: Float64Array, m: Float64Array, d: number): Float64Array {
+  const am = new Float64Array(d * d);
+  for (let i = 0; i < d; i++)
+    for (let k = 0; k < d; k++) {
+      const value = a[i * d + k]!;
+      for (let j = 0; j < d; j++) am[i * d + j] = am[i * d + j]! + value * m[k * d + j]!;
+    }
+  const out = new Float64Array(d * d);
+  for (let i = 0; i < d; i++)
+    for (let j = 0; j <= i; j++) {
+      let sum = 0;
+      for (let k = 0; k < d; k++) sum += am[i * d + k]! * a[j * d + k]!;
+      out[i * d + j] = sum;
+      out[j * d + i] = sum;
+    }
+  return out;
+}
+
+function combine(weights: Float64Array, rows: Float64Array, d: number): Float64Array {
+  const out = new Float64Array(d);
+  for (let k = 0; k < d; k++) {
+    const weight = weights[k]!;
+    for (let j = 0; j < d; j++) out[j] = out[j]! + weight * rows[k * d + j]!;
+  }
+  return out;
+}
+
+function quadratic(matrix: Float64Array, v: Float64Array, d: number): number {
+  let sum = 0;
+  for (let i = 0; i < d; i++) {
+    let row = 0;
+    for (let j = 0; j < d; j++) row += matrix[i * d + j]! * v[j]!;
+    sum += v[i]! * row;
+  }
+  return sum;
+}
+
+function projectRows(look: Look, axes: readonly Float64Array[]): Float64Array {
+  const d = look.dimensions;
+  const count = look.rows.length / d;
+  const out = new Float64Array(count * axes.length);
+  for (let p = 0; p < count; p++)
+    axes.forEach((axis, k) => {
+      let sum = 0;
+      for (let j = 0; j < d; j++) sum += axis[j]! * look.rows[p * d + j]!;
+      out[p * axes.length + k] = sum;
+    });
+  return out;
+}

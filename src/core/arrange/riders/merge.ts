@@ -1,0 +1,57 @@
+/** Best-first merging of clusters by log-odds, until no pair is more likely one rider than two. */
+import type { Cluster, RiderModel } from './riderModel.js';
+
+/** Pairs below this are not looked at again after a merge unless one of the two changes. */
+const FLOOR = -14;
+
+export function mergeBestFirst(model: RiderModel, starts: readonly (readonly number[])[]): readonly Cluster[] {
+  const clusters: (Cluster | null)[] = starts.map((passes) => model.cluster(passes));
+  const n = clusters.length;
+  const odds = Array.from({ length: n }, () => new Map<number, number>());
+  const best = new Int32Array(n).fill(-1);
+  const bestOdds = new Float64Array(n).fill(Number.NEGATIVE_INFINITY);
+  const link = (a: number, b: number): void => {
+    const value = model.logOdds(clusters[a]!, clusters[b]!, FLOOR);
+    if (value <= FLOOR) {
+      odds[a]!.delete(b);
+      odds[b]!.delete(a);
+      return;
+    }
+    odds[a]!.set(b, value);
+    odds[b]!.set(a, value);
+  };
+  const findBest = (a: number): void => {
+    let top = -1;
+    let value = Number.NEGATIVE_INFINITY;
+    for (const [b, other] of odds[a]!)
+      if (other > value || (other === value && b < top)) {
+        top = b;
+        value = other;
+      }
+    best[a] = top;
+    bestOdds[a] = value;
+  };
+  for (let a = 0; a < n; a++) for (let b = 0; b < a; b++) link(a, b);
+  for (let a = 0; a < n; a++) findBest(a);
+  for (;;) {
+    let a = -1;
+    for (let i = 0; i < n; i++)
+      if (clusters[i] !== null && bestOdds[i]! > 0 && (a === -1 || bestOdds[i]! > bestOdds[a]!)) a = i;
+    if (a === -1) break;
+    const b = best[a]!;
+    const keep = Math.min(a, b);
+    const gone = Math.max(a, b);
+    clusters[keep] = model.cluster([...clusters[keep]!.passes, ...clusters[gone]!.passes]);
+    clusters[gone] = null;
+    const near = new Set([...odds[keep]!.keys(), ...odds[gone]!.keys()]);
+    near.delete(keep);
+    near.delete(gone);
+    for (const c of odds[gone]!.keys()) odds[c]!.delete(gone);
+    odds[gone]!.clear();
+    bestOdds[gone] = Number.NEGATIVE_INFINITY;
+    for (const c of near) link(keep, c);
+    findBest(keep);
+    for (const c of near) findBest(c);
+  }
+  return clusters.filter((cluster) => cluster !== null);
+}

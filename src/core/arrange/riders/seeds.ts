@@ -1,0 +1,107 @@
+/**
+ * Seeds: passes of one session that are surely one rider (tracklets), and those tracklets joined over the day in a first
+ * rough way, from which the rider model learns. Average linkage; the threshold is read off pairs that cannot be one
+ * bike, so it sets itself.
+ */
+import { averageLinkage } from '../../numeric/cluster.js';
+import { dotRows } from '../descriptors.js';
+import type { Field } from './field.js';
+import type { Look } from './looks.js';
+
+/** Of pairs that cannot be one bike, this share looks less alike than the threshold. */
+const TRACKLET_QUANTILE = 0.98;
+const SEED_QUANTILE = 0.95;
+/** Where a day has no impossible pairs to learn from. */
+const USUAL_THRESHOLD = 0.45;
+
+export interface Seeds {
+  /** Passes of each tracklet, all of one session. */
+  readonly tracklets: readonly (readonly number[])[];
+  /** Rough rider of each tracklet. */
+  readonly rough: Int32Array;
+}
+
+export function findSeeds(field: Field, look: Look): Seeds {
+  const sessions = new Map<number, number[]>();
+  field.passes.forEach(({ session }, p) => {
+    const list = sessions.get(session);
+    if (list === undefined) sessions.set(session, [p]);
+    else list.push(p);
+  });
+  const impossible: number[] = [];
+  const blocks = [...sessions.values()].map((list) => block(list, field, look, impossible));
+  impossible.sort((a, b) => a - b);
+  const at = (quantile: number): number =>
+    impossible.length < 20 ? USUAL_THRESHOLD : impossible[Math.floor(quantile * (impossible.length - 1))]!;
+  const tracklets = blocks.flatMap(({ list, similarity, apart }) => {
+    const labels = averageLinkage(list.length, similarity, apart, at(TRACKLET_QUANTILE));
+    const members: number[][] = [];
+    labels.forEach((label, i) => {
+      (members[label] ??= []).push(list[i]!);
+    });
+    return members;
+  });
+  return { tracklets, rough: joinRoughly(tracklets, field, look, at(SEED_QUANTILE)) };
+}
+
+function block(list: readonly number[], field: Field, look: Look, impossible: number[]) {
+  const n = list.length;
+  const similarity = new Float32Array(n * n);
+  const apart = new Uint8Array(n * n);
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j < i; j++) {
+      const likeness = dotRows(look.rows, list[i]!, look.rows, list[j]!, look.dimensions);
+      const isApart = field.cannotBeOne(list[i]!, list[j]!);
+      if (isApart) impossible.push(likeness);
+      similarity[i * n + j] = likeness;
+      similarity[j * n + i] = likeness;
+      apart[i * n + j] = isApart ? 1 : 0;
+      apart[j * n + i] = isApart ? 1 : 0;
+    }
+  return { list, similarity, apart };
+}
+
+/** Average linkage of tracklets within each group; mean likeness of their passes. */
+function joinRoughly(
+  tracklets: readonly (readonly number[])[],
+  field: Field,
+  look: Look,
+  threshold: number,
+): Int32Array {
+  const d = look.dimensions;
+  const means = new Float32Array(tracklets.length * d);
+  tracklets.forEach((list, t) => {
+    for (const p of list)
+      for (let k = 0; k < d; k++) means[t * d + k] = means[t * d + k]! + look.rows[p * d + k]! / list.length;
+  });
+  const rough = new Int32Array(tracklets.length);
+  let next = 0;
+  for (const group of [-1, ...field.groups.keys()]) {
+    const own = tracklets
+      .map((_, t) => t)
+      .filter((t) => (field.groupOf[field.passes[tracklets[t]![0]!]!.session] ?? -1) === group);
+    const n = own.length;
+    const similarity = new Float32Array(n * n);
+    const apart = new Uint8Array(n * n);
+    for (let i = 0; i < n; i++)
+      for (let j = 0; j < i; j++) {
+        const a = own[i]!;
+        const b = own[j]!;
+        similarity[i * n + j] = dotRows(means, a, means, b, d);
+        similarity[j * n + i] = similarity[i * n + j]!;
+        apart[i * n + j] = areApart(tracklets[a]!, tracklets[b]!, field) ? 1 : 0;
+        apart[j * n + i] = apart[i * n + j]!;
+      }
+    const labels = averageLinkage(n, similarity, apart, threshold);
+    labels.forEach((label, i) => {
+      rough[own[i]!] = next + label;
+    });
+    next += labels.reduce((most, label) => Math.max(most, label + 1), 0);
+  }
+  return rough;
+}
+
+export function areApart(a: readonly number[], b: readonly number[], field: Field): boolean {
+  if (field.passes[a[0]!]!.session !== field.passes[b[0]!]!.session) return false;
+  return a.some((p) => b.some((q) => field.cannotBeOne(p, q)));
+}
