@@ -6,7 +6,7 @@ import type { FoldedLog } from '../log/types.js';
 import type { FrameMeasurement } from '../measure/types.js';
 import type { ChooseRules, Keeper, Keepers } from './types.js';
 import { type Word, wordsOf } from './words.js';
-import { type Candidate, isNearDuplicate, worthOf } from './worth.js';
+import { type Candidate, isNearDuplicate, reasonsFor, worthOf } from './worth.js';
 
 export interface ChooseInput {
   readonly arrangement: Arrangement;
@@ -69,14 +69,13 @@ function keepersOf(
   const taken: Candidate[] = [];
   const keepers: Keeper[] = [];
   for (const one of candidates.filter((candidate) => wordOn(candidate) === 'keep')) {
-    const { worth, reasons } = worthOf(one, taken);
-    const said = ['a person kept it', ...reasons];
-    keepers.push({ rider: rider.key, bike: one.bike, reasons: said, worth, source: 'kept-by-person' });
+    const reasons = ['a person kept it', ...reasonsFor(one, taken)];
+    keepers.push({ rider: rider.key, bike: one.bike, reasons, worth: worthOf(one, taken), source: 'kept-by-person' });
     taken.push(one);
   }
   const free = proposable(candidates.filter((candidate) => wordOn(candidate) === undefined));
   for (let best = next(free, taken, rules); best; best = next(free, taken, rules)) {
-    const { worth, reasons } = worthOf(best, taken);
+    const [worth, reasons] = [worthOf(best, taken), reasonsFor(best, taken)];
     keepers.push({ rider: rider.key, bike: best.bike, reasons, worth, source: 'proposed' });
     taken.push(best);
     // A rider without one good frame still appears, once.
@@ -97,7 +96,7 @@ function next(free: readonly Candidate[], taken: readonly Candidate[], rules: Ch
   const isFallback = free[0]?.judgement.kind !== 'good';
   if (isFallback && taken.length > 0) return undefined;
   return open.reduce<{ one: Candidate; worth: number } | undefined>((best, one) => {
-    const { worth } = worthOf(one, taken);
+    const worth = worthOf(one, taken);
     return best && best.worth >= worth ? best : { one, worth };
   }, undefined)?.one;
 }

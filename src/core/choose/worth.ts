@@ -20,11 +20,6 @@ export interface Candidate {
   readonly order: number;
 }
 
-export interface Worth {
-  readonly worth: number;
-  readonly reasons: readonly string[];
-}
-
 const AGAIN = { spot: 0.6, session: 0.85, view: 0.8 } as const;
 
 /** 0–1: a frame that is not good is worth little, but something: every rider must appear. */
@@ -72,24 +67,36 @@ const VIEW_WORDS = {
   unknown: 'view not measured',
 } as const;
 
-/** Worth of one more frame beside those already taken. */
-export function worthOf(one: Candidate, taken: readonly Candidate[]): Worth {
-  const sharpness = sharpnessWorth(one.judgement);
-  const framing = framingWorth(one.subject);
-  const spot = taken.filter((other) => other.pass.spot === one.pass.spot).length;
-  const session = taken.filter((other) => other.pass.session === one.pass.session).length;
-  const view = taken.filter((other) => viewOf(other.subject) === viewOf(one.subject)).length;
+/** How often a frame's spot, session and view are among those already taken. */
+function shownAlready(one: Candidate, taken: readonly Candidate[]) {
+  const view = viewOf(one.subject);
+  const shown = { spot: 0, session: 0, view: 0 };
+  for (const other of taken) {
+    if (other.pass.spot === one.pass.spot) shown.spot += 1;
+    if (other.pass.session === one.pass.session) shown.session += 1;
+    if (viewOf(other.subject) === view) shown.view += 1;
+  }
+  return shown;
+}
+
+/** Worth of one more frame beside those already taken, 0–1. */
+export function worthOf(one: Candidate, taken: readonly Candidate[]): number {
+  const { spot, session, view } = shownAlready(one, taken);
   const variety = AGAIN.spot ** spot * AGAIN.session ** session * AGAIN.view ** view;
-  return {
-    worth: sharpness * (0.5 + 0.5 * framing) * variety,
-    reasons: [
-      one.judgement.reason,
-      `framing ${Math.round(framing * 100)} of 100`,
-      ...(one.pass.spot === null ? [] : [spot === 0 ? 'first from this spot' : `${spot} from this spot already`]),
-      session === 0 ? 'first of this session' : `${session} of this session already`,
-      view === 0 ? `first ${VIEW_WORDS[viewOf(one.subject)]}` : VIEW_WORDS[viewOf(one.subject)],
-    ],
-  };
+  return sharpnessWorth(one.judgement) * (0.5 + 0.5 * framingWorth(one.subject)) * variety;
+}
+
+/** The same in words, for the screen. */
+export function reasonsFor(one: Candidate, taken: readonly Candidate[]): readonly string[] {
+  const { spot, session, view } = shownAlready(one, taken);
+  const seen = VIEW_WORDS[viewOf(one.subject)];
+  return [
+    one.judgement.reason,
+    `framing ${Math.round(framingWorth(one.subject) * 100)} of 100`,
+    ...(one.pass.spot === null ? [] : [spot === 0 ? 'first from this spot' : `${spot} from this spot already`]),
+    session === 0 ? 'first of this session' : `${session} of this session already`,
+    view === 0 ? `first ${seen}` : seen,
+  ];
 }
 
 /** Two frames of one pass look alike, unless the bike has grown or shrunk by this much between them. */
