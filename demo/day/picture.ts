@@ -5,7 +5,7 @@ import type { Exposure } from './photograph.js';
 import { shotOf } from './shots.js';
 
 /** Chosen so that the whole day stays under 7 MB. */
-const QUALITY = 80;
+const QUALITY = 76;
 
 export interface Picture {
   readonly jpeg: Buffer;

@@ -229,7 +229,7 @@ function bikeShot(exposure: Exposure): Shot {
     azimuthDeg,
     elevationDeg: ofBurst.between(...spot.elevationDeg),
     distanceM,
-    fill: fill * (isPair && exposure.spot !== 'slipway' ? 0.74 : 1),
+    fill: fill * (isPair && exposure.spot !== 'slipway' ? 0.68 : 1),
     offX: isPair ? pairOffset(azimuthDeg) : ofBurst.between(-0.04, 0.04) + ofFrame.between(-0.02, 0.02),
     offY: ofBurst.between(0.01, 0.06) + ofFrame.between(-0.015, 0.015),
     rollDeg: ofBurst.between(-1.6, 1.6),
@@ -250,14 +250,14 @@ function bikeShot(exposure: Exposure): Shot {
 
 const sinDeg = (deg: number): number => cos(((deg - 90) * PI) / 180);
 /** The follower needs room behind the leader. */
-const pairOffset = (azimuthDeg: number): number => 0.14 * sinDeg(azimuthDeg);
+const pairOffset = (azimuthDeg: number): number => 0.17 * sinDeg(azimuthDeg);
 /** Overcast light is weaker, and the photographer opens up. */
 const exposureFor = (exposure: Exposure): number => (exposure.session.name === 'N2' ? 0.35 : 0);
 
 function bikesOf(exposure: Exposure, leanDeg: number, speed: number, isAway: boolean, random: Random): BikeInShot[] {
   return exposure.riders.map((rider: FieldRider, index): BikeInShot => {
     const own = leanDeg + (index > 0 ? random.between(-4, 3) * (leanDeg > 0 ? 1 : -1) : 0);
-    const behind = index === 0 ? 0 : Math.max(2.7, exposure.gapS * speed);
+    const behind = index === 0 ? 0 : clamp(exposure.gapS * speed, 2.6, 3.2);
     return {
       shape: rider.shape,
       livery: rider.livery,

@@ -1,5 +1,5 @@
 /** Signed distances, in metres, negative inside: the building blocks of bikes and riders. */
-import { add, clamp, cross, dot, hypot, scale, subtract, unit, type Vector } from './maths.js';
+import { clamp, cross, dot, hypot, subtract, unit, type Vector } from './maths.js';
 
 export type Distance = (x: number, y: number, z: number) => number;
 
@@ -83,14 +83,6 @@ export function frameAlong(origin: Vector, forward: Vector, up: Vector): Frame {
   const z = unit(cross(x, up));
   return { origin, x, y: cross(z, x), z };
 }
-
-export const toLocal = (f: Frame, p: Vector): Vector => {
-  const d = subtract(p, f.origin);
-  return [dot(d, f.x), dot(d, f.y), dot(d, f.z)];
-};
-
-export const toWorld = (f: Frame, p: Vector): Vector =>
-  add(f.origin, add(scale(f.x, p[0]), add(scale(f.y, p[1]), scale(f.z, p[2]))));
 
 /** `part` is described in the frame's own axes. */
 export const within =

@@ -202,7 +202,7 @@ function outOfFocus(shot: Shot, world: Background, coarser: number): Float32Arra
   return out;
 }
 
-const SUB_FRAMES = 9;
+const SUB_FRAMES = 7;
 function drawBike(shot: Shot, camera: Camera, bike: BikeInShot, place: Place, picture: Float32Array): Layer | null {
   const model = modelOf(bike.shape, bike.pose);
   const lift = liftOf(model, place);

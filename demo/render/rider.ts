@@ -10,7 +10,6 @@ import {
   frameAlong,
   roundedBox,
   sphere,
-  toLocal,
   within,
 } from './distance.js';
 import {
@@ -281,4 +280,3 @@ export function riderAxes(pose: Pose): RiderAxes {
   });
   return { bones: table, helmet: helmetFrame(pose) };
 }
-export const inHelmet = (axes: RiderAxes, p: Vector): Vector => toLocal(axes.helmet, p);

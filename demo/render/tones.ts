@@ -59,7 +59,7 @@ export function tonesOf(linear: Float32Array, width: number, height: number, ev:
   return printed(toned, width, height, seed);
 }
 
-const GRAIN = 0.016;
+const GRAIN = 0.014;
 const SHARPENING = 0.06;
 
 function printed(toned: Float32Array, width: number, height: number, seed: number): Uint8Array {
