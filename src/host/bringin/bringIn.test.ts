@@ -314,17 +314,21 @@ describe('odd cards and destinations', () => {
     expect(cards[1]!.outcomes).toHaveLength(1);
   });
 
-  it('BI26: a file of our name that no manifest knows is never written over', async () => {
+  it('BI26: a file of our name that no manifest knows is never written over, and an equal one is taken as the copy', async () => {
     await putPictures(scratch, 'card', [1, 2]);
     const first = await bringCard();
-    await rm(scratch.path('a/cards', first.folder, 'ascmhl'), { recursive: true });
-    await rm(scratch.path('b'), { recursive: true });
-    const bad = scratch.path('a/cards', first.folder, pictureAt(1));
-    await appendFile(bad, 'more');
+    await rm(join(fillFolder('a', first), 'ascmhl'), { recursive: true });
+    const [changed, equal] = [1, 2].map((number) => join(fillFolder('a', first), pictureAt(number)));
+    await appendFile(changed!, 'more');
+    const { ino } = await lstat(equal!);
     const again = await bringCard();
-    expect(await readFile(bad, 'utf8')).toMatch(/more$/);
-    await expectEqualOnBoth(again).catch(() => undefined);
-    expect(again.outcomes.filter((outcome) => outcome.kind === 'verified')).toHaveLength(2);
+    expect(await readFile(changed!, 'latin1')).toMatch(/more$/);
+    expect((await lstat(equal!)).ino).toBe(ino);
+    expect(again.outcomes.map((outcome) => outcome.kind).sort()).toEqual(['mismatch', 'verified']);
+    expect(again.troubles).toEqual([
+      expect.stringMatching(/Another file stands under .*TEST0001.JPG on .*a, and no manifest knows it/),
+    ]);
+    expect(again.verdict.kind).toBe('keep');
   });
 
   it('BI27: the device a folder stands on is asked of the system, and unknown proves nothing', async () => {

@@ -2,14 +2,15 @@
 import { randomUUID } from 'node:crypto';
 import type { CardProgress, FormatVerdict } from '../../core/bringin/types.js';
 import type { FillId } from '../../core/ids.js';
-import { bringInCard, type CardReport, type FileCopied, type Run } from './bringInCard.js';
+import { bringInCard, type CardReport } from './bringInCard.js';
 import { type DeviceFinder, lookAtDestinations } from './destinations.js';
 import { type Disk, nodeDisk } from './disk.js';
-import { BringInError } from './errors.js';
+import { BringInError, meaningOf } from './errors.js';
 import { settleUnfinished } from './fillOnDisk.js';
 import { keepAwake } from './keepAwake.js';
 import { limitTo, sharedRuns } from './limit.js';
 import { listCard } from './listCard.js';
+import type { FileCopied, Run } from './run.js';
 import { spreadSources } from './sources.js';
 
 export interface BringInOptions {
@@ -48,7 +49,8 @@ export async function bringIn(options: BringInOptions): Promise<BringInReport> {
   );
   const awake = keepAwake('Bringing in cards');
   try {
-    await Promise.all(destinations.map((destination) => settleUnfinished(destination.folder, disk)));
+    // A disk that cannot be tidied is told of when a card's turn comes.
+    await Promise.all(destinations.map(({ folder }) => settleUnfinished(folder, disk).catch(() => undefined)));
     const run: Run = {
       destinations,
       disk,
@@ -109,8 +111,8 @@ async function oneCard(card: string, run: Run, refused: BringInReport['refused']
       refused.map((one) => one.sentence),
     );
   } catch (error) {
-    if (error instanceof BringInError) return nothingDone(card, [error.message]);
-    throw error;
+    const sentence = `Expected to bring in ${card} but ${meaningOf(error)}. What stands is whole; mend that and bring it in again.`;
+    return nothingDone(card, [error instanceof BringInError ? error.message : sentence]);
   }
 }
 

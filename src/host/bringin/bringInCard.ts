@@ -1,13 +1,12 @@
 /** Brings in one card: list, plan, copy and read back as one pipeline, seal the manifests, look at the card again. */
-import { basename, dirname, join } from 'node:path';
+import { basename, join } from 'node:path';
 import { kindOfCard } from '../../core/bringin/dcf.js';
-import { type Copy, formatVerdict } from '../../core/bringin/formatVerdict.js';
+import { formatVerdict } from '../../core/bringin/formatVerdict.js';
 import { fillFolderName } from '../../core/bringin/names.js';
 import { planCopy } from '../../core/bringin/planCopy.js';
 import { recogniseFill, sameFileAs } from '../../core/bringin/recogniseFill.js';
 import type {
   CardListing,
-  CardProgress,
   CopyPlan,
   CopyStep,
   FileOutcome,
@@ -15,29 +14,18 @@ import type {
   FormatVerdict,
 } from '../../core/bringin/types.js';
 import type { FileId, FillId } from '../../core/ids.js';
-import type { EpochMs } from '../../core/units.js';
+import { type EpochMs, epochMsOf } from '../../core/units.js';
 import { type CopyMeans, copyFile, type TargetOutcome } from './copyFile.js';
-import { type Destination, roomTrouble } from './destinations.js';
-import type { Disk } from './disk.js';
-import { isDiskTrouble, meaningOf } from './errors.js';
-import { carryHistory, type FillOnDisk, openFill, readHeld, sealFill, withNote } from './fillOnDisk.js';
-import { type Limit, limitTo } from './limit.js';
+import { roomTrouble } from './destinations.js';
+import { meaningOf } from './errors.js';
+import { FillCopies, lacks } from './fillCopies.js';
+import { readHeld } from './fillOnDisk.js';
+import { limitTo } from './limit.js';
 import { listCard } from './listCard.js';
-import { isFromEarlierStart, noteWithStart } from './machineStart.js';
 import { type CardMeter, makeMeter } from './meter.js';
-import { readBack } from './readBack.js';
+import type { Run } from './run.js';
 import { type OwnHistory, readOwnHistory } from './sources.js';
 import { throttleTo } from './throttle.js';
-
-export interface FileCopied {
-  readonly fill: FillId;
-  readonly folder: string;
-  readonly path: string;
-  readonly absolutePath: string;
-  readonly fileId: FileId;
-  readonly bytes: number;
-  readonly modified: number;
-}
 
 export interface CardReport {
   readonly card: string;
@@ -53,23 +41,6 @@ export interface CardReport {
   /** Generation each destination's history now has, in the order of the destinations; 0 where there is none. */
   readonly generations: readonly number[];
   readonly state: 'finished' | 'stopped';
-}
-
-/** What all cards of one run share. */
-export interface Run {
-  readonly destinations: readonly Destination[];
-  readonly disk: Disk;
-  readonly signal: AbortSignal | undefined;
-  readonly onProgress: (progress: CardProgress) => void;
-  readonly onFileCopied: (file: FileCopied) => void;
-  readonly readLimitBytesPerSecond: number | undefined;
-  readonly syncFolder: (folder: string) => Promise<void>;
-  /** Reading back, one limit a destination, shared by the cards. */
-  readonly readBackLimits: readonly Limit[];
-  /** Bytes promised to cards that are being copied, per destination. */
-  readonly promised: number[];
-  readonly now: () => number;
-  readonly newId: () => string;
 }
 
 const filesInFlight = 3;
@@ -96,11 +67,9 @@ class CardWork {
   #own: OwnHistory | null = null;
   /** Times as the source has them, where its history knows better ones. */
   readonly #seenModified = new Map<string, EpochMs>();
-  /** Destinations that can take no more in this run, with the reason. */
-  readonly #lost = new Map<number, string>();
+  readonly #copies: FillCopies;
   readonly #throttle: CopyMeans['throttle'];
   #plan: CopyPlan | null = null;
-  #fills: FillOnDisk[] = [];
   #alreadyHere = 0;
   #verdict: FormatVerdict = { kind: 'keep', sentence: 'Keep this card as it is. Nothing was copied.', missing: [] };
   #isStopped = false;
@@ -112,6 +81,7 @@ class CardWork {
     const id = run.newId() as FillId;
     this.#fresh = { id, folder: fillFolderName(basename(card), id) };
     this.#throttle = throttleTo(run.readLimitBytesPerSecond);
+    this.#copies = new FillCopies(run, meter, this.#outcomes);
   }
 
   async bringIn(): Promise<void> {
@@ -183,13 +153,13 @@ class CardWork {
     this.#meter.planned(plan);
     const taking = await this.#takeRoom(plan);
     try {
-      await this.#openFills(plan);
+      await this.#copies.open(plan);
       await this.#copyAll(plan);
     } finally {
       taking.forEach((bytes, index) => {
         this.#run.promised[index]! -= bytes;
       });
-      await this.#seal(plan);
+      await this.#copies.seal(plan, this.#own);
     }
   }
 
@@ -197,28 +167,12 @@ class CardWork {
   async #takeRoom(plan: CopyPlan): Promise<readonly number[]> {
     const taking = this.#run.destinations.map((_, index) => plan.bytesOnto?.[index] ?? 0);
     for (const [index, destination] of this.#run.destinations.entries()) {
-      const files = plan.steps.filter((step) => this.#lacks(step, index)).length;
+      const files = plan.steps.filter((step) => lacks(step, index)).length;
       const trouble = await roomTrouble(destination.folder, taking[index]! + this.#run.promised[index]!, files);
-      if (trouble !== null) this.#lose(index, trouble);
+      if (trouble !== null) this.#copies.lose(index, trouble);
       this.#run.promised[index]! += taking[index]!;
     }
     return taking;
-  }
-
-  #lacks(step: CopyStep, index: number): boolean {
-    return step.kind !== 'already-here' && (step.onto?.includes(index) ?? true);
-  }
-
-  #lose(index: number, sentence: string): void {
-    if (this.#lost.has(index)) return;
-    this.#lost.set(index, sentence);
-    this.#meter.trouble(sentence);
-  }
-
-  async #openFills(plan: CopyPlan): Promise<void> {
-    const { folder, fill } = plan;
-    const opened = this.#run.destinations.map((one) => openFill(one.folder, folder, fill, this.#run.disk));
-    this.#fills = await Promise.all(opened);
   }
 
   async #copyAll(plan: CopyPlan): Promise<void> {
@@ -227,7 +181,7 @@ class CardWork {
     const copying = plan.steps.map((step) =>
       inFlight(async () => {
         if (this.#run.signal?.aborted) return;
-        if (step.kind === 'already-here') return this.#proveAgain(step);
+        if (step.kind === 'already-here') return this.#copies.proveAgain(step);
         const after = await this.#copyStep(step, plan);
         if (after === null) return;
         const task = after().finally(() => readingBack.delete(task));
@@ -245,10 +199,7 @@ class CardWork {
     step: Exclude<CopyStep, { kind: 'already-here' }>,
     plan: CopyPlan,
   ): Promise<(() => Promise<void>) | null> {
-    const targets = new Map<number, string>();
-    for (const [index, fill] of this.#fills.entries()) {
-      if (this.#lacks(step, index) && !this.#lost.has(index)) targets.set(index, fill.folder);
-    }
+    const targets = this.#copies.targetsFor(step);
     if (targets.size === 0) return null;
     const seenModified = this.#seenModified.get(step.file.path);
     const source = join(this.#card, step.file.path);
@@ -277,8 +228,8 @@ class CardWork {
       fileId: outcome.fileId,
     };
     if (await this.#isNotAsVouched(step, outcome.fileId, outcome.targets)) return null;
-    const standing = await this.#giveNames(file, outcome.targets, plan);
-    return () => this.#proveCopies(step, file, standing);
+    const standing = await this.#copies.giveNames(file, outcome.targets, plan);
+    return () => this.#copies.proveCopies(step, file, standing);
   }
 
   /** Another copy, or the source's own manifest, says what this file must be; if it is not, it gets no name here. */
@@ -308,158 +259,17 @@ class CardWork {
     };
   }
 
-  /** Journals each whole copy, gives it its own name and flushes the folder. Resolves with the destinations that have one. */
-  async #giveNames(
-    file: FillFile,
-    targets: ReadonlyMap<number, TargetOutcome>,
-    plan: CopyPlan,
-  ): Promise<ReadonlyMap<number, TargetOutcome>> {
-    const standing = new Map<number, TargetOutcome>();
-    let isTold = false;
-    const named = [...targets].map(async ([index, target]) => {
-      try {
-        if (target.kind === 'failed') throw target.error;
-        if (target.kind === 'written') {
-          await this.#fills[index]!.journal.append({ kind: 'written', file });
-          await this.#run.disk.rename(target.part, target.final);
-          await this.#run.syncFolder(dirname(target.final));
-        }
-        standing.set(index, target);
-        if (!isTold && target.kind === 'written') {
-          isTold = true;
-          this.#tell(file, target.final, plan);
-        }
-      } catch (error) {
-        this.#destinationFailed(index, file.path, error);
-      }
-    });
-    await Promise.all(named);
-    return standing;
-  }
-
-  #tell(file: FillFile, absolutePath: string, plan: CopyPlan): void {
-    const { path, fileId, bytes, modified } = file;
-    this.#run.onFileCopied({ fill: plan.fill, folder: plan.folder, path, absolutePath, fileId, bytes, modified });
-  }
-
-  #destinationFailed(index: number, path: string, error: unknown): void {
-    const disk = this.#run.destinations[index]!.folder;
-    if (isDiskTrouble(error)) {
-      this.#lose(
-        index,
-        `Expected to write ${path} to ${disk} but ${meaningOf(error)}. No more is copied there; mend that and bring the card in again, it goes on where it was.`,
-      );
-    } else {
-      this.#meter.trouble(
-        `Expected to write ${path} to ${disk} but ${meaningOf(error)}. The other files go on; bring the card in again to have another try.`,
-      );
-    }
-  }
-
-  async #proveCopies(
-    step: Exclude<CopyStep, { kind: 'already-here' }>,
-    file: FillFile,
-    standing: ReadonlyMap<number, TargetOutcome>,
-  ): Promise<void> {
-    const proven = [...standing].map(([index, target]) => this.#proveCopy(index, target, file));
-    const results = await Promise.all(proven);
-    const worst = results.find((result) => result.kind === 'mismatch') ?? results.find((r) => r.kind === 'unproven');
-    const { path } = step.file;
-    const common = { path, fileId: file.fileId, bytes: file.bytes };
-    if (worst?.kind === 'mismatch') this.#outcomes.set(path, { kind: 'mismatch', path, ...worst.found });
-    else if (worst?.kind === 'unproven')
-      this.#outcomes.set(path, { kind: 'written-not-read-back', ...common, why: worst.why });
-    else if (results.length > 0) this.#outcomes.set(path, { kind: 'verified', ...common, copies: results.length });
-    else this.#outcomes.set(path, { kind: 'written-not-read-back', ...common, why: 'no destination took it' });
-  }
-
-  /** A copy that could not be read back from its disk when it was made gets another try. */
-  async #proveAgain(step: Extract<CopyStep, { kind: 'already-here' }>): Promise<void> {
-    const path = step.to ?? step.file.path;
-    for (const [index, fill] of this.#fills.entries()) {
-      const held = fill.held.get(path);
-      if (held?.notReadBack === undefined) continue;
-      const { notReadBack: _, ...file } = held;
-      await this.#proveCopy(index, { kind: 'there', final: join(fill.folder, path) }, file);
-    }
-  }
-
-  async #proveCopy(index: number, target: TargetOutcome, file: FillFile): Promise<Proof> {
-    const path = join(this.#fills[index]!.folder, file.path);
-    try {
-      const read = await this.#run.readBackLimits[index]!(() =>
-        readBack(this.#run.disk, path, ['xxh128'], (bytes) => this.#meter.readBack(index, bytes), this.#run.signal),
-      );
-      const received = read.hashes.get('xxh128')!;
-      if (received !== file.fileId) return this.#copyDiffers(index, target, file, received);
-      const before = this.#fills[index]!.held.get(file.path)?.notReadBack;
-      const isProven = read.notPastCache === undefined || (before !== undefined && isFromEarlierStart(before));
-      const note = isProven ? undefined : (before ?? noteWithStart(read.notPastCache!));
-      if (note === undefined || note !== before) await this.#vouch(index, withNote(file, note));
-      return isProven ? { kind: 'verified' } : { kind: 'unproven', why: read.notPastCache! };
-    } catch (error) {
-      if (this.#run.signal?.aborted) return { kind: 'unproven', why: 'it was stopped' };
-      this.#destinationFailed(index, file.path, error);
-      return { kind: 'unproven', why: meaningOf(error) };
-    }
-  }
-
-  async #vouch(index: number, file: FillFile): Promise<void> {
-    const fill = this.#fills[index]!;
-    await fill.journal.append({ kind: 'read-back', file });
-    fill.held.set(file.path, file);
-    fill.unsaid.set(file.path, file);
-  }
-
-  /** Our own copy is removed; a file that was there before us is somebody's and stays. */
-  async #copyDiffers(index: number, target: TargetOutcome, file: FillFile, received: string): Promise<Proof> {
-    const disk = this.#run.destinations[index]!.folder;
-    const isOurs = target.kind === 'written';
-    if (isOurs) await this.#run.disk.remove(target.final);
-    const sentence = isOurs
-      ? `Expected ${file.fileId} for ${file.path} on ${disk} but read back ${received}; the copy was removed. Check that disk and bring the card in again.`
-      : `Another file stands under ${file.path} on ${disk}, and no manifest knows it. It was left alone; move it away and bring the card in again.`;
-    this.#meter.trouble(sentence);
-    return { kind: 'mismatch', found: { expected: file.fileId, received, sentence } };
-  }
-
-  async #seal(plan: CopyPlan): Promise<void> {
-    for (const [index, fill] of this.#fills.entries()) {
-      try {
-        if (this.#own !== null && !this.#isPartial(fill)) await carryHistory(this.#own, fill);
-        await sealFill(fill, plan.fill, this.#run.now() as never);
-      } catch (error) {
-        this.#lose(
-          index,
-          `The manifest could not be written to ${this.#run.destinations[index]!.folder}: ${meaningOf(error)}. Bring the card in again; nothing is copied twice.`,
-        );
-      }
-    }
-  }
-
-  /** A history that vouches for files which did not arrive would promise too much. */
-  #isPartial(fill: FillOnDisk): boolean {
-    return this.#own!.fill.files.some((file) => !fill.held.has(file.path));
-  }
-
-  #copies(): readonly Copy[] {
-    return this.#fills.map((fill, index) => ({
-      disk: this.#run.destinations[index]!.folder,
-      device: this.#run.destinations[index]!.device,
-      files: [...fill.held.values()],
-    }));
-  }
-
   #holdsEverything(listing: CardListing): boolean {
-    const finders = this.#fills.map((fill) => sameFileAs([...fill.held.values()], this.#shift(listing), listing.files));
+    const shift = this.#shift(listing);
+    const finders = this.#copies.copies().map((copy) => sameFileAs(copy.files, shift, listing.files));
     return listing.files.every((file) => finders.every((find) => find(file) !== undefined));
   }
 
   #shift(listing: CardListing): number {
     const { fill, folder } = this.#plan!;
-    const asFills = this.#fills.map((one) => [
-      { id: fill, folder, firstBroughtIn: 0 as never, files: [...one.held.values()], generations: one.generation },
-    ]);
+    const asFills = this.#copies
+      .copies()
+      .map(({ files }) => [{ id: fill, folder, firstBroughtIn: epochMsOf(0), files, generations: 0 }]);
     return recogniseFill(listing.files, asFills)?.shiftMs ?? 0;
   }
 
@@ -474,7 +284,7 @@ class CardWork {
     try {
       const listing = await this.#list();
       const shift = this.#plan === null ? 0 : this.#shift(listing);
-      return formatVerdict(listing, this.#copies(), shift, [...this.#lost.values(), ...this.#notACard()]);
+      return formatVerdict(listing, this.#copies.copies(), shift, [...this.#copies.lostBecause(), ...this.#notACard()]);
     } catch (error) {
       const missing = [`The card could not be listed again: ${meaningOf(error)}`];
       return { kind: 'keep', sentence: `Keep this card as it is. ${missing[0]}`, missing };
@@ -499,19 +309,11 @@ class CardWork {
       troubles: this.#meter.troubles(),
       notes: this.#meter.notes(),
       verdict: this.#verdict,
-      generations: this.#run.destinations.map((_, index) => this.#fills[index]?.generation ?? 0),
+      generations: this.#copies.generations(),
       state,
     };
   }
 }
-
-type Proof =
-  | { readonly kind: 'verified' }
-  | { readonly kind: 'unproven'; readonly why: string }
-  | {
-      readonly kind: 'mismatch';
-      readonly found: { readonly expected: string; readonly received: string; readonly sentence: string };
-    };
 
 /** True when the card lists anything it did not list before: then there is more to bring in. */
 function hasGrown(before: CardListing, after: CardListing): boolean {

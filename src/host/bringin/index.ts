@@ -1,10 +1,11 @@
 export { type AddDiskOptions, type AddDiskReport, addDisk } from './addDisk.js';
 export { type BringInOptions, type BringInReport, bringIn } from './bringIn.js';
-export type { CardReport, FileCopied } from './bringInCard.js';
+export type { CardReport } from './bringInCard.js';
 export { deviceOf } from './device.js';
 export { BringInError } from './errors.js';
 export { listCard } from './listCard.js';
 export { type MendOptions, type MendReport, mend } from './mend.js';
 export { cardsFolder, readFills } from './readFills.js';
+export type { FileCopied } from './run.js';
 export { type FileCheck, type FolderCheck, type VerifyProgress, verifyFolder } from './verifyFolder.js';
 export { type CardWatch, mountRoots, type WatchOptions, watchForCards } from './watchForCards.js';

@@ -26,7 +26,7 @@ export function keepAwake(why: string, platform: NodeJS.Platform = process.platf
   const command = commandFor(platform, why);
   if (command === null) return asleep(`this program knows no way to keep ${platform} awake`);
   let ended: string | null = null;
-  const child: ChildProcess = spawn(command[0]!, command.slice(1), { stdio: 'ignore' });
+  const child: ChildProcess = spawn(command[0]!, command.slice(1), { stdio: 'ignore', detached: true });
   child.on('error', () => {
     ended = `${command[0]} is not on this computer`;
   });
@@ -36,8 +36,17 @@ export function keepAwake(why: string, platform: NodeJS.Platform = process.platf
   child.unref();
   return {
     state: async () => (ended === null ? { kind: 'kept' } : { kind: 'not-kept', why: ended }),
-    release: () => void child.kill(),
+    release: () => endGroup(child),
   };
 }
 
 const asleep = (why: string): Awake => ({ state: async () => ({ kind: 'not-kept', why }), release: () => undefined });
+
+/** The helper and whatever it started end together. */
+function endGroup(child: ChildProcess): void {
+  try {
+    if (child.pid !== undefined) process.kill(-child.pid);
+  } catch {
+    // It has ended by itself.
+  }
+}

@@ -30,7 +30,7 @@ export function watchForCards(onCard: (path: string) => void, options: WatchOpti
   const roots = options.roots ?? mountRoots();
   let present: ReadonlyMap<string, string> | null = options.includePresent ? new Map() : null;
   let isStopped = false;
-  let timer: NodeJS.Timeout | undefined;
+  let timer: ReturnType<typeof setTimeout> | undefined;
   const look = async (): Promise<void> => {
     const cards = await cardsUnder(roots);
     if (isStopped) return;
