@@ -1,4 +1,5 @@
 /** Turns a file into an upright sRGB picture of about a thousand pixels, the cheapest way that is good enough. */
+import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import sharp, { type Sharp } from 'sharp';
 import type { GreyImage, PixelRect, RgbImage } from '../../core/measure/images.js';
@@ -10,7 +11,6 @@ export const MEASURED_EDGE_PX = 1024;
 const LEAST_PREVIEW_EDGE_PX = 1000;
 /** Above the largest single frame of any body (151 megapixels); more is a mistake or an attack on the memory. */
 export const MOST_PIXELS = 160_000_000;
-
 /** Smaller than this nothing can be found in it; a camera's thumbnail is 160 × 120. */
 const LEAST_EDGE_PX = 64;
 
@@ -29,23 +29,32 @@ type Preview = NonNullable<FileMetadata['preview']>;
 /** Throws PictureError where the file is at fault, and an ordinary error where the disk is. */
 export const decodeForMeasuring = async (path: string, metadata: FileMetadata): Promise<Decoded> => {
   refuseTooLarge(metadata);
-  refuseTooSmall(metadata);
-  const { preview } = metadata;
-  const longEdge = preview === undefined ? 0 : Math.max(preview.widthPx, preview.heightPx);
-  if (preview !== undefined && (longEdge >= LEAST_PREVIEW_EDGE_PX || metadata.media === 'raw')) {
-    return { image: await decodePreview(path, preview, metadata), source: 'mpf-preview' };
-  }
-  if (metadata.media !== 'jpeg') throw new PictureError(noPreview(metadata));
-  return { image: await decodeSmall(path, metadata), source: 'shrink-on-load' };
+  const preview = usablePreview(metadata);
+  if (preview === null && metadata.media !== 'jpeg') throw new PictureError(noPreview(metadata));
+  const image = await decoded(path, async () => {
+    const input = preview === null ? path : await readPart(path, preview);
+    return toRgb(input, metadata.orientation);
+  });
+  refuseTooSmall(image);
+  return { image, source: preview === null ? 'shrink-on-load' : 'mpf-preview' };
+};
+
+/** Large enough to measure on; of a raw whatever there is. */
+const usablePreview = ({ preview, media }: FileMetadata): Preview | null => {
+  if (preview === undefined) return null;
+  return media === 'raw' || Math.max(preview.widthPx, preview.heightPx) >= LEAST_PREVIEW_EDGE_PX ? preview : null;
 };
 
 /** A region of the upright full picture in grey, as the decoder gives it. `rect` in pixels of the upright picture. */
 export const decodeRegion = async (path: string, metadata: FileMetadata, rect: PixelRect): Promise<GreyImage> => {
   refuseTooLarge(metadata);
-  const upright = turned(openPicture(path), metadata.orientation);
   const region = { left: rect.left, top: rect.top, width: rect.right - rect.left, height: rect.bottom - rect.top };
-  const { data, info } = await decoded(() =>
-    upright.extract(region).greyscale().raw().toBuffer({ resolveWithObject: true }),
+  const { data, info } = await decoded(path, () =>
+    turned(openPicture(path), metadata.orientation)
+      .extract(region)
+      .greyscale()
+      .raw()
+      .toBuffer({ resolveWithObject: true }),
   );
   return { data, width: info.width, height: info.height };
 };
@@ -58,10 +67,10 @@ const refuseTooLarge = ({ widthPx = 0, heightPx = 0 }: FileMetadata): void => {
   );
 };
 
-const refuseTooSmall = ({ widthPx, heightPx }: FileMetadata): void => {
-  if (widthPx === undefined || heightPx === undefined || Math.min(widthPx, heightPx) >= LEAST_EDGE_PX) return;
+const refuseTooSmall = ({ width, height }: RgbImage): void => {
+  if (Math.min(width, height) >= LEAST_EDGE_PX) return;
   throw new PictureError(
-    `Expected a picture of at least ${LEAST_EDGE_PX} × ${LEAST_EDGE_PX} pixels but this one has ${widthPx} × ${heightPx}. It is kept and not measured.`,
+    `Expected a picture of at least ${LEAST_EDGE_PX} × ${LEAST_EDGE_PX} pixels but this one has ${width} × ${height}. It is kept and not measured.`,
   );
 };
 
@@ -70,38 +79,34 @@ const noPreview = ({ media }: FileMetadata): string =>
     ? 'This raw file holds no JPEG preview, so it is kept and not measured. Let the camera write JPEGs beside it.'
     : 'Expected a JPEG or a raw file with a preview; this file is kept and not measured.';
 
-const decodePreview = async (path: string, preview: Preview, metadata: FileMetadata): Promise<RgbImage> => {
+const readPart = async (path: string, { offset, bytes: length }: Preview): Promise<Buffer> => {
   const file = await open(path, 'r');
   try {
-    const bytes = Buffer.allocUnsafe(preview.bytes);
-    const { bytesRead } = await file.read(bytes, 0, preview.bytes, preview.offset);
-    return await toRgb(bytes.subarray(0, bytesRead), metadata.orientation);
+    const bytes = Buffer.allocUnsafe(length);
+    const { bytesRead } = await file.read(bytes, 0, length, offset);
+    return bytes.subarray(0, bytesRead);
   } finally {
     await file.close();
   }
 };
 
-/** The path goes to libvips, which reads no further than the picture's end and shrinks while it decodes. */
-const decodeSmall = (path: string, metadata: FileMetadata): Promise<RgbImage> => toRgb(path, metadata.orientation);
-
+/** Given a path, libvips reads no further than the picture's end and shrinks while it decodes. */
 const openPicture = (input: string | Buffer): Sharp =>
   sharp(input, { limitInputPixels: MOST_PIXELS, failOn: 'truncated', sequentialRead: true });
 
 const toRgb = async (input: string | Buffer, orientation: FileMetadata['orientation']): Promise<RgbImage> => {
-  const { data, info } = await decoded(() =>
-    turned(openPicture(input), orientation)
-      .resize(MEASURED_EDGE_PX, MEASURED_EDGE_PX, { fit: 'inside', withoutEnlargement: true })
-      .toColourspace('srgb')
-      .removeAlpha()
-      .raw()
-      .toBuffer({ resolveWithObject: true }),
-  );
+  const { data, info } = await turned(openPicture(input), orientation)
+    .resize(MEASURED_EDGE_PX, MEASURED_EDGE_PX, { fit: 'inside', withoutEnlargement: true })
+    .toColourspace('srgb')
+    .removeAlpha()
+    .raw()
+    .toBuffer({ resolveWithObject: true });
   return { data, width: info.width, height: info.height };
 };
 
 /**
  * Puts a picture upright by the main picture's Exif orientation (a preview has none of its own, or the same).
- * Mirrored ones first turn, then flip, which is the order in which libvips is driven by sharp.
+ * Sharp mirrors first and turns then, in whatever order the two are asked for.
  */
 const turned = (picture: Sharp, orientation: FileMetadata['orientation'] = 1): Sharp => {
   switch (orientation) {
@@ -114,22 +119,28 @@ const turned = (picture: Sharp, orientation: FileMetadata['orientation'] = 1): S
     case 4:
       return picture.flip();
     case 5:
-      return picture.rotate(270).flip();
+      return picture.flip().rotate(90);
     case 6:
       return picture.rotate(90);
     case 7:
-      return picture.rotate(90).flip();
+      return picture.flip().rotate(270);
     case 8:
       return picture.rotate(270);
   }
 };
 
-const decoded = async <Result>(decode: () => Promise<Result>): Promise<Result> => {
+/** A decoder fails alike for a damaged file and a lost disk; reading the file once more tells which it was. */
+const decoded = async <Result>(path: string, decode: () => Promise<Result>): Promise<Result> => {
   try {
     return await decode();
   } catch (error) {
+    await readThrough(path);
     throw new PictureError(
       `Expected a whole picture but the decoder stopped: ${(error as Error).message.trim()}. Copy the file from the card again; if it is the same there, the frame is damaged. It is kept and not measured.`,
     );
   }
+};
+
+const readThrough = async (path: string): Promise<void> => {
+  for await (const _ of createReadStream(path, { highWaterMark: 1 << 20 }));
 };

@@ -37,6 +37,8 @@ export class Pool implements MeasurePool {
   /** Their first try killed a child. They run alone, so that they take nobody with them. */
   readonly #suspects: Task[] = [];
   #falseStarts = 0;
+  /** How the last of several false starts ended; from then on every job is refused at once. */
+  #brokenBecause: string | null = null;
   #isClosed = false;
 
   constructor(options: MeasurePoolOptions, childModule: URL) {
@@ -52,6 +54,7 @@ export class Pool implements MeasurePool {
 
   measure(job: MeasureJob): Promise<MeasureAnswer> {
     if (this.#isClosed) return Promise.reject(closed(job));
+    if (this.#brokenBecause !== null) return Promise.reject(brokenMeasurer(job, this.#brokenBecause));
     return new Promise((resolve, reject) => {
       this.#waiting[urgencyOf(job) as 0 | 1 | 2].push({ job, resolve, reject });
       this.#dispatch();
@@ -60,8 +63,8 @@ export class Pool implements MeasurePool {
 
   async close(): Promise<void> {
     this.#isClosed = true;
-    const unanswered = [...this.#inHand.values(), ...this.#suspects, ...this.#waiting.flat()];
-    for (const task of unanswered) task.reject(closed(task.job));
+    for (const task of this.#inHand.values()) task.reject(closed(task.job));
+    for (const task of this.#takeWaiting()) task.reject(closed(task.job));
     const children = [...this.#inHand.keys(), ...this.#idle];
     this.#inHand.clear();
     await Promise.all(children.map((child) => child.stop()));
@@ -118,8 +121,14 @@ export class Pool implements MeasurePool {
   /** A child that dies before it is ready says nothing about the file. */
   #falseStart(task: Task, why: string): void {
     this.#falseStarts += 1;
-    if (this.#falseStarts < MOST_FALSE_STARTS) this.#waiting[urgencyOf(task.job) as 0 | 1 | 2].unshift(task);
-    else task.reject(brokenMeasurer(task.job, why));
+    this.#waiting[urgencyOf(task.job) as 0 | 1 | 2].unshift(task);
+    if (this.#falseStarts < MOST_FALSE_STARTS) return;
+    this.#brokenBecause = why;
+    for (const { job, reject } of this.#takeWaiting()) reject(brokenMeasurer(job, why));
+  }
+
+  #takeWaiting(): Task[] {
+    return [this.#suspects, ...this.#waiting].flatMap((queue) => queue.splice(0));
   }
 }
 
