@@ -105,7 +105,7 @@ describe('views', () => {
         [...thin.map((rider) => rider.goodFrames)].sort((a, b) => a - b),
       );
     expect(got.headline[0]?.text).toMatch(/^Lunch\. \d+ riders are in the pictures; \d+ (is|are) thin\.$/);
-    expect(got.lead).toContain('goes out at 14:00, in 48 min');
+    expect(got.lead[0]?.text).toContain('goes out at 14:00, in 48 min');
   });
 
   it('DK7: every frame of the drawn day stands once in the skyline, measured or waiting', async () => {

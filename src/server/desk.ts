@@ -144,7 +144,7 @@ const SAFETY_HEADERS = [
 ] as const;
 
 function addViews(app: Hono, { day, wallNow }: Parts): void {
-  app.get('/api/day', (context) => context.json(dayView(day, wallNow())));
+  app.get('/api/day', (context) => context.json(dayView(day, wallNow(), context.req.query('date'))));
   app.get('/api/cards', (context) => context.json(cardsView(day)));
   app.get('/api/groups/:key', (context) => context.json(wellEnoughOf(knownOf(day.state()), context.req.param('key'))));
   app.get('/api/riders/:key', (context) =>
@@ -154,7 +154,7 @@ function addViews(app: Hono, { day, wallNow }: Parts): void {
     context.json(sessionView(day.state(), Number(context.req.param('index')))),
   );
   app.get('/api/questions', (context) => context.json(questionsView(day.state())));
-  app.get('/api/before', (context) => context.json(beforeView(day.state(), wallNow())));
+  app.get('/api/before', (context) => context.json(beforeView(day.state(), wallNow(), context.req.query('date'))));
 }
 
 function addGestures(app: Hono, { day }: Parts): void {

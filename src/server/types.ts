@@ -5,7 +5,7 @@
 import type { BodyKey, FileId, FrameId, GestureId, RiderKey, SpotId } from '../core/ids.js';
 import type { BikePoint, Decision } from '../core/log/types.js';
 import type { Box, ColourName } from '../core/measure/types.js';
-import type { SlipRule } from '../core/plan/types.js';
+import type { SlipRule, Timetable } from '../core/plan/types.js';
 import type { Milliseconds, UnitInterval, WallMs } from '../core/units.js';
 
 /** A measurement is printed, a guess pencilled, a person's word initialled. */
@@ -117,6 +117,8 @@ export interface LineSessionView {
 }
 
 export interface DayLineView {
+  /** Every day of the meeting, `YYYY-MM-DD`. */
+  readonly dates: readonly string[];
   /** `YYYY-MM-DD`: the day that is drawn. */
   readonly date: string;
   readonly from: WallMs;
@@ -355,8 +357,12 @@ export interface QuestionsView {
 export interface BeforeView {
   readonly asOf: number;
   readonly date: string;
+  /** The lines of the drawn day. */
   readonly timetableText: string;
   readonly slipRule: SlipRule;
+  readonly fastestLapMs: Milliseconds | null;
+  /** What was said of the meeting's other days; it stays when this day is said again. */
+  readonly otherDays: Pick<Timetable, 'groups' | 'slots'>;
   readonly spots: AboutView['spots'];
   readonly stands: readonly {
     readonly number: number;

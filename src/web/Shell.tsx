@@ -4,12 +4,12 @@ import { Link } from '@tanstack/react-router';
 import { type ReactNode, useEffect } from 'react';
 import type { DayView } from '../server/types.js';
 import { lostSince } from './api/events.js';
-import { dayQuery } from './api/queries.js';
+import { dateShown, dayQuery } from './api/queries.js';
 import { DayLine, type DayLineProps } from './line/DayLine.js';
 import { clockOf } from './line/lineGeometry.js';
 import { GroupLetter } from './marks/Marks.js';
 import { Paper } from './Paper.js';
-import { saidLine } from './stores/said.js';
+import { saidLine, takeBack } from './stores/said.js';
 import { useStore } from './stores/store.js';
 
 export interface ShellProps {
@@ -20,7 +20,8 @@ export interface ShellProps {
 }
 
 export function Shell({ here, chosen, title, children }: ShellProps) {
-  const { data: day, error } = useQuery(dayQuery);
+  const date = useStore(dateShown);
+  const { data: day, error } = useQuery(dayQuery(date));
   useEffect(() => {
     document.title = day ? `${title}, ${day.about.name}` : 'Tyrewall';
   }, [title, day]);
@@ -49,19 +50,43 @@ const dateWords = (date: string): string =>
     timeZone: 'UTC',
   });
 
+const shortDateWords = (date: string): string =>
+  new Date(`${date}T00:00:00Z`).toLocaleDateString('en-GB', {
+    weekday: 'short',
+    day: 'numeric',
+    month: 'short',
+    timeZone: 'UTC',
+  });
+
+/** Which day is drawn; of several, each is a word that turns to it. */
+function Dates({ line }: { readonly line: DayView['line'] }) {
+  if (line.dates.length === 1) return <span>{dateWords(line.date)}</span>;
+  return (
+    <span className="dates">
+      {line.dates.map((date) => (
+        <button
+          key={date}
+          type="button"
+          className="word"
+          aria-pressed={date === line.date}
+          onClick={() => dateShown.set(date)}
+        >
+          {shortDateWords(date)}
+        </button>
+      ))}
+    </span>
+  );
+}
+
 function Mast({ day, here }: { readonly day: DayView; readonly here: DayLineProps['here'] }) {
   const { about, counts } = day;
-  const dates =
-    about.firstDay === about.lastDay
-      ? dateWords(about.firstDay)
-      : `${dateWords(about.firstDay)} to ${dateWords(about.lastDay)}`;
   return (
     <header className="mast">
       <span className="brand">Tyrewall</span>
       <span className="meeting">
         {about.circuit && <span>{about.circuit}</span>}
         <span>{about.name}</span>
-        <span>{dates}</span>
+        <Dates line={day.line} />
       </span>
       <span className="group-key">
         {day.groupKeys.map((group) => (
@@ -94,6 +119,11 @@ function Foot({ day }: { readonly day: DayView }) {
         {said.kind === 'nothing' &&
           `Arranged in ${(day.arrangedInMs / 1000).toFixed(1)} s from ${day.counts.measured.toLocaleString('en-GB')} measured frames`}
       </p>
+      {said.kind === 'said' && (
+        <button type="button" className="word take-back" onClick={() => void takeBack()}>
+          take it back
+        </button>
+      )}
       {lost !== null && (
         <p className="urgent" role="alert">
           The desk was last heard at {clockOf(lost - new Date(lost).getTimezoneOffset() * 60_000)}; what is shown is

@@ -59,7 +59,7 @@ const fromStateOnce = (known: Known): ReturnType<typeof fromState> => {
   return before;
 };
 
-export function dayView(day: Day, now: WallMs): DayView {
+export function dayView(day: Day, now: WallMs, date?: string): DayView {
   const known = knownOf(day.state());
   const { state } = known;
   const cards = cardViews(day);
@@ -68,7 +68,7 @@ export function dayView(day: Day, now: WallMs): DayView {
     asOf: state.asOf,
     now,
     ...fromStateOnce(known),
-    line: dayLineOf(known, now),
+    line: dayLineOf(known, now, date),
     headline: headlineOf(known, now),
     lead: [printed(leadOf(known, now)), ...(unsure ? [unsure] : [])].filter((spoken) => spoken.text !== ''),
     urgent: urgentLines(cards),

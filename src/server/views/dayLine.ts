@@ -12,9 +12,23 @@ const MINUTE_MS = 60_000;
 const USUAL_FIRST_HOUR = 8;
 const USUAL_LAST_HOUR = 18;
 
-/** The day to draw: today when the meeting runs today, else the last day with frames, else the first. */
-export function shownDate(known: Known, now: WallMs): string {
+/** Longer meetings are a mistake in `meeting.json`; the line then offers the first fortnight. */
+const MOST_DAYS = 14;
+const DAY_MS = 24 * HOUR_MS;
+
+const datesOf = ({ state: { about } }: Known): readonly string[] => {
+  const first = midnightOf(about.firstDay);
+  const count = Math.min(MOST_DAYS, Math.max(1, Math.round((midnightOf(about.lastDay) - first) / DAY_MS) + 1));
+  return Array.from({ length: count }, (_, i) => dateOf(wallMsOf(first + i * DAY_MS)));
+};
+
+/**
+ * The day to draw: the one asked for when it is one of the meeting's; else today when the meeting runs today, else the
+ * last day with frames, else the first.
+ */
+export function shownDate(known: Known, now: WallMs, asked?: string): string {
   const { about, arrangement } = known.state;
+  if (asked !== undefined && datesOf(known).includes(asked)) return asked;
   const today = dateOf(now);
   if (today >= about.firstDay && today <= about.lastDay) return today;
   const last = arrangement.exposures.findLast((exposure) => exposure.wall !== null)?.wall;
@@ -72,8 +86,8 @@ const standsOf = (known: Known, start: WallMs, end: WallMs): DayLineView['stands
     })
     .sort((a, b) => a.from - b.from);
 
-export function dayLineOf(known: Known, now: WallMs): DayLineView {
-  const date = shownDate(known, now);
+export function dayLineOf(known: Known, now: WallMs, asked?: string): DayLineView {
+  const date = shownDate(known, now, asked);
   const midnight = midnightOf(date);
   const exposures = known.state.arrangement.exposures.filter(
     (exposure) => exposure.wall !== null && dayStartOf(exposure.wall) === midnight,
@@ -99,6 +113,7 @@ export function dayLineOf(known: Known, now: WallMs): DayLineView {
   }
   return {
     date,
+    dates: datesOf(known),
     from,
     to: wallMsOf(from + minutes * MINUTE_MS),
     measured,

@@ -44,14 +44,14 @@ const post = <T>(path: string, body?: unknown): Promise<T> =>
 
 export const desk = {
   pair: (token: string) => post<{ paired: true }>('/api/pair', { token }),
-  day: () => ask<DayView>('/api/day'),
+  day: (date: string | null) => ask<DayView>(`/api/day${date === null ? '' : `?date=${date}`}`),
   cards: () => ask<CardsView>('/api/cards'),
   group: (key: string) => ask<GroupRidersView>(`/api/groups/${encodeURIComponent(key)}`),
   rider: (key: string, frame?: string) =>
     ask<RiderView>(`/api/riders/${encodeURIComponent(key)}${frame ? `?frame=${frame}` : ''}`),
   session: (index: number) => ask<SessionView>(`/api/sessions/${index}`),
   questions: () => ask<QuestionsView>('/api/questions'),
-  before: () => ask<BeforeView>('/api/before'),
+  before: (date: string | null) => ask<BeforeView>(`/api/before${date === null ? '' : `?date=${date}`}`),
   actions: () => ask<ActionsView>('/api/actions'),
   start: (name: ActionView['name']) => post<{ started: string }>(`/api/actions/${name}`),
   gesture: (request: GestureRequest) => post<{ asOf: number }>('/api/gestures', request),

@@ -9,7 +9,7 @@ export const lostSince = createStore<number | null>(null);
 
 async function freshenCards(queries: QueryClient): Promise<void> {
   const { cards, urgent } = await desk.cards();
-  queries.setQueryData<DayView>(['day'], (day) => day && { ...day, cards, urgent });
+  queries.setQueriesData<DayView>({ queryKey: ['day'] }, (day) => day && { ...day, cards, urgent });
 }
 
 export function followChanges(queries: QueryClient): () => void {

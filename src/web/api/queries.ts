@@ -1,12 +1,17 @@
 /** Views as queries: kept while a newer one is fetched, so that nothing on the screen jumps. */
 import { keepPreviousData, QueryClient, queryOptions } from '@tanstack/react-query';
+import { createStore } from '../stores/store.js';
 import { desk } from './client.js';
 
 export const queries = new QueryClient({
   defaultOptions: { queries: { staleTime: Number.POSITIVE_INFINITY, retry: false, refetchOnWindowFocus: false } },
 });
 
-export const dayQuery = queryOptions({ queryKey: ['day'], queryFn: desk.day });
+/** The day that is drawn, `YYYY-MM-DD`; null leaves it to the desk. */
+export const dateShown = createStore<string | null>(null);
+
+export const dayQuery = (date: string | null) =>
+  queryOptions({ queryKey: ['day', date], queryFn: () => desk.day(date), placeholderData: keepPreviousData });
 export const groupQuery = (key: string) => queryOptions({ queryKey: ['group', key], queryFn: () => desk.group(key) });
 export const riderQuery = (key: string, frame?: string) =>
   queryOptions({
@@ -21,5 +26,6 @@ export const questionsQuery = queryOptions({
   queryFn: desk.questions,
   placeholderData: keepPreviousData,
 });
-export const beforeQuery = queryOptions({ queryKey: ['before'], queryFn: desk.before });
+export const beforeQuery = (date: string | null) =>
+  queryOptions({ queryKey: ['before', date], queryFn: () => desk.before(date) });
 export const actionsQuery = queryOptions({ queryKey: ['actions'], queryFn: desk.actions });

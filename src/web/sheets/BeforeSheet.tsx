@@ -4,26 +4,28 @@ import { useNavigate } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { SlipRule } from '../../core/plan/types.js';
 import type { BeforeView } from '../../server/types.js';
-import { beforeQuery } from '../api/queries.js';
+import { beforeQuery, dateShown } from '../api/queries.js';
 import { Act } from '../keys/Act.js';
 import { useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
-import { clockOf } from '../line/lineGeometry.js';
+import { clockOf, lapOf } from '../line/lineGeometry.js';
 import { Absent, Initialled } from '../marks/Voices.js';
 import { say } from '../stores/said.js';
-import { type Read, readStands, readTimetable } from '../stores/timetableText.js';
+import { useStore } from '../stores/store.js';
+import { type Read, readLap, readStands, readTimetable, withOtherDays } from '../stores/timetableText.js';
 import { Trouble } from './Trouble.js';
 
 const WORDS = SHEET_WORDS.before;
 
 export function BeforeSheet() {
-  const { data, error } = useQuery(beforeQuery);
+  const date = useStore(dateShown);
+  const { data, error } = useQuery(beforeQuery(date));
   const navigate = useNavigate();
   useGoOn(() => void navigate({ to: '/' }));
   if (error) return <Trouble sentence={error.message} />;
   if (!data) return <main id="sheet" aria-busy="true" />;
   return (
-    <main id="sheet" className="before-sheet">
+    <main id="sheet" className="before-sheet" key={data.date}>
       <header className="opening">
         <h1 className="headline">
           {data.timetableText === '' ? 'No timetable is said yet.' : 'What was said before the day.'}
@@ -50,14 +52,19 @@ const Wrongs = ({ read }: { readonly read: Read<unknown> }) =>
 function TimetablePart({ view }: { readonly view: BeforeView }) {
   const [text, setText] = useState(view.timetableText);
   const [slipRule, setSlipRule] = useState<SlipRule>(view.slipRule);
+  const [lap, setLap] = useState(view.fastestLapMs === null ? '' : lapOf(view.fastestLapMs));
   const read = readTimetable(text, view.date, slipRule);
+  const lapRead = readLap(lap);
+  const isReady = read.kind === 'read' && lapRead.kind !== 'wrong';
   const summary =
     read.kind === 'read'
       ? `${read.value.slots.length} sessions; ${read.value.groups.map((group) => group.name).join(', ')}.`
       : null;
   const sayIt = () => {
-    if (read.kind === 'read')
-      void say(`A timetable of ${read.value.slots.length} sessions`, [{ kind: 'timetable', timetable: read.value }]);
+    if (read.kind !== 'read') return;
+    const lapMs = lapRead.kind === 'read' ? { fastestLapMs: lapRead.value } : {};
+    const timetable = withOtherDays({ ...read.value, ...lapMs }, view.otherDays);
+    void say(`A timetable of ${read.value.slots.length} sessions`, [{ kind: 'timetable', timetable }]);
   };
   return (
     <section className="part ask">
@@ -90,12 +97,17 @@ function TimetablePart({ view }: { readonly view: BeforeView }) {
           everything after it moves
         </label>
       </fieldset>
+      <p className="lap">
+        <label htmlFor="lap">The fastest lap known here, as 1:35.0; no bike returns sooner</label>
+        <input id="lap" value={lap} placeholder="not said" size={8} onChange={(event) => setLap(event.target.value)} />
+      </p>
+      <Wrongs read={lapRead} />
       <Act
         words={WORDS.sayTimetable}
         kind="main"
         run={sayIt}
-        isOff={read.kind !== 'read'}
-        why={read.kind === 'nothing' ? 'Write or paste its lines first.' : 'Mend the lines named above first.'}
+        isOff={!isReady}
+        why={read.kind === 'nothing' ? 'Write or paste its lines first.' : 'Mend what is named above first.'}
       />
     </section>
   );

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { SpotId } from '../../core/ids.js';
-import { readStands, readTimetable } from './timetableText.js';
+import type { Timetable, TimetableSlot } from '../../core/plan/types.js';
+import { readLap, readStands, readTimetable, withOtherDays } from './timetableText.js';
 
 const DATE = '2026-09-19';
 const at = (clock: string) => Date.parse(`${DATE}T${clock}:00Z`);
@@ -66,5 +67,34 @@ describe('a pasted timetable', () => {
       kind: 'wrong',
       sentences: ['Line 1, “Strand 09:00-10:00”: expected a spot of this meeting (1 Beacon, 2 Gannet).'],
     });
+  });
+
+  it('DK85: a lap is minutes and seconds; anything else is answered with an example', () => {
+    expect(readLap('1:35.4')).toEqual({ kind: 'read', value: 95_400 });
+    expect(readLap(' ')).toEqual({ kind: 'nothing' });
+    for (const wrong of ['95', '1:75', '0:04', 'fast'])
+      expect(readLap(wrong)).toEqual({ kind: 'wrong', sentences: [expect.stringContaining('as 1:35.0')] });
+  });
+
+  it('DK86: saying one day again leaves the meeting’s other days as they were', () => {
+    const read = readTimetable('N1 Novice 09:00-09:20', DATE, 'sliding');
+    const other = {
+      name: 'F1',
+      group: 'F',
+      start: at('09:00') + 86_400_000,
+      end: at('09:20') + 86_400_000,
+    } as TimetableSlot;
+    const whole = withOtherDays((read as { value: Timetable }).value, {
+      groups: [
+        { key: 'F', name: 'Fast' },
+        { key: 'N', name: 'N' },
+      ],
+      slots: [other],
+    });
+    expect(whole.slots.map((slot) => slot.name)).toEqual(['N1', 'F1']);
+    expect(whole.groups).toEqual([
+      { key: 'N', name: 'Novice' },
+      { key: 'F', name: 'Fast' },
+    ]);
   });
 });

@@ -1,7 +1,7 @@
 /** Reads a timetable and stands from pasted lines; every line that cannot be read is answered with a sentence. */
 import type { SpotId } from '../../core/ids.js';
 import type { Group, SlipRule, Timetable, TimetableSlot } from '../../core/plan/types.js';
-import { type WallMs, wallMsOf } from '../../core/units.js';
+import { type Milliseconds, millisecondsOf, type WallMs, wallMsOf } from '../../core/units.js';
 
 export type Read<T> =
   | { readonly kind: 'read'; readonly value: T }
@@ -10,6 +10,8 @@ export type Read<T> =
 
 const TIMES = /(\d{1,2})[:.](\d{2})\s*(?:-|–|to)\s*(\d{1,2})[:.](\d{2})\s*$/;
 const HOUR_MS = 3_600_000;
+/** Shorter than this is a slip of the pen: no circuit is lapped in ten seconds. */
+const LEAST_LAP_S = 10;
 
 interface Times {
   readonly start: WallMs;
@@ -115,4 +117,26 @@ export function readStands(text: string, date: string, spots: readonly SpotKnown
   return wrong.length > 0
     ? { kind: 'wrong', sentences: wrong }
     : { kind: 'read', value: read.filter((stand) => typeof stand !== 'string') };
+}
+
+/** A lap as `1:35` or `1:35.4`, in milliseconds. */
+export function readLap(text: string): Read<Milliseconds> {
+  if (text.trim() === '') return { kind: 'nothing' };
+  const match = /^\s*(\d{1,2}):(\d{2}(?:\.\d{1,3})?)\s*$/.exec(text);
+  const seconds = match ? Number(match[1]) * 60 + Number(match[2]) : 0;
+  if (!match || Number(match[2]) >= 60 || seconds < LEAST_LAP_S)
+    return {
+      kind: 'wrong',
+      sentences: [`The fastest lap, “${text.trim()}”: expected minutes and seconds, as 1:35.0.`],
+    };
+  return { kind: 'read', value: millisecondsOf(Math.round(seconds * 1000)) };
+}
+
+/** The day just read, with what was said of the meeting's other days: one timetable holds them all. */
+export function withOtherDays(read: Timetable, others: Pick<Timetable, 'groups' | 'slots'>): Timetable {
+  const groups = [
+    ...read.groups,
+    ...others.groups.filter((group) => !read.groups.some((one) => one.key === group.key)),
+  ];
+  return { ...read, groups, slots: [...read.slots, ...others.slots].sort((a, b) => a.start - b.start) };
 }
