@@ -92,10 +92,24 @@ function iterate(bins: Uint16Array, prior: Float32Array, width: number, height: 
     for (let index = 0; index < bins.length; index += 1) raw[index] = odds[bins[index]!]!;
     const smooth = boxBlur(raw, width, height, radius);
     for (let index = 0; index < bins.length; index += 1) {
-      inside[index] = 1 / (1 + Math.exp(-COLOUR_WEIGHT * smooth[index]! - placeOdds[index]!));
+      inside[index] = logistic(COLOUR_WEIGHT * smooth[index]! + placeOdds[index]!);
     }
   }
   return inside;
+}
+
+/** 1 / (1 + e^−x) from a table in steps of 1/32; beyond ±8 it is 0 or 1 to three decimals. */
+const LOGISTIC_REACH = 8;
+const LOGISTIC_STEPS = 32;
+const LOGISTIC = Float32Array.from(
+  { length: 2 * LOGISTIC_REACH * LOGISTIC_STEPS + 1 },
+  (_, step) => 1 / (1 + Math.exp(LOGISTIC_REACH - step / LOGISTIC_STEPS)),
+);
+
+function logistic(x: number): number {
+  const step = (x + LOGISTIC_REACH) * LOGISTIC_STEPS;
+  if (step <= 0) return LOGISTIC[0]!;
+  return step >= LOGISTIC.length - 1 ? LOGISTIC[LOGISTIC.length - 1]! : LOGISTIC[(step + 0.5) | 0]!;
 }
 
 /** Log of (share of the subject in this colour) / (share of the surroundings in it). */
