@@ -1,6 +1,8 @@
 /** `tyrewall bring-in <card…> --to <disk> --to <second disk>`: copies, proves, measures, arranges, and says how things stand. */
 import { stat } from 'node:fs/promises';
+import { resolve } from 'node:path';
 import { listCard } from '../host/bringin/index.js';
+import { bringInAtDesk, deskAddressIn } from './askDesk.js';
 import { CliError } from './cliError.js';
 import { type MeetingWish, meetingOnDisks } from './meetingFolders.js';
 import { openWholeDay, type WholeDay } from './openWholeDay.js';
@@ -26,7 +28,8 @@ export async function bringInCommand(cards: readonly string[], wish: BringInWish
   console.log(`Meeting folder: ${folder}`);
   if (others.length === 0)
     console.log('One copy only: give a second --to on another disk before any card is formatted.');
-  const whole = await openWholeDay(folder, { otherDisks: others });
+  const whole = await openOrAsk(folder, others, readable);
+  if (whole === null) return;
   const stopped = stopOnInterrupt(whole);
   try {
     const isAllWell = await bringInShowing(whole, readable);
@@ -35,6 +38,26 @@ export async function bringInCommand(cards: readonly string[], wish: BringInWish
   } finally {
     stopped.forget();
     await whole.close();
+  }
+}
+
+/** Null when the desk has the meeting open and has brought the cards in itself. */
+async function openOrAsk(
+  folder: string,
+  otherDisks: readonly string[],
+  cards: readonly string[],
+): Promise<WholeDay | null> {
+  try {
+    return await openWholeDay(folder, { otherDisks });
+  } catch (error) {
+    const address = deskAddressIn(error);
+    if (address === null) throw error;
+    await bringInAtDesk(
+      address,
+      cards.map((card) => resolve(card)),
+      console.log,
+    );
+    return null;
   }
 }
 
@@ -54,13 +77,14 @@ export async function bringInShowing(whole: WholeDay, cards: readonly string[]):
     board.close();
   }
   for (const notice of whole.day.notices()) console.log(notice);
-  for (const card of whole.day.cards()) {
+  const ours = whole.day.cards().filter((card) => cards.includes(card.card));
+  for (const card of ours) {
     for (const trouble of card.troubles) console.log(`${card.card}: ${trouble}`);
     console.log(
       `${card.card}: ${card.verdict?.sentence ?? 'Not finished; keep the card as it is and bring it in again.'}`,
     );
   }
-  return whole.day.cards().every((card) => card.troubles.length === 0);
+  return ours.every((card) => card.troubles.length === 0);
 }
 
 function showMeasuring(board: ReturnType<typeof createProgressBoard>, { day }: WholeDay): void {

@@ -5,14 +5,11 @@ import { readFills } from '../host/bringin/index.js';
 import { type Day, type DayOptions, openDay } from '../host/day/index.js';
 import { type Meeting, openMeeting } from '../host/meeting/index.js';
 import { writeWhole } from '../host/meeting/writeWhole.js';
-import { mirrorLogs } from '../host/mirror/index.js';
 
 export interface WholeDay {
   readonly meeting: Meeting;
   readonly day: Day;
   readonly otherDisks: readonly string[];
-  /** What people said and what was measured, alike on all disks; sentences where it could not be. */
-  mirror(): Promise<readonly string[]>;
   close(): Promise<void>;
 }
 
@@ -34,18 +31,12 @@ export async function openWholeDay(folder: string, wish: OpenWish = {}): Promise
     otherDisks,
     ...(wish.workers === undefined ? {} : { workers: wish.workers }),
   });
-  const mirror = async (): Promise<readonly string[]> => {
-    const reports = await Promise.all(otherDisks.map((other) => mirrorLogs(meeting.folder, other)));
-    return reports.flatMap((report) => report.troubles);
-  };
   return {
     meeting,
     day,
     otherDisks,
-    mirror,
     async close() {
       await day.close();
-      if (meeting.isForLooking !== true) await mirror();
       await meeting.close();
     },
   };

@@ -1,0 +1,45 @@
+/** When the desk has the meeting open, the terminal asks it: one process owns a meeting. */
+import { setTimeout as wait } from 'node:timers/promises';
+import { MeetingError } from '../host/meeting/index.js';
+import type { CardsView } from '../server/types.js';
+import { CliError } from './cliError.js';
+
+const lookAgainMs = 1000;
+
+/** The desk's address from the refusal to open a meeting, or null when the trouble was another. */
+export const deskAddressIn = (error: unknown): string | null =>
+  error instanceof MeetingError && typeof error.address === 'string' ? error.address : null;
+
+/** Starts the cards at the desk and follows them until all are done. Sentences go to `say`. */
+export async function bringInAtDesk(
+  address: string,
+  cards: readonly string[],
+  say: (line: string) => void,
+): Promise<void> {
+  say('The desk has this meeting open, so it brings the cards in; its screen shows them too.');
+  await ask(address, '/api/bring-in', {
+    method: 'POST',
+    body: JSON.stringify({ cards }),
+    headers: { 'content-type': 'application/json' },
+  });
+  for (;;) {
+    await wait(lookAgainMs);
+    const view = (await (await ask(address, '/api/cards', {})).json()) as CardsView;
+    const here = view.cards.filter((card) => card.state !== 'earlier');
+    if (here.length === 0 || here.some((card) => card.state === 'listing' || card.state === 'copying')) continue;
+    for (const card of here) say(`${card.name}: ${card.sentence}`);
+    return;
+  }
+}
+
+async function ask(address: string, path: string, request: RequestInit): Promise<Response> {
+  const url = new URL(address);
+  const token = decodeURIComponent(url.hash.replace(/^#token=/, ''));
+  const answer = await fetch(new URL(path, url.origin), {
+    ...request,
+    headers: { ...(request.headers as Record<string, string> | undefined), authorization: `Bearer ${token}` },
+  });
+  if (answer.ok) return answer;
+  const { problem } = (await answer.json().catch(() => ({ problem: answer.statusText }))) as { problem: string };
+  throw new CliError(problem);
+}
