@@ -229,7 +229,7 @@ function bikeShot(exposure: Exposure): Shot {
     azimuthDeg,
     elevationDeg: ofBurst.between(...spot.elevationDeg),
     distanceM,
-    fill: fill * (isPair && exposure.spot !== 'slipway' ? 0.68 : 1),
+    fill: fill * (isPair ? PAIR_FILL[exposure.spot] : 1),
     offX: isPair ? pairOffset(azimuthDeg) : ofBurst.between(-0.04, 0.04) + ofFrame.between(-0.02, 0.02),
     offY: ofBurst.between(0.01, 0.06) + ofFrame.between(-0.015, 0.015),
     rollDeg: ofBurst.between(-1.6, 1.6),
@@ -249,6 +249,8 @@ function bikeShot(exposure: Exposure): Shot {
 }
 
 const sinDeg = (deg: number): number => cos(((deg - 90) * PI) / 180);
+/** How much farther out the photographer zooms for two: side by side in a pan, nearly in line from ahead. */
+const PAIR_FILL: Readonly<Record<SpotName, number>> = { beacon: 0.68, gannet: 0.54, slipway: 1 };
 /** The follower needs room behind the leader. */
 const pairOffset = (azimuthDeg: number): number => 0.17 * sinDeg(azimuthDeg);
 /** Overcast light is weaker, and the photographer opens up. */
