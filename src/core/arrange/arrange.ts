@@ -1,23 +1,12 @@
 import type { SpotId } from '../ids.js';
-import type { FrameMeasured } from '../measure/types.js';
 import type { WallMs } from '../units.js';
-import { type Bikes, bikesOf } from './bikes.js';
-import { correctTimes } from './correctedTime.js';
-import { type DecisionOf, wordsOf } from './decisions.js';
-import { exposuresOf, type RawExposure } from './exposures.js';
-import { orderOfDay } from './order.js';
-import { burstsOf, passesOf, type RawPass, type TimedFrame } from './passes.js';
-import { LAP_SHARE, LEAST_LAP_MS } from './riders/cannotBeOne.js';
-import { clusterPasses } from './riders/clusterPasses.js';
-import { describeRiders, keyOf } from './riders/describeRiders.js';
-import { fieldOf } from './riders/field.js';
-import { looksOf } from './riders/looks.js';
-import { splitSessions } from './sessions/splitSessions.js';
-import type { ArrangeInput, Arrangement, BikeRef, Exposure, Pass, Session } from './types.js';
+import { wordsOf, type Words } from './decisions.js';
+import { type FoundDay, findDay } from './foundDay.js';
+import { questionsOf } from './questions.js';
+import { describeRiders, membersOf } from './riders/describeRiders.js';
+import { type SaidDay, sayDay } from './saidDay.js';
+import type { ArrangeInput, Arrangement, BikeRef, Exposure, Pass, Rider } from './types.js';
 import { instantsIn } from './wallTime.js';
-
-/** At this score a frame is a divider, if no bike is in it. */
-const LEAST_DIVIDER_SCORE = 0.5;
 
 /**
  * Everything that follows from measurements, timetable and decisions: clocks → sessions → passes → riders. Pure and
@@ -26,162 +15,131 @@ const LEAST_DIVIDER_SCORE = 0.5;
  * @example
  * const arrangement = arrange({ files, pixels, log, zone: 'Europe/London', timetable, calibration: {} });
  */
-export function arrange(input: ArrangeInput): Arrangement {
+export const arrange = (input: ArrangeInput): Arrangement => arrangeAgain(input, null).arrangement;
+
+/** What one arranging leaves for the next; opaque, never stored. */
+export interface ArrangeMemory {
+  readonly input: ArrangeInput;
+  readonly words: string;
+  readonly found: FoundDay;
+}
+
+/**
+ * The same as {@link arrange}, but a decision about riders costs only what follows from it. `files`, `pixels` and
+ * `timetable` must be the very same objects as before for that, and are never changed in place.
+ */
+export function arrangeAgain(
+  input: ArrangeInput,
+  memory: ArrangeMemory | null,
+): { readonly arrangement: Arrangement; readonly memory: ArrangeMemory } {
   const words = wordsOf(input.log);
-  const raw = exposuresOf(input.files, input.pixels, words.fillBodies);
-  const { walls, clocks } = correctTimes(raw, words.clocks, new Map());
-  const order = orderOfDay(raw, walls);
-  const ordered = order.map((i) => raw[i]!);
-  const orderedWalls = order.map((i) => walls[i] ?? null);
-  const roles = ordered.map((exposure) => roleOf(exposure, input));
-  const { sessions, sessionOf } = sessionsOf(ordered, orderedWalls, roles, input);
-  const spots = ordered.map((exposure, i) => spotOf(words.stands, exposure, orderedWalls[i]!));
-  const frames = ordered.map(
-    (exposure, i): TimedFrame => ({
-      wall: orderedWalls[i]!,
-      session: sessionOf[i]!,
-      body: exposure.body,
-      spot: spots[i]!,
-    }),
+  const key = keyOfWords(words);
+  const found = memory !== null && isStillGood(memory, input, key) ? memory.found : findDay(input, words);
+  const said = sayDay(found, words.riders);
+  return { arrangement: compose(found, said, input.zone), memory: { input, words: key, found } };
+}
+
+const keyOfWords = ({ riders: _, fillBodies, ...others }: Words): string =>
+  JSON.stringify({ ...others, fillBodies: [...fillBodies] });
+
+function isStillGood(memory: ArrangeMemory, input: ArrangeInput, words: string): boolean {
+  return (
+    memory.input.files === input.files &&
+    memory.input.pixels === input.pixels &&
+    memory.input.timetable === input.timetable &&
+    memory.words === words
   );
-  const bursts = burstsOf(frames);
-  const measured = ordered.map((exposure) => measuredOf(exposure, input));
-  const bikes = bikesOf(measured, new Map());
-  const passes = passesOf(bikes, frames, bursts);
-  const leastLapMs = Math.max(LEAST_LAP_MS, LAP_SHARE * (input.timetable?.fastestLapMs ?? 0));
-  const field = fieldOf(passes, bikes, sessions, input.timetable?.fastestLapMs ?? null, { leastLapMs });
-  const { labels } = clusterPasses(field, looksOf(passes, bikes));
+}
+
+function compose(found: FoundDay, said: SaidDay, zone: string): Arrangement {
+  const { exposures } = found.seen;
   const refOf = (bike: number): BikeRef => ({
-    frameId: ordered[bikes.exposure[bike]!]!.frameId,
-    subject: bikes.subject[bike]!,
+    frameId: exposures[said.bikes.exposure[bike]!]!.frameId,
+    subject: said.bikes.subject[bike]!,
   });
   const riders = describeRiders({
-    passes,
-    bikes,
-    sessions,
-    labels,
+    passes: said.passes,
+    bikes: said.bikes,
+    sessions: found.sessions,
+    labels: said.labels,
     refOf,
-    sourceOf: () => ({ kind: 'guessed', confidence: 0.5, reasons: [] }),
-    namingOf: () => ({ id: null, aliases: [], number: null }),
+    sourceOf: sourcesOf(found, said),
+    namingOf: said.identityOf,
   });
-  const toInstant = instantsIn(input.zone);
+  const riderOf = (pass: number): Rider => riders[said.labels[pass]!]!;
   return {
-    clocks,
-    exposures: ordered.map(
-      (exposure, i): Exposure => ({
-        frameId: exposure.frameId,
-        mainFile: exposure.main.fileId,
-        files: exposure.files,
-        body: exposure.body,
-        fill: exposure.fill,
-        path: exposure.path,
-        fileNumber: exposure.fileNumber,
-        recorded: exposure.recorded,
-        wall: orderedWalls[i]!,
-        instant: orderedWalls[i] === null ? null : toInstant(orderedWalls[i] as WallMs),
-        role: roles[i]!,
-        session: sessionOf[i]! < 0 ? null : sessionOf[i]!,
-        burst: bursts[i]! < 0 ? null : bursts[i]!,
-        spot: spots[i]!,
+    clocks: found.clocks,
+    exposures: exposureRecords(found, zone),
+    sessions: found.sessions,
+    passes: said.passes.map(
+      (pass, index): Pass => ({
+        index,
+        session: pass.session,
+        spot: pass.spot as SpotId | null,
+        body: pass.body as Pass['body'],
+        start: pass.start as WallMs,
+        end: pass.end as WallMs,
+        bikes: pass.bikes.map(refOf),
+        rider: riderOf(index).key,
       }),
     ),
-    sessions,
-    passes: passes.map((pass, index) => passRecord(pass, index, bikes, refOf, riders[labels[index]!]!.key)),
     riders,
-    questions: [],
-    saidBikes: [],
+    questions: questionsOf(found, said, riders, refOf),
+    saidBikes: said.extras.flatMap(({ exposure, subject, box }, k) => {
+      const pass = said.passOf[found.seen.bikes.count + k]!;
+      if (subject >= 0 || pass < 0) return [];
+      return [{ frameId: exposures[exposure]!.frameId, box, rider: riderOf(pass).key }];
+    }),
   };
 }
 
-function passRecord(
-  pass: RawPass,
-  index: number,
-  _bikes: Bikes,
-  refOf: (bike: number) => BikeRef,
-  rider: Pass['rider'],
-): Pass {
-  return {
-    index,
-    session: pass.session,
-    spot: pass.spot as SpotId | null,
-    body: pass.body as Pass['body'],
-    start: pass.start as WallMs,
-    end: pass.end as WallMs,
-    bikes: pass.bikes.map(refOf),
-    rider,
+/** How sure a rider is one rider: the weakest tie of any of its sessions to the rest of it. */
+function sourcesOf(found: FoundDay, said: SaidDay): (rider: number) => Rider['source'] {
+  const members = membersOf(said.labels);
+  return (rider) => {
+    const passes = members[rider]!;
+    const sessions = new Set(passes.map((p) => said.passes[p]!.session)).size;
+    const confidence = found.clustering.confidenceOf(passes);
+    const reasons = [
+      `${passes.length} ${passes.length === 1 ? 'pass' : 'passes'} in ${sessions} ${sessions === 1 ? 'session' : 'sessions'}`,
+    ];
+    if (said.saidRiders.has(rider)) reasons.push('put together or apart by a person');
+    return { kind: 'guessed', confidence, reasons };
   };
 }
 
-const measuredOf = (exposure: RawExposure, input: ArrangeInput): FrameMeasured | null => {
-  const pixels = input.pixels.get(exposure.frameId);
-  return pixels?.kind === 'measured' ? pixels : null;
-};
-
-function roleOf(exposure: RawExposure, input: ArrangeInput): Exposure['role'] {
-  const pixels = input.pixels.get(exposure.frameId);
-  if (pixels === undefined) return 'unmeasured';
-  if (pixels.kind === 'unmeasurable') return 'unmeasurable';
-  if (pixels.subjects.some(({ what }) => what === 'motorcycle')) return 'bike';
-  return pixels.dividerScore >= LEAST_DIVIDER_SCORE ? 'divider' : 'scenery';
-}
-
-const WEIGHTS: Readonly<Record<Exposure['role'], number>> = {
-  bike: 1,
-  unmeasured: 0.5,
-  unmeasurable: 0.5,
-  scenery: 0.1,
-  divider: 0,
-};
-
-function sessionsOf(
-  exposures: readonly RawExposure[],
-  walls: readonly (WallMs | null)[],
-  roles: readonly Exposure['role'][],
-  input: ArrangeInput,
-): { readonly sessions: readonly Session[]; readonly sessionOf: Int32Array } {
-  const words = wordsOf(input.log);
-  const timed = exposures.map((_, i) => i).filter((i) => walls[i] !== null);
-  const shots = timed.filter((i) => roles[i] !== 'divider');
-  const split = splitSessions({
-    shots: shots.map((i) => ({ wall: walls[i]!, weight: WEIGHTS[roles[i]!] })),
-    dividers: timed.filter((i) => roles[i] === 'divider').map((i) => ({ wall: walls[i]! })),
-    timetable: input.timetable,
-    boundaryWords: words.boundaries,
-    groupWords: words.groups,
-  });
-  const sessionOf = new Int32Array(exposures.length).fill(-1);
-  shots.forEach((i, s) => {
-    sessionOf[i] = split.sessionOf[s]!;
-  });
-  placeUntimed(walls, sessionOf);
-  const framesOf: Session['frames'][number][][] = split.sessions.map(() => []);
-  exposures.forEach((exposure, i) => {
-    framesOf[sessionOf[i]!]?.push(exposure.frameId);
-  });
-  return {
-    sessions: split.sessions.map((session, index) => ({ index, ...session, frames: framesOf[index]! })),
-    sessionOf,
-  };
-}
-
-/** A frame without a time belongs to a session when its neighbours on both sides do. */
-function placeUntimed(walls: readonly (WallMs | null)[], sessionOf: Int32Array): void {
-  walls.forEach((wall, i) => {
-    if (wall !== null || i === 0) return;
-    let next = i + 1;
-    while (next < walls.length && walls[next] === null) next++;
-    const before = sessionOf[i - 1]!;
-    if (next < walls.length && before === sessionOf[next]) sessionOf[i] = before;
+function exposureRecords({ seen, order, walls, sessionOf, spots }: FoundDay, zone: string): readonly Exposure[] {
+  const toInstant = instantsIn(zone);
+  const numbers = new Map<number, number>();
+  return order.map((i): Exposure => {
+    const exposure = seen.exposures[i]!;
+    const wall = walls[i] ?? null;
+    return {
+      frameId: exposure.frameId,
+      mainFile: exposure.main.fileId,
+      files: exposure.files,
+      body: exposure.body,
+      fill: exposure.fill,
+      path: exposure.path,
+      fileNumber: exposure.fileNumber,
+      recorded: exposure.recorded,
+      wall,
+      instant: wall === null ? null : toInstant(wall),
+      role: seen.roles[i]!,
+      session: sessionOf[i]! < 0 ? null : sessionOf[i]!,
+      burst: burstNumber(seen.bursts[i]!, numbers),
+      spot: spots[i]!,
+    };
   });
 }
 
-/** The last word about where this body, or both, stood at that moment. */
-function spotOf(stands: readonly DecisionOf<'stood-at'>[], exposure: RawExposure, wall: WallMs | null): SpotId | null {
-  if (wall === null) return null;
-  const stand = stands.findLast(
-    ({ body, from, to }) => (body === undefined || body === exposure.body) && wall >= from && wall <= to,
-  );
-  return stand?.spot ?? null;
+/** Bursts are numbered in the order of the day. */
+function burstNumber(burst: number, numbers: Map<number, number>): number | null {
+  if (burst < 0) return null;
+  let number = numbers.get(burst);
+  if (number === undefined) {
+    number = numbers.size;
+    numbers.set(burst, number);
+  }
+  return number;
 }
-
-export { keyOf };

@@ -1,5 +1,5 @@
 /** All bikes of the day in typed arrays: row i is one bike in one frame. */
-import type { FrameMeasured, Subject } from '../measure/types.js';
+import type { Box, FrameMeasured, Subject } from '../measure/types.js';
 import { base64Length, readDescriptor } from './descriptors.js';
 
 /** A smaller bike than this share of the main one's area is background: another stretch of track, a parked machine. */
@@ -67,3 +67,47 @@ function commonLength(subjects: readonly Subject[]): number {
   }
   return [...counts].sort((a, b) => b[1] - a[1] || b[0] - a[0])[0]?.[0] ?? 0;
 }
+
+/** A bike that only a person saw, or that was too small to count. */
+export interface ExtraBike {
+  readonly exposure: number;
+  readonly subject: number;
+  readonly box: Box;
+}
+
+/** The same bikes with some more behind them. */
+export function withExtraBikes(
+  bikes: Bikes,
+  extras: readonly ExtraBike[],
+  measured: readonly (FrameMeasured | null)[],
+): Bikes {
+  if (extras.length === 0) return bikes;
+  const d = bikes.dimensions;
+  const subjects = extras.map(({ exposure, subject, box }) => measured[exposure]?.subjects[subject] ?? unseen(box));
+  const descriptors = new Float32Array((bikes.count + extras.length) * d);
+  descriptors.set(bikes.descriptors);
+  subjects.forEach(({ descriptor }, i) => {
+    if (d > 0 && base64Length(descriptor) === d) readDescriptor(descriptor, descriptors, (bikes.count + i) * d, d);
+  });
+  return {
+    count: bikes.count + extras.length,
+    exposure: Int32Array.from([...bikes.exposure, ...extras.map(({ exposure }) => exposure)]),
+    subject: Int32Array.from([...bikes.subject, ...extras.map(({ subject }) => subject)]),
+    dimensions: d,
+    descriptors,
+    subjects: [...bikes.subjects, ...subjects],
+  };
+}
+
+const unseen = (box: Box): Subject => ({
+  what: 'motorcycle',
+  box,
+  bikeBox: box,
+  score: 0,
+  isMain: false,
+  isCut: false,
+  bikeColours: [],
+  riderColours: [],
+  sharpness: { kind: 'absent', reason: 'not-measured' },
+  descriptor: '',
+});

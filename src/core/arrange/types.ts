@@ -86,6 +86,7 @@ export interface BikeRef {
 /** One bike going by once. */
 export interface Pass {
   readonly index: number;
+  /** Index into `Arrangement.sessions`; −1 outside every session. */
   readonly session: number;
   readonly spot: SpotId | null;
   readonly body: BodyKey;

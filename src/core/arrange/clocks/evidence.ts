@@ -48,14 +48,14 @@ export const binOf = (time: number): number => Math.floor(time / BIN_MS);
 
 export const binsOf = (times: Float64Array): readonly number[] => [...new Set(Array.from(times, binOf))];
 
-/** Both bodies take the same divider within a few seconds of each other; now and then a quarter of a minute apart. */
+/** Both bodies take the same divider: on one call, within a few seconds, or now and then a quarter of a minute apart. */
 export function dividerFit(reference: Float64Array, other: Float64Array, offsetMs: number, dayMs: number): number {
   if (reference.length === 0) return 0;
   const background = reference.length / dayMs;
   let fit = 0;
   for (const time of other) {
     const distance = distanceToNearest(reference, time + offsetMs);
-    const density = 0.35 * normal(distance, 2500) + 0.25 * normal(distance, 12_000);
+    const density = 0.25 * normal(distance, 400) + 0.2 * normal(distance, 2500) + 0.15 * normal(distance, 12_000);
     fit += Math.log(0.4 + density / background);
   }
   return fit;

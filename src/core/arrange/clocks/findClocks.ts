@@ -31,11 +31,17 @@ const FINE_REACH_MS = 90_000;
 const FINE_MS = 500;
 /** Nats by which an offset must beat "no offset" to be worth a question. */
 const LEAST_GAIN = 6;
-const LEAST_OFFSET_MS = 2000;
+/** Less than this is the time from one body's divider to the other's, not a clock. */
+const LEAST_OFFSET_MS = 10_000;
+/** Without dividers, less than this may be the way from one spot to the other. */
+const LEAST_OFFSET_BY_LAPS_MS = 120_000;
 export const APPLIED_FROM = 0.9;
 /** Evidence of one day is not independent; its nats are halved before they become a chance. */
 const TEMPER = 0.5;
 const MOST_PASSES = 250;
+/** Look-alike pairs of one rider say the same thing several times over; and they only help dividers to choose. */
+const LAP_WEIGHT = 0.25;
+const MOST_FROM_LAPS = 15;
 
 export interface ClockSearch {
   readonly tracks: ReadonlyMap<BodyKey, BodyTrack>;
@@ -136,14 +142,23 @@ function searchOffset(a: BodyTrack, b: BodyTrack, slots: Slots, leastLapMs: numb
   const coarse = (offset: number): number =>
     activity.fit(bins, offset) + dividerFit(a.dividers, b.dividers, offset, dayMs);
   const candidates = bestApart(offsetsToTry(a, b).map((offset) => ({ offset, fit: coarse(offset) })));
-  const pairs = likePairs(a, b, candidates, leastLapMs);
-  const fine = (offset: number): number => coarse(offset) + pairFit(pairs, offset, leastLapMs) + roundness(offset);
+  const pairs = likePairs(a, b, [{ offset: 0, fit: 0 }, ...candidates], leastLapMs);
+  const hasDividers = a.dividers.length > 1 && b.dividers.length > 1;
+  const fine = (offset: number): number =>
+    coarse(offset) + roundness(offset) + (hasDividers ? 0 : pairFit(pairs, offset, leastLapMs));
+  // Two bodies at two spots see a rider the way between them apart: the lap then tells which hour, not which second.
+  const lapFit = (offset: number): number => {
+    if (!hasDividers) return 0;
+    const best = bestNear(offset, (o) => pairFit(pairs, o, leastLapMs));
+    return Math.max(-MOST_FROM_LAPS, Math.min(MOST_FROM_LAPS, LAP_WEIGHT * best));
+  };
   const refined = [0, ...candidates.map(({ offset }) => offset)].map((offset, i) => {
-    return i === 0 ? { offset, fit: fine(0) } : climb(offset, fine);
+    const found = i === 0 ? { offset, fit: fine(0) } : climb(offset, fine);
+    return { ...found, fit: found.fit + lapFit(found.offset) };
   });
   const best = refined.reduce((top, next) => (next.fit > top.fit ? next : top));
   const gain = best.fit - refined[0]!.fit;
-  if (gain < LEAST_GAIN || Math.abs(best.offset) < LEAST_OFFSET_MS) return null;
+  if (gain < LEAST_GAIN || Math.abs(best.offset) < (hasDividers ? LEAST_OFFSET_MS : LEAST_OFFSET_BY_LAPS_MS)) return null;
   const rivals = refined.filter(({ offset }) => Math.abs(offset - best.offset) > 5000);
   const confidence = 1 / (1 + rivals.reduce((sum, { fit }) => sum + Math.exp(TEMPER * (fit - best.fit)), 0));
   return {
@@ -179,6 +194,12 @@ function bestApart(list: readonly Candidate[]): readonly Candidate[] {
   return kept;
 }
 
+function bestNear(offset: number, fit: (offset: number) => number): number {
+  let best = Number.NEGATIVE_INFINITY;
+  for (let step = -60_000; step <= 60_000; step += 1000) best = Math.max(best, fit(offset + step));
+  return best;
+}
+
 /** The best offset near a candidate, on whole seconds: clocks are set in seconds, and evidence is no finer. */
 function climb(start: number, fit: (offset: number) => number): Candidate {
   let best: Candidate = { offset: start, fit: fit(start) };
@@ -210,7 +231,7 @@ function likePairs(
     const scored = near
       .map((p) => ({ p, likeness: dotRows(a.looks, p, b.looks, q, a.dimensions) }))
       .sort((x, y) => y.likeness - x.likeness)
-      .slice(0, 8);
+      .slice(0, 3);
     for (const { p, likeness } of scored) {
       const isSame = sameChance(likeness, threshold);
       if (isSame < 0.05) continue;
@@ -221,7 +242,7 @@ function likePairs(
   return pairs;
 }
 
-/** Logistic in the likeness; even at the day's 97th percentile of pairs that cannot be one bike. */
+/** Logistic in the likeness, around the day's 97th percentile of pairs that cannot be one bike; never more than even. */
 const sameChance = (likeness: number, threshold: number): number => 0.9 / (1 + Math.exp(-12 * (likeness - threshold)));
 
 function passesNear(a: BodyTrack, time: number, candidates: readonly Candidate[]): readonly number[] {

@@ -19,11 +19,12 @@ export interface Clustering {
   readonly labels: Int32Array;
   readonly clusters: readonly Cluster[];
   readonly model: RiderModel | null;
-  readonly tracklets: readonly (readonly number[])[];
+  /** How sure these passes are one rider, 0–1. */
+  confidenceOf(passes: readonly number[]): number;
 }
 
 export function clusterPasses(field: Field, looks: readonly Look[]): Clustering {
-  if (field.passes.length === 0) return { labels: new Int32Array(0), clusters: [], model: null, tracklets: [] };
+  if (field.passes.length === 0) return { labels: new Int32Array(0), clusters: [], model: null, confidenceOf: () => 0.5 };
   const look = chooseLook(looks, field);
   const seeds = findSeeds(field, look);
   const learnt = learnModel(field, look, seeds);
@@ -44,5 +45,31 @@ export function clusterPasses(field: Field, looks: readonly Look[]): Clustering 
   clusters.forEach(({ passes }, c) => {
     for (const p of passes) labels[p] = c;
   });
-  return { labels, clusters, model, tracklets: seeds.tracklets };
+  return { labels, clusters, model, confidenceOf: rememberConfidence(clusters, model) };
+}
+
+/** The weakest tie of one session's passes to the rest; a rider of one session rests on its own passes alone. */
+function rememberConfidence(clusters: readonly Cluster[], model: RiderModel): Clustering['confidenceOf'] {
+  const known = new Map<string, number>();
+  const keyOf = (passes: readonly number[]): string => `${passes.length} ${passes[0]} ${passes.at(-1)}`;
+  const found = new Map(clusters.map((cluster) => [keyOf(cluster.passes), cluster]));
+  return (passes) => {
+    const key = keyOf(passes);
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const cluster = found.get(key);
+    const confidence = cluster === undefined ? 0.9 : weakestTie(cluster, model);
+    known.set(key, confidence);
+    return confidence;
+  };
+}
+
+function weakestTie(cluster: Cluster, model: RiderModel): number {
+  if (cluster.sightings.size < 2) return 0.5;
+  let weakest = Number.POSITIVE_INFINITY;
+  for (const passes of model.byPlace(cluster.passes).values()) {
+    const rest = cluster.passes.filter((p) => !passes.includes(p));
+    weakest = Math.min(weakest, model.logOdds(model.cluster(passes), model.cluster(rest), -8));
+  }
+  return 1 / (1 + Math.exp(-Math.max(-8, weakest) / 2));
 }

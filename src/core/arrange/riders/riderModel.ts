@@ -77,7 +77,7 @@ export class RiderModel {
     const weighted = new Float64Array(q);
     const sightings = new Map<string, Sighting>();
     let looks = 0;
-    for (const [place, list] of this.#byPlace(passes)) {
+    for (const [place, list] of this.byPlace(passes)) {
       const sum = new Float64Array(q);
       for (const p of list) for (let k = 0; k < q; k++) sum[k] = sum[k]! + this.#model.rows[p * q + k]!;
       const sighting = { count: list.length, sum, evidence: this.#sightingEvidence(list.length, sum) };
@@ -125,7 +125,7 @@ export class RiderModel {
     return this.#areApart(a, b) ? Number.NEGATIVE_INFINITY : odds;
   }
 
-  #byPlace(passes: readonly number[]): ReadonlyMap<string, readonly number[]> {
+  byPlace(passes: readonly number[]): ReadonlyMap<string, readonly number[]> {
     const places = new Map<string, number[]>();
     for (const p of passes) {
       const key = placeOf(this.#field.passes[p]!);

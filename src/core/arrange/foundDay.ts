@@ -1,0 +1,92 @@
+/** The day as found, before any person's word about riders: what a rider decision can never change. */
+import type { SpotId } from '../ids.js';
+import type { WallMs } from '../units.js';
+import { guessClocks } from './clocks/tracks.js';
+import { correctTimes } from './correctedTime.js';
+import type { DecisionOf, Words } from './decisions.js';
+import type { RawExposure } from './exposures.js';
+import { orderOfDay } from './order.js';
+import type { RawPass } from './passes.js';
+import { type SeenDay, seeDay } from './passesOfDay.js';
+import { LAP_SHARE, LEAST_LAP_MS } from './riders/cannotBeOne.js';
+import { type Clustering, clusterPasses } from './riders/clusterPasses.js';
+import { type Field, fieldOf } from './riders/field.js';
+import { looksOf } from './riders/looks.js';
+import { placeSessions } from './sessions/placeSessions.js';
+import type { ArrangeInput, BodyClock, Session } from './types.js';
+
+export interface FoundDay {
+  readonly seen: SeenDay;
+  readonly clocks: readonly BodyClock[];
+  /** Per exposure of `seen`. */
+  readonly walls: readonly (WallMs | null)[];
+  readonly spots: readonly (SpotId | null)[];
+  readonly sessionOf: Int32Array;
+  readonly sessions: readonly Session[];
+  /** Order of the day: indices into `seen.exposures`. */
+  readonly order: readonly number[];
+  /** In order of time. */
+  readonly passes: readonly RawPass[];
+  readonly field: Field;
+  readonly clustering: Clustering;
+}
+
+export function findDay(input: ArrangeInput, words: Words): FoundDay {
+  const seen = seeDay(input, words.fillBodies);
+  const guesses = guessClocks(seen, words.clocks, input.timetable);
+  const { walls, clocks } = correctTimes(seen.exposures, words.clocks, guesses);
+  const order = orderOfDay(seen.exposures, walls);
+  const placed = placeSessions({
+    frameIds: order.map((i) => seen.exposures[i]!.frameId),
+    walls: order.map((i) => walls[i] ?? null),
+    roles: order.map((i) => seen.roles[i]!),
+    timetable: input.timetable,
+    words,
+  });
+  const sessionOf = new Int32Array(order.length);
+  order.forEach((i, at) => {
+    sessionOf[i] = placed.sessionOf[at]!;
+  });
+  const spots = seen.exposures.map((exposure, i) => spotOf(words.stands, exposure, walls[i] ?? null));
+  const passes = placePasses(seen, walls, sessionOf, spots);
+  const leastLapMs = Math.max(LEAST_LAP_MS, LAP_SHARE * (input.timetable?.fastestLapMs ?? 0));
+  const fastestLapMs = input.timetable?.fastestLapMs ?? null;
+  const field = fieldOf(passes, seen.bikes, placed.sessions, fastestLapMs, { leastLapMs });
+  const clustering = clusterPasses(field, looksOf(passes, seen.bikes));
+  return { seen, clocks, walls, spots, sessionOf, sessions: placed.sessions, order, passes, field, clustering };
+}
+
+/** A pass belongs to the session of its first frame. */
+function placePasses(
+  seen: SeenDay,
+  walls: readonly (WallMs | null)[],
+  sessionOf: Int32Array,
+  spots: readonly (SpotId | null)[],
+): readonly RawPass[] {
+  return seen.passes
+    .map((bikes): RawPass => {
+      const first = seen.bikes.exposure[bikes[0]!]!;
+      return {
+        bikes,
+        session: sessionOf[first]!,
+        body: seen.exposures[first]!.body,
+        spot: spots[first]!,
+        start: walls[first]!,
+        end: walls[seen.bikes.exposure[bikes.at(-1)!]!]!,
+      };
+    })
+    .sort((a, b) => a.start - b.start || a.bikes[0]! - b.bikes[0]!);
+}
+
+/** The last word about where this body, or both, stood at that moment. */
+function spotOf(
+  stands: readonly DecisionOf<'stood-at'>[],
+  exposure: RawExposure,
+  wall: WallMs | null,
+): SpotId | null {
+  if (wall === null) return null;
+  const stand = stands.findLast(
+    ({ body, from, to }) => (body === undefined || body === exposure.body) && wall >= from && wall <= to,
+  );
+  return stand?.spot ?? null;
+}

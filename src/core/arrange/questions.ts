@@ -1,0 +1,115 @@
+/** What the program is unsure of, as questions, most valuable first. */
+import type { FoundDay } from './foundDay.js';
+import type { Cluster } from './riders/riderModel.js';
+import type { SaidDay } from './saidDay.js';
+import type { BikeRef, Question, Rider } from './types.js';
+
+const MOST_SAME_RIDER = 40;
+/** Log-odds below which two riders are not worth asking about. */
+const LEAST_ODDS = -5;
+
+export function questionsOf(
+  found: FoundDay,
+  said: SaidDay,
+  riders: readonly Rider[],
+  refOf: (bike: number) => BikeRef,
+): readonly Question[] {
+  const questions = [
+    ...clockQuestions(found),
+    ...contradictionQuestions(said, riders, refOf),
+    ...boundaryQuestions(found),
+    ...riderQuestions(found, said, riders),
+  ];
+  return questions.sort((a, b) => b.worth - a.worth || (a.id < b.id ? -1 : 1));
+}
+
+/** Worth: how many frames would lie wrong. */
+function clockQuestions({ clocks, seen }: FoundDay): readonly Question[] {
+  return clocks.flatMap(({ body, proposedOffsetMs, source }): Question[] => {
+    if (proposedOffsetMs === undefined || source.kind !== 'guessed') return [];
+    const frames = seen.exposures.filter((exposure) => exposure.body === body).length;
+    return [
+      {
+        kind: 'body-clock',
+        id: `body-clock ${body} ${proposedOffsetMs}`,
+        body,
+        offsetMs: proposedOffsetMs,
+        reasons: source.reasons,
+        worth: 10 + frames,
+      },
+    ];
+  });
+}
+
+function contradictionQuestions(
+  said: SaidDay,
+  riders: readonly Rider[],
+  refOf: (bike: number) => BikeRef,
+): readonly Question[] {
+  return said.contradictions.map(({ a, b, kind }): Question => {
+    const nameOf = (bike: number): string => {
+      const pass = said.passOf[bike]!;
+      return pass < 0 ? 'a bike' : (riders[said.labels[pass]!]?.code ?? 'a bike');
+    };
+    const pair = `${nameOf(a)} and ${nameOf(b)}`;
+    const sentence = {
+      'said-both': `${pair} were called one rider and also two; the later word is followed until you answer.`,
+      'follows-from-others': `${pair} were called one rider, but others say that they are two; they are kept apart.`,
+      'one-frame': `${pair} were called one rider, but they are two bikes in one picture; they are kept apart.`,
+    }[kind];
+    const ids = [refOf(a), refOf(b)].map(({ frameId, subject }) => `${frameId}:${subject}`).join(' ');
+    return { kind: 'contradiction', id: `contradiction ${kind} ${ids}`, sentence, worth: 60 };
+  });
+}
+
+function boundaryQuestions({ sessions }: FoundDay): readonly Question[] {
+  return sessions.slice(1).flatMap((session): Question[] => {
+    const { startSource, groupSource, start, frames } = session;
+    const isDoubtful = groupSource.kind === 'guessed' && groupSource.confidence > 0 && groupSource.confidence < 0.6;
+    if (startSource.kind !== 'guessed' || !isDoubtful) return [];
+    const reasons = [...startSource.reasons, ...groupSource.reasons];
+    return [{ kind: 'boundary', id: `boundary ${start}`, at: start, reasons, worth: 0.3 * frames.length }];
+  });
+}
+
+/** Pairs of found riders that may be one; worth: frames that would come together, times how open the question is. */
+function riderQuestions(found: FoundDay, said: SaidDay, riders: readonly Rider[]): readonly Question[] {
+  const { model, clusters } = found.clustering;
+  if (model === null) return [];
+  const untouched = clusters
+    .map((cluster, c) => ({ cluster, rider: riderOf(cluster, found, said) }))
+    .filter(({ rider }) => rider !== null && !said.saidRiders.has(rider))
+    .map(({ cluster, rider }) => ({ cluster, rider: riders[rider!]! }));
+  const questions: Extract<Question, { kind: 'same-rider' }>[] = [];
+  for (const [i, a] of untouched.entries())
+    for (const b of untouched.slice(0, i)) {
+      const odds = model.logOdds(a.cluster, b.cluster, LEAST_ODDS);
+      if (odds < LEAST_ODDS) continue;
+      const confidence = 1 / (1 + Math.exp(-odds));
+      const frames = Math.min(a.cluster.passes.length, b.cluster.passes.length);
+      questions.push({
+        kind: 'same-rider',
+        id: `same-rider ${b.rider.key} ${a.rider.key}`,
+        a: b.rider.key,
+        b: a.rider.key,
+        faces: [b.rider.face, a.rider.face],
+        confidence,
+        reasons: reasonsFor(a.rider, b.rider),
+        worth: 4 * confidence * frames,
+      });
+    }
+  return questions.sort((a, b) => b.worth - a.worth || (a.id < b.id ? -1 : 1)).slice(0, MOST_SAME_RIDER);
+}
+
+function riderOf(cluster: Cluster, found: FoundDay, said: SaidDay): number | null {
+  const first = found.passes[cluster.passes[0]!]!.bikes[0]!;
+  const pass = said.passOf[first]!;
+  return pass < 0 ? null : said.labels[pass]!;
+}
+
+function reasonsFor(a: Rider, b: Rider): readonly string[] {
+  const reasons = [a.livery === b.livery ? `both ${a.livery}` : `${b.livery}; ${a.livery}`];
+  if (a.group !== null && b.group !== null)
+    reasons.push(a.group === b.group ? `both in group ${a.group}` : `groups ${b.group} and ${a.group}`);
+  return reasons;
+}

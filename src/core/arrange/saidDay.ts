@@ -1,0 +1,217 @@
+/** What people said about riders, laid over the day as found. Touches only the riders it names. */
+import type { FileId } from '../ids.js';
+import type { BikePoint } from '../log/types.js';
+import type { WallMs } from '../units.js';
+import { type Bikes, type ExtraBike, withExtraBikes } from './bikes.js';
+import type { RiderDecision } from './decisions.js';
+import { dotRows } from './descriptors.js';
+import type { FoundDay } from './foundDay.js';
+import type { RawPass } from './passes.js';
+import { applyWords } from './riders/applyWords.js';
+import { cannotBeOne, LAP_SHARE, LEAST_LAP_MS } from './riders/cannotBeOne.js';
+import { type Identity, identify } from './riders/identities.js';
+import { bikeAt, type PointedBike } from './riders/points.js';
+import { type Contradiction, type Statements, settleStatements } from './riders/statements.js';
+
+export interface SaidDay {
+  readonly bikes: Bikes;
+  /** In order of time. */
+  readonly passes: readonly RawPass[];
+  /** Per pass its rider, from 0 in order of first pass. */
+  readonly labels: Int32Array;
+  readonly extras: readonly ExtraBike[];
+  readonly contradictions: readonly Contradiction[];
+  readonly statements: Statements;
+  /** Pass of each bike, −1 for none. */
+  readonly passOf: Int32Array;
+  readonly identityOf: (rider: number) => Identity;
+  /** Riders with a person's word about them. */
+  readonly saidRiders: ReadonlySet<number>;
+}
+
+export function sayDay(found: FoundDay, decisions: readonly RiderDecision[]): SaidDay {
+  const { seen } = found;
+  const pointed = new PointedBikes(found);
+  for (const decision of decisions) for (const point of pointsOf(decision)) pointed.add(point);
+  const bikes = withExtraBikes(seen.bikes, pointed.extras, seen.measured);
+  const statements = settleStatements(
+    decisions,
+    (point) => pointed.bikeOf(point),
+    (a, b) => bikes.exposure[a] === bikes.exposure[b],
+  );
+  const pieces = splitPasses(found, pointed.extras, bikes, statements);
+  const passes = pieces.map(({ pass }) => pass);
+  const passOf = new Int32Array(bikes.count).fill(-1);
+  passes.forEach((pass, p) => {
+    for (const i of pass.bikes) passOf[i] = p;
+  });
+  const rule = { leastLapMs: Math.max(LEAST_LAP_MS, LAP_SHARE * (found.field.fastestLapMs ?? 0)) };
+  const raw = applyWords({
+    labels: Int32Array.from(pieces, ({ label }) => label),
+    together: statements.together.map((list) => unique(list.map((i) => passOf[i]!).filter((p) => p >= 0))),
+    different: statements.different
+      .map(([a, b]) => [passOf[a]!, passOf[b]!] as const)
+      .filter(([a, b]) => a >= 0 && b >= 0 && a !== b),
+    cannotBeOne: (a, b) => cannotBeOne(passes[a]!, passes[b]!, bikes, rule),
+    likeness: (p, others) => meanLikeness(bikes, passes, p, others),
+  });
+  const labels = renumber(raw);
+  const riderAt = (point: BikePoint): number | null => {
+    const bike = pointed.bikeOf(point);
+    return bike === null || passOf[bike]! < 0 ? null : labels[passOf[bike]!]!;
+  };
+  const saidRiders = new Set<number>();
+  for (const list of statements.together) for (const i of list) if (passOf[i]! >= 0) saidRiders.add(labels[passOf[i]!]!);
+  return {
+    bikes,
+    passes,
+    labels,
+    extras: pointed.extras,
+    contradictions: statements.contradictions,
+    statements,
+    passOf,
+    identityOf: identify(decisions, riderAt),
+    saidRiders,
+  };
+}
+
+function pointsOf(decision: RiderDecision): readonly BikePoint[] {
+  switch (decision.kind) {
+    case 'same-rider':
+    case 'different-riders':
+    case 'rider-minted':
+      return decision.points;
+    case 'line-up':
+      return [decision.of, ...decision.shown];
+    case 'rider-is':
+      return [decision.point];
+  }
+}
+
+/** Points → numbers of bikes; those that are not among the day's bikes are numbered behind them. */
+class PointedBikes {
+  readonly extras: PointedBike[] = [];
+  readonly #found: FoundDay;
+  readonly #exposureOf = new Map<FileId, number>();
+  readonly #known = new Map<string, number>();
+
+  constructor(found: FoundDay) {
+    this.#found = found;
+    found.seen.exposures.forEach(({ files }, e) => {
+      for (const file of files) this.#exposureOf.set(file, e);
+    });
+    const { bikes } = found.seen;
+    for (let i = 0; i < bikes.count; i++) this.#known.set(`${bikes.exposure[i]} ${bikes.subject[i]}`, i);
+  }
+
+  add(point: BikePoint): void {
+    const bike = this.#resolve(point);
+    if (bike === null || this.#find(bike) !== null || this.#found.walls[bike.exposure] === null) return;
+    this.extras.push(bike);
+  }
+
+  bikeOf(point: BikePoint): number | null {
+    const bike = this.#resolve(point);
+    return bike === null ? null : this.#find(bike);
+  }
+
+  #resolve(point: BikePoint): PointedBike | null {
+    return bikeAt(point, { exposureOf: this.#exposureOf, measured: this.#found.seen.measured });
+  }
+
+  #find(bike: PointedBike): number | null {
+    const known = this.#known.get(`${bike.exposure} ${bike.subject}`);
+    if (known !== undefined) return known;
+    const at = this.extras.findIndex((extra) => isSame(extra, bike));
+    return at === -1 ? null : this.#found.seen.bikes.count + at;
+  }
+}
+
+/** Two fingers on one bike that nobody detected: their boxes meet. */
+function isSame(a: PointedBike, b: PointedBike): boolean {
+  if (a.exposure !== b.exposure || a.subject !== b.subject) return false;
+  if (a.subject >= 0) return true;
+  return Math.abs(a.box[0] - b.box[0]) < 0.08 && Math.abs(a.box[1] - b.box[1]) < 0.08;
+}
+
+interface Piece {
+  readonly pass: RawPass;
+  /** Rider as found; extras are riders of their own. */
+  readonly label: number;
+}
+
+/** Passes as found, cut where a person said that two of its frames show two bikes, and the extras as passes of one. */
+function splitPasses(
+  found: FoundDay,
+  extras: readonly PointedBike[],
+  bikes: Bikes,
+  { different }: Statements,
+): readonly Piece[] {
+  const { labels } = found.clustering;
+  let next = labels.reduce((most, label) => Math.max(most, label + 1), 0);
+  const pieces: Piece[] = [];
+  const named = new Set(different.flat());
+  found.passes.forEach((pass, p) => {
+    const anchors = pass.bikes.filter((i) => named.has(i));
+    const enemy = anchors.find((i) => different.some(([a, b]) => (a === i && b === anchors[0]) || (b === i && a === anchors[0])));
+    if (enemy === undefined) {
+      pieces.push({ pass, label: labels[p]! });
+      return;
+    }
+    const d = bikes.dimensions;
+    const isOther = (i: number): boolean =>
+      i !== anchors[0] &&
+      (i === enemy ||
+        dotRows(bikes.descriptors, i, bikes.descriptors, enemy, d) >
+          dotRows(bikes.descriptors, i, bikes.descriptors, anchors[0]!, d));
+    pieces.push({ pass: pieceOf(pass, pass.bikes.filter((i) => !isOther(i)), found, bikes), label: labels[p]! });
+    pieces.push({ pass: pieceOf(pass, pass.bikes.filter(isOther), found, bikes), label: labels[p]! });
+  });
+  extras.forEach(({ exposure }, k) => {
+    const wall = found.walls[exposure] as WallMs;
+    pieces.push({
+      pass: {
+        bikes: [found.seen.bikes.count + k],
+        session: found.sessionOf[exposure]!,
+        body: found.seen.exposures[exposure]!.body,
+        spot: found.spots[exposure]!,
+        start: wall,
+        end: wall,
+      },
+      label: next++,
+    });
+  });
+  return pieces.sort((a, b) => a.pass.start - b.pass.start || a.pass.bikes[0]! - b.pass.bikes[0]!);
+}
+
+function pieceOf(pass: RawPass, own: readonly number[], found: FoundDay, bikes: Bikes): RawPass {
+  const wallOf = (i: number): number => found.walls[bikes.exposure[i]!]!;
+  return { ...pass, bikes: own, start: wallOf(own[0]!), end: wallOf(own.at(-1)!) };
+}
+
+function meanLikeness(bikes: Bikes, passes: readonly RawPass[], p: number, others: readonly number[]): number {
+  const d = bikes.dimensions;
+  let sum = 0;
+  let count = 0;
+  for (const q of others)
+    for (const j of passes[q]!.bikes)
+      for (const i of passes[p]!.bikes) {
+        sum += dotRows(bikes.descriptors, i, bikes.descriptors, j, d);
+        count++;
+      }
+  return sum / Math.max(1, count);
+}
+
+const unique = (list: readonly number[]): number[] => [...new Set(list)];
+
+function renumber(labels: Int32Array): Int32Array {
+  const numbers = new Map<number, number>();
+  return labels.map((label) => {
+    let number = numbers.get(label);
+    if (number === undefined) {
+      number = numbers.size;
+      numbers.set(label, number);
+    }
+    return number;
+  });
+}
