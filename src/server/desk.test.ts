@@ -1,8 +1,10 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { GestureId } from '../core/ids.js';
+import { wallMsOf } from '../core/units.js';
 import { createDesk, type DeskOptions } from './desk.js';
 import { cardUnderWay, createFakeDay, type FakeDay } from './testing/fakeDay.js';
 import type { CardsView, DayView, ProblemView, QuestionsView, RiderView, SessionView } from './types.js';
+import { stretchesOf } from './views/dayLine.js';
 
 const HOST = '127.0.0.1:4317';
 const TOKEN = 'blue-kerb-seven';
@@ -114,6 +116,21 @@ describe('views', () => {
     const sum = (counts: readonly number[]) => counts.reduce((total, count) => total + count, 0);
     expect(sum(line.waiting)).toBe(40);
     expect(sum(line.measured) + sum(line.waiting)).toBe(day.state().arrangement.exposures.length);
+  });
+
+  it('DK22: two bodies at two spots share a stretch of the line, and no box hides another', () => {
+    const stand = (number: number, name: string, from: number, to: number) => ({
+      number,
+      name,
+      from: wallMsOf(from),
+      to: wallMsOf(to),
+    });
+    const stretches = stretchesOf([stand(1, 'Beacon', 0, 10), stand(2, 'Gannet', 4, 10), stand(3, 'Slipway', 12, 20)]);
+    expect(stretches.map(({ spots, from, to }) => [spots.map((spot) => spot.name).join('+'), from, to])).toEqual([
+      ['Beacon', 0, 4],
+      ['Beacon+Gannet', 4, 10],
+      ['Slipway', 12, 20],
+    ]);
   });
 
   it('DK8: every bike of a rider stands once on the rider’s sheet', async () => {

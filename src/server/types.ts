@@ -128,9 +128,9 @@ export interface DayLineView {
   readonly waiting: readonly number[];
   readonly dividers: readonly WallMs[];
   readonly sessions: readonly LineSessionView[];
+  /** Stretches with the spots stood at: several where two bodies stood apart. They never overlap. */
   readonly stands: readonly {
-    readonly number: number;
-    readonly name: string;
+    readonly spots: readonly { readonly number: number; readonly name: string }[];
     readonly from: WallMs;
     readonly to: WallMs;
   }[];

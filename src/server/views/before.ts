@@ -1,12 +1,12 @@
 /** The time before, as it was said: timetable and stands, as lines that can be changed and said again. */
 import type { TimetableSlot } from '../../core/plan/types.js';
-import type { WallMs } from '../../core/units.js';
+import { type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
 import type { BeforeView } from '../types.js';
 import { aboutOf } from './day.js';
-import { dayLineOf, shownDate } from './dayLine.js';
+import { saidStands, shownDate } from './dayLine.js';
 import { knownOf } from './known.js';
-import { clockOf, dateOf } from './wallTime.js';
+import { clockOf, dateOf, midnightOf } from './wallTime.js';
 
 export function beforeView(state: DayState, now: WallMs, asked?: string): BeforeView {
   const known = knownOf(state);
@@ -29,7 +29,7 @@ export function beforeView(state: DayState, now: WallMs, asked?: string): Before
     fastestLapMs: state.timetable?.fastestLapMs ?? null,
     otherDays: { groups: otherGroups, slots: otherSlots },
     spots: aboutOf(known).spots,
-    stands: dayLineOf(known, now, asked).stands,
+    stands: saidStands(known, midnightOf(date), wallMsOf(midnightOf(date) + 86_400_000)),
     sessions: state.arrangement.sessions.map(({ name, start, end }) => ({ name, start, end })),
     initials: known.initials,
   };

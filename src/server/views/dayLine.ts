@@ -77,14 +77,43 @@ function lineSessions(known: Known, start: WallMs, end: WallMs): readonly LineSe
   );
 }
 
-const standsOf = (known: Known, start: WallMs, end: WallMs): DayLineView['stands'] =>
+export interface SaidStand {
+  readonly number: number;
+  readonly name: string;
+  readonly from: WallMs;
+  readonly to: WallMs;
+}
+
+/** Where a person said to have stood on the day from `start` to `end`, in order of time. */
+export const saidStands = (known: Known, start: WallMs, end: WallMs): readonly SaidStand[] =>
   known.state.log.inForce
     .flatMap(({ decision }) => (decision.kind === 'stood-at' ? [decision] : []))
     .flatMap(({ spot, from, to }) => {
       const at = known.spotById.get(spot);
       return at && to > start && from < end ? [{ number: at.number, name: at.name, from, to }] : [];
     })
-    .sort((a, b) => a.from - b.from);
+    .sort((a, b) => a.from - b.from || a.number - b.number);
+
+/** Cuts stands wherever one begins or ends, so that two bodies at two spots share a stretch and no box hides another. */
+export function stretchesOf(stands: readonly SaidStand[]): DayLineView['stands'] {
+  const cuts = [...new Set(stands.flatMap(({ from, to }) => [from, to]))].sort((a, b) => a - b);
+  const out: DayLineView['stands'][number][] = [];
+  for (const [i, from] of cuts.entries()) {
+    const to = cuts[i + 1];
+    const here = stands.filter((stand) => to !== undefined && stand.from <= from && stand.to >= to);
+    if (to === undefined || here.length === 0) continue;
+    const numbers = [...new Set(here.map((stand) => stand.number))].sort((a, b) => a - b);
+    const spots = numbers.map((number) => ({
+      number,
+      name: here.find((stand) => stand.number === number)?.name ?? '',
+    }));
+    const last = out.at(-1);
+    const isSame = last?.to === from && last.spots.map((spot) => spot.number).join() === numbers.join();
+    if (last && isSame) out[out.length - 1] = { ...last, to };
+    else out.push({ spots, from, to });
+  }
+  return out;
+}
 
 export function dayLineOf(known: Known, now: WallMs, asked?: string): DayLineView {
   const date = shownDate(known, now, asked);
@@ -120,6 +149,6 @@ export function dayLineOf(known: Known, now: WallMs, asked?: string): DayLineVie
     waiting,
     dividers: exposures.filter((exposure) => exposure.role === 'divider').map((exposure) => exposure.wall as WallMs),
     sessions,
-    stands: standsOf(known, midnight, wallMsOf(midnight + 24 * HOUR_MS)),
+    stands: stretchesOf(saidStands(known, midnight, wallMsOf(midnight + 24 * HOUR_MS))),
   };
 }

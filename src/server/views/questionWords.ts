@@ -17,7 +17,7 @@ export function questionSentence(known: Known, question: Question): string {
     case 'same-rider': {
       const liveries = [question.a, question.b].map((key) => known.riderByKey.get(key)?.livery ?? 'a rider');
       return liveries[0] === liveries[1]
-        ? `Two ${liveries[0]} bikes, or one?`
+        ? `Two riders in ${liveries[0]}, or one?`
         : `${liveries[0]} and ${liveries[1]}: one rider?`.replace(/^./, (letter) => letter.toUpperCase());
     }
     case 'boundary':

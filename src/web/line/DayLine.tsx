@@ -174,13 +174,17 @@ function Stands({ line, isPaled }: { readonly line: DayView['line']; readonly is
       <ul className={`stands${isPaled ? ' paled' : ''}`} aria-label="Spots">
         {line.stands.map((stand) => (
           <li
-            key={`${stand.number}-${stand.from}`}
+            key={stand.from}
             style={{
               insetInlineStart: `${percentAt(line, stand.from)}%`,
               inlineSize: `${widthPercent(line, stand.from, stand.to)}%`,
             }}
           >
-            <b>{stand.number}</b> <span className="stand-name">{stand.name}</span>
+            {stand.spots.map((spot) => (
+              <span key={spot.number} className="stand">
+                <b>{spot.number}</b> <span className="stand-name">{spot.name}</span>
+              </span>
+            ))}
           </li>
         ))}
       </ul>

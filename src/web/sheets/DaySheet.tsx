@@ -129,7 +129,13 @@ function GroupPart({ group, thinBelow }: { readonly group: GroupView; readonly t
                 <b>{spot.number}</b> <span>{spot.name}</span>
               </dt>
               <dd className={spot.isLowest ? 'lowest' : ''}>
-                {spot.riders === null ? <span className="to-come">to come</span> : spot.riders}
+                {spot.riders === null ? (
+                  <span className="to-come">to come</span>
+                ) : spot.riders === 0 ? (
+                  'none'
+                ) : (
+                  spot.riders
+                )}
               </dd>
             </div>
           ))}
