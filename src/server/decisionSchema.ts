@@ -75,6 +75,10 @@ const decision = z.discriminatedUnion('kind', [
     })
     .refine((stand) => stand.to > stand.from, 'expected the end of a stand after its start'),
   z.strictObject({ kind: z.literal('timetable'), timetable }),
+  z.strictObject({
+    kind: z.literal('spots'),
+    spots: z.array(z.strictObject({ id: shortText, number: z.number().int().positive(), name: shortText })).max(99),
+  }),
   z.strictObject({ kind: z.literal('keep'), file: hash, point: bikePoint.optional() }),
   z.strictObject({ kind: z.literal('leave-out'), file: hash, point: bikePoint.optional() }),
 ]);

@@ -1,4 +1,3 @@
 /** Public names of the desk's server. */
 export type { Action, ActionProgress, DeskActions } from './actions.js';
-export { DeskError } from './DeskError.js';
 export { createDesk, type Desk, type DeskOptions, type ListeningDesk } from './desk.js';

@@ -238,6 +238,8 @@ function saidWords(known: Known, { decision }: DayState['log']['inForce'][number
       return `Stood at ${known.spotById.get(decision.spot)?.name ?? decision.spot}, ${clockOf(decision.from)} to ${clockOf(decision.to)}`;
     case 'timetable':
       return `A timetable of ${counted(decision.timetable.slots.length, 'session')}`;
+    case 'spots':
+      return counted(decision.spots.length, 'spot');
     case 'keep':
       return 'A frame is kept';
     case 'leave-out':
