@@ -10,6 +10,7 @@ const parts: Readonly<Record<string, () => Promise<Figures>>> = {
   bringin: async () => (await import('./bringin/index.js')).benchBringIn(),
   firstRiders: async () => (await import('./firstRiders.js')).benchFirstRiders(),
   desk: async () => (await import('./desk/firstScreen.js')).benchDesk(),
+  logbook: async () => (await import('./logbook/index.js')).benchLogbook(),
 };
 
 const { json, only } = readOptions(process.argv.slice(2));

@@ -1,6 +1,6 @@
 /** Proofs and gallery of an open meeting, for terminal and desk alike. */
 
-import { makeProofs } from '../host/finish/index.js';
+import { makeProofs, type PublishingWords } from '../host/finish/index.js';
 import { makeGallery, meetingSecret } from '../host/gallery/index.js';
 import { newGestureId } from '../host/logbook/index.js';
 import type { ActionProgress } from '../server/index.js';
@@ -15,6 +15,7 @@ export async function makeMeetingProofs({ day, meeting }: WholeDay, report: Repo
   const made = await makeProofs(state, {
     meetingFolder: meeting.folder,
     originalOf: (frame) => day.original(frame),
+    publishing: publishingOf(meeting),
     onProgress: report,
   });
   const troubles = made.failed.map((one) => ` ${one.sentence}`).join('');
@@ -27,9 +28,15 @@ export async function makeMeetingGallery({ day, meeting }: WholeDay, report: Rep
     meetingFolder: meeting.folder,
     secret: await meetingSecret(meeting.folder),
     originalOf: (frame) => day.original(frame),
+    publishing: publishingOf(meeting),
     onProgress: report,
   });
   if (made.decisions.length > 0) await day.decide(newGestureId(), made.decisions);
   const troubles = made.failed.map((one) => ` ${one.sentence}`).join('');
   return `${counted(made.riders, 'rider')} with ${counted(made.pictures, 'picture')} in ${made.folder}. Put that folder on any web server.${troubles}`;
 }
+
+const publishingOf = ({ about }: WholeDay['meeting']): PublishingWords => ({
+  ...(about.contact === undefined ? {} : { contact: about.contact }),
+  ...(about.usageTerms === undefined ? {} : { usageTerms: about.usageTerms }),
+});

@@ -55,6 +55,7 @@ export const decisionSchema = z.discriminatedUnion('kind', [
   shape('fill-body', { fill: text, body: text }),
   shape('stood-at', { spot: text, body: text.optional(), from: number, to: number }),
   shape('timetable', { timetable }),
+  shape('spots', { spots: z.array(z.looseObject({ id: text, number: z.number().int(), name: z.string() })) }),
   shape('keep', { file: text, point: point.optional() }),
   shape('leave-out', { file: text, point: point.optional() }),
   shape('settled', { rider: text, files: z.array(text) }),

@@ -3,7 +3,7 @@
  * else is derived. Decisions name files, points, times and bodies, never clusters.
  */
 import type { BodyKey, FileId, FillId, FrameId, GestureId, PersonId, RiderId, SpotId, WriterId } from '../ids.js';
-import type { Timetable } from '../plan/types.js';
+import type { Spot, Timetable } from '../plan/types.js';
 import type { EpochMs, Milliseconds, WallMs } from '../units.js';
 
 /** A bike in a frame: a point in upright 0–1 coordinates of the main image, with what was seen there then. */
@@ -58,6 +58,8 @@ export type Decision =
       readonly to: WallMs;
     }
   | { readonly kind: 'timetable'; readonly timetable: Timetable }
+  /** All spots of the meeting, in place of those said before and of those in `meeting.json`. */
+  | { readonly kind: 'spots'; readonly spots: readonly Spot[] }
   | { readonly kind: 'keep'; readonly file: FileId; readonly point?: BikePoint }
   | { readonly kind: 'leave-out'; readonly file: FileId; readonly point?: BikePoint }
   | { readonly kind: 'settled'; readonly rider: RiderId; readonly files: readonly FileId[] }

@@ -8,7 +8,7 @@ import type { Coverage } from '../../core/cover/types.js';
 import type { FrameId, SpotId } from '../../core/ids.js';
 import type { Decision, DecisionKind, FoldedLog } from '../../core/log/types.js';
 import type { FrameMeasurement } from '../../core/measure/types.js';
-import type { Timetable } from '../../core/plan/types.js';
+import type { Spot, Timetable } from '../../core/plan/types.js';
 import type { WallMs } from '../../core/units.js';
 
 export interface KnownDay {
@@ -37,13 +37,19 @@ export const derive: Derive = ({ files, pixels, log, zone, spots }, now) => {
     arrangement,
     pixels,
     stands: standsOf(log),
-    spots: spots.map(({ id }) => ({ id: id as SpotId })),
+    spots: spotsOf(log, spots).map(({ id }) => ({ id: id as SpotId })),
     timetable,
     entries: null,
     now,
   });
   return { arrangement, coverage, keepers: chooseKeepers({ arrangement, coverage, pixels, log }) };
 };
+
+/** The spots said last; before that, those of `meeting.json`. */
+export const spotsOf = <S extends { readonly id: string }>(
+  log: FoldedLog,
+  ofMeeting: readonly S[],
+): readonly (S | Spot)[] => lastSaid(log, 'spots')?.spots ?? ofMeeting;
 
 export const timetableOf = (log: FoldedLog): Timetable | null => lastSaid(log, 'timetable')?.timetable ?? null;
 

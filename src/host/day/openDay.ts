@@ -16,7 +16,7 @@ import { type News, placeOf } from './arrangeMessages.js';
 import { type Arranged, type MakeArranger, threadArranger } from './arranger.js';
 import { bestOfPasses } from './bestOfPasses.js';
 import { DayError } from './dayError.js';
-import { nothingDerived, timetableOf } from './derive.js';
+import { nothingDerived, spotsOf, timetableOf } from './derive.js';
 import { filesHere } from './filesHere.js';
 import { keepArranged } from './keepArranged.js';
 import { type FileHere, measureRunner } from './measureRunner.js';
@@ -217,7 +217,7 @@ class OpenDay implements Day {
     const log = this.#meeting.log.folded();
     return {
       asOf: this.#asOf,
-      about: this.#meeting.about,
+      about: { ...this.#meeting.about, spots: spotsOf(log, this.#meeting.about.spots) },
       timetable: timetableOf(log),
       fills: this.#fills,
       ...this.#arranged.derived,

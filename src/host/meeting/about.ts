@@ -31,6 +31,8 @@ const aboutSchema = z.looseObject({
   creator: z.string().optional(),
   credit: z.string().optional(),
   copyright: z.string().optional(),
+  contact: z.string().optional(),
+  usageTerms: z.string().optional(),
 });
 
 const pathOf = (folder: string): string => join(folder, 'meeting.json');

@@ -61,7 +61,8 @@ export async function openMeeting(folder: string, options: OpenMeetingOptions = 
   const root = resolve(folder);
   const about = await readAbout(root);
   const stateFolder = stateFolderOf(options.stateRoot ?? defaultStateRoot(), about.id);
-  await mkdir(join(stateFolder, 'pictures'), { recursive: true });
+  // The desk's pairing word stands in here, which is no business of other users of this machine.
+  await mkdir(join(stateFolder, 'pictures'), { recursive: true, mode: 0o700 });
   const lookingBecause = await whyOnlyLooking(root, options);
   const ownership = lookingBecause === null ? await takeOwnership(stateFolder, root, about.id) : null;
   try {

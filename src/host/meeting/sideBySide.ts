@@ -30,8 +30,9 @@ export async function bringTogether(from: string, to: string): Promise<BroughtTo
   const log = await bringAppendOnly(join(from, 'log'), join(to, 'log'), Number.POSITIVE_INFINITY);
   const measured = await bringAppendOnly(join(from, 'measured'), join(to, 'measured'), MEASURED_COMPARED_BYTES);
   const people = await bringPeople(join(from, 'people'), join(to, 'people'));
+  const secrets = await bringSecrets(join(from, 'people'), join(to, 'people'));
   return {
-    changedFiles: log.changedFiles + measured.changedFiles + people,
+    changedFiles: log.changedFiles + measured.changedFiles + people + secrets,
     notices: [...log.notices, ...measured.notices],
   };
 }
@@ -152,4 +153,16 @@ async function bringTombstone(id: PersonId, from: string, to: string, have: Read
   await copyFile(join(from, name), join(to, name), constants.COPYFILE_FICLONE);
   await flushFolder(to);
   return true;
+}
+
+/** Without the secret, public addresses handed out could not be made again. One that is there already is kept. */
+async function bringSecrets(from: string, to: string): Promise<number> {
+  const names = (await readdir(from).catch(() => [] as string[])).filter((name) => name.endsWith('.secret'));
+  const have = new Set(await readdir(to).catch(() => [] as string[]));
+  const wanted = names.filter((name) => !have.has(name));
+  if (wanted.length === 0) return 0;
+  await mkdir(to, { recursive: true });
+  for (const name of wanted) await copyFile(join(from, name), join(to, name), constants.COPYFILE_EXCL);
+  await flushFolder(to);
+  return wanted.length;
 }

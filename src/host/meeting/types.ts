@@ -20,6 +20,9 @@ export interface MeetingAbout {
   readonly creator?: string;
   readonly credit?: string;
   readonly copyright?: string;
+  /** Where riders may write: an e-mail or a web address. */
+  readonly contact?: string;
+  readonly usageTerms?: string;
 }
 
 /** Append-only decisions. An answer is given only after the line is flushed to the disk. */
