@@ -1,6 +1,6 @@
 import type { SpotId } from '../ids.js';
 import type { WallMs } from '../units.js';
-import { wordsOf, type Words } from './decisions.js';
+import { type Words, wordsOf } from './decisions.js';
 import { type FoundDay, findDay } from './foundDay.js';
 import { questionsOf } from './questions.js';
 import { describeRiders, membersOf } from './riders/describeRiders.js';

@@ -79,11 +79,7 @@ function placePasses(
 }
 
 /** The last word about where this body, or both, stood at that moment. */
-function spotOf(
-  stands: readonly DecisionOf<'stood-at'>[],
-  exposure: RawExposure,
-  wall: WallMs | null,
-): SpotId | null {
+function spotOf(stands: readonly DecisionOf<'stood-at'>[], exposure: RawExposure, wall: WallMs | null): SpotId | null {
   if (wall === null) return null;
   const stand = stands.findLast(
     ({ body, from, to }) => (body === undefined || body === exposure.body) && wall >= from && wall <= to,

@@ -29,7 +29,12 @@ export function seeDay(input: ArrangeInput, fillBodies: Parameters<typeof exposu
     const pixels = input.pixels.get(frameId);
     return pixels?.kind === 'measured' ? pixels : null;
   });
-  const frames = exposures.map((exposure) => ({ wall: recordedWall(exposure), session: 0, body: exposure.body, spot: null }));
+  const frames = exposures.map((exposure) => ({
+    wall: recordedWall(exposure),
+    session: 0,
+    body: exposure.body,
+    spot: null,
+  }));
   const bursts = burstsOf(frames);
   const bikes = bikesOf(measured, new Map());
   return {

@@ -61,7 +61,8 @@ export function sayDay(found: FoundDay, decisions: readonly RiderDecision[]): Sa
     return bike === null || passOf[bike]! < 0 ? null : labels[passOf[bike]!]!;
   };
   const saidRiders = new Set<number>();
-  for (const list of statements.together) for (const i of list) if (passOf[i]! >= 0) saidRiders.add(labels[passOf[i]!]!);
+  for (const list of statements.together)
+    for (const i of list) if (passOf[i]! >= 0) saidRiders.add(labels[passOf[i]!]!);
   return {
     bikes,
     passes,
@@ -153,7 +154,9 @@ function splitPasses(
   const named = new Set(different.flat());
   found.passes.forEach((pass, p) => {
     const anchors = pass.bikes.filter((i) => named.has(i));
-    const enemy = anchors.find((i) => different.some(([a, b]) => (a === i && b === anchors[0]) || (b === i && a === anchors[0])));
+    const enemy = anchors.find((i) =>
+      different.some(([a, b]) => (a === i && b === anchors[0]) || (b === i && a === anchors[0])),
+    );
     if (enemy === undefined) {
       pieces.push({ pass, label: labels[p]! });
       return;
@@ -164,7 +167,15 @@ function splitPasses(
       (i === enemy ||
         dotRows(bikes.descriptors, i, bikes.descriptors, enemy, d) >
           dotRows(bikes.descriptors, i, bikes.descriptors, anchors[0]!, d));
-    pieces.push({ pass: pieceOf(pass, pass.bikes.filter((i) => !isOther(i)), found, bikes), label: labels[p]! });
+    pieces.push({
+      pass: pieceOf(
+        pass,
+        pass.bikes.filter((i) => !isOther(i)),
+        found,
+        bikes,
+      ),
+      label: labels[p]!,
+    });
     pieces.push({ pass: pieceOf(pass, pass.bikes.filter(isOther), found, bikes), label: labels[p]! });
   });
   extras.forEach(({ exposure }, k) => {

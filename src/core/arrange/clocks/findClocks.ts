@@ -158,7 +158,8 @@ function searchOffset(a: BodyTrack, b: BodyTrack, slots: Slots, leastLapMs: numb
   });
   const best = refined.reduce((top, next) => (next.fit > top.fit ? next : top));
   const gain = best.fit - refined[0]!.fit;
-  if (gain < LEAST_GAIN || Math.abs(best.offset) < (hasDividers ? LEAST_OFFSET_MS : LEAST_OFFSET_BY_LAPS_MS)) return null;
+  if (gain < LEAST_GAIN || Math.abs(best.offset) < (hasDividers ? LEAST_OFFSET_MS : LEAST_OFFSET_BY_LAPS_MS))
+    return null;
   const rivals = refined.filter(({ offset }) => Math.abs(offset - best.offset) > 5000);
   const confidence = 1 / (1 + rivals.reduce((sum, { fit }) => sum + Math.exp(TEMPER * (fit - best.fit)), 0));
   return {

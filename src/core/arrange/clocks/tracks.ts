@@ -51,8 +51,7 @@ function pooled(own: readonly { readonly bikes: readonly number[] }[], day: Seen
   });
   normaliseRows(rows, d);
   const mean = new Float64Array(d);
-  for (let p = 0; p < own.length; p++)
-    for (let k = 0; k < d; k++) mean[k] = mean[k]! + rows[p * d + k]! / own.length;
+  for (let p = 0; p < own.length; p++) for (let k = 0; k < d; k++) mean[k] = mean[k]! + rows[p * d + k]! / own.length;
   for (let p = 0; p < own.length; p++) for (let k = 0; k < d; k++) rows[p * d + k] = rows[p * d + k]! - mean[k]!;
   normaliseRows(rows, d);
   return rows;

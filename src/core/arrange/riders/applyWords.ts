@@ -101,7 +101,9 @@ function unite(list: readonly number[], labels: Int32Array, input: WordsInput, s
       const group = said.groupOf.get(p);
       return group !== undefined && inMain.some((q) => said.areDifferent(group, said.groupOf.get(q) ?? -1));
     };
-    const aside = part.passes.filter((p) => !own.has(p) && (mustStay(p) || inMain.some((q) => input.cannotBeOne(p, q))));
+    const aside = part.passes.filter(
+      (p) => !own.has(p) && (mustStay(p) || inMain.some((q) => input.cannotBeOne(p, q))),
+    );
     const rest = aside.length > 0 ? fresh() : -1;
     for (const p of part.passes) {
       labels[p] = aside.includes(p) ? rest : main.label;

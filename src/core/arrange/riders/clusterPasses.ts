@@ -24,7 +24,8 @@ export interface Clustering {
 }
 
 export function clusterPasses(field: Field, looks: readonly Look[]): Clustering {
-  if (field.passes.length === 0) return { labels: new Int32Array(0), clusters: [], model: null, confidenceOf: () => 0.5 };
+  if (field.passes.length === 0)
+    return { labels: new Int32Array(0), clusters: [], model: null, confidenceOf: () => 0.5 };
   const look = chooseLook(looks, field);
   const seeds = findSeeds(field, look);
   const learnt = learnModel(field, look, seeds);

@@ -33,7 +33,9 @@ export function identify(
     else list.push(claim);
   }
   return (rider) => {
-    const ids = [...(idsOf.get(rider) ?? [])].sort((a, b) => b.named - a.named || b.anchors - a.anchors || a.first - b.first);
+    const ids = [...(idsOf.get(rider) ?? [])].sort(
+      (a, b) => b.named - a.named || b.anchors - a.anchors || a.first - b.first,
+    );
     if (ids.length === 0) return { ...NOBODY, number: numbers.get(rider) ?? null };
     return {
       id: ids[0]!.id,
@@ -53,10 +55,7 @@ interface Claim {
 }
 
 /** Each id claims the rider with most of its named points, else of its anchors. */
-function claimsOf(
-  decisions: readonly RiderDecision[],
-  riderAt: (point: BikePoint) => number | null,
-): readonly Claim[] {
+function claimsOf(decisions: readonly RiderDecision[], riderAt: (point: BikePoint) => number | null): readonly Claim[] {
   const votes = new Map<RiderId, { first: number; named: Map<number, number>; anchors: Map<number, number> }>();
   const vote = (id: RiderId, at: number, point: BikePoint, kind: 'named' | 'anchors'): void => {
     const own = votes.get(id) ?? { first: at, named: new Map(), anchors: new Map() };

@@ -44,8 +44,7 @@ function fitOf({ x, y, box }: BikePoint, subject: Subject): number {
     return shared >= LEAST_OVERLAP ? kind + shared : 0;
   }
   const [left, top, width, height] = subject.box;
-  const isInside =
-    x >= left - MARGIN && x <= left + width + MARGIN && y >= top - MARGIN && y <= top + height + MARGIN;
+  const isInside = x >= left - MARGIN && x <= left + width + MARGIN && y >= top - MARGIN && y <= top + height + MARGIN;
   return isInside ? kind + 1 - width * height : 0;
 }
 

@@ -107,8 +107,7 @@ const known = (points: readonly BikePoint[], bikeOf: (point: BikePoint) => BikeN
 function* everyPair(bikes: readonly BikeNumber[], isSame: boolean): Iterable<Pair> {
   for (let i = 0; i < bikes.length; i++)
     for (let j = 0; j < i; j++)
-      if (bikes[i] !== bikes[j])
-        yield { a: Math.min(bikes[i]!, bikes[j]!), b: Math.max(bikes[i]!, bikes[j]!), isSame };
+      if (bikes[i] !== bikes[j]) yield { a: Math.min(bikes[i]!, bikes[j]!), b: Math.max(bikes[i]!, bikes[j]!), isSame };
 }
 
 /** Groups that grow only where no `different` stands between them. */

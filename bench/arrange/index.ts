@@ -1,0 +1,93 @@
+/**
+ * How long arranging takes from nothing, on simulated days (seeded; `test/synthetic-day`), and how an answer to one
+ * decision compares. Warm: one smaller day first. The minimum of the runs counts, the spread is printed.
+ */
+import { type ArrangeMemory, arrange, arrangeAgain } from '../../src/core/arrange/index.js';
+import type { ArrangeInput } from '../../src/core/arrange/types.js';
+import type { Decision } from '../../src/core/log/types.js';
+import { foldedOf, ORDINARY_DAY, syntheticDay } from '../../test/synthetic-day/index.js';
+import type { Figures } from '../../tools/figures.js';
+
+const RUNS = 3;
+
+/** A day of about so many frames: 30 sessions of three groups at first, then more riders and more sessions. */
+const SIZES = [
+  { frames: 7_500, ridersAGroup: 40, rounds: 7, attention: 0.75 },
+  { frames: 15_000, ridersAGroup: 60, rounds: 10, attention: 0.85 },
+  { frames: 30_000, ridersAGroup: 80, rounds: 16, attention: 0.95 },
+] as const;
+
+export async function benchArrange(): Promise<Figures> {
+  arrange(syntheticDay({ seed: 3 }).input);
+  const rows = SIZES.map(measureSize);
+  const [small, , large] = rows as [Row, Row, Row];
+  for (const [i, row] of rows.entries()) {
+    const before = rows[i - 1];
+    const growth =
+      before === undefined ? '' : `, grows as frames^${exponent(before, row).toFixed(2)} from the size before`;
+    console.log(
+      `arrange ${row.frames} frames (${row.riders} riders): ${row.ms.toFixed(0)} ms at best, ${row.worstMs.toFixed(0)} at worst of ${RUNS}; ` +
+        `answer to one decision ${row.answerMs.toFixed(0)} ms${growth}`,
+    );
+  }
+  return {
+    'arrange.ms7500': { value: small.ms * (7_500 / small.frames), unit: 'ms', better: 'lower', note: noteOf(small) },
+    'arrange.ms30000': { value: large.ms * (30_000 / large.frames), unit: 'ms', better: 'lower', note: noteOf(large) },
+    'arrange.answerMs7500': { value: small.answerMs, unit: 'ms', better: 'lower', note: 'after one same-rider word' },
+  };
+}
+
+interface Row {
+  readonly frames: number;
+  readonly riders: number;
+  readonly ms: number;
+  readonly worstMs: number;
+  readonly answerMs: number;
+}
+
+const noteOf = ({ frames, ms }: Row): string =>
+  `${frames} simulated frames in ${ms.toFixed(0)} ms, scaled in proportion`;
+
+const exponent = (a: Row, b: Row): number => Math.log(b.ms / a.ms) / Math.log(b.frames / a.frames);
+
+function measureSize({ ridersAGroup, rounds, attention }: (typeof SIZES)[number]): Row {
+  const { input, riders } = syntheticDay({
+    seed: 11,
+    rounds,
+    lunchAfterRound: Math.ceil(rounds / 2),
+    attention,
+    groups: ORDINARY_DAY.groups.map((group) => ({ ...group, riders: ridersAGroup })),
+  });
+  const times = Array.from({ length: RUNS }, () => timed(() => arrange(input)));
+  return {
+    frames: input.files.length,
+    riders: riders.length,
+    ms: Math.min(...times),
+    worstMs: Math.max(...times),
+    answerMs: answerTime(input),
+  };
+}
+
+/** The two riders with most passes of one group are said to be one. */
+function answerTime(input: ArrangeInput): number {
+  let memory: ArrangeMemory | null = null;
+  const first = arrangeAgain(input, memory);
+  memory = first.memory;
+  const [a, b] = [...first.arrangement.riders].sort((x, y) => y.passes.length - x.passes.length);
+  const points = [a!, b!].map(({ face }) => {
+    const exposure = first.arrangement.exposures.find(({ frameId }) => frameId === face.frameId)!;
+    const frame = input.pixels.get(face.frameId);
+    if (frame?.kind !== 'measured') throw new Error('Expected a measured face in a simulated day.');
+    const [left, top, width, height] = frame.subjects[face.subject]!.box;
+    return { file: exposure.mainFile, x: left + width / 2, y: top + height / 2 };
+  });
+  const decision: Decision = { kind: 'same-rider', points };
+  const next = { ...input, log: foldedOf([decision]) };
+  return Math.min(...Array.from({ length: RUNS }, () => timed(() => arrangeAgain(next, memory))));
+}
+
+function timed(work: () => unknown): number {
+  const start = performance.now();
+  work();
+  return performance.now() - start;
+}
