@@ -77,7 +77,7 @@ function riderQuestions(found: FoundDay, said: SaidDay, riders: readonly Rider[]
   const { model, clusters } = found.clustering;
   if (model === null) return [];
   const untouched = clusters
-    .map((cluster, c) => ({ cluster, rider: riderOf(cluster, found, said) }))
+    .map((cluster) => ({ cluster, rider: riderOf(cluster, found, said) }))
     .filter(({ rider }) => rider !== null && !said.saidRiders.has(rider))
     .map(({ cluster, rider }) => ({ cluster, rider: riders[rider!]! }));
   const questions: Extract<Question, { kind: 'same-rider' }>[] = [];

@@ -21,24 +21,29 @@ const REACH_BINS = 4;
 
 /** When the track was in use, as the reference body and the timetable know it. */
 export class Activity {
-  readonly #bins = new Set<number>();
+  readonly #first: number;
+  readonly #isBusy: Uint8Array;
   readonly #share: number;
 
   constructor(times: Float64Array, slots: readonly (readonly [from: number, to: number])[]) {
-    for (const time of times)
-      for (let b = binOf(time) - REACH_BINS; b <= binOf(time) + REACH_BINS; b++) this.#bins.add(b);
-    for (const [from, to] of slots) for (let b = binOf(from); b <= binOf(to); b++) this.#bins.add(b);
-    const all = [...this.#bins];
-    const span = 1 + all.reduce((m, b) => Math.max(m, b), -Infinity) - all.reduce((m, b) => Math.min(m, b), Infinity);
-    // Half a day around it is idle too: a body whose pictures all fall outside fits worse, not better.
-    this.#share = Math.min(0.6, this.#bins.size / Math.max(1, span + 1000));
+    const spans = [
+      ...Array.from(times, (time) => [binOf(time) - REACH_BINS, binOf(time) + REACH_BINS] as const),
+      ...slots.map(([from, to]) => [binOf(from), binOf(to)] as const),
+    ];
+    this.#first = spans.reduce((least, [from]) => Math.min(least, from), Number.POSITIVE_INFINITY);
+    const last = spans.reduce((most, [, to]) => Math.max(most, to), Number.NEGATIVE_INFINITY);
+    this.#isBusy = new Uint8Array(Math.max(1, last - this.#first + 1));
+    for (const [from, to] of spans) this.#isBusy.fill(1, from - this.#first, to - this.#first + 1);
+    const busy = this.#isBusy.reduce((sum, bin) => sum + bin, 0);
+    // Four hours more are idle too: a body whose pictures all fall outside fits worse, not better.
+    this.#share = Math.min(0.6, Math.max(1, busy) / (this.#isBusy.length + 1000));
   }
 
   /** @param bins of the other body's pictures, in steps of 15 s. */
   fit(bins: readonly number[], offsetMs: number): number {
-    const shift = Math.round(offsetMs / BIN_MS);
+    const shift = Math.round(offsetMs / BIN_MS) - this.#first;
     let inside = 0;
-    for (const bin of bins) if (this.#bins.has(bin + shift)) inside++;
+    for (const bin of bins) if (this.#isBusy[bin + shift] === 1) inside++;
     const outside = bins.length - inside;
     return BIN_WEIGHT * (inside * Math.log(0.95 / this.#share) + outside * Math.log(0.05 / (1 - this.#share)));
   }

@@ -2,7 +2,7 @@
 import type { Cluster, RiderModel } from './riderModel.js';
 
 /** Pairs below this are not looked at again after a merge unless one of the two changes. */
-const FLOOR = -14;
+const FLOOR = -5;
 
 export function mergeBestFirst(model: RiderModel, starts: readonly (readonly number[])[]): readonly Cluster[] {
   const clusters: (Cluster | null)[] = starts.map((passes) => model.cluster(passes));

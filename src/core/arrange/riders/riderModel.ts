@@ -36,7 +36,8 @@ export interface Cluster {
   readonly precision: Float64Array;
   readonly weighted: Float64Array;
   readonly sightings: ReadonlyMap<string, Sighting>;
-  readonly looks: number;
+  /** Evidence of the looks about who it is, the sessions' own terms apart. */
+  readonly identity: number;
   /** Passes per session. */
   readonly counts: ReadonlyMap<number, number>;
   /** Passes per half-day and group, `halves × groups`. */
@@ -76,16 +77,13 @@ export class RiderModel {
     const precision = new Float64Array(q);
     const weighted = new Float64Array(q);
     const sightings = new Map<string, Sighting>();
-    let looks = 0;
     for (const [place, list] of this.byPlace(passes)) {
       const sum = new Float64Array(q);
       for (const p of list) for (let k = 0; k < q; k++) sum[k] = sum[k]! + this.#model.rows[p * q + k]!;
       const sighting = { count: list.length, sum, evidence: this.#sightingEvidence(list.length, sum) };
       sightings.set(place, sighting);
-      looks += sighting.evidence;
       this.#add(precision, weighted, sighting.count, sum, 1);
     }
-    looks += this.#identityEvidence(precision, weighted);
     const counts = new Map<number, number>();
     const groups = new Float64Array(this.#field.halves * Math.max(1, this.#field.groups.length));
     for (const p of passes) {
@@ -101,10 +99,10 @@ export class RiderModel {
       precision,
       weighted,
       sightings,
-      looks,
+      identity: this.#identityEvidence(precision, weighted),
       counts,
       groups,
-      groupPrice: this.#groupPrice(groups),
+      groupPrice: this.#groupPrice(groups, null),
       attendance: this.#attendanceOf(counts, groups),
       gaps,
       rhythm: this.#rhythm?.evidence(gaps) ?? 0,
@@ -113,16 +111,18 @@ export class RiderModel {
 
   /** Log-odds that the two are one rider; −Infinity where they cannot be. Stops early once below `floor`. */
   logOdds(a: Cluster, b: Cluster, floor: number): number {
-    const groups = a.groups.map((count, cell) => count + b.groups[cell]!);
-    let odds = -RIDER_PRICES.prior - (this.#groupPrice(groups) - a.groupPrice - b.groupPrice);
-    odds += RIDER_PRICES.looksScale * this.#looksOdds(a, b);
-    if (odds < floor - (this.#attendance === null ? 8 : 20)) return odds;
-    if (this.#attendance !== null) odds += this.#joinedAttendance(a, b, groups) - a.attendance - b.attendance;
-    if (odds < floor - 8) return odds;
+    const price = this.#groupPrice(a.groups, b.groups) - a.groupPrice - b.groupPrice;
+    // Before attendance is known only plain cases are joined: two groups in one half-day are left for later.
+    if (this.#attendance === null && price >= RIDER_PRICES.otherGroup) return Number.NEGATIVE_INFINITY;
+    let odds = -RIDER_PRICES.prior - price + RIDER_PRICES.looksScale * this.#looksOdds(a, b);
+    if (odds < floor - (this.#attendance === null ? RIDER_PRICES.mostFromRhythm : 20)) return odds;
+    if (this.#attendance !== null) odds += this.#joinedAttendance(a, b) - a.attendance - b.attendance;
     const shares = sharesSession(a, b);
+    const mostFromRhythm = shares ? RIDER_PRICES.mostFromRhythm : RIDER_PRICES.mostFromLapLength;
+    if (odds < floor - mostFromRhythm) return odds;
+    if (shares && this.#areApart(a, b)) return Number.NEGATIVE_INFINITY;
     if (this.#rhythm !== null) odds += this.#rhythmOdds(a, b, shares, this.#rhythm);
-    if (odds < floor || !shares) return odds;
-    return this.#areApart(a, b) ? Number.NEGATIVE_INFINITY : odds;
+    return odds;
   }
 
   byPlace(passes: readonly number[]): ReadonlyMap<string, readonly number[]> {
@@ -187,7 +187,6 @@ export class RiderModel {
       weighted[k] = a.weighted[k]! + b.weighted[k]!;
     }
     let together = 0;
-    for (const cluster of [a, b]) for (const { evidence } of cluster.sightings.values()) together += evidence;
     const [few, many] = a.sightings.size < b.sightings.size ? [a, b] : [b, a];
     for (const [place, one] of few.sightings) {
       const other = many.sightings.get(place);
@@ -198,21 +197,25 @@ export class RiderModel {
       this.#add(precision, weighted, one.count + other.count, sum, 1);
       together += this.#sightingEvidence(one.count + other.count, sum) - one.evidence - other.evidence;
     }
-    return together + this.#identityEvidence(precision, weighted) - a.looks - b.looks;
+    return together + this.#identityEvidence(precision, weighted) - a.identity - b.identity;
   }
 
-  #groupPrice(groups: Float64Array): number {
+  #groupPrice(groups: Float64Array, more: Float64Array | null): number {
     const count = Math.max(1, this.#field.groups.length);
     let price = 0;
     let topBefore = -1;
     for (let half = 0; half < this.#field.halves; half++) {
       let top = -1;
+      let most = 0;
       let different = 0;
       for (let g = 0; g < count; g++) {
-        const passes = groups[half * count + g]!;
+        const cell = half * count + g;
+        const passes = groups[cell]! + (more === null ? 0 : more[cell]!);
         if (passes === 0) continue;
         different++;
-        if (top === -1 || passes > groups[half * count + top]!) top = g;
+        if (passes <= most) continue;
+        top = g;
+        most = passes;
       }
       if (different > 1) price += RIDER_PRICES.otherGroup * (different - 1);
       if (top !== -1 && topBefore !== -1 && top !== topBefore) price += RIDER_PRICES.changedGroup;
@@ -221,7 +224,8 @@ export class RiderModel {
     return price;
   }
 
-  #joinedAttendance(a: Cluster, b: Cluster, groups: Float64Array): number {
+  #joinedAttendance(a: Cluster, b: Cluster): number {
+    const groups = a.groups.map((count, cell) => count + b.groups[cell]!);
     const counts = new Map(a.counts);
     for (const [session, count] of b.counts) counts.set(session, (counts.get(session) ?? 0) + count);
     return this.#attendanceOf(counts, groups);
@@ -270,9 +274,11 @@ export class RiderModel {
 
   #rhythmOdds(a: Cluster, b: Cluster, shares: boolean, rhythm: Rhythm): number {
     if (!shares && (a.gaps === null || b.gaps === null)) return 0;
-    const gaps = shares ? this.#gapsOf([...a.passes, ...b.passes]) : addGaps(a.gaps, b.gaps);
     const most = shares ? RIDER_PRICES.mostFromRhythm : RIDER_PRICES.mostFromLapLength;
-    return Math.max(-most, Math.min(most, rhythm.evidence(gaps) - a.rhythm - b.rhythm));
+    const joint = shares
+      ? rhythm.evidence(this.#gapsOf([...a.passes, ...b.passes]))
+      : rhythm.jointEvidence(a.gaps!, b.gaps!);
+    return Math.max(-most, Math.min(most, joint - a.rhythm - b.rhythm));
   }
 
   #areApart(a: Cluster, b: Cluster): boolean {

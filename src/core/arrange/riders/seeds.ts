@@ -40,7 +40,9 @@ export function findSeeds(field: Field, look: Look): Seeds {
     const labels = averageLinkage(list.length, similarity, apart, at(TRACKLET_QUANTILE));
     const members: number[][] = [];
     labels.forEach((label, i) => {
-      (members[label] ??= []).push(list[i]!);
+      const own = members[label];
+      if (own === undefined) members[label] = [list[i]!];
+      else own.push(list[i]!);
     });
     return members;
   });
