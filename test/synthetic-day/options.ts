@@ -56,6 +56,8 @@ export interface DayOptions {
   readonly sittingOutShare: number;
   readonly dividers: {
     readonly areUsed: boolean;
+    /** Seconds from one body's divider to the other's: both at one call, or one after the other. */
+    readonly lagS: readonly [number, number];
     readonly forgotten: readonly string[];
     readonly doubled: readonly string[];
   };
@@ -97,7 +99,7 @@ export const ORDINARY_DAY: DayOptions = {
   dressChangeShare: 0.05,
   pitInShare: 0.05,
   sittingOutShare: 0.08,
-  dividers: { areUsed: true, forgotten: [], doubled: [] },
+  dividers: { areUsed: true, lagS: [-0.3, 0.3], forgotten: [], doubled: [] },
   holds: [],
   redFlags: [],
   noise: 2.3,

@@ -91,9 +91,12 @@ function dividersOf(
     isDivider: true,
     bikes: [],
   });
-  const first = session.start + 1000 * random.between(-20, 10);
+  // All photographers hear the same call.
+  const call = seededRandom(o.seed * 32_452_843 + index);
+  const first =
+    session.start + 1000 * (call.between(-20, 10) + (bodies[0] === 0 ? 0 : random.between(...o.dividers.lagS)));
   const shots = [at(first, bodies[0]!)];
-  for (const body of bodies.slice(1)) shots.push(at(first + 1000 * random.between(2, 6), body));
+  for (const body of bodies.slice(1)) shots.push(at(first + 1000 * random.between(...o.dividers.lagS), body));
   if (o.dividers.doubled.includes(session.name)) shots.push(at(first - 1000 * random.between(2, 45), bodies[0]!));
   return shots;
 }

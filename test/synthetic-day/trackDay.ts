@@ -104,7 +104,7 @@ export function runDay(o: DayOptions, plan: Timetable): readonly SimulatedSessio
     if (o.slipRule === 'sliding') slip += hold;
     const flag = o.redFlags.find(({ slot: name }) => name === planned.name);
     const flagAt = flag === undefined ? 0 : start + flag.afterMinutes * MINUTE;
-    let end = planned.end + slip + (o.slipRule === 'sliding' ? 0 : 0) - o.changeMinutes * MINUTE;
+    let end = planned.end + slip - o.changeMinutes * MINUTE;
     if (flag !== undefined && !flag.resumes) end = Math.min(end, flagAt);
     if (flag?.resumes === true && o.slipRule === 'sliding') {
       slip += flag.minutes * MINUTE;

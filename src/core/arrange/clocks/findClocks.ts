@@ -195,23 +195,23 @@ function bestApart(list: readonly Candidate[]): readonly Candidate[] {
   return kept;
 }
 
-function bestNear(offset: number, valueOf: (offset: number) => number): number {
+function bestNear(offset: number, worthAt: (offset: number) => number): number {
   let best = Number.NEGATIVE_INFINITY;
-  for (let step = -60_000; step <= 60_000; step += 1000) best = Math.max(best, valueOf(offset + step));
+  for (let step = -60_000; step <= 60_000; step += 1000) best = Math.max(best, worthAt(offset + step));
   return best;
 }
 
 /** The best offset near a candidate, on whole seconds: clocks are set in seconds, and evidence is no finer. */
-function climb(start: number, valueOf: (offset: number) => number): Candidate {
-  let best: Candidate = { offset: start, fit: valueOf(start) };
+function climb(start: number, worthAt: (offset: number) => number): Candidate {
+  let best: Candidate = { offset: start, fit: worthAt(start) };
   for (let step = -FINE_REACH_MS; step <= FINE_REACH_MS; step += FINE_MS) {
     const offset = start + step;
-    const value = valueOf(offset);
+    const value = worthAt(offset);
     if (value > best.fit) best = { offset, fit: value };
   }
   const around = [-1000, -500, 0, 500, 1000].map((d) => Math.round((best.offset + d) / 1000) * 1000);
   return around
-    .map((offset) => ({ offset, fit: valueOf(offset) }))
+    .map((offset) => ({ offset, fit: worthAt(offset) }))
     .reduce((top, next) => (next.fit > top.fit ? next : top));
 }
 

@@ -126,7 +126,8 @@ function* extensions(
     const cost = base + passedOver + fit + (isResumed ? PRICES.resumed : 0);
     yield {
       state: { slot: k, ...late, wasOutside: false },
-      label: { kind: 'slot', slot: k, cost: fit, isResumed },
+      // What a person drew a border through are two sessions, of one slot if need be.
+      label: { kind: 'slot', slot: k, cost: fit, isResumed: isResumed && first.word !== 'here' },
       cost,
     };
   }
