@@ -182,10 +182,10 @@ describe('the cards', () => {
         const read = exif.get(fileOf(frame))!;
         const fastMs = truth.clocks.find((c) => c.body === frame.body)!.fastS * 1000;
         const clock = new Date(ms(frame.wall) + fastMs).toISOString();
-        expect(`${read.DateTimeOriginal}.${read.SubSecTimeOriginal}0`.replaceAll(':', '')).toBe(
+        expect(`${String(read.DateTimeOriginal)}.${String(read.SubSecTimeOriginal)}0`.replaceAll(':', '')).toBe(
           clock.slice(0, 23).replaceAll(/[-:]/g, '').replace('T', ' '),
         );
-        expect(`${read.Make}|${read.Model}|${read.SerialNumber}`).toBe(frame.body);
+        expect(`${String(read.Make)}|${String(read.Model)}|${String(read.SerialNumber)}`).toBe(frame.body);
         expect(read.FNumber).toBeCloseTo(frame.taken!.fNumber, 6);
         expect(read.ISO).toBe(frame.taken!.iso);
         expect(read.FocalLength).toBe(frame.taken!.focalLengthMm);

@@ -7,7 +7,7 @@ import type { FileId, FillId, FrameId } from '../../core/ids.js';
 import type { FileMetadata, MeasuredLine } from '../../core/measure/types.js';
 import { METADATA_VERSION, PIXELS_VERSION } from '../../core/measure/versions.js';
 import { epochMsOf } from '../../core/units.js';
-import { type MeasureStep, measureOrder } from '../measure/order.js';
+import { type MeasureStep, measureOrder } from '../measure/index.js';
 import type { MeasureAnswer, MeasureJob, MeasurePool } from '../measure/types.js';
 import type { MeasuredStore } from '../meeting/types.js';
 import { timeLeft } from './timeLeft.js';

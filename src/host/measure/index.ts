@@ -1,4 +1,3 @@
 /** Measuring in child processes, and in which order. */
-export { MeasureError } from './errors.js';
 export { type FileToMeasure, type MeasuredSoFar, type MeasureStep, measureOrder } from './order.js';
 export { createMeasurePool } from './pool.js';
