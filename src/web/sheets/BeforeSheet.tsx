@@ -2,6 +2,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useNavigate } from '@tanstack/react-router';
 import { useState } from 'react';
+import type { Decision } from '../../core/log/types.js';
 import type { SlipRule } from '../../core/plan/types.js';
 import type { BeforeView } from '../../server/types.js';
 import { beforeQuery, dateShown } from '../api/queries.js';
@@ -9,7 +10,7 @@ import { Act } from '../keys/Act.js';
 import { useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockOf, lapOf } from '../line/lineGeometry.js';
-import { Absent, Initialled } from '../marks/Voices.js';
+import { Initialled } from '../marks/Voices.js';
 import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 import { type Read, readLap, readStands, readTimetable, withOtherDays } from '../stores/timetableText.js';
@@ -118,8 +119,12 @@ function StandsPart({ view }: { readonly view: BeforeView }) {
   const read = readStands(text, view.date, view.spots);
   const sayIt = () => {
     if (read.kind !== 'read') return;
-    const decisions = read.value.map((stand) => ({ kind: 'stood-at' as const, ...stand }));
-    void say(`Where you stood: ${read.value.length} ${read.value.length === 1 ? 'stand' : 'stands'}`, decisions).then(
+    const { stands, spots } = read.value;
+    const decisions: Decision[] = [
+      ...(spots === null ? [] : [{ kind: 'spots' as const, spots }]),
+      ...stands.map((stand) => ({ kind: 'stood-at' as const, ...stand })),
+    ];
+    void say(`Where you stood: ${stands.length} ${stands.length === 1 ? 'stand' : 'stands'}`, decisions).then(
       (isSaid) => isSaid && setText(''),
     );
   };
@@ -138,37 +143,28 @@ function StandsPart({ view }: { readonly view: BeforeView }) {
           ))}
         </ul>
       )}
-      {view.spots.length === 0 ? (
-        <p>
-          <Absent>no spots are known</Absent> This meeting names no spots, so where you stood cannot be said. They are
-          named when the meeting is made.
-        </p>
-      ) : (
-        <>
-          <p className="note">
-            <label htmlFor="stands">
-              One line a stand, spots by number or name:{' '}
-              {view.spots.map((spot) => `${spot.number} ${spot.name}`).join(', ')}.
-            </label>
-          </p>
-          <textarea
-            id="stands"
-            rows={5}
-            spellCheck={false}
-            value={text}
-            placeholder={`${view.spots[0]?.name} 08:56-10:00`}
-            onChange={(event) => setText(event.target.value)}
-          />
-          <Wrongs read={read} />
-          <Act
-            words={WORDS.sayStands}
-            kind="main"
-            run={sayIt}
-            isOff={read.kind !== 'read'}
-            why={read.kind === 'nothing' ? 'Write a line first.' : 'Mend the lines named above first.'}
-          />
-        </>
-      )}
+      <p className="note">
+        <label htmlFor="stands">
+          One line a stand, spots by number or name; a name not used before is a new spot.{' '}
+          {view.spots.map((spot) => `${spot.number} ${spot.name}`).join(', ')}
+        </label>
+      </p>
+      <textarea
+        id="stands"
+        rows={5}
+        spellCheck={false}
+        value={text}
+        placeholder={`${view.spots[0]?.name ?? 'Beacon'} 08:56-10:00`}
+        onChange={(event) => setText(event.target.value)}
+      />
+      <Wrongs read={read} />
+      <Act
+        words={WORDS.sayStands}
+        kind="main"
+        run={sayIt}
+        isOff={read.kind !== 'read'}
+        why={read.kind === 'nothing' ? 'Write a line first.' : 'Mend the lines named above first.'}
+      />
       <p className="note">
         The circuit’s, the marshals’ and local rules come first: stand only where your accreditation lets you.
       </p>

@@ -55,17 +55,31 @@ describe('a pasted timetable', () => {
     expect(read).toEqual({ kind: 'wrong', sentences: ['N1 stands twice; each session needs its own name.'] });
   });
 
-  it('DK84: stands are read by number or by name, and an unknown spot is answered with those there are', () => {
+  it('DK84: stands are read by number or by name, and a name not used before is a new spot', () => {
+    const stands = [
+      { spot: 'beacon', from: at('08:56'), to: at('10:00') },
+      { spot: 'gannet', from: at('10:06'), to: at('11:00') },
+    ];
     expect(readStands('1 08:56-10:00\n2 Gannet 10:06-11:00', DATE, SPOTS)).toEqual({
       kind: 'read',
-      value: [
-        { spot: 'beacon', from: at('08:56'), to: at('10:00') },
-        { spot: 'gannet', from: at('10:06'), to: at('11:00') },
-      ],
+      value: { stands, spots: null },
     });
-    expect(readStands('Strand 09:00-10:00', DATE, SPOTS)).toEqual({
+    expect(readStands('Old Strand 09:00-10:00\nold strand 13:00-13:30', DATE, SPOTS)).toEqual({
+      kind: 'read',
+      value: {
+        stands: [
+          { spot: 'old-strand', from: at('09:00'), to: at('10:00') },
+          { spot: 'old-strand', from: at('13:00'), to: at('13:30') },
+        ],
+        spots: [...SPOTS, { id: 'old-strand', number: 3, name: 'Old Strand' }],
+      },
+    });
+  });
+
+  it('DK84: a number that no spot has is not taken for a name', () => {
+    expect(readStands('7 09:00-10:00', DATE, SPOTS)).toEqual({
       kind: 'wrong',
-      sentences: ['Line 1, “Strand 09:00-10:00”: expected a spot of this meeting (1 Beacon, 2 Gannet).'],
+      sentences: ['Line 1, “7 09:00-10:00”: expected the name of a spot before its times, as Beacon.'],
     });
   });
 

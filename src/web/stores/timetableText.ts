@@ -102,21 +102,36 @@ const spotOf = (words: string, spots: readonly SpotKnown[]): SpotKnown | undefin
       words.toLowerCase() === `${spot.number} ${spot.name}`.toLowerCase(),
   );
 
-/** `Beacon 08:56-10:00` or `1 08:56-10:00`. */
-export function readStands(text: string, date: string, spots: readonly SpotKnown[]): Read<readonly StandRead[]> {
+export interface StandsRead {
+  readonly stands: readonly StandRead[];
+  /** Every spot of the meeting, those just named among them; null where none is new. */
+  readonly spots: readonly SpotKnown[] | null;
+}
+
+/** `Beacon 08:56-10:00` or `1 08:56-10:00`. A name that is not known yet makes a new spot. */
+export function readStands(text: string, date: string, known: readonly SpotKnown[]): Read<StandsRead> {
+  const spots = [...known];
   const read = linesOf(text).map(({ line, at }): StandRead | string => {
     const times = timesOf(line, date);
     if (typeof times === 'string') return `Line ${at}, “${line}”: ${times}.`;
-    const spot = spotOf(times.before, spots);
-    if (!spot)
-      return `Line ${at}, “${line}”: expected a spot of this meeting (${spots.map((one) => `${one.number} ${one.name}`).join(', ')}).`;
+    const spot = spotOf(times.before, spots) ?? newSpot(times.before, spots);
+    if (!spot) return `Line ${at}, “${line}”: expected the name of a spot before its times, as Beacon.`;
+    if (!spots.includes(spot)) spots.push(spot);
     return { spot: spot.id, from: times.start, to: times.end };
   });
   if (read.length === 0) return { kind: 'nothing' };
   const wrong = read.filter((stand) => typeof stand === 'string');
-  return wrong.length > 0
-    ? { kind: 'wrong', sentences: wrong }
-    : { kind: 'read', value: read.filter((stand) => typeof stand !== 'string') };
+  if (wrong.length > 0) return { kind: 'wrong', sentences: wrong };
+  const stands = read.filter((stand) => typeof stand !== 'string');
+  return { kind: 'read', value: { stands, spots: spots.length > known.length ? spots : null } };
+}
+
+/** Numbered on from the last one; a bare number names nothing. */
+function newSpot(words: string, spots: readonly SpotKnown[]): SpotKnown | undefined {
+  const name = words.replace(/^\d+\s+/, '');
+  const id = name.toLowerCase().replaceAll(/[^\p{L}\p{N}]+/gu, '-');
+  if (!/\p{L}/u.test(name) || spots.some((spot) => spot.id === id)) return undefined;
+  return { id: id as SpotId, number: Math.max(0, ...spots.map((spot) => spot.number)) + 1, name };
 }
 
 /** A lap as `1:35` or `1:35.4`, in milliseconds. */
