@@ -12,9 +12,9 @@ const RUNS = 3;
 
 /** A day of about so many frames: 30 sessions of three groups at first, then more riders and more sessions. */
 const SIZES = [
-  { frames: 7_500, ridersAGroup: 40, rounds: 7, attention: 0.75 },
-  { frames: 15_000, ridersAGroup: 60, rounds: 10, attention: 0.85 },
-  { frames: 30_000, ridersAGroup: 80, rounds: 16, attention: 0.95 },
+  { frames: 7_500, ridersAGroup: 40, rounds: 7, attention: 0.5 },
+  { frames: 15_000, ridersAGroup: 50, rounds: 11, attention: 0.6 },
+  { frames: 30_000, ridersAGroup: 60, rounds: 20, attention: 0.65 },
 ] as const;
 
 export async function benchArrange(): Promise<Figures> {

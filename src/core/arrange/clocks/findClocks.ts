@@ -28,7 +28,7 @@ const FURTHEST_MS = 14 * HOUR_MS;
 const CANDIDATES = 12;
 /** So far from a candidate the fine search goes. */
 const FINE_REACH_MS = 90_000;
-const FINE_MS = 500;
+const FINE_MS = 1000;
 /** Nats by which an offset must beat "no offset" to be worth a question. */
 const LEAST_GAIN = 6;
 /** Less than this is the time from one body's divider to the other's, not a clock. */
@@ -197,7 +197,7 @@ function bestApart(list: readonly Candidate[]): readonly Candidate[] {
 
 function bestNear(offset: number, worthAt: (offset: number) => number): number {
   let best = Number.NEGATIVE_INFINITY;
-  for (let step = -60_000; step <= 60_000; step += 1000) best = Math.max(best, worthAt(offset + step));
+  for (let step = -60_000; step <= 60_000; step += 2000) best = Math.max(best, worthAt(offset + step));
   return best;
 }
 
@@ -209,7 +209,7 @@ function climb(start: number, worthAt: (offset: number) => number): Candidate {
     const value = worthAt(offset);
     if (value > best.fit) best = { offset, fit: value };
   }
-  const around = [-1000, -500, 0, 500, 1000].map((d) => Math.round((best.offset + d) / 1000) * 1000);
+  const around = [-1000, 0, 1000].map((d) => Math.round((best.offset + d) / 1000) * 1000);
   return around
     .map((offset) => ({ offset, fit: worthAt(offset) }))
     .reduce((top, next) => (next.fit > top.fit ? next : top));

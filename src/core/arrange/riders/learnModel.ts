@@ -15,6 +15,8 @@ const MOST_DIRECTIONS = 48;
 const LEAST_SHRINK = 0.5;
 /** Larger days are learnt from this many passes. */
 const MOST_PASSES = 2600;
+/** All riders' scatter needs fewer. */
+const MOST_FOR_TOTAL = 1200;
 
 export interface LookModel {
   readonly directions: number;
@@ -31,7 +33,10 @@ export function learnModel(field: Field, look: Look, seeds: Seeds): LookModel {
   const used = seedsUsed(seeds);
   const total = covariance(
     look,
-    used.flatMap(({ passes }) => passes),
+    thinned(
+      used.flatMap(({ passes }) => passes),
+      MOST_FOR_TOTAL,
+    ),
   );
   const { within, withinFreedom, sessions, sessionFreedom, inverseSize } = scatters(field, look, used);
   const session = new Float64Array(d * d);
@@ -56,6 +61,11 @@ export function learnModel(field: Field, look: Look, seeds: Seeds): LookModel {
     sessionVariance,
     riderVariance: all.map((value, k) => Math.max(1e-3, value - passVariance[k]! - sessionVariance[k]!)),
   };
+}
+
+function thinned(list: readonly number[], most: number): readonly number[] {
+  const stride = Math.max(1, Math.ceil(list.length / most));
+  return list.filter((_, i) => i % stride === 0);
 }
 
 interface SeedRider {

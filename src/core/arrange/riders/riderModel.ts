@@ -10,13 +10,13 @@ import { placeOf } from './looks.js';
 import { addGaps, Rhythm } from './rhythm.js';
 
 /**
- * Prices in nats; halfway values of the trials in which they were tuned (simulated days, seeds 1–3). Looks are scaled
+ * Prices in nats, tuned on simulated days (seeds 1–3 at two strengths of descriptor; reported on others). Looks are scaled
  * down because passes are not as independent as the model has them.
  */
 export const RIDER_PRICES = {
-  looksScale: 0.13,
+  looksScale: 0.1,
   /** Prior: any two clusters are rather two riders. */
-  prior: 3.7,
+  prior: 2,
   /** Two groups within one half-day. */
   otherGroup: 7,
   /** A change of group at lunch or overnight. */
@@ -114,13 +114,13 @@ export class RiderModel {
     const price = this.#groupPrice(a.groups, b.groups) - a.groupPrice - b.groupPrice;
     // Before attendance is known only plain cases are joined: two groups in one half-day are left for later.
     if (this.#attendance === null && price >= RIDER_PRICES.otherGroup) return Number.NEGATIVE_INFINITY;
+    const shares = sharesSession(a, b);
+    if (shares && this.#areApart(a, b)) return Number.NEGATIVE_INFINITY;
     let odds = -RIDER_PRICES.prior - price + RIDER_PRICES.looksScale * this.#looksOdds(a, b);
     if (odds < floor - (this.#attendance === null ? RIDER_PRICES.mostFromRhythm : 20)) return odds;
     if (this.#attendance !== null) odds += this.#joinedAttendance(a, b) - a.attendance - b.attendance;
-    const shares = sharesSession(a, b);
     const mostFromRhythm = shares ? RIDER_PRICES.mostFromRhythm : RIDER_PRICES.mostFromLapLength;
     if (odds < floor - mostFromRhythm) return odds;
-    if (shares && this.#areApart(a, b)) return Number.NEGATIVE_INFINITY;
     if (this.#rhythm !== null) odds += this.#rhythmOdds(a, b, shares, this.#rhythm);
     return odds;
   }
