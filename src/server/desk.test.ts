@@ -211,6 +211,23 @@ describe('views', () => {
   });
 });
 
+describe('a card in words', () => {
+  it('DK13: disks are told apart by the shortest name that does it, and nothing is said twice', async () => {
+    const { view, day } = setUp();
+    const lacking = '/m/one/Day and /m/two/Day are on one physical disk.';
+    day.setCards([
+      cardUnderWay({
+        folder: 'A1-0a1b2c3d',
+        copies: ['/m/one/Day', '/m/two/Day'].map((disk) => ({ disk, bytesWritten: 1, bytesReadBack: 1 })),
+        verdict: { kind: 'keep', sentence: `Keep this card as it is. ${lacking}`, missing: [lacking] },
+      }),
+    ]);
+    const { cards } = await view<CardsView>('/api/cards');
+    expect(cards[0]).toMatchObject({ name: 'A1', sentence: 'one and two are on one physical disk.', missing: [] });
+    expect(cards[0]!.copies.map((copy) => copy.disk)).toEqual(['one', 'two']);
+  });
+});
+
 describe('what a person says', () => {
   it('DK14: a gesture sent twice is one gesture', async () => {
     const { say, day } = setUp();

@@ -22,26 +22,48 @@ const sentenceOf = (card: CardProgress): string => {
   }
 };
 
-const progressView = (card: CardProgress): CardView => ({
-  id: card.fill,
-  name: card.folder,
-  files: card.filesTotal,
-  state: card.state,
-  verdict: card.verdict?.kind === 'may-be-formatted' ? 'format' : 'keep',
-  sentence: sentenceOf(card),
-  missing: card.verdict?.kind === 'keep' ? card.verdict.missing : [],
-  troubles: card.troubles,
-  copies: card.copies.map((copy) => ({
-    disk: copy.disk,
-    written: share(copy.bytesWritten, card.bytesTotal),
-    readBack: share(Math.min(copy.bytesReadBack, copy.bytesWritten), card.bytesTotal),
-  })),
-  secondsLeft: card.secondsLeft,
-});
+/** A fill's folder is its card's name with a piece of the fill's id behind; people know the card. */
+const cardNameOf = (folder: string): string => folder.replace(/-[0-9a-f]{8}$/, '');
+
+/** The shortest ends of paths that tell the disks apart: where both folders have one name, the name of what holds it. */
+function shortNames(disks: readonly string[]): ReadonlyMap<string, string> {
+  const parts = disks.map((disk) => disk.split(/[\\/]/).filter((part) => part !== ''));
+  const depth = Math.max(0, ...parts.map((one) => one.length));
+  for (let back = 1; back <= depth; back++) {
+    const names = parts.map((one) => one.at(-back) ?? '');
+    if (new Set(names).size === disks.length) return new Map(disks.map((disk, i) => [disk, names[i]!]));
+  }
+  return new Map(disks.map((disk) => [disk, disk]));
+}
+
+function progressView(card: CardProgress): CardView {
+  const names = shortNames(card.copies.map((copy) => copy.disk));
+  const shortened = (sentence: string): string =>
+    [...names].reduce((text, [disk, name]) => text.replaceAll(disk, name), sentence);
+  // The word “keep” stands beside it, large.
+  const sentence = sentenceOf(card).replace(/^Keep this card as it is\. /, '');
+  const missing = card.verdict?.kind === 'keep' ? card.verdict.missing : [];
+  return {
+    id: card.fill,
+    name: cardNameOf(card.folder),
+    files: card.filesTotal,
+    state: card.state,
+    verdict: card.verdict?.kind === 'may-be-formatted' ? 'format' : 'keep',
+    sentence: shortened(sentence),
+    missing: missing.filter((one) => one !== sentence).map(shortened),
+    troubles: card.troubles,
+    copies: card.copies.map((copy) => ({
+      disk: names.get(copy.disk) ?? copy.disk,
+      written: share(copy.bytesWritten, card.bytesTotal),
+      readBack: share(Math.min(copy.bytesReadBack, copy.bytesWritten), card.bytesTotal),
+    })),
+    secondsLeft: card.secondsLeft,
+  };
+}
 
 const earlierView = (fill: Fill, zone: string): CardView => ({
   id: fill.id,
-  name: fill.folder,
+  name: cardNameOf(fill.folder),
   files: fill.files.length,
   state: 'earlier',
   verdict: 'not asked',

@@ -27,7 +27,11 @@ function CardRow({ card }: { readonly card: CardView }) {
             {sentence}
           </p>
         ))}
-        {card.missing.length > 0 && <p className="note">Missing: {card.missing.join('; ')}.</p>}
+        {card.missing.map((sentence) => (
+          <p key={sentence} className="note">
+            {sentence}
+          </p>
+        ))}
       </div>
       <div className="copies">
         {card.copies.map((copy) => (
