@@ -10,11 +10,11 @@ import type { Figures } from '../../tools/figures.js';
 
 const RUNS = 3;
 
-/** A day of about so many frames: 30 sessions of three groups at first, then more riders and more sessions. */
+/** Days of about so many frames: more riders and more sessions. 
 const SIZES = [
   { frames: 7_500, ridersAGroup: 40, rounds: 7, attention: 0.5 },
   { frames: 15_000, ridersAGroup: 50, rounds: 11, attention: 0.6 },
-  { frames: 30_000, ridersAGroup: 60, rounds: 20, attention: 0.65 },
+  { frames: 30_000, ridersAGroup: 60, rounds: 18, attention: 0.6 },
 ] as const;
 
 export async function benchArrange(): Promise<Figures> {
@@ -46,7 +46,7 @@ interface Row {
 }
 
 const noteOf = ({ frames, ms }: Row): string =>
-  `${frames} simulated frames in ${ms.toFixed(0)} ms, scaled in proportion`;
+  `${frames} simulated frames in ${ms.toFixed(0)} ms, 192-value descriptors, scaled in proportion`;
 
 const exponent = (a: Row, b: Row): number => Math.log(b.ms / a.ms) / Math.log(b.frames / a.frames);
 

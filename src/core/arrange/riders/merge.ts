@@ -1,8 +1,10 @@
 /** Best-first merging of clusters by log-odds, until no pair is more likely one rider than two. */
 import type { Cluster, RiderModel } from './riderModel.js';
 
-/** Pairs below this are not looked at again after a merge unless one of the two changes. */
-const FLOOR = -5;
+/** Pairs below this are not looked at again. */
+const FLOOR = -4;
+/** Each cluster remembers its likeliest partners only; the right one is hardly ever further down. */
+const MOST_PARTNERS = 32;
 
 export function mergeBestFirst(model: RiderModel, starts: readonly (readonly number[])[]): readonly Cluster[] {
   const clusters: (Cluster | null)[] = starts.map((passes) => model.cluster(passes));
@@ -31,7 +33,14 @@ export function mergeBestFirst(model: RiderModel, starts: readonly (readonly num
     best[a] = top;
     bestOdds[a] = value;
   };
-  for (let a = 0; a < n; a++) for (let b = 0; b < a; b++) link(a, b);
+  for (let a = 0; a < n; a++)
+    for (let b = 0; b < a; b++) {
+      const value = model.logOdds(clusters[a]!, clusters[b]!, FLOOR);
+      if (value <= FLOOR) continue;
+      odds[a]!.set(b, value);
+      odds[b]!.set(a, value);
+    }
+  for (const row of keepLikeliest(odds)) for (const [a, b] of row) odds[a]!.delete(b);
   for (let a = 0; a < n; a++) findBest(a);
   for (;;) {
     let a = -1;
@@ -50,8 +59,34 @@ export function mergeBestFirst(model: RiderModel, starts: readonly (readonly num
     odds[gone]!.clear();
     bestOdds[gone] = Number.NEGATIVE_INFINITY;
     for (const c of near) link(keep, c);
+    for (const c of leastLikely(odds[keep]!)) {
+      odds[keep]!.delete(c);
+      odds[c]!.delete(keep);
+    }
     findBest(keep);
     for (const c of near) findBest(c);
   }
   return clusters.filter((cluster) => cluster !== null);
+}
+
+/** Pairs that are among the likeliest of neither side. */
+function keepLikeliest(
+  odds: readonly ReadonlyMap<number, number>[],
+): readonly (readonly (readonly [number, number])[])[] {
+  const least = odds.map((row) => {
+    if (row.size <= MOST_PARTNERS) return Number.NEGATIVE_INFINITY;
+    return [...row.values()].sort((a, b) => b - a)[MOST_PARTNERS - 1]!;
+  });
+  return odds.map((row, a) =>
+    [...row].flatMap(([b, value]) => (value < least[a]! && value < least[b]! ? [[a, b] as const] : [])),
+  );
+}
+
+/** Partners beyond the likeliest few. */
+function leastLikely(row: ReadonlyMap<number, number>): readonly number[] {
+  if (row.size <= MOST_PARTNERS) return [];
+  return [...row]
+    .sort((a, b) => b[1] - a[1] || a[0] - b[0])
+    .slice(MOST_PARTNERS)
+    .map(([c]) => c);
 }

@@ -38,8 +38,9 @@ export interface Cluster {
   readonly sightings: ReadonlyMap<string, Sighting>;
   /** Evidence of the looks about who it is, the sessions' own terms apart. */
   readonly identity: number;
-  /** Passes per session. */
-  readonly counts: ReadonlyMap<number, number>;
+  /** Passes per session, and the sessions with any. */
+  readonly counts: Uint16Array;
+  readonly sessions: readonly number[];
   /** Passes per half-day and group, `halves × groups`. */
   readonly groups: Float64Array;
   readonly groupPrice: number;
@@ -84,12 +85,12 @@ export class RiderModel {
       sightings.set(place, sighting);
       this.#add(precision, weighted, sighting.count, sum, 1);
     }
-    const counts = new Map<number, number>();
+    const counts = new Uint16Array(this.#field.sessionCount);
     const groups = new Float64Array(this.#field.halves * Math.max(1, this.#field.groups.length));
     for (const p of passes) {
       const { session } = this.#field.passes[p]!;
       if (session < 0) continue;
-      counts.set(session, (counts.get(session) ?? 0) + 1);
+      counts[session] = counts[session]! + 1;
       const cell = this.#cellOf(session);
       if (cell >= 0) groups[cell] = groups[cell]! + 1;
     }
@@ -101,9 +102,10 @@ export class RiderModel {
       sightings,
       identity: this.#identityEvidence(precision, weighted),
       counts,
+      sessions: [...counts.keys()].filter((s) => counts[s]! > 0),
       groups,
       groupPrice: this.#groupPrice(groups, null),
-      attendance: this.#attendanceOf(counts, groups),
+      attendance: this.#attendanceOf(counts, null, groups),
       gaps,
       rhythm: this.#rhythm?.evidence(gaps) ?? 0,
     };
@@ -112,12 +114,12 @@ export class RiderModel {
   /** Log-odds that the two are one rider; −Infinity where they cannot be. Stops early once below `floor`. */
   logOdds(a: Cluster, b: Cluster, floor: number): number {
     const price = this.#groupPrice(a.groups, b.groups) - a.groupPrice - b.groupPrice;
-    // Before attendance is known only plain cases are joined: two groups in one half-day are left for later.
-    if (this.#attendance === null && price >= RIDER_PRICES.otherGroup) return Number.NEGATIVE_INFINITY;
+    // Before attendance is known only plain cases are joined; whoever changed the group is left for later.
+    if (this.#attendance === null && price > 0) return Number.NEGATIVE_INFINITY;
     const shares = sharesSession(a, b);
     if (shares && this.#areApart(a, b)) return Number.NEGATIVE_INFINITY;
     let odds = -RIDER_PRICES.prior - price + RIDER_PRICES.looksScale * this.#looksOdds(a, b);
-    if (odds < floor - (this.#attendance === null ? RIDER_PRICES.mostFromRhythm : 20)) return odds;
+    if (odds < floor - (this.#attendance === null ? RIDER_PRICES.mostFromRhythm : 16)) return odds;
     if (this.#attendance !== null) odds += this.#joinedAttendance(a, b) - a.attendance - b.attendance;
     const mostFromRhythm = shares ? RIDER_PRICES.mostFromRhythm : RIDER_PRICES.mostFromLapLength;
     if (odds < floor - mostFromRhythm) return odds;
@@ -226,13 +228,11 @@ export class RiderModel {
 
   #joinedAttendance(a: Cluster, b: Cluster): number {
     const groups = a.groups.map((count, cell) => count + b.groups[cell]!);
-    const counts = new Map(a.counts);
-    for (const [session, count] of b.counts) counts.set(session, (counts.get(session) ?? 0) + count);
-    return this.#attendanceOf(counts, groups);
+    return this.#attendanceOf(a.counts, b.counts, groups);
   }
 
   /** In each half-day the group seen most; where none was seen, the one before or after. */
-  #attendanceOf(counts: ReadonlyMap<number, number>, groups: Float64Array): number {
+  #attendanceOf(counts: Uint16Array, more: Uint16Array | null, groups: Float64Array): number {
     if (this.#attendance === null || this.#field.groups.length === 0) return 0;
     const count = this.#field.groups.length;
     const tops: number[] = [];
@@ -249,7 +249,7 @@ export class RiderModel {
       const group = tops[half]! >= 0 ? tops[half]! : (tops.find((top) => top >= 0) ?? -1);
       if (group < 0) continue;
       for (const s of this.#sessionsOf[half * count + group]!)
-        sum += this.#attendance[s]![countIndex(counts.get(s) ?? 0)]!;
+        sum += this.#attendance[s]![countIndex(counts[s]! + (more === null ? 0 : more[s]!))]!;
     }
     return sum;
   }
@@ -290,7 +290,7 @@ export class RiderModel {
 }
 
 function sharesSession(a: Cluster, b: Cluster): boolean {
-  const [few, many] = a.counts.size < b.counts.size ? [a, b] : [b, a];
-  for (const session of few.counts.keys()) if (many.counts.has(session)) return true;
+  const [few, many] = a.sessions.length < b.sessions.length ? [a, b] : [b, a];
+  for (const session of few.sessions) if (many.counts[session]! > 0) return true;
   return false;
 }
