@@ -1,7 +1,7 @@
 /** `tyrewall bring-in <card…> --to <disk> --to <second disk>`: copies, proves, measures, arranges, and says how things stand. */
 import { stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { listCard } from '../host/bringin/index.js';
+import { listCard, onCardTrouble } from '../host/bringin/index.js';
 import { bringInAtDesk, deskAddressIn } from './askDesk.js';
 import { CliError } from './cliError.js';
 import { type MeetingWish, meetingOnDisks } from './meetingFolders.js';
@@ -24,7 +24,7 @@ export async function bringInCommand(cards: readonly string[], wish: BringInWish
     ...(name === undefined ? {} : { name }),
     ...(zone === undefined ? {} : { zone }),
   };
-  const [folder = '', ...others] = await meetingOnDisks(wish.to, meetingWish);
+  const [folder = '', ...others] = await meetingOnDisks(await disksApart(wish.to, readable), meetingWish, complain);
   console.log(`Meeting folder: ${folder}`);
   if (others.length === 0)
     console.log('One copy only: give a second --to on another disk before any card is formatted.');
@@ -79,6 +79,7 @@ export async function bringInShowing(whole: WholeDay, cards: readonly string[]):
   for (const notice of whole.day.notices()) console.log(notice);
   const ours = whole.day.cards().filter((card) => cards.includes(card.card));
   for (const card of ours) {
+    for (const note of card.notes ?? []) console.log(`${card.card}: ${note}`);
     for (const trouble of card.troubles) console.log(`${card.card}: ${trouble}`);
     console.log(
       `${card.card}: ${card.verdict?.sentence ?? 'Not finished; keep the card as it is and bring it in again.'}`,
@@ -91,7 +92,8 @@ function showMeasuring(board: ReturnType<typeof createProgressBoard>, { day }: W
   const { toMeasure, pixels } = day.state();
   const total = pixels.size + toMeasure.left;
   if (total === 0) return;
-  const left = toMeasure.secondsLeft === null ? '' : `, ${secondsInWords(toMeasure.secondsLeft)} left`;
+  const left =
+    toMeasure.left === 0 || toMeasure.secondsLeft === null ? '' : `, ${secondsInWords(toMeasure.secondsLeft)} left`;
   board.show('measuring', pixels.size, total, `${pixels.size} frames${left}`);
 }
 
@@ -102,14 +104,30 @@ async function cardsThatAreThere(cards: readonly string[]): Promise<readonly str
       const about = await stat(card).catch(() => null);
       if (about?.isDirectory() === true) return card;
       const what = about === null ? 'nothing is there' : 'it is a file';
-      console.error(`Expected a card or a folder at ${card} but ${what}. Put the card in again, or give its folder.`);
-      process.exitCode = 1;
+      complain(`Expected a card or a folder at ${card} but ${what}. Put the card in again, or give its folder.`);
       return null;
     }),
   );
   const readable = there.filter((card) => card !== null);
   if (readable.length === 0) throw new CliError('No card could be found, so nothing was brought in.');
   return readable;
+}
+
+/** The destinations that lie on no card, looked at before a folder is made there; the others are named. */
+async function disksApart(disks: readonly string[], cards: readonly string[]): Promise<readonly string[]> {
+  const apart: string[] = [];
+  for (const disk of disks) {
+    const trouble = await onCardTrouble(resolve(disk), cards);
+    if (trouble === null) apart.push(disk);
+    else complain(trouble);
+  }
+  if (apart.length === 0) throw new CliError('No place to copy to is left, so nothing was brought in.');
+  return apart;
+}
+
+function complain(sentence: string): void {
+  console.error(sentence);
+  process.exitCode = 1;
 }
 
 async function newestDay(cards: readonly string[]): Promise<string> {

@@ -2,8 +2,9 @@
  * Which meeting a card belongs to, and where it lies on each disk. A disk given to `--to` may be a meeting folder itself or
  * a place that holds meetings; on every disk the meeting lies under the same folder name.
  */
-import { access, cp, mkdir, readdir, readFile } from 'node:fs/promises';
+import { access, constants, cp, mkdir, readdir, readFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
+import { meaningOf } from '../host/bringin/index.js';
 import { createMeeting, type MeetingAbout } from '../host/meeting/index.js';
 import { CliError } from './cliError.js';
 
@@ -21,8 +22,15 @@ interface Found {
   readonly about: Pick<MeetingAbout, 'id' | 'name' | 'firstDay' | 'lastDay'>;
 }
 
-/** The same meeting's folder on each disk, in the order given; made where it is missing. */
-export async function meetingOnDisks(disks: readonly string[], wish: MeetingWish): Promise<readonly string[]> {
+/**
+ * The same meeting's folder on each disk, in the order given; made where it is missing. A later disk that cannot take it is
+ * left out, with a sentence to `refuse`; without the first there is no meeting.
+ */
+export async function meetingOnDisks(
+  disks: readonly string[],
+  wish: MeetingWish,
+  refuse: (sentence: string) => void,
+): Promise<readonly string[]> {
   const first = disks[0];
   if (first === undefined)
     throw new CliError(
@@ -31,7 +39,38 @@ export async function meetingOnDisks(disks: readonly string[], wish: MeetingWish
   const found = (await meetingsAt(first)) ?? [];
   const chosen = chooseMeeting(found, wish, first);
   const folder = chosen?.folder ?? (await makeMeeting(first, wish));
-  return [folder, ...(await Promise.all(disks.slice(1).map((disk) => sameMeetingOn(disk, folder))))];
+  const others: string[] = [];
+  for (const disk of disks.slice(1)) {
+    try {
+      const other = await sameMeetingOn(disk, folder);
+      if ([folder, ...others].includes(other)) throw samePlaceError(disk);
+      others.push(other);
+    } catch (error) {
+      if (!(error instanceof CliError)) throw error;
+      refuse(error.message);
+    }
+  }
+  return [folder, ...others];
+}
+
+const samePlaceError = (disk: string): CliError =>
+  new CliError(`Expected a second place for the copy but ${disk} is where the first one lies. Give --to another disk.`);
+
+/** Said before anything is made below it: Node tells of a read-only disk as of a missing folder. */
+async function makeSureOfWriting(disk: string): Promise<void> {
+  try {
+    await access(await nearestFolder(resolve(disk)), constants.W_OK);
+  } catch (cause) {
+    throw new CliError(`Expected to write to ${disk} but ${meaningOf(cause)}. Unlock the disk or give another.`);
+  }
+}
+
+async function nearestFolder(path: string): Promise<string> {
+  const isThere = await access(path).then(
+    () => true,
+    () => false,
+  );
+  return isThere || dirname(path) === path ? path : nearestFolder(dirname(path));
 }
 
 function chooseMeeting(found: readonly Found[], wish: MeetingWish, disk: string): Found | null {
@@ -54,7 +93,7 @@ async function meetingsAt(place: string): Promise<readonly Found[]> {
   const names = await readdir(place, { withFileTypes: true }).catch((cause: unknown) => {
     if ((cause as NodeJS.ErrnoException).code === 'ENOENT') return [];
     throw new CliError(
-      `Expected to look into ${place} but could not: ${(cause as Error).message}. Check that the disk is connected.`,
+      `Expected to look into ${place} but could not: ${meaningOf(cause)}. Check that the disk is connected.`,
     );
   });
   const looked = await Promise.all(
@@ -76,6 +115,7 @@ async function aboutAt(folder: string): Promise<Found['about'] | null> {
 async function makeMeeting(disk: string, wish: MeetingWish): Promise<string> {
   const name = wish.name ?? `Meeting of ${wish.day}`;
   const folder = resolve(disk, folderNameOf(name, wish.day));
+  await makeSureOfWriting(disk);
   await createMeeting(folder, {
     name,
     firstDay: wish.day,
@@ -95,10 +135,8 @@ async function sameMeetingOn(disk: string, original: string): Promise<string> {
   const here = (await meetingsAt(disk)).find((one) => one.about.id === about?.id);
   if (here !== undefined) return here.folder;
   const folder = resolve(disk, basename(original));
-  if (dirname(folder) === dirname(resolve(original)))
-    throw new CliError(
-      `Expected a second place for the copy but ${disk} is where the first one lies. Give --to another disk.`,
-    );
+  if (dirname(folder) === dirname(resolve(original))) throw samePlaceError(disk);
+  await makeSureOfWriting(disk);
   await access(folder).then(
     () => {
       throw new CliError(

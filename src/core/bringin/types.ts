@@ -114,6 +114,8 @@ export interface CardProgress {
     readonly bytesReadBack: number;
   }[];
   readonly troubles: readonly string[];
+  /** Worth saying, but nothing is wrong. */
+  readonly notes?: readonly string[];
   readonly verdict: FormatVerdict | null;
   readonly secondsLeft: number | null;
   readonly state: 'listing' | 'copying' | 'finished' | 'stopped';

@@ -10,6 +10,7 @@ import { settleUnfinished } from './fillOnDisk.js';
 import { keepAwake } from './keepAwake.js';
 import { limitTo, sharedRuns } from './limit.js';
 import { listCard } from './listCard.js';
+import { makeMeter } from './meter.js';
 import type { FileCopied, Run } from './run.js';
 import { spreadSources } from './sources.js';
 
@@ -106,13 +107,11 @@ async function oneAfterAnother(
 async function oneCard(card: string, run: Run, refused: BringInReport['refused']): Promise<CardReport> {
   try {
     if (run.destinations.length > 0) return withRefusals(await bringInCard(card, run), refused);
-    return nothingDone(
-      card,
-      refused.map((one) => one.sentence),
-    );
+    const sentences = refused.map((one) => one.sentence);
+    return nothingDone(card, sentences, run);
   } catch (error) {
     const sentence = `Expected to bring in ${card} but ${meaningOf(error)}. What stands is whole; mend that and bring it in again.`;
-    return nothingDone(card, [error instanceof BringInError ? error.message : sentence]);
+    return nothingDone(card, [error instanceof BringInError ? error.message : sentence], run);
   }
 }
 
@@ -123,9 +122,13 @@ function withRefusals(report: CardReport, refused: BringInReport['refused']): Ca
   return { ...report, verdict: { kind: 'keep', sentence: `Keep this card as it is. ${missing[0]}`, missing } };
 }
 
-function nothingDone(card: string, sentences: readonly string[]): CardReport {
+/** Told as progress too, so that whoever only watches learns that the card is in trouble. */
+function nothingDone(card: string, sentences: readonly string[], run: Run): CardReport {
   const missing = sentences.length > 0 ? sentences : ['No destination was given. Say where to copy to.'];
   const verdict: FormatVerdict = { kind: 'keep', sentence: `Keep this card as it is. ${missing[0]}`, missing };
+  const meter = makeMeter(card, [], run.onProgress);
+  for (const sentence of missing) meter.trouble(sentence);
+  meter.end('finished', verdict);
   return {
     card,
     fill: '' as FillId,

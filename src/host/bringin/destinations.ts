@@ -37,13 +37,8 @@ async function lookAt(
   findDevice: DeviceFinder,
 ): Promise<LookedAt> {
   const refuse = (sentence: string): LookedAt => ({ kind: 'refused', folder, sentence });
-  for (const card of cards) {
-    if (await isOnCard(folder, card)) {
-      return refuse(
-        `${folder} is on the card ${card} itself. Nothing is ever written to a card; give a folder on another disk.`,
-      );
-    }
-  }
+  const onCard = await onCardTrouble(folder, cards);
+  if (onCard !== null) return refuse(onCard);
   try {
     await mkdir(folder, { recursive: true });
     await access(folder, constants.W_OK);
@@ -55,6 +50,14 @@ async function lookAt(
     return refuse(`${folder} was given twice; two copies in one place are one copy. Give a second disk.`);
   seen.add(real);
   return { kind: 'usable', destination: { folder, device: await findDevice(folder) } };
+}
+
+/** A sentence when the folder, there or not, would lie on one of the cards; null when it is apart. Looks only. */
+export async function onCardTrouble(folder: string, cards: readonly string[]): Promise<string | null> {
+  for (const card of cards)
+    if (await isOnCard(folder, card))
+      return `${folder} is on the card ${card} itself. Nothing is ever written to a card; give a folder on another disk.`;
+  return null;
 }
 
 /** True when the destination lies in the card or folder, or on the volume that the card is. */

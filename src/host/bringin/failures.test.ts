@@ -2,6 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdirSync } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { afterEach, describe, expect, it } from 'vitest';
+import type { CardProgress } from '../../core/bringin/types.js';
 import type { Disk } from './disk.js';
 import { type BringInReport, bringIn, verifyFolder } from './index.js';
 import { isFromEarlierStart, noteWithStart } from './machineStart.js';
@@ -41,6 +42,18 @@ const nothingHalf = async (): Promise<void> => {
 };
 
 describe('disks and cards that fail', () => {
+  it('BI50: a card for which nothing could be done is told of as in trouble, also to who only watches', async () => {
+    await putPictures(scratch, 'card', [1]);
+    const told: CardProgress[] = [];
+    const destinations = [scratch.path('card/copies')];
+    await bringIn({ cards: [scratch.path('card')], destinations, onProgress: (progress) => told.push(progress) });
+    expect(told.at(-1)).toMatchObject({
+      state: 'finished',
+      troubles: [expect.stringContaining('Nothing is ever written to a card')],
+      verdict: { kind: 'keep' },
+    });
+  });
+
   it('BI50: a file the card cannot give is named, the rest goes on, and the card is kept', async () => {
     await putPictures(scratch, 'card', numbers);
     const report = await bring(

@@ -1,7 +1,9 @@
 export { type AddDiskOptions, type AddDiskReport, addDisk } from './addDisk.js';
 export { type BringInOptions, type BringInReport, bringIn } from './bringIn.js';
 export type { CardReport } from './bringInCard.js';
+export { onCardTrouble } from './destinations.js';
 export { deviceOf } from './device.js';
+export { meaningOf } from './errors.js';
 export { listCard } from './listCard.js';
 export { type MendOptions, type MendReport, mend } from './mend.js';
 export { readFills } from './readFills.js';

@@ -46,6 +46,7 @@ export function makeMeter(
       ...counted,
       copies: copies.map((copy) => ({ ...copy })),
       troubles: [...troubles],
+      notes: [...notes],
       verdict,
       secondsLeft: secondsLeft(),
       state,

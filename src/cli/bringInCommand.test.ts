@@ -1,0 +1,56 @@
+import { mkdir, mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { bringInCommand } from './bringInCommand.js';
+
+let root = '';
+let said: string[] = [];
+const card = (): string => join(root, 'card');
+const everything = (folder: string) => readdir(folder, { recursive: true }).then((names) => names.sort());
+
+beforeEach(async () => {
+  root = await mkdtemp(join(tmpdir(), 'tyrewall-cli-'));
+  said = [];
+  vi.stubEnv('TYREWALL_STATE', join(root, 'state'));
+  for (const level of ['log', 'error'] as const) vi.spyOn(console, level).mockImplementation((line) => said.push(line));
+  await mkdir(join(card(), 'DCIM/100TESTA'), { recursive: true });
+  await writeFile(join(card(), 'DCIM/100TESTA/MVI_0001.MP4'), 'an invented clip');
+});
+
+afterEach(async () => {
+  vi.restoreAllMocks();
+  vi.unstubAllEnvs();
+  process.exitCode = undefined;
+  await rm(root, { recursive: true, force: true });
+});
+
+describe('bring-in at the terminal', () => {
+  it('makes no meeting on the card itself, wherever on it that would be', async () => {
+    const before = await everything(card());
+    for (const place of [card(), join(card(), 'copies')])
+      await expect(bringInCommand([card()], { to: [place] })).rejects.toThrow('nothing was brought in');
+    expect(await everything(card())).toEqual(before);
+    expect(said.join('\n')).toContain('Nothing is ever written to a card');
+    expect(process.exitCode).toBe(1);
+  });
+
+  it('leaves out a second disk that is the card, brings the rest in, and ends with 1', {
+    timeout: 60_000,
+  }, async () => {
+    const before = await everything(card());
+    await bringInCommand([card()], { to: [join(root, 'one'), join(card(), 'copies')] });
+    expect(await everything(card())).toEqual(before);
+    expect(await everything(join(root, 'one'))).toEqual(
+      expect.arrayContaining([expect.stringMatching(/MVI_0001\.MP4$/)]),
+    );
+    expect(said).toContainEqual(expect.stringContaining('There are clips but no pictures'));
+    expect(said).toContainEqual(expect.stringContaining('There is one copy only'));
+    expect(process.exitCode).toBe(1);
+  });
+
+  it('names a card that is not there and stops when no other is', async () => {
+    await expect(bringInCommand([join(root, 'nothing')], { to: [join(root, 'one')] })).rejects.toThrow('No card');
+    expect(said.join('\n')).toMatch(/Expected a card or a folder at .*nothing but nothing is there/);
+  });
+});
