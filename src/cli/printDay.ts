@@ -1,7 +1,7 @@
 /** The day in a terminal: sessions, riders, who is thin. Guesses are marked with a question mark, a person's word with an exclamation mark. */
-import type { Source } from '../core/arrange/types.js';
+import type { Arrangement, Source } from '../core/arrange/types.js';
 import type { DayState } from '../host/day/types.js';
-import { clockOf, counted } from './words.js';
+import { clockOf, counted, onOneLine } from './words.js';
 
 const markOf = (source: Source): string =>
   source.kind === 'said'
@@ -16,11 +16,12 @@ export function dayLines(state: DayState): readonly string[] {
   const lines = [
     `${state.about.name}: ${counted(frames, 'frame')}, ${counted(arrangement.sessions.length, 'session')}, ${counted(arrangement.riders.length, 'rider')}, ${coverage.thin.length} thin`,
     ...clockLines(state),
+    ...leftOutLines(state),
     '',
     'Sessions',
     ...arrangement.sessions.map(
       (session) =>
-        `  ${session.name.padEnd(6)} ${clockOf(session.start)}–${clockOf(session.end)}  ${counted(session.frames.length, 'frame').padEnd(11)} ${session.group ?? 'group not known'}${markOf(session.groupSource)}`,
+        `  ${session.name.padEnd(6)} ${clockOf(session.start)}–${clockOf(session.end)}  ${counted(session.frames.length, 'frame').padEnd(11)} ${session.group === null ? 'group not known' : session.group + markOf(session.groupSource)}`,
     ),
     '',
     'Riders',
@@ -29,6 +30,25 @@ export function dayLines(state: DayState): readonly string[] {
   if (arrangement.questions.length > 0)
     lines.push('', `${counted(arrangement.questions.length, 'question')} to answer at the desk.`);
   return lines;
+}
+
+/** Frames that are kept but could not be placed or looked at: counted and the first ones named, so that none is lost unseen. */
+function leftOutLines({ arrangement, pixels }: DayState): readonly string[] {
+  const timeless = arrangement.exposures.filter((exposure) => exposure.wall === null);
+  const dark = arrangement.exposures.filter((exposure) => pixels.get(exposure.frameId)?.kind === 'unmeasurable');
+  return [
+    ...namedLines(timeless, 'without a usable capture time, kept but in no session'),
+    ...namedLines(dark, 'that could not be looked at, kept as on the card'),
+  ];
+}
+
+const namedAtMost = 5;
+
+function namedLines(exposures: Arrangement['exposures'], what: string): readonly string[] {
+  if (exposures.length === 0) return [];
+  const names = exposures.slice(0, namedAtMost).map(({ path }) => onOneLine(path));
+  const more = exposures.length > namedAtMost ? ', …' : '';
+  return [`${counted(exposures.length, 'frame')} ${what}: ${names.join(', ')}${more}`];
 }
 
 function clockLines({ arrangement }: DayState): readonly string[] {
