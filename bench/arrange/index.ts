@@ -10,7 +10,7 @@ import type { Figures } from '../../tools/figures.js';
 
 const RUNS = 3;
 
-/** Days of about so many frames: more riders and more sessions. 
+/** Days of about so many frames: more riders and more sessions. */
 const SIZES = [
   { frames: 7_500, ridersAGroup: 40, rounds: 7, attention: 0.5 },
   { frames: 15_000, ridersAGroup: 50, rounds: 11, attention: 0.6 },
