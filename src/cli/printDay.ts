@@ -1,5 +1,5 @@
 /** The day in a terminal: sessions, riders, who is thin. Guesses are marked with a question mark, a person's word with an exclamation mark. */
-import type { Arrangement, Source } from '../core/arrange/types.js';
+import type { Exposure, Source } from '../core/arrange/types.js';
 import type { DayState } from '../host/day/types.js';
 import { clockOf, counted, onOneLine } from './words.js';
 
@@ -33,22 +33,23 @@ export function dayLines(state: DayState): readonly string[] {
 }
 
 /** Frames that are kept but could not be placed or looked at: counted and the first ones named, so that none is lost unseen. */
-function leftOutLines({ arrangement, pixels }: DayState): readonly string[] {
+function leftOutLines({ arrangement, pixels, fills }: DayState): readonly string[] {
   const timeless = arrangement.exposures.filter((exposure) => exposure.wall === null);
   const dark = arrangement.exposures.filter((exposure) => pixels.get(exposure.frameId)?.kind === 'unmeasurable');
+  const folders = new Map(fills.map(({ id, folder }) => [id, folder]));
+  const nameOf = ({ fill, path }: Exposure) => onOneLine(`${folders.get(fill) ?? fill}/${path}`);
   return [
-    ...namedLines(timeless, 'without a usable capture time, kept but in no session'),
-    ...namedLines(dark, 'that could not be looked at, kept as on the card'),
+    ...namedLines(timeless.map(nameOf), 'without a usable capture time, kept but in no session'),
+    ...namedLines(dark.map(nameOf), 'that could not be looked at, kept as on the card'),
   ];
 }
 
 const namedAtMost = 5;
 
-function namedLines(exposures: Arrangement['exposures'], what: string): readonly string[] {
-  if (exposures.length === 0) return [];
-  const names = exposures.slice(0, namedAtMost).map(({ path }) => onOneLine(path));
-  const more = exposures.length > namedAtMost ? ', …' : '';
-  return [`${counted(exposures.length, 'frame')} ${what}: ${names.join(', ')}${more}`];
+function namedLines(names: readonly string[], what: string): readonly string[] {
+  if (names.length === 0) return [];
+  const more = names.length > namedAtMost ? ', …' : '';
+  return [`${counted(names.length, 'frame')} ${what}: ${names.slice(0, namedAtMost).join(', ')}${more}`];
 }
 
 function clockLines({ arrangement }: DayState): readonly string[] {
