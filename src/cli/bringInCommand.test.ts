@@ -49,6 +49,12 @@ describe('bring-in at the terminal', () => {
     expect(process.exitCode).toBe(1);
   });
 
+  it('does not speak of one copy when the second disk is remembered', { timeout: 60_000 }, async () => {
+    await bringInCommand([card()], { to: [join(root, 'one'), join(root, 'two')] });
+    await bringInCommand([card()], { to: [join(root, 'one')] });
+    expect(said.filter((line) => line.startsWith('One copy only'))).toEqual([]);
+  });
+
   it('names a card that is not there and stops when no other is', async () => {
     await expect(bringInCommand([join(root, 'nothing')], { to: [join(root, 'one')] })).rejects.toThrow('No card');
     expect(said.join('\n')).toMatch(/Expected a card or a folder at .*nothing but nothing is there/);

@@ -26,10 +26,11 @@ export async function bringInCommand(cards: readonly string[], wish: BringInWish
   };
   const [folder = '', ...others] = await meetingOnDisks(await disksApart(wish.to, readable), meetingWish, complain);
   console.log(`Meeting folder: ${folder}`);
-  if (others.length === 0)
-    console.log('One copy only: give a second --to on another disk before any card is formatted.');
   const whole = await openOrAsk(folder, others, readable);
   if (whole === null) return;
+  // Disks said on an earlier day are remembered and count.
+  if (whole.otherDisks.length === 0)
+    console.log('One copy only: give a second --to on another disk before any card is formatted.');
   const stopped = stopOnInterrupt(whole);
   try {
     const isAllWell = await bringInShowing(whole, readable);
