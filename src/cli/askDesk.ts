@@ -5,30 +5,33 @@ import type { CardsView } from '../server/types.js';
 import { CliError } from './cliError.js';
 
 const lookAgainMs = 1000;
+const mostLooksForNothing = 15;
 
 /** The desk's address from the refusal to open a meeting, or null when the trouble was another. */
 export const deskAddressIn = (error: unknown): string | null =>
   error instanceof MeetingError && typeof error.address === 'string' ? error.address : null;
 
-/** Starts the cards at the desk and follows them until all are done. Sentences go to `say`. */
+/** Starts the cards at the desk and follows them until all are done; true when none is in trouble. Sentences go to `say`. */
 export async function bringInAtDesk(
   address: string,
   cards: readonly string[],
   say: (line: string) => void,
-): Promise<void> {
+): Promise<boolean> {
   say('The desk has this meeting open, so it brings the cards in; its screen shows them too.');
   await ask(address, '/api/bring-in', {
     method: 'POST',
     body: JSON.stringify({ cards }),
     headers: { 'content-type': 'application/json' },
   });
-  for (;;) {
+  for (let looks = 1; ; looks++) {
     await wait(lookAgainMs);
     const view = (await (await ask(address, '/api/cards', {})).json()) as CardsView;
     const here = view.cards.filter((card) => card.state !== 'earlier');
-    if (here.length === 0 || here.some((card) => card.state === 'listing' || card.state === 'copying')) continue;
+    if (here.length === 0 && looks < mostLooksForNothing) continue;
+    if (here.some((card) => card.state === 'listing' || card.state === 'copying')) continue;
+    if (here.length === 0) throw new CliError('The desk took the cards but shows none of them. Look at its screen.');
     for (const card of here) say(`${card.name}: ${card.sentence}`);
-    return;
+    return here.every((card) => card.troubles.length === 0);
   }
 }
 

@@ -53,11 +53,12 @@ async function openOrAsk(
   } catch (error) {
     const address = deskAddressIn(error);
     if (address === null) throw error;
-    await bringInAtDesk(
+    const isAllWell = await bringInAtDesk(
       address,
       cards.map((card) => resolve(card)),
       console.log,
     );
+    if (!isAllWell) process.exitCode = 1;
     return null;
   }
 }

@@ -7,6 +7,8 @@ import type { ActionProgress } from '../server/index.js';
 import type { WholeDay } from './openWholeDay.js';
 import { counted } from './words.js';
 
+const nothingYet = 'no rider has a keeper yet. Bring cards with riders in first, or keep frames at the desk.';
+
 type Report = (progress: ActionProgress) => void;
 
 /** Resolves with a sentence about what was made and where. */
@@ -19,6 +21,7 @@ export async function makeMeetingProofs({ day, meeting }: WholeDay, report: Repo
     onProgress: report,
   });
   const troubles = made.failed.map((one) => ` ${one.sentence}`).join('');
+  if (made.proofs.size === 0 && troubles === '') return `No proof was made: ${nothingYet}`;
   return `${counted(made.proofs.size, 'proof')} in made/proofs, ${made.made} of them new.${troubles}`;
 }
 
@@ -33,6 +36,7 @@ export async function makeMeetingGallery({ day, meeting }: WholeDay, report: Rep
   });
   if (made.decisions.length > 0) await day.decide(newGestureId(), made.decisions);
   const troubles = made.failed.map((one) => ` ${one.sentence}`).join('');
+  if (made.riders === 0) return `The gallery is empty: ${nothingYet}${troubles}`;
   return `${counted(made.riders, 'rider')} with ${counted(made.pictures, 'picture')} in ${made.folder}. Put that folder on any web server.${troubles}`;
 }
 
