@@ -39,3 +39,8 @@ it('gives matrices back: A v = λ v, with unit vectors at right angles', () => {
     }),
   );
 });
+
+it('gives unit vectors of entries too small to be squared', () => {
+  const { vectors } = symmetricEigen(Float64Array.from([0, 0, 0, 5e-324, 0, 0, 0, 0, 0]), 3);
+  for (let k = 0; k < 3; k++) expect(Math.hypot(...vectors.subarray(3 * k, 3 * k + 3))).toBeCloseTo(1, 12);
+});

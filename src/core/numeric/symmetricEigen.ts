@@ -13,11 +13,15 @@ export interface Eigen {
   readonly vectors: Float64Array;
 }
 
+/** Smaller than this beside the largest, an entry changes nothing, but its square would no longer be a number. */
+const NEGLIGIBLE = 1e-150;
+
 /** @param matrix symmetric, `n × n`, row by row; left as it is. */
 export function symmetricEigen(matrix: Float64Array, n: number): Eigen {
   if (matrix.length !== n * n)
     throw new RangeError(`Expected ${n} × ${n} = ${n * n} numbers but got ${matrix.length}.`);
-  const v = Float64Array.from(matrix);
+  const largest = matrix.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
+  const v = Float64Array.from(matrix, (x) => (Math.abs(x) <= NEGLIGIBLE * largest ? 0 : x / largest));
   const d = new Float64Array(n);
   const e = new Float64Array(n);
   if (n > 0) {
@@ -29,7 +33,7 @@ export function symmetricEigen(matrix: Float64Array, n: number): Eigen {
   order.forEach((column, k) => {
     for (let i = 0; i < n; i++) vectors[k * n + i] = v[i * n + column]!;
   });
-  return { values: Float64Array.from(order, (i) => d[i]!), vectors };
+  return { values: Float64Array.from(order, (i) => d[i]! * largest), vectors };
 }
 
 function tred2(v: Float64Array, d: Float64Array, e: Float64Array, n: number): void {
