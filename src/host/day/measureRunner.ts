@@ -128,9 +128,17 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
       () => true,
       () => false,
     );
+  /** Asking disks takes different times; the pool still gets the jobs in the order of the plan. */
+  let lastAsked: Promise<boolean> = Promise.resolve(true);
+  const isThereInTurn = (path: string): Promise<boolean> => {
+    const before = lastAsked;
+    const asked = isThere(path);
+    lastAsked = before.then(() => asked);
+    return lastAsked;
+  };
   const run = async (job: MeasureJob): Promise<void> => {
     // An unplugged disk must not be remembered as a bad picture.
-    if (!(await isThere(job.path))) missing++;
+    if (!(await isThereInTurn(job.path))) missing++;
     else
       await pool.measure(job).then(
         (answer) => void take(answer),
