@@ -1,18 +1,17 @@
 /** One child process and the one job it has in hand. */
 import { type ChildProcess, fork } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
-import type { ChildSettings, FromChild } from './protocol.js';
-import type { MeasureAnswer, MeasureJob } from './types.js';
+import type { FromChild } from './protocol.js';
 
-export type JobOutcome =
-  | { readonly kind: 'answer'; readonly answer: MeasureAnswer; readonly residentBytes: number }
+export type JobOutcome<Answer> =
+  | { readonly kind: 'answer'; readonly answer: Answer; readonly residentBytes: number }
   | { readonly kind: 'refused'; readonly sentence: string }
   /** `why` ends a sentence: "the measurer …". */
   | { readonly kind: 'died'; readonly why: string; readonly wasReady: boolean };
 
-interface InHand {
+interface InHand<Answer> {
   readonly id: number;
-  readonly resolve: (outcome: JobOutcome) => void;
+  readonly resolve: (outcome: JobOutcome<Answer>) => void;
   readonly timeLimitMs: number;
   timer: NodeJS.Timeout;
 }
@@ -22,15 +21,16 @@ const START_LIMIT_MS = 60_000;
 
 const KEPT_ERROR_CHARACTERS = 2000;
 
-export class MeasureWorker {
+export class Worker<Job, Answer> {
   readonly #child: ChildProcess;
-  #inHand: InHand | null = null;
+  #inHand: InHand<Answer> | null = null;
   #nextId = 1;
   #isReady = false;
   #isTooSlow = false;
   #lastErrors = '';
 
-  constructor(module: URL, settings: ChildSettings) {
+  /** `settings` are plain data, given to the child as its only argument. */
+  constructor(module: URL, settings: object) {
     this.#child = fork(fileURLToPath(module), [JSON.stringify(settings)], {
       execArgv: executionArguments(module),
       stdio: ['ignore', 'ignore', 'pipe', 'ipc'],
@@ -38,7 +38,7 @@ export class MeasureWorker {
     this.#child.stderr?.on('data', (text: Buffer) => {
       this.#lastErrors = (this.#lastErrors + text.toString()).slice(-KEPT_ERROR_CHARACTERS);
     });
-    this.#child.on('message', (message: FromChild) => this.#hear(message));
+    this.#child.on('message', (message: FromChild<Answer>) => this.#hear(message));
     this.#child.on('exit', (code, signal) => this.#end(signal ?? `code ${code}`));
     this.#child.on('error', (error) => this.#end(error.message));
   }
@@ -48,7 +48,7 @@ export class MeasureWorker {
   }
 
   /** One job at a time. Resolves whatever happens to the child. */
-  run(job: MeasureJob, timeLimitMs: number): Promise<JobOutcome> {
+  run(job: Job, timeLimitMs: number): Promise<JobOutcome<Answer>> {
     return new Promise((resolve) => {
       const id = this.#nextId++;
       const timer = setTimeout(() => this.#tooSlow(), this.#isReady ? timeLimitMs : START_LIMIT_MS);
@@ -68,7 +68,7 @@ export class MeasureWorker {
     });
   }
 
-  #hear(message: FromChild): void {
+  #hear(message: FromChild<Answer>): void {
     if (message.kind === 'ready') {
       this.#ready();
     } else if (message.id === this.#inHand?.id) {
@@ -96,7 +96,7 @@ export class MeasureWorker {
     this.#settle({ kind: 'died', why, wasReady: this.#isReady });
   }
 
-  #settle(outcome: JobOutcome): void {
+  #settle(outcome: JobOutcome<Answer>): void {
     const inHand = this.#inHand;
     if (inHand === null) return;
     this.#inHand = null;
