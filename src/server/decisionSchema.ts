@@ -88,7 +88,8 @@ const gestureRequest = z.strictObject({
   gesture: z
     .string()
     .regex(/^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/, 'expected a UUID of version 7'),
-  decisions: z.array(decision).min(1).max(100),
+  /** A long burst taken off a sheet is three lines a frame. */
+  decisions: z.array(decision).min(1).max(2000),
 });
 
 export const bringInRequest = z.strictObject({ cards: z.array(z.string().min(1).max(4096)).min(1).max(16) });

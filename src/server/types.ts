@@ -92,6 +92,8 @@ export interface CopyView {
 
 export interface CardView {
   readonly id: string;
+  /** The path it was brought in from while this desk is open; absent for cards of earlier days. */
+  readonly source?: string;
   readonly name: string;
   readonly files: number;
   readonly state: 'listing' | 'copying' | 'finished' | 'stopped' | 'earlier';

@@ -44,7 +44,9 @@ function progressView(card: CardProgress): CardView {
   const sentence = sentenceOf(card).replace(/^Keep this card as it is\. /, '');
   const missing = card.verdict?.kind === 'keep' ? card.verdict.missing : [];
   return {
-    id: card.fill,
+    // Until it is listed a card has no fill, and several may be waiting.
+    id: card.fill === '' ? card.card : card.fill,
+    source: card.card,
     name: cardNameOf(card.folder),
     files: card.filesTotal,
     state: card.state,

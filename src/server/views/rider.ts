@@ -1,5 +1,5 @@
 /** One rider through the day, and who else might be the same one. */
-import type { Rider } from '../../core/arrange/types.js';
+import type { Pass, Rider } from '../../core/arrange/types.js';
 import type { RiderKey } from '../../core/ids.js';
 import type { BikePoint } from '../../core/log/types.js';
 import type { ColourShare } from '../../core/measure/types.js';
@@ -15,17 +15,20 @@ import { capital, listed } from './words.js';
 const MOST_ANCHORS = 3;
 const MOST_NEAREST = 24;
 
+const hasFrame = (pass: Pass, frame: string): boolean => pass.bikes.some((bike) => bike.frameId === frame);
+
 /**
- * Keys of riders are good until the next arrangement, so an address also names a frame: where the key is gone the
- * rider who has that frame now is meant.
+ * Keys of riders are good until the next arrangement, so an address also names a frame: where the key is gone, or goes
+ * with a picture that was taken off the sheet, the rider who has that frame now is meant. A key is itself the name of a
+ * bike, for addresses that name no frame.
  */
 export function findRider(known: Known, key: string, frame?: string): Rider {
   const rider = known.riderByKey.get(key as RiderKey);
-  if (rider) return rider;
-  const pass = frame
-    ? known.state.arrangement.passes.find((one) => one.bikes.some((bike) => bike.frameId === frame))
-    : undefined;
-  const now = pass ? known.riderByKey.get(pass.rider) : undefined;
+  if (rider && (frame === undefined || passesOf(known, rider).some((pass) => hasFrame(pass, frame)))) return rider;
+  const pass = known.state.arrangement.passes.find((one) =>
+    frame === undefined ? one.bikes.some((bike) => `${bike.frameId}:${bike.subject}` === key) : hasFrame(one, frame),
+  );
+  const now = (pass && known.riderByKey.get(pass.rider)) ?? rider;
   if (now) return now;
   throw new DeskError(
     404,

@@ -1,4 +1,5 @@
 /** One pass on a rider's sheet: a picture, its time, its frames as marks; the current one says what can be set right. */
+import { useNavigate } from '@tanstack/react-router';
 import { useEffect, useRef } from 'react';
 import type { PassFrameView, PassView, RiderView } from '../../server/types.js';
 import { Act } from '../keys/Act.js';
@@ -6,7 +7,15 @@ import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockWithTenthsOf, lapOf } from '../line/lineGeometry.js';
 import { FrameMark, frameWords, Picture } from '../marks/Marks.js';
 import { Initialled } from '../marks/Voices.js';
-import { divideDecisions, markedFrames, riderSheet, takeOutDecisions } from '../stores/riderSheet.js';
+import {
+  allPasses,
+  divideDecisions,
+  isCurrentPass,
+  markedFrames,
+  markOf,
+  riderSheet,
+  takeOutDecisions,
+} from '../stores/riderSheet.js';
 import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 
@@ -21,12 +30,13 @@ export interface PassBlockProps {
 
 export function PassBlock({ pass, view, isFirst }: PassBlockProps) {
   const state = useStore(riderSheet);
-  const isCurrent = state.pass === pass.index;
+  const isCurrent = isCurrentPass(pass, state);
+  const marked = isCurrent ? pass.frames.find((frame) => frame.frameId === state.frame) : undefined;
   const button = useRef<HTMLButtonElement>(null);
   useEffect(() => {
     if (isCurrent) button.current?.focus();
   }, [isCurrent]);
-  const shown = pass.frames[isCurrent && state.frame !== null ? state.frame : pass.best];
+  const shown = marked ?? pass.frames[pass.best];
   if (!shown) return null;
   const words = `${clockWithTenthsOf(pass.start)}${pass.spot ? ` at ${pass.spot.name}` : ''}, ${pass.frames.length} ${pass.frames.length === 1 ? 'frame' : 'frames'}`;
   return (
@@ -39,7 +49,7 @@ export function PassBlock({ pass, view, isFirst }: PassBlockProps) {
         aria-label={words}
         aria-pressed={isCurrent}
         tabIndex={isCurrent || (state.pass === null && isFirst) ? 0 : -1}
-        onClick={() => riderSheet.set({ ...state, pass: pass.index, frame: null })}
+        onClick={() => riderSheet.set({ ...state, pass: markOf(pass), frame: null })}
       >
         <Picture picture={shown.picture} alt="" />
       </button>
@@ -62,7 +72,7 @@ export function PassBlock({ pass, view, isFirst }: PassBlockProps) {
 function Current({ pass, view }: { readonly pass: PassView; readonly view: RiderView }) {
   const state = useStore(riderSheet);
   const marked = markedFrames(pass, state);
-  const one = state.frame === null ? null : (pass.frames[state.frame] ?? null);
+  const one = pass.frames.find((frame) => frame.frameId === state.frame) ?? null;
   return (
     <>
       <div className="marks-to-press">
@@ -70,10 +80,10 @@ function Current({ pass, view }: { readonly pass: PassView; readonly view: Rider
           <button
             key={frame.frameId}
             type="button"
-            className={state.frame === i ? 'marked' : ''}
-            aria-pressed={state.frame === i}
+            className={frame === one ? 'marked' : ''}
+            aria-pressed={frame === one}
             aria-label={`frame ${i + 1} of ${pass.frames.length}, ${frameWords(frame)}`}
-            onClick={() => riderSheet.set({ ...state, frame: state.frame === i ? null : i })}
+            onClick={() => riderSheet.set({ ...state, frame: frame === one ? null : frame.frameId })}
           >
             <FrameMark frame={frame} />
           </button>
@@ -102,6 +112,7 @@ interface ActsProps {
 
 function Acts({ pass, view, marked, one }: ActsProps) {
   const state = useStore(riderSheet);
+  const navigate = useNavigate();
   const out = takeOutDecisions(view, marked);
   const divided = divideDecisions(view, state);
   const kept = one ?? pass.frames[pass.best] ?? null;
@@ -110,6 +121,16 @@ function Acts({ pass, view, marked, one }: ActsProps) {
     if (!out) return;
     riderSheet.set({ ...state, frame: null });
     void say(`${what} of ${clockWithTenthsOf(pass.start)} off ${view.rider.code}’s sheet`, out);
+    // The address may go with the pictures that leave; one that stays names the rider who is meant.
+    const files = new Set(marked.map((frame) => frame.file));
+    const staying = allPasses(view).flatMap((one) => one.frames.filter((frame) => !files.has(frame.file)))[0];
+    if (staying)
+      void navigate({
+        to: '/riders/$key',
+        params: { key: view.rider.key },
+        search: { frame: staying.frameId },
+        replace: true,
+      });
   };
   const keep = (kind: 'keep' | 'leave-out') => {
     if (!kept) return;

@@ -35,7 +35,8 @@ export function RiderSheet({ riderKey, frame }: { readonly riderKey: string; rea
   // biome-ignore lint/correctness/useExhaustiveDependencies: the key alone says that the sheet changed
   useEffect(() => riderSheet.set(NOTHING_MARKED), [riderKey]);
   if (error) return <Trouble sentence={error.message} />;
-  if (!data || isPlaceholderData) return <main id="sheet" aria-busy="true" />;
+  // The rider shown before keeps their place only where the address still means them.
+  if (!data || (isPlaceholderData && data.rider.key !== riderKey)) return <main id="sheet" aria-busy="true" />;
   return <Sheet view={data} />;
 }
 

@@ -3,6 +3,7 @@ import { useQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import { useWindowVirtualizer } from '@tanstack/react-virtual';
 import { useEffect, useLayoutEffect, useRef, useState } from 'react';
+import type { FrameId } from '../../core/ids.js';
 import type { DayView, SessionPassView, SessionView } from '../../server/types.js';
 import { sessionQuery } from '../api/queries.js';
 import { Act } from '../keys/Act.js';
@@ -29,7 +30,11 @@ export function SessionSheet({ index, day }: { readonly index: number; readonly 
 
 function Sheet({ view, day }: { readonly view: SessionView; readonly day: DayView }) {
   const navigate = useNavigate();
-  const [current, setCurrent] = useState<number | null>(null);
+  // By a frame of the pass: its place among the others changes whenever the day is arranged again.
+  const [mark, setMark] = useState<FrameId | null>(null);
+  const found = view.passes.findIndex((one) => one.frames.some((frame) => frame.frameId === mark));
+  const current = found < 0 ? null : found;
+  const setCurrent = (index: number) => setMark(view.passes[index]?.frames[0]?.frameId ?? null);
   const goNext = () =>
     view.next === null
       ? void navigate({ to: '/' })

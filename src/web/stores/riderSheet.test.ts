@@ -8,6 +8,7 @@ import {
   divideDecisions,
   joinWholeDecisions,
   markedFrames,
+  markOf,
   moveDecisions,
   NOTHING_MARKED,
   stepFrame,
@@ -24,10 +25,11 @@ const view = viewOf();
 describe('a rider’s sheet', () => {
   it('DK70: arrows walk every pass once, and stop at both ends', () => {
     let state = stepPass(view, NOTHING_MARKED, 1, false);
-    const walked = [state.pass];
+    const walked = [currentPass(view, state)?.index];
     for (let i = 0; i < allPasses(view).length + 3; i++) {
       state = stepPass(view, state, 1, false);
-      if (state.pass !== walked.at(-1)) walked.push(state.pass);
+      const index = currentPass(view, state)?.index;
+      if (index !== walked.at(-1)) walked.push(index);
     }
     expect(walked).toEqual(allPasses(view).map((pass) => pass.index));
   });
@@ -35,7 +37,7 @@ describe('a rider’s sheet', () => {
   it('DK71: with Shift an arrow goes to the next session’s first pass', () => {
     const first = stepPass(view, NOTHING_MARKED, 1, false);
     const far = stepPass(view, first, 1, true);
-    expect(far.pass).toBe(view.sessions[1]!.passes[0]!.index);
+    expect(currentPass(view, far)).toBe(view.sessions[1]!.passes[0]!);
   });
 
   it('DK72: a comma marks frame after frame and then the whole pass again', () => {
@@ -48,6 +50,23 @@ describe('a rider’s sheet', () => {
       expect(markedFrames(pass, state)).toEqual([pass.frames[i]]);
     }
     expect(stepFrame(view, state).frame).toBeNull();
+  });
+
+  it('DK77: arranged anew, the current pass stays the one it was, and one that left the sheet marks no other', () => {
+    const third = allPasses(view)[2]!;
+    const state = { ...NOTHING_MARKED, pass: markOf(third), frame: third.frames[0]!.frameId };
+    const sessionsOf = (change: (passes: RiderView['sessions'][number]['passes']) => typeof passes) =>
+      view.sessions.map((session) => ({ ...session, passes: change(session.passes) }));
+    const renumbered = {
+      ...view,
+      sessions: sessionsOf((passes) => passes.map((pass) => ({ ...pass, index: pass.index + 1 }))),
+    };
+    expect(currentPass(renumbered, state)?.frames).toEqual(third.frames);
+    const without = { ...view, sessions: sessionsOf((passes) => passes.filter((pass) => pass !== third)) };
+    expect(currentPass(without, state)).toBeNull();
+    expect(divideDecisions(without, state)).toBeNull();
+    const next = currentPass(without, stepPass(without, state, 1, false));
+    expect(next).toBe(allPasses(view)[3]);
   });
 
   it('DK73: taking out never makes a frame differ from one that is taken out with it', () => {
@@ -79,12 +98,12 @@ describe('a rider’s sheet', () => {
 
   it('DK76: dividing keeps each part together and parts them at the current pass', () => {
     const passes = allPasses(view);
-    const state = { ...NOTHING_MARKED, pass: passes[2]!.index };
+    const state = { ...NOTHING_MARKED, pass: markOf(passes[2]!) };
     const decisions = divideDecisions(view, state)!;
     const joined = decisions
       .filter((decision) => decision.kind === 'same-rider')
       .map((decision) => decision.points.length);
     expect(joined).toEqual([2, passes.length - 2]);
-    expect(divideDecisions(view, { ...NOTHING_MARKED, pass: passes[0]!.index })).toBeNull();
+    expect(divideDecisions(view, { ...NOTHING_MARKED, pass: markOf(passes[0]!) })).toBeNull();
   });
 });

@@ -1,13 +1,21 @@
 /** What is current on a rider's sheet, and the decisions that follow from it. Pure but for the store at the end. */
+import type { FrameId } from '../../core/ids.js';
 import type { BikePoint, Decision } from '../../core/log/types.js';
+import type { WallMs } from '../../core/units.js';
 import type { PassFrameView, PassView, RiderView } from '../../server/types.js';
 import { createStore } from './store.js';
 
+/** A pass by its frames and its time: its place in the day changes whenever the day is arranged again. */
+export interface PassMark {
+  readonly start: WallMs;
+  readonly frames: readonly FrameId[];
+}
+
 export interface RiderSheetState {
-  /** Index of the current pass in the day, or null before the first step. */
-  readonly pass: number | null;
+  /** The current pass, or null before the first step. */
+  readonly pass: PassMark | null;
   /** Marked frame of that pass; null means the whole pass. */
-  readonly frame: number | null;
+  readonly frame: FrameId | null;
   /** Who is looked for to join: for the marked frames, or for the whole rider. */
   readonly joining: 'marked' | 'whole' | null;
 }
@@ -16,28 +24,50 @@ export const NOTHING_MARKED: RiderSheetState = { pass: null, frame: null, joinin
 
 export const allPasses = (view: RiderView): readonly PassView[] => view.sessions.flatMap((session) => session.passes);
 
-export const currentPass = (view: RiderView, state: RiderSheetState): PassView | null =>
-  allPasses(view).find((pass) => pass.index === state.pass) ?? null;
+export const markOf = (pass: PassView): PassMark => ({
+  start: pass.start,
+  frames: pass.frames.map((frame) => frame.frameId),
+});
 
+export const isCurrentPass = (pass: PassView, { pass: mark }: RiderSheetState): boolean =>
+  mark !== null && pass.frames.some((frame) => mark.frames.includes(frame.frameId));
+
+export const currentPass = (view: RiderView, state: RiderSheetState): PassView | null =>
+  allPasses(view).find((pass) => isCurrentPass(pass, state)) ?? null;
+
+/** A frame that is not in the pass any more marks nothing: never another frame in its place. */
 export const markedFrames = (pass: PassView, state: RiderSheetState): readonly PassFrameView[] =>
-  state.frame === null ? pass.frames : pass.frames.slice(state.frame, state.frame + 1);
+  state.frame === null ? pass.frames : pass.frames.filter((frame) => frame.frameId === state.frame);
+
+/** Where to begin: the first pass, or, where the current one has left the sheet, the one beside where it stood. */
+const passBeside = (passes: readonly PassView[], mark: PassMark | null, step: 1 | -1): PassView | undefined => {
+  if (mark === null) return passes[0];
+  return step === 1
+    ? (passes.find((pass) => pass.start >= mark.start) ?? passes.at(-1))
+    : (passes.findLast((pass) => pass.start <= mark.start) ?? passes[0]);
+};
 
 /** One pass on or back; with `isFar` to the first pass of the next session. Starts at the first. */
 export function stepPass(view: RiderView, state: RiderSheetState, step: 1 | -1, isFar: boolean): RiderSheetState {
   const passes = allPasses(view);
-  const at = passes.findIndex((pass) => pass.index === state.pass);
-  if (at < 0) return { ...state, pass: passes[0]?.index ?? null, frame: null };
-  if (!isFar) return { ...state, pass: passes[at + step]?.index ?? state.pass, frame: null };
-  const session = view.sessions.findIndex(({ passes: own }) => own.some((pass) => pass.index === state.pass));
-  return { ...state, pass: view.sessions[session + step]?.passes[0]?.index ?? state.pass, frame: null };
+  const at = passes.findIndex((pass) => isCurrentPass(pass, state));
+  const goTo = (pass: PassView | undefined): RiderSheetState => ({
+    ...state,
+    pass: pass ? markOf(pass) : state.pass,
+    frame: null,
+  });
+  if (at < 0) return goTo(passBeside(passes, state.pass, step));
+  if (!isFar) return goTo(passes[at + step]);
+  const session = view.sessions.findIndex(({ passes: own }) => own.some((pass) => isCurrentPass(pass, state)));
+  return goTo(view.sessions[session + step]?.passes[0]);
 }
 
 /** A comma marks one frame after another, then the whole pass again. */
 export function stepFrame(view: RiderView, state: RiderSheetState): RiderSheetState {
   const pass = currentPass(view, state);
   if (!pass) return state;
-  const next = state.frame === null ? 0 : state.frame + 1;
-  return { ...state, frame: next < pass.frames.length ? next : null };
+  const at = pass.frames.findIndex((frame) => frame.frameId === state.frame);
+  return { ...state, frame: pass.frames[at + 1]?.frameId ?? null };
 }
 
 /** Bikes that name this rider and are not among the marked ones. */
@@ -82,7 +112,7 @@ export function joinWholeDecisions(view: RiderView, to: BikePoint): readonly Dec
 /** From the current pass on it is another rider: the passes before stay one, those from here on are one. */
 export function divideDecisions(view: RiderView, state: RiderSheetState): readonly Decision[] | null {
   const passes = [...allPasses(view)].sort((a, b) => a.start - b.start);
-  const at = passes.findIndex((pass) => pass.index === state.pass);
+  const at = passes.findIndex((pass) => isCurrentPass(pass, state));
   if (at < 1) return null;
   const points = (part: readonly PassView[]) => part.flatMap((pass) => pass.frames[pass.best]?.point ?? []);
   const [before, after] = [points(passes.slice(0, at)), points(passes.slice(at))];
