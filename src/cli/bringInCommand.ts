@@ -1,26 +1,32 @@
 /** `tyrewall bring-in <card…> --to <disk> --to <second disk>`: copies, proves, measures, arranges, and says how things stand. */
 import { stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { listCard, onCardTrouble } from '../host/bringin/index.js';
+import { onCardTrouble } from '../host/bringin/index.js';
 import { bringInAtDesk, deskAddressIn } from './askDesk.js';
+import { cardLines, missingOf } from './cardLines.js';
 import { CliError } from './cliError.js';
+import { dayOfCards, saidDay } from './dayOfCards.js';
 import { type MeetingWish, meetingOnDisks } from './meetingFolders.js';
 import { openWholeDay, type WholeDay } from './openWholeDay.js';
 import { dayLines } from './printDay.js';
-import { createProgressBoard, showCard } from './progress.js';
-import { dayOf, secondsInWords } from './words.js';
+import { createProgressBoard, standingOfCard } from './progress.js';
+import { counted, onOneLine, secondsInWords } from './words.js';
 
 export interface BringInWish {
   readonly to: readonly string[];
   readonly name?: string;
   readonly zone?: string;
+  /** `YYYY-MM-DD`; else it is guessed from the cards, and said. */
+  readonly day?: string;
 }
 
 export async function bringInCommand(cards: readonly string[], wish: BringInWish): Promise<void> {
   const readable = await cardsThatAreThere(cards);
   const { name, zone } = wish;
+  const { day, sentence } = wish.day === undefined ? await dayOfCards(readable) : saidDay(wish.day);
+  if (sentence !== null) console.log(sentence);
   const meetingWish: MeetingWish = {
-    day: await newestDay(readable),
+    day,
     ...(name === undefined ? {} : { name }),
     ...(zone === undefined ? {} : { zone }),
   };
@@ -66,8 +72,13 @@ async function openOrAsk(
 /** Copies and measures with progress; prints each card's verdict. True when no card is in trouble. */
 export async function bringInShowing(whole: WholeDay, cards: readonly string[]): Promise<boolean> {
   const board = createProgressBoard();
+  // A folder that stands for several cards is told of by each of them.
+  const told = new Set<string>();
   const unsubscribe = whole.day.subscribe((event) => {
-    if (event.kind === 'card') showCard(board, event.progress);
+    if (event.kind === 'card') {
+      told.add(event.progress.card);
+      board.show(standingOfCard(event.progress));
+    }
     if (event.kind === 'state') showMeasuring(board, whole);
   });
   try {
@@ -78,15 +89,10 @@ export async function bringInShowing(whole: WholeDay, cards: readonly string[]):
     unsubscribe();
     board.close();
   }
-  for (const notice of whole.day.notices()) console.log(notice);
-  const ours = whole.day.cards().filter((card) => cards.includes(card.card));
-  for (const card of ours) {
-    for (const note of card.notes ?? []) console.log(`${card.card}: ${note}`);
-    for (const trouble of card.troubles) console.log(`${card.card}: ${trouble}`);
-    console.log(
-      `${card.card}: ${card.verdict?.sentence ?? 'Not finished; keep the card as it is and bring it in again.'}`,
-    );
-  }
+  const ours = whole.day.cards().filter((card) => told.has(card.card));
+  const saidOfCards = new Set(ours.flatMap((card) => [...missingOf(card), ...card.troubles]));
+  for (const notice of whole.day.notices()) if (!saidOfCards.has(notice)) console.log(onOneLine(notice));
+  for (const line of ours.flatMap(cardLines)) console.log(line);
   return ours.every((card) => card.troubles.length === 0);
 }
 
@@ -96,7 +102,8 @@ function showMeasuring(board: ReturnType<typeof createProgressBoard>, { day }: W
   if (total === 0) return;
   const left =
     toMeasure.left === 0 || toMeasure.secondsLeft === null ? '' : `, ${secondsInWords(toMeasure.secondsLeft)} left`;
-  board.show('measuring', pixels.size, total, `${pixels.size} frames${left}`);
+  const words = `${counted(pixels.size, 'frame')}${left}`;
+  board.show({ name: 'measuring', done: pixels.size, total, words, hasEnded: toMeasure.left === 0 });
 }
 
 /** Names the cards that cannot be found; the rest goes on. */
@@ -130,15 +137,6 @@ async function disksApart(disks: readonly string[], cards: readonly string[]): P
 function complain(sentence: string): void {
   console.error(sentence);
   process.exitCode = 1;
-}
-
-async function newestDay(cards: readonly string[]): Promise<string> {
-  const listings = await Promise.all(cards.map((card) => listCard(card).catch(() => null)));
-  const times = listings.flatMap((listing) => listing?.files.map((file) => file.modified as number) ?? []);
-  const newest = times.reduce((latest, time) => Math.max(latest, time), 0);
-  // A card's clock knows no zone and is listed as if it stood in this machine's.
-  const local = new Date(newest === 0 ? Date.now() : newest);
-  return dayOf(local.getTime() - local.getTimezoneOffset() * 60_000);
 }
 
 /** The first Ctrl+C stops after the file in hand; what is copied stays, and the next run goes on from there. */

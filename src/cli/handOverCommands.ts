@@ -24,7 +24,9 @@ export async function showing(
 ): Promise<string> {
   const board = createProgressBoard();
   try {
-    return await work(({ done, total }) => board.show(name, done, total, `${done} of ${total}`));
+    return await work(({ done, total }) =>
+      board.show({ name, done, total, words: `${done} of ${total}`, hasEnded: done === total }),
+    );
   } finally {
     board.close();
   }

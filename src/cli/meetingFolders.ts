@@ -13,7 +13,7 @@ export interface MeetingWish {
   readonly name?: string;
   /** IANA zone; else the machine's. */
   readonly zone?: string;
-  /** `YYYY-MM-DD` of the newest file on the cards; else today. */
+  /** `YYYY-MM-DD`, said or guessed from the cards. */
   readonly day: string;
 }
 

@@ -1,12 +1,12 @@
 /** `verify`, `mend` and `add-disk`: are the copies still what the cards held, and what to do when they are not. */
-import { addDisk, mend, type VerifyProgress, verifyFolder } from '../host/bringin/index.js';
-import { createProgressBoard, type ProgressBoard, showCard } from './progress.js';
-import { bytesInWords } from './words.js';
+import { addDisk, mend, verifyFolder } from '../host/bringin/index.js';
+import { createProgressBoard, type ProgressBoard, standingOfCard, standingOfVerify } from './progress.js';
+import { onOneLine } from './words.js';
 
 const mostTroubles = 50;
 
 export async function verifyCommand(folder: string): Promise<void> {
-  const check = await withBoard((board) => verifyFolder(folder, (progress) => showVerify(board, progress)));
+  const check = await withBoard((board) => verifyFolder(folder, (progress) => board.show(standingOfVerify(progress))));
   printTroubles(check.troubles);
   if (check.notPastCache !== undefined) console.log(check.notPastCache);
   console.log(check.sentence);
@@ -15,9 +15,9 @@ export async function verifyCommand(folder: string): Promise<void> {
 
 export async function mendCommand(damaged: string, wish: { readonly from: string }): Promise<void> {
   const report = await withBoard((board) =>
-    mend({ damaged, from: wish.from, onProgress: (progress) => showVerify(board, progress) }),
+    mend({ damaged, from: wish.from, onProgress: (progress) => board.show(standingOfVerify(progress)) }),
   );
-  for (const path of report.mended) console.log(`mended ${path}`);
+  for (const path of report.mended) console.log(onOneLine(`mended ${path}`));
   printTroubles(report.troubles);
   console.log(report.sentence);
   if (report.troubles.length > 0) process.exitCode = 1;
@@ -25,7 +25,7 @@ export async function mendCommand(damaged: string, wish: { readonly from: string
 
 export async function addDiskCommand(meeting: string, folder: string): Promise<void> {
   const report = await withBoard((board) =>
-    addDisk(meeting, folder, { onProgress: (progress) => showCard(board, progress) }),
+    addDisk(meeting, folder, { onProgress: (progress) => board.show(standingOfCard(progress)) }),
   );
   printTroubles(report.troubles);
   console.log(
@@ -45,10 +45,8 @@ async function withBoard<Result>(work: (board: ProgressBoard) => Promise<Result>
   }
 }
 
-const showVerify = (board: ProgressBoard, { filesDone, filesTotal, bytesDone, bytesTotal }: VerifyProgress): void =>
-  board.show('reading back', bytesDone, bytesTotal, `${filesDone} of ${filesTotal} files, ${bytesInWords(bytesDone)}`);
-
 function printTroubles(troubles: readonly string[]): void {
-  for (const trouble of troubles.slice(0, mostTroubles)) console.log(trouble);
-  if (troubles.length > mostTroubles) console.log(`… and ${troubles.length - mostTroubles} more like these.`);
+  const each = [...new Set(troubles)];
+  for (const trouble of each.slice(0, mostTroubles)) console.log(onOneLine(trouble));
+  if (each.length > mostTroubles) console.log(`… and ${each.length - mostTroubles} more like these.`);
 }

@@ -105,6 +105,8 @@ export interface CardProgress {
   readonly folder: string;
   readonly filesTotal: number;
   readonly bytesTotal: number;
+  /** Files that stood on every destination before this run; they are not among `filesTotal`. */
+  readonly alreadyHere?: number;
   readonly filesRead: number;
   readonly bytesRead: number;
   /** Per destination, in the order given. */

@@ -43,6 +43,9 @@ const readBacksAtATime = 2;
 /** Never throws for what a photographer may meet; troubles are sentences in the report. */
 export async function bringIn(options: BringInOptions): Promise<BringInReport> {
   const disk = options.disk ?? nodeDisk;
+  const sources = await spreadSources(options.cards);
+  const tell = options.onProgress ?? (() => undefined);
+  for (const card of new Set(sources)) makeMeter(card, [], tell).begun();
   const looked = await lookAtDestinations(options.destinations, options.cards, options.findDevice);
   const destinations = looked.flatMap((one) => (one.kind === 'usable' ? [one.destination] : []));
   const refused = looked.flatMap((one) =>
@@ -56,7 +59,7 @@ export async function bringIn(options: BringInOptions): Promise<BringInReport> {
       destinations,
       disk,
       signal: options.signal,
-      onProgress: options.onProgress ?? (() => undefined),
+      onProgress: tell,
       onFileCopied: options.onFileCopied ?? (() => undefined),
       readLimitBytesPerSecond: options.readLimitBytesPerSecond,
       syncFolder: sharedRuns(disk.syncFolder),
@@ -65,7 +68,6 @@ export async function bringIn(options: BringInOptions): Promise<BringInReport> {
       now: options.now ?? Date.now,
       newId: randomUUID,
     };
-    const sources = await spreadSources(options.cards);
     const groups = await overlappingCards(sources);
     const reports = await Promise.all(groups.map((group) => oneAfterAnother(group, run, refused)));
     const byCard = new Map(reports.flat().map((report) => [report.card, report]));

@@ -56,7 +56,7 @@ const isBroken = (check: FileCheck): boolean => ['mismatch', 'missing', 'unreada
 function sentenceFor(mended: number, troubles: readonly string[]): string {
   if (mended === 0 && troubles.length === 0) return 'Nothing is damaged.';
   const files = `${mended} damaged ${mended === 1 ? 'file was' : 'files were'} mended from the good copy.`;
-  return troubles.length === 0 ? files : `${files} ${troubles.length} could not be: ${troubles[0]}`;
+  return troubles.length === 0 ? files : `${files} ${troubles.length} could not be, for the reasons given.`;
 }
 
 async function mendFill(

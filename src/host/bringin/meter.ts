@@ -1,10 +1,13 @@
 /** Counts what one card has done and tells it, at most four times a second and at every change of state. */
+import { basename } from 'node:path';
 import type { CardProgress, CopyPlan, FormatVerdict } from '../../core/bringin/types.js';
 import type { FillId } from '../../core/ids.js';
 
 const tellEveryMs = 250;
 
 export interface CardMeter {
+  /** The card is about to be listed; whoever looks learns that what was said of it before no longer counts. */
+  begun(): void;
   planned(plan: CopyPlan): void;
   read(bytes: number): void;
   fileRead(): void;
@@ -27,9 +30,18 @@ export function makeMeter(
   const copies = disks.map((disk) => ({ disk, bytesWritten: 0, bytesReadBack: 0 }));
   const troubles: string[] = [];
   const notes: string[] = [];
-  let counted = { fill: '' as FillId, folder: '', filesTotal: 0, bytesTotal: 0, filesRead: 0, bytesRead: 0 };
+  let counted = {
+    fill: '' as FillId,
+    folder: basename(card),
+    filesTotal: 0,
+    bytesTotal: 0,
+    alreadyHere: 0,
+    filesRead: 0,
+    bytesRead: 0,
+  };
   let state: CardProgress['state'] = 'listing';
   let verdict: FormatVerdict | null = null;
+  let isFirstPlan = true;
   let startedAt = now();
   let toldAt = Number.NEGATIVE_INFINITY;
 
@@ -57,6 +69,7 @@ export function makeMeter(
     say(false);
   };
   return {
+    begun: () => say(true),
     planned: (plan) => {
       const copying = plan.steps.filter((step) => step.kind !== 'already-here');
       counted = {
@@ -65,7 +78,9 @@ export function makeMeter(
         folder: plan.folder,
         filesTotal: counted.filesRead + copying.length,
         bytesTotal: counted.bytesRead + plan.bytesToCopy,
+        alreadyHere: isFirstPlan ? plan.steps.length - copying.length : counted.alreadyHere,
       };
+      isFirstPlan = false;
       state = 'copying';
       startedAt = now();
       say(true);
@@ -75,7 +90,7 @@ export function makeMeter(
     written: (destination, bytes) => count(() => (copies[destination]!.bytesWritten += bytes)),
     readBack: (destination, bytes) => count(() => (copies[destination]!.bytesReadBack += bytes)),
     trouble: (sentence) => {
-      troubles.push(sentence);
+      if (!troubles.includes(sentence)) troubles.push(sentence);
       say(true);
     },
     note: (sentence) => void notes.push(sentence),

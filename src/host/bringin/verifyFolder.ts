@@ -82,8 +82,10 @@ export async function verifyFolder(
   );
   const files = [...(await Promise.all(checked)), ...newFiles(folder, tree, expected)];
   const troubles = [
-    ...(await chainTroubles(histories)),
-    ...files.flatMap((file) => ('sentence' in file ? [file.sentence] : [])),
+    ...new Set([
+      ...(await chainTroubles(histories)),
+      ...files.flatMap((file) => ('sentence' in file ? [file.sentence] : [])),
+    ]),
   ];
   return summarised(folder, histories.length, files, troubles, notPastCache);
 }
@@ -120,8 +122,10 @@ function sentenceFor(
   if (histories === 0)
     return `Expected an ascmhl folder in ${folder} or below it but found none, so nothing could be checked. Give a fill or a meeting folder.`;
   const more = fresh > 0 ? ` ${fresh} more ${fresh === 1 ? 'file is' : 'files are'} in no manifest.` : '';
-  if (troubles.length === 0) return `All ${verified} files are as they were when they were brought in.${more}`;
-  return `${verified} files are as they were; ${troubles.length} ${troubles.length === 1 ? 'thing is' : 'things are'} wrong. ${troubles[0]}${more}`;
+  if (troubles.length === 0)
+    return `${verified === 1 ? 'The one file is as it was when it was' : `All ${verified} files are as they were when they were`} brought in.${more}`;
+  const wrong = troubles.length === 1 ? 'one thing is wrong' : `${troubles.length} things are wrong`;
+  return `${verified} ${verified === 1 ? 'file is' : 'files are'} as they were; ${wrong} and named apart.${more}`;
 }
 
 interface Tree {

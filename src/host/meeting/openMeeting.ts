@@ -64,7 +64,7 @@ export async function openMeeting(folder: string, options: OpenMeetingOptions = 
   // The desk's pairing word stands in here, which is no business of other users of this machine.
   await mkdir(join(stateFolder, 'pictures'), { recursive: true, mode: 0o700 });
   const lookingBecause = await whyOnlyLooking(root, options);
-  const ownership = lookingBecause === null ? await takeOwnership(stateFolder, root, about.id) : null;
+  const ownership = lookingBecause === null ? await takeOwnership(stateFolder, root, about.name) : null;
   try {
     return await opened(root, about, stateFolder, ownership, lookingBecause, options);
   } catch (problem) {
@@ -141,7 +141,7 @@ export async function mergeMeetings(
   const about = await readAbout(folder);
   const stateFolder = stateFolderOf(options.stateRoot ?? defaultStateRoot(), about.id);
   await mkdir(stateFolder, { recursive: true });
-  const ownership = await takeOwnership(stateFolder, resolve(folder), about.id);
+  const ownership = await takeOwnership(stateFolder, resolve(folder), about.name);
   try {
     const here = await bringTogether(other, folder);
     const there = await bringTogether(folder, other).catch((problem: Error) => ({

@@ -5,7 +5,6 @@
  */
 import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { MeetingId } from '../../core/ids.js';
 import { IndexError, type IndexStore, openLibsqlStore } from '../index/index.js';
 import { MeetingError } from './meetingError.js';
 import { writeWhole } from './writeWhole.js';
@@ -24,10 +23,10 @@ export interface Ownership {
 
 const ownerPath = (stateFolder: string): string => join(stateFolder, 'owner.json');
 
-/** Takes the meeting for this process, or throws the sentence that says who has it. */
-export async function takeOwnership(stateFolder: string, folder: string, id: MeetingId): Promise<Ownership> {
+/** Takes the meeting, which people call `name`, for this process, or throws the sentence that says who has it. */
+export async function takeOwnership(stateFolder: string, folder: string, name: string): Promise<Ownership> {
   const lock = tryLock(stateFolder);
-  if (lock === null) throw await ownedSentence(stateFolder, id);
+  if (lock === null) throw await ownedSentence(stateFolder, name);
   const announce = (address: string | null): Promise<void> =>
     writeWhole(ownerPath(stateFolder), JSON.stringify({ pid: process.pid, folder, address } satisfies Owner));
   await announce(null);
@@ -76,12 +75,15 @@ function isAlive(pid: number): boolean {
   }
 }
 
-async function ownedSentence(stateFolder: string, id: MeetingId): Promise<MeetingError> {
+async function ownedSentence(stateFolder: string, name: string): Promise<MeetingError> {
   const owner = await readOwner(stateFolder);
   const who = owner === null ? 'another Tyrewall' : `another Tyrewall (process ${owner.pid}, folder ${owner.folder})`;
   const ask = owner?.address ? `Its desk is at ${owner.address}.` : 'Close it there first, or wait until it is done.';
-  return new MeetingError(`Expected to open meeting ${id} alone but ${who} has it open on this machine. ${ask}`, {
-    path: stateFolder,
-    address: owner?.address ?? undefined,
-  });
+  return new MeetingError(
+    `Expected to open the meeting “${name}” alone but ${who} has it open on this machine. ${ask}`,
+    {
+      path: stateFolder,
+      address: owner?.address ?? undefined,
+    },
+  );
 }
