@@ -13,7 +13,8 @@ import type { FrameId, MeetingId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
 import type { EpochMs, WallMs } from '../../core/units.js';
 import type { MeetingAbout } from '../meeting/types.js';
-import { FinishError, type FinishState, makeProof, makeProofs } from './index.js';
+import { FinishError, type FinishState, makeProofs } from './index.js';
+import { makeProof } from './makeProof.js';
 import { watermarkSvg } from './watermark.js';
 
 const FRAME = '0123456789abcdef0123456789abcdef' as FrameId;

@@ -1,7 +1,6 @@
 /** Public names of finishing on a machine. */
 export { removeUnfinished, UNFINISHED, writeAtomically } from './atomically.js';
 export { FinishError } from './finishError.js';
-export { makeProof, type ProofJob, type ProofOutcome } from './makeProof.js';
 export {
   type FinishState,
   type MakeProofsOptions,

@@ -1,11 +1,11 @@
 /** One proof: small, sRGB, marked across the subject, with the meeting's words inside and nothing of the camera's. */
-import { createHash } from 'node:crypto';
 import { stat } from 'node:fs/promises';
-import { basename } from 'node:path';
+import { basename, dirname } from 'node:path';
 import sharp from 'sharp';
 import { iimFields, isoText, type ProofPlan, type ProofWords, proofSize, xmpPacket } from '../../core/finish/index.js';
 import type { FrameId } from '../../core/ids.js';
 import { writeAtomically } from './atomically.js';
+import { FinishError } from './finishError.js';
 import { withIim } from './iim.js';
 import { watermarkSvg } from './watermark.js';
 
@@ -32,14 +32,29 @@ export type ProofOutcome =
     }
   | { readonly kind: 'failed'; readonly frameId: FrameId; readonly sentence: string };
 
-/** A frame that cannot be finished is an outcome with a sentence; nothing is left behind under `to`. */
+type Picture = Awaited<ReturnType<typeof proofBytes>>;
+
+/**
+ * A frame that cannot be finished is an outcome with a sentence, and nothing is left behind under `to`. A proof that
+ * cannot be written is no frame's fault: a `FinishError`.
+ */
 export async function makeProof(job: ProofJob): Promise<ProofOutcome> {
+  let picture: Picture;
   try {
-    const jpeg = await proofBytes(job.original, job.plan);
-    await writeAtomically(job.to, jpeg.bytes);
-    return { kind: 'made', frameId: job.frameId, path: job.to, ...jpeg.size, bytes: jpeg.bytes.length };
+    picture = await proofBytes(job.original, job.plan);
   } catch (error) {
     return { kind: 'failed', frameId: job.frameId, sentence: await sentenceFor(job.original, error) };
+  }
+  await writeProof(job.to, picture.bytes);
+  return { kind: 'made', frameId: job.frameId, path: job.to, ...picture.size, bytes: picture.bytes.length };
+}
+
+async function writeProof(to: string, bytes: Buffer): Promise<void> {
+  try {
+    await writeAtomically(to, bytes);
+  } catch (error) {
+    const sentence = `Expected to write a proof of ${bytes.length} bytes into ${dirname(to)}, but ${(error as Error).message}. Make room there, or see that the disk can be written to, and make the proofs again; those made already stay.`;
+    throw new FinishError(sentence, to, error);
   }
 }
 
@@ -87,12 +102,4 @@ async function sentenceFor(original: string, error: unknown): Promise<string> {
     return `Expected ${name} at its place in the meeting folder, but it is not there; bring its card in again.`;
   const said = error instanceof Error ? (error.message.split('\n')[0] ?? '') : String(error);
   return `Expected a whole picture in ${name}, ${there.size} bytes, but it could not be read (${said}); no proof was made of it.`;
-}
-
-/** The same for the same inputs; part of the proof's file name, so that what is there is what is up to date. */
-export function inputsOf(frameId: FrameId, plan: ProofPlan): string {
-  return createHash('sha256')
-    .update(JSON.stringify([frameId, plan]))
-    .digest('hex')
-    .slice(0, 16);
 }

@@ -4,7 +4,6 @@
  */
 import { mkdir, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import sharp from 'sharp';
 import type { Exposure } from '../../core/arrange/types.js';
 import { boxesToMark, type ProofPlan, type ProofWords, planProof, takedownsOf } from '../../core/finish/index.js';
 import type { FrameId } from '../../core/ids.js';
@@ -12,7 +11,9 @@ import type { DayState } from '../day/types.js';
 import type { MeetingAbout } from '../meeting/types.js';
 import { removeUnfinished } from './atomically.js';
 import { FinishError } from './finishError.js';
-import { inputsOf, makeProof } from './makeProof.js';
+import { type Finisher, startFinisher } from './finisher.js';
+import { inputsOf } from './inputsOf.js';
+import { proofSizeOnDisk } from './proofSizeOnDisk.js';
 
 /** What the meeting's own record does not hold and a published picture needs. */
 export interface PublishingWords {
@@ -37,7 +38,7 @@ export interface MakeProofsOptions {
   readonly originalOf?: (frame: FrameId) => string | null;
   readonly onProgress?: (progress: ProofProgress) => void;
   readonly signal?: AbortSignal;
-  /** How many are made at once; libvips uses further threads within each. */
+  /** How many are made at once, each in a process of its own; by default one a core. */
   readonly atOnce?: number;
 }
 
@@ -63,15 +64,24 @@ export type FinishState = Pick<DayState, 'about' | 'fills' | 'arrangement' | 'ke
 
 /** Writes to `made/proofs/` in the meeting folder. */
 export async function makeProofs(state: FinishState, options: MakeProofsOptions): Promise<ProofsReport> {
+  const finisher = startFinisher(options.atOnce);
+  try {
+    return await makeProofsWith(finisher, state, options);
+  } finally {
+    await finisher.close();
+  }
+}
+
+/** With children of the caller's own, for tests of what happens when one dies. */
+export async function makeProofsWith(
+  finisher: Finisher,
+  state: FinishState,
+  options: MakeProofsOptions,
+): Promise<ProofsReport> {
   const folder = await openFolder(options.meetingFolder);
   const jobs = jobsOf(state, options, folder);
   const there = new Set(await readdir(folder));
-  const report = {
-    proofs: new Map<FrameId, Proof>(),
-    made: 0,
-    alreadyThere: 0,
-    failed: [] as ProofsReport['failed'][number][],
-  };
+  const report: Tally = { proofs: new Map(), made: 0, alreadyThere: 0, failed: [] };
   const say = () => {
     const { made, failed, proofs } = report;
     options.onProgress?.({ done: proofs.size + failed.length, total: jobs.length, made, failed: failed.length });
@@ -80,14 +90,20 @@ export async function makeProofs(state: FinishState, options: MakeProofsOptions)
   const work = async () => {
     for (const job of queue) {
       if (options.signal?.aborted) return;
-      await doJob(job, there, report);
+      await doJob(job, there, report, finisher);
       say();
     }
   };
-  await Promise.all(Array.from({ length: options.atOnce ?? 2 }, work));
+  await allEnded(Array.from({ length: finisher.workers }, work));
   const wasStopped = report.proofs.size + report.failed.length < jobs.length;
   const removed = wasStopped ? 0 : await removeOthers(folder, jobs, there);
   return { ...report, removed, wasStopped };
+}
+
+/** What one could not do stops it alone: what the others have in hand is finished before the trouble is told. */
+async function allEnded(works: readonly Promise<void>[]): Promise<void> {
+  const trouble = (await Promise.allSettled(works)).find((one) => one.status === 'rejected');
+  if (trouble) throw trouble.reason;
 }
 
 interface Job {
@@ -103,8 +119,8 @@ type Tally = { -readonly [Key in 'made' | 'alreadyThere']: number } & {
   readonly failed: { frameId: FrameId; sentence: string }[];
 };
 
-async function doJob(job: Job, there: ReadonlySet<string>, report: Tally): Promise<void> {
-  const known = there.has(job.name) ? await sizeOf(job.to) : null;
+async function doJob(job: Job, there: ReadonlySet<string>, report: Tally, finisher: Finisher): Promise<void> {
+  const known = there.has(job.name) ? await proofSizeOnDisk(job.to) : null;
   if (known) {
     report.proofs.set(job.frameId, { frameId: job.frameId, path: job.to, ...known });
     report.alreadyThere += 1;
@@ -115,21 +131,12 @@ async function doJob(job: Job, there: ReadonlySet<string>, report: Tally): Promi
     report.failed.push({ frameId: job.frameId, sentence });
     return;
   }
-  const outcome = await makeProof({ ...job, original: job.original });
+  const { frameId, original, plan, to } = job;
+  const outcome = await finisher.run({ frameId, original, plan, to });
   if (outcome.kind === 'failed') report.failed.push({ frameId: outcome.frameId, sentence: outcome.sentence });
   else {
     report.proofs.set(outcome.frameId, outcome);
     report.made += 1;
-  }
-}
-
-/** The size written in the file, or null where there is no picture to be read: it is then made again. */
-async function sizeOf(path: string): Promise<{ widthPx: number; heightPx: number } | null> {
-  try {
-    const { width, height } = await sharp(path).metadata();
-    return { widthPx: width, heightPx: height };
-  } catch {
-    return null;
   }
 }
 

@@ -1,0 +1,40 @@
+/** The children that make proofs: an original that kills its decoder costs one proof. */
+import { availableParallelism } from 'node:os';
+import { basename } from 'node:path';
+import { ChildPool, type Trouble } from '../children/index.js';
+import { FinishError } from './finishError.js';
+import type { ProofJob, ProofOutcome } from './makeProof.js';
+
+export type Finisher = ChildPool<ProofJob, ProofOutcome>;
+
+/** Far above any camera's file on a slow disk and a busy machine; a decoder that goes on longer is stuck. */
+const TIME_LIMIT_MS = 60_000;
+/** A child takes about 150 MB; beyond this many, disks are the narrow place. */
+const MOST_CHILDREN = 8;
+
+const CHILD = new URL(import.meta.url.endsWith('.ts') ? './child.ts' : './child.js', import.meta.url);
+
+/** Starts no child before there is something to make. Another child program or time limit is for tests. */
+export const startFinisher = (
+  workers = Math.min(availableParallelism(), MOST_CHILDREN),
+  { childModule = CHILD, timeLimitMs = TIME_LIMIT_MS } = {},
+): Finisher => new ChildPool({ childModule, settings: {}, workers, timeLimitMs, afterTwoDeaths, errorFor });
+
+const afterTwoDeaths = ({ frameId, original }: ProofJob, why: string): ProofOutcome => ({
+  kind: 'failed',
+  frameId,
+  sentence: `Expected a whole picture in ${basename(original)}, but twice the finisher ${why}; no proof was made of it. The file is kept; look at it in another program, or keep another frame.`,
+});
+
+const errorFor = ({ to }: ProofJob, trouble: Trouble): FinishError => new FinishError(sentenceFor(trouble), to);
+
+function sentenceFor(trouble: Trouble): string {
+  switch (trouble.kind) {
+    case 'refused':
+      return trouble.sentence;
+    case 'closed':
+      return 'Finishing was stopped; the proofs made so far stay, make them again to go on.';
+    case 'cannot-start':
+      return `Expected the finisher to start but it ${trouble.why}. Install the program again; the proofs made so far stay.`;
+  }
+}
