@@ -5,7 +5,7 @@ import { isPartName } from '../../core/bringin/names.js';
 import { type BringInOptions, type BringInReport, bringIn } from './bringIn.js';
 import { BringInError, meaningOf } from './errors.js';
 import { cardsFolder } from './readFills.js';
-import { spreadSources } from './sources.js';
+import { fillFoldersOf } from './sources.js';
 import { writeWhole } from './writeWhole.js';
 
 export interface AddDiskReport extends BringInReport {
@@ -28,7 +28,8 @@ export async function addDisk(
       meeting,
     );
   }
-  const cards = (await spreadSources([meeting])).filter((path) => path !== meeting);
+  // Whatever has become of its meeting.json: a folder with cards is never called copied while they are not.
+  const cards = await fillFoldersOf(meeting);
   const report = await bringIn({ ...options, cards, destinations: [newFolder] });
   const others: { copied: number; troubles: string[] } = { copied: 0, troubles: [] };
   if (report.refused.length === 0 && !options.signal?.aborted) await copyOthers(meeting, newFolder, '', others);

@@ -23,7 +23,7 @@ const isMeeting = (path: string): Promise<boolean> =>
     () => false,
   );
 
-async function fillFoldersOf(meeting: string): Promise<readonly string[]> {
+export async function fillFoldersOf(meeting: string): Promise<readonly string[]> {
   const entries = await readdir(join(meeting, cardsFolder), { withFileTypes: true }).catch(() => []);
   return entries.filter((entry) => entry.isDirectory()).map((entry) => join(meeting, cardsFolder, entry.name));
 }

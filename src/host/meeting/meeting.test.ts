@@ -461,6 +461,7 @@ describe('one process owns a meeting', () => {
     expect((refusal as MeetingError).message).toMatch(
       new RegExp(`process ${owner.pid}.*has it open on this machine\\. Its desk is at http://127\\.0\\.0\\.1:4713/`),
     );
+    expect((refusal as MeetingError).message).toContain('Expected to open the meeting “Larchfield open day” alone');
     const looking = await openMeeting(folder, { stateRoot, isForLooking: true });
     expect(await ownerOf(folder, { stateRoot })).toMatchObject({ pid: owner.pid, address: 'http://127.0.0.1:4713/' });
     await looking.close();
