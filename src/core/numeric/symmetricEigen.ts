@@ -3,7 +3,8 @@
  * implicit shifts.
  *
  * Source: J. Wilkinson, C. Reinsch, Handbook for Automatic Computation II, Linear Algebra (Springer, 1971), procedures
- * tred2 (contribution II/2) and tql2 (II/3), in the arrangement of EISPACK. About 1e-14 of the largest eigenvalue;
+ * tred2 (contribution II/2) and tql2 (II/3), in the arrangement of EISPACK but with rows and columns changed over, so
+ * that the inner loops walk through memory one after the other. About 1e-14 of the largest eigenvalue;
  * O(n³).
  */
 export interface Eigen {
@@ -31,13 +32,13 @@ export function symmetricEigen(matrix: Float64Array, n: number): Eigen {
   const order = Array.from({ length: n }, (_, i) => i).sort((a, b) => d[b]! - d[a]! || a - b);
   const vectors = new Float64Array(n * n);
   order.forEach((column, k) => {
-    for (let i = 0; i < n; i++) vectors[k * n + i] = v[i * n + column]!;
+    vectors.set(v.subarray(column * n, (column + 1) * n), k * n);
   });
   return { values: Float64Array.from(order, (i) => d[i]! * largest), vectors };
 }
 
 function tred2(v: Float64Array, d: Float64Array, e: Float64Array, n: number): void {
-  for (let j = 0; j < n; j++) d[j] = v[(n - 1) * n + j]!;
+  for (let j = 0; j < n; j++) d[j] = v[j * n + n - 1]!;
   for (let i = n - 1; i > 0; i--) {
     let scale = 0;
     let h = 0;
@@ -45,9 +46,9 @@ function tred2(v: Float64Array, d: Float64Array, e: Float64Array, n: number): vo
     if (scale === 0) {
       e[i] = d[i - 1]!;
       for (let j = 0; j < i; j++) {
-        d[j] = v[(i - 1) * n + j]!;
-        v[i * n + j] = 0;
+        d[j] = v[j * n + i - 1]!;
         v[j * n + i] = 0;
+        v[i * n + j] = 0;
       }
     } else {
       for (let k = 0; k < i; k++) {
@@ -62,11 +63,11 @@ function tred2(v: Float64Array, d: Float64Array, e: Float64Array, n: number): vo
       for (let j = 0; j < i; j++) e[j] = 0;
       for (let j = 0; j < i; j++) {
         const dj = d[j]!;
-        v[j * n + i] = dj;
+        v[i * n + j] = dj;
         let sum = e[j]! + v[j * n + j]! * dj;
         for (let k = j + 1; k <= i - 1; k++) {
-          sum += v[k * n + j]! * d[k]!;
-          e[k] = e[k]! + v[k * n + j]! * dj;
+          sum += v[j * n + k]! * d[k]!;
+          e[k] = e[k]! + v[j * n + k]! * dj;
         }
         e[j] = sum;
       }
@@ -80,30 +81,30 @@ function tred2(v: Float64Array, d: Float64Array, e: Float64Array, n: number): vo
       for (let j = 0; j < i; j++) {
         const dj = d[j]!;
         const ej = e[j]!;
-        for (let k = j; k <= i - 1; k++) v[k * n + j] = v[k * n + j]! - (dj * e[k]! + ej * d[k]!);
-        d[j] = v[(i - 1) * n + j]!;
-        v[i * n + j] = 0;
+        for (let k = j; k <= i - 1; k++) v[j * n + k] = v[j * n + k]! - (dj * e[k]! + ej * d[k]!);
+        d[j] = v[j * n + i - 1]!;
+        v[j * n + i] = 0;
       }
     }
     d[i] = h;
   }
   for (let i = 0; i < n - 1; i++) {
-    v[(n - 1) * n + i] = v[i * n + i]!;
+    v[i * n + n - 1] = v[i * n + i]!;
     v[i * n + i] = 1;
     const h = d[i + 1]!;
     if (h !== 0) {
-      for (let k = 0; k <= i; k++) d[k] = v[k * n + i + 1]! / h;
+      for (let k = 0; k <= i; k++) d[k] = v[(i + 1) * n + k]! / h;
       for (let j = 0; j <= i; j++) {
         let g = 0;
-        for (let k = 0; k <= i; k++) g += v[k * n + i + 1]! * v[k * n + j]!;
-        for (let k = 0; k <= i; k++) v[k * n + j] = v[k * n + j]! - g * d[k]!;
+        for (let k = 0; k <= i; k++) g += v[(i + 1) * n + k]! * v[j * n + k]!;
+        for (let k = 0; k <= i; k++) v[j * n + k] = v[j * n + k]! - g * d[k]!;
       }
     }
-    for (let k = 0; k <= i; k++) v[k * n + i + 1] = 0;
+    for (let k = 0; k <= i; k++) v[(i + 1) * n + k] = 0;
   }
   for (let j = 0; j < n; j++) {
-    d[j] = v[(n - 1) * n + j]!;
-    v[(n - 1) * n + j] = 0;
+    d[j] = v[j * n + n - 1]!;
+    v[j * n + n - 1] = 0;
   }
   v[n * n - 1] = 1;
   e[0] = 0;
@@ -150,9 +151,9 @@ function tql2(v: Float64Array, d: Float64Array, e: Float64Array, n: number): voi
           p = c * d[i]! - s * g;
           d[i + 1] = h + s * (c * g + s * d[i]!);
           for (let k = 0; k < n; k++) {
-            const right = v[k * n + i + 1]!;
-            v[k * n + i + 1] = s * v[k * n + i]! + c * right;
-            v[k * n + i] = c * v[k * n + i]! - s * right;
+            const right = v[(i + 1) * n + k]!;
+            v[(i + 1) * n + k] = s * v[i * n + k]! + c * right;
+            v[i * n + k] = c * v[i * n + k]! - s * right;
           }
         }
         p = (-s * s2 * c3 * after * e[l]!) / next;
