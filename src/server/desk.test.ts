@@ -178,7 +178,7 @@ describe('views', () => {
     const lineUp = questions.find((question) => question.kind === 'line-up')!;
     expect(lineUp.shown.length).toBeLessThanOrEqual(12);
     expect(questions.find((question) => question.kind === 'clock')!.sentence).toBe(
-      'Was body H2 …1245 61 min 04 s fast?',
+      'Was body H2 …\u20601245 fast by 61 min 04 s?',
     );
   });
 

@@ -19,11 +19,13 @@ import { beforeView } from './views/before.js';
 import { cardsView } from './views/cards.js';
 import { dayView } from './views/day.js';
 import { wellEnoughOf } from './views/groups.js';
+import { handedOverOf } from './views/handedOver.js';
 import { knownOf } from './views/known.js';
 import { gestureWords, questionsView } from './views/questions.js';
 import { riderView } from './views/rider.js';
 import { riderLineOf } from './views/riderLine.js';
 import { sessionView } from './views/session.js';
+import { stretchView } from './views/stretch.js';
 import { wallIn } from './views/wallTime.js';
 
 export interface DeskOptions {
@@ -55,6 +57,7 @@ interface Parts {
   readonly changes: Changes;
   readonly board: ActionBoard;
   readonly wallNow: () => WallMs;
+  readonly heardAt: (sentence: string) => WallMs | null;
 }
 
 export function createDesk(day: Day, options: DeskOptions): Desk {
@@ -63,7 +66,12 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   const guard = createGuard({ token: options.token, port: () => listeningOn });
   const changes = gatherChanges(day);
   const board = createActionBoard(options.actions ?? {}, now, () => changes.announce('actions'));
-  const parts: Parts = { day, changes, board, wallNow: () => wallIn(day.state().about.zone, now()) };
+  const wallNow = (): WallMs => wallIn(day.state().about.zone, now());
+  const heard = new Map<string, WallMs>();
+  const stopHearing = day.subscribe((event) => {
+    if (event.kind === 'notice') heard.set(event.sentence, wallNow());
+  });
+  const parts: Parts = { day, changes, board, wallNow, heardAt: (sentence) => heard.get(sentence) ?? null };
 
   const app = new Hono();
   app.onError((error, context) => {
@@ -110,6 +118,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
             close: () =>
               new Promise((closed) => {
                 changes.close();
+                stopHearing();
                 server.close(() => closed());
                 // Event streams never end by themselves.
                 if ('closeAllConnections' in server) server.closeAllConnections();
@@ -143,8 +152,11 @@ const SAFETY_HEADERS = [
   ['Cross-Origin-Opener-Policy', 'same-origin'],
 ] as const;
 
-function addViews(app: Hono, { day, wallNow }: Parts): void {
-  app.get('/api/day', (context) => context.json(dayView(day, wallNow(), context.req.query('date'))));
+function addViews(app: Hono, { day, wallNow, heardAt }: Parts): void {
+  app.get('/api/day', (context) => context.json(dayView(day, wallNow(), context.req.query('date'), heardAt)));
+  app.get('/api/stretch', (context) =>
+    context.json(stretchView(day.state(), Number(context.req.query('from')), Number(context.req.query('to')))),
+  );
   app.get('/api/cards', (context) => context.json(cardsView(day)));
   app.get('/api/groups/:key', (context) => context.json(wellEnoughOf(knownOf(day.state()), context.req.param('key'))));
   app.get('/api/riders/:key', (context) =>
@@ -199,6 +211,7 @@ function addActions(app: Hono, { day, board }: Parts): void {
       keepers: kept,
       riders: arrangement.riders.length,
       withoutKeeper: without.map((rider) => riderLineOf(known, rider)),
+      handedOver: handedOverOf(day.state()),
       actions: board.views(),
     });
   });

@@ -19,6 +19,8 @@ const nameOf = (host: string): string => host.replace(/:\d+$/, '');
 export interface Guard {
   readonly checkHost: MiddlewareHandler;
   readonly checkPaired: MiddlewareHandler;
+  /** Whether the request carries this start's token or cookie. */
+  isPaired(context: Context): boolean;
   /** Gives the browser its cookie when the token is right; throws otherwise. */
   pair(context: Context, token: string): void;
 }
@@ -49,17 +51,22 @@ export function createGuard({ token, port }: GuardOptions): Guard {
     await next();
   };
 
-  const checkPaired: MiddlewareHandler = async (context, next) => {
-    const bearer = /^Bearer (.+)$/.exec(context.req.header('authorization') ?? '')?.[1];
+  const bearerOf = (context: Context): string | undefined =>
+    /^Bearer (.+)$/.exec(context.req.header('authorization') ?? '')?.[1];
+
+  const isPaired = (context: Context): boolean => {
+    const bearer = bearerOf(context);
     const cookie = getCookie(context, cookieName(context));
-    const isPaired =
-      (bearer !== undefined && isSame(bearer, token)) || (cookie !== undefined && isSame(cookie, cookieValue));
-    if (!isPaired)
+    return (bearer !== undefined && isSame(bearer, token)) || (cookie !== undefined && isSame(cookie, cookieValue));
+  };
+
+  const checkPaired: MiddlewareHandler = async (context, next) => {
+    if (!isPaired(context))
       throw new DeskError(
         401,
-        'This browser is not paired with the desk. Open the address that was printed when it started.',
+        'This browser is not paired with the desk. Open the address that was printed when it started; each start prints a new one.',
       );
-    if (bearer === undefined && context.req.method !== 'GET' && context.req.header('origin') === undefined)
+    if (bearerOf(context) === undefined && context.req.method !== 'GET' && context.req.header('origin') === undefined)
       throw new DeskError(403, 'Expected a request that says which page it came from. Say it on the desk’s own page.');
     await next();
   };
@@ -73,7 +80,7 @@ export function createGuard({ token, port }: GuardOptions): Guard {
     setCookie(context, cookieName(context), cookieValue, { httpOnly: true, sameSite: 'Strict', path: '/' });
   };
 
-  return { checkHost, checkPaired, pair };
+  return { checkHost, checkPaired, isPaired, pair };
 }
 
 const refusedHost = (host: string, port: number | null): string =>

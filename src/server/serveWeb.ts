@@ -45,6 +45,8 @@ export function serveWeb(app: Hono, webFolder: string, guard: Guard): void {
     }
     const page = await fileIn(webFolder, 'index.html');
     if (!page) throw new DeskError(500, NOT_BUILT);
+    // The day comes while the script still loads; asked for before pairing it would only be refused.
+    if (guard.isPaired(context)) context.header('Link', '</api/day>; rel=preload; as=fetch; crossorigin');
     return context.body(page, 200, { 'Content-Type': TYPES['.html']!, 'Cache-Control': 'no-store' });
   });
 }

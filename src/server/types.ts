@@ -102,6 +102,8 @@ export interface CardView {
   readonly sentence: string;
   readonly missing: readonly string[];
   readonly troubles: readonly string[];
+  /** Worth knowing, though nothing is wrong. */
+  readonly notes: readonly string[];
   readonly copies: readonly CopyView[];
   readonly secondsLeft: number | null;
 }
@@ -116,6 +118,8 @@ export interface LineSessionView {
   readonly end: WallMs;
   readonly frames: number;
   readonly edge: Spoken['voice'];
+  /** Where it was perhaps held: a guess. */
+  readonly held: { readonly from: WallMs; readonly to: WallMs } | null;
 }
 
 export interface DayLineView {
@@ -175,7 +179,8 @@ export interface DayView {
   readonly measuring: { readonly left: number; readonly secondsLeft: number | null };
   readonly has: { readonly timetable: boolean; readonly spots: boolean; readonly stands: boolean };
   readonly questions: readonly { readonly id: string; readonly sentence: string; readonly worth: number }[];
-  readonly notices: readonly string[];
+  /** What happened that needs no answer, newest last; `at` is when this desk heard of it, null where it was there before. */
+  readonly notices: readonly { readonly sentence: string; readonly at: WallMs | null }[];
   readonly arrangedInMs: number;
 }
 
@@ -188,6 +193,22 @@ export interface CardsView {
 export interface GroupRidersView {
   readonly asOf: number;
   readonly riders: readonly RiderLineView[];
+}
+
+/** A stretch of the day dragged out on the day line. */
+export interface StretchView {
+  readonly asOf: number;
+  readonly from: WallMs;
+  readonly to: WallMs;
+  readonly frames: number;
+  /** Of the frames, those copied and not yet measured. */
+  readonly waiting: number;
+  readonly passes: number;
+  readonly groups: readonly {
+    readonly group: GroupKeyView | null;
+    /** Fewest good frames of the whole day first. */
+    readonly riders: readonly { readonly rider: RiderLineView; readonly passes: number }[];
+  }[];
 }
 
 /** One bike in one frame, as a pass shows it. */
@@ -206,6 +227,8 @@ export interface PassFrameView {
   readonly isSlow: boolean;
   readonly shutter: string | null;
   readonly kept: 'proposed' | 'kept-by-person' | 'left-out' | null;
+  /** Why it is proposed; empty otherwise. */
+  readonly keptWhy: readonly string[];
 }
 
 export interface PassView {
@@ -266,6 +289,7 @@ export interface SessionView {
   readonly group: GroupKeyView | null;
   readonly groupVoice: Spoken;
   readonly startVoice: Spoken;
+  readonly held: Spoken | null;
   readonly start: WallMs;
   readonly end: WallMs;
   readonly frames: number;
@@ -391,6 +415,13 @@ export interface ActionsView {
   readonly riders: number;
   /** Riders who would stand in the gallery with nothing. */
   readonly withoutKeeper: readonly RiderLineView[];
+  /** The gallery made last, by the log. */
+  readonly handedOver: {
+    readonly edition: string;
+    readonly riders: number;
+    readonly pictures: number;
+    readonly at: WallMs;
+  } | null;
   readonly actions: readonly ActionView[];
 }
 

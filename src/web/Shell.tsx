@@ -1,12 +1,13 @@
 /** What every screen has: the mast, the day line, one sheet, the foot that says what was said. */
 import { useQuery } from '@tanstack/react-query';
-import { Link } from '@tanstack/react-router';
+import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { type ReactNode, useEffect } from 'react';
 import type { DayView } from '../server/types.js';
-import { lostSince } from './api/events.js';
+import { lostSince, turnedAway } from './api/events.js';
 import { dateShown, dayQuery } from './api/queries.js';
 import { DayLine, type DayLineProps } from './line/DayLine.js';
 import { clockOf } from './line/lineGeometry.js';
+import { overlaps, readStretch, type Stretch, stretchText } from './line/stretch.js';
 import { GroupLetter } from './marks/Marks.js';
 import { Paper } from './Paper.js';
 import { saidLine, takeBack } from './stores/said.js';
@@ -16,39 +17,62 @@ export interface ShellProps {
   readonly here: DayLineProps['here'];
   readonly chosen?: (day: DayView) => readonly number[] | undefined;
   readonly title: string;
-  readonly children: (day: DayView) => ReactNode;
+  /** `stretch` is what the sheet is held to; null is the whole day. */
+  readonly children: (day: DayView, stretch: Stretch | null) => ReactNode;
 }
+
+/** Sheets that can be held to a stretch; from the others dragging one out goes to the day. */
+const STRETCH_SHEETS: readonly ShellProps['here'][] = ['day', 'session', 'rider'];
 
 export function Shell({ here, chosen, title, children }: ShellProps) {
   const date = useStore(dateShown);
   const { data: day, error } = useQuery(dayQuery(date));
+  const navigate = useNavigate();
+  const { stretch: inAddress } = useSearch({ strict: false });
   useEffect(() => {
     document.title = day ? `${title}, ${day.about.name}` : 'Tyrewall';
   }, [title, day]);
   if (error && !day) return <Unpaired sentence={error.message} />;
   if (!day) return null;
   const picked = chosen?.(day);
+  const stretch = STRETCH_SHEETS.includes(here) ? readStretch(day.line, inAddress) : null;
+  const inStretch = (one: Stretch) =>
+    day.line.sessions.flatMap((session) => (session.index !== null && overlaps(one, session) ? [session.index] : []));
+  const choose = (next: Stretch | null) => {
+    const isHere =
+      next === null ||
+      here === 'rider' ||
+      here === 'day' ||
+      (here === 'session' && picked?.some((i) => inStretch(next).includes(i)));
+    const search = { stretch: next === null ? undefined : stretchText(next) };
+    void navigate(
+      isHere ? { to: '.', search: (before) => ({ ...before, ...search }), replace: true } : { to: '/', search },
+    );
+  };
+  const dark = picked ?? (stretch ? inStretch(stretch) : undefined);
   return (
     <div className="desk">
       <a className="skip" href="#sheet">
         To the sheet
       </a>
       <Mast day={day} here={here} />
-      <DayLine day={day} here={here} {...(picked ? { chosen: picked } : {})} />
-      {children(day)}
+      <DayLine day={day} here={here} stretch={stretch} choose={choose} {...(dark ? { chosen: dark } : {})} />
+      {children(day, stretch)}
       <Foot day={day} />
     </div>
   );
 }
 
 const dateWords = (date: string): string =>
-  new Date(`${date}T00:00:00Z`).toLocaleDateString('en-GB', {
-    weekday: 'long',
-    day: 'numeric',
-    month: 'long',
-    year: 'numeric',
-    timeZone: 'UTC',
-  });
+  new Date(`${date}T00:00:00Z`)
+    .toLocaleDateString('en-GB', {
+      weekday: 'long',
+      day: 'numeric',
+      month: 'long',
+      year: 'numeric',
+      timeZone: 'UTC',
+    })
+    .replace(',', '');
 
 const shortDateWords = (date: string): string =>
   new Date(`${date}T00:00:00Z`).toLocaleDateString('en-GB', {
@@ -60,6 +84,7 @@ const shortDateWords = (date: string): string =>
 
 /** Which day is drawn; of several, each is a word that turns to it. */
 function Dates({ line }: { readonly line: DayView['line'] }) {
+  const navigate = useNavigate();
   if (line.dates.length === 1) return <span>{dateWords(line.date)}</span>;
   return (
     <span className="dates">
@@ -69,7 +94,10 @@ function Dates({ line }: { readonly line: DayView['line'] }) {
           type="button"
           className="word"
           aria-pressed={date === line.date}
-          onClick={() => dateShown.set(date)}
+          onClick={() => {
+            dateShown.set(date);
+            void navigate({ to: '.', search: (before) => ({ ...before, stretch: undefined }), replace: true });
+          }}
         >
           {shortDateWords(date)}
         </button>
@@ -110,6 +138,7 @@ function Mast({ day, here }: { readonly day: DayView; readonly here: DayLineProp
 function Foot({ day }: { readonly day: DayView }) {
   const said = useStore(saidLine);
   const lost = useStore(lostSince);
+  const refusal = useStore(turnedAway);
   return (
     <footer className="foot">
       <p className={`said-line ${said.kind}`} role="status">
@@ -127,7 +156,7 @@ function Foot({ day }: { readonly day: DayView }) {
       {lost !== null && (
         <p className="urgent" role="alert">
           The desk was last heard at {clockOf(lost - new Date(lost).getTimezoneOffset() * 60_000)}; what is shown is
-          from then.
+          from then.{refusal !== null && ` ${refusal}`}
         </p>
       )}
       <p className="kept-here">

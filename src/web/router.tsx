@@ -1,6 +1,6 @@
 /** Addresses of the sheets. Each is the shell with one sheet in it. */
 import { useQuery } from '@tanstack/react-query';
-import { createRootRoute, createRoute, createRouter, Outlet } from '@tanstack/react-router';
+import { createRootRoute, createRoute, createRouter, Outlet, retainSearchParams } from '@tanstack/react-router';
 import { riderQuery } from './api/queries.js';
 import { Shell } from './Shell.js';
 import { BeforeSheet } from './sheets/BeforeSheet.js';
@@ -9,22 +9,33 @@ import { HandOverSheet } from './sheets/HandOverSheet.js';
 import { QuestionsSheet } from './sheets/QuestionsSheet.js';
 import { RiderSheet } from './sheets/RiderSheet.js';
 import { SessionSheet } from './sheets/SessionSheet.js';
+import { StretchSheet } from './sheets/StretchSheet.js';
 import { Trouble } from './sheets/Trouble.js';
-
-const root = createRootRoute({
-  component: Outlet,
-  notFoundComponent: () => <Trouble sentence="Nothing stands at this address." />,
-});
 
 const optionalText = (value: unknown): string | undefined =>
   typeof value === 'string' && value !== '' ? value : undefined;
+
+const root = createRootRoute({
+  component: Outlet,
+  // A stretch stays while one goes from sheet to sheet, and comes back with the page.
+  validateSearch: (search: Record<string, unknown>): { stretch?: string | undefined } => {
+    const stretch = optionalText(search.stretch);
+    return stretch ? { stretch } : {};
+  },
+  search: { middlewares: [retainSearchParams(['stretch'])] },
+  notFoundComponent: () => (
+    <div className="desk">
+      <Trouble sentence="Nothing stands at this address." />
+    </div>
+  ),
+});
 
 const day = createRoute({
   getParentRoute: () => root,
   path: '/',
   component: () => (
     <Shell here="day" title="The day">
-      {(view) => <DaySheet day={view} />}
+      {(view, stretch) => (stretch ? <StretchSheet stretch={stretch} /> : <DaySheet day={view} />)}
     </Shell>
   ),
 });
@@ -46,7 +57,7 @@ function RiderRoute() {
   const chosen = data?.sessions.map((session) => session.index);
   return (
     <Shell here="rider" title="A rider" chosen={() => chosen}>
-      {() => <RiderSheet riderKey={key} frame={frame} />}
+      {(_, stretch) => <RiderSheet riderKey={key} frame={frame} stretch={stretch} />}
     </Shell>
   );
 }
@@ -57,7 +68,7 @@ function SessionRoute() {
   const index = Number(session.useParams().index);
   return (
     <Shell here="session" title="A session" chosen={() => [index]}>
-      {(view) => <SessionSheet index={index} day={view} />}
+      {(view, stretch) => <SessionSheet index={index} day={view} stretch={stretch} />}
     </Shell>
   );
 }

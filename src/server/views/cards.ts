@@ -54,6 +54,7 @@ function progressView(card: CardProgress): CardView {
     sentence: shortened(sentence),
     missing: missing.filter((one) => one !== sentence).map(shortened),
     troubles: card.troubles,
+    notes: (card.notes ?? []).map(shortened),
     copies: card.copies.map((copy) => ({
       disk: names.get(copy.disk) ?? copy.disk,
       written: share(copy.bytesWritten, card.bytesTotal),
@@ -72,6 +73,7 @@ const earlierView = (fill: Fill, zone: string): CardView => ({
   sentence: `Brought in earlier, first at ${clockOf(wallIn(zone, fill.firstBroughtIn))}; its manifest vouches for ${counted(fill.files.length, 'file')}.`,
   missing: [],
   troubles: [],
+  notes: [],
   copies: [],
   secondsLeft: null,
 });

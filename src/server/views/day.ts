@@ -59,7 +59,12 @@ const fromStateOnce = (known: Known): ReturnType<typeof fromState> => {
   return before;
 };
 
-export function dayView(day: Day, now: WallMs, date?: string): DayView {
+export function dayView(
+  day: Day,
+  now: WallMs,
+  date?: string,
+  heardAt: (sentence: string) => WallMs | null = () => null,
+): DayView {
   const known = knownOf(day.state());
   const { state } = known;
   const cards = cardViews(day);
@@ -80,7 +85,7 @@ export function dayView(day: Day, now: WallMs, date?: string): DayView {
       spots: known.spots.length > 0,
       stands: state.log.inForce.some(({ decision }) => decision.kind === 'stood-at'),
     },
-    notices: day.notices(),
+    notices: day.notices().map((sentence) => ({ sentence, at: heardAt(sentence) })),
     arrangedInMs: state.arrangedInMs,
   };
 }

@@ -3,6 +3,7 @@ import type { Session } from '../../core/arrange/types.js';
 import type { TimetableSlot } from '../../core/plan/types.js';
 import { type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayLineView, LineSessionView } from '../types.js';
+import { holdOf } from './holds.js';
 import type { Known } from './known.js';
 import { dateOf, dayStartOf, midnightOf } from './wallTime.js';
 
@@ -49,7 +50,13 @@ const sessionView = (known: Known, session: Session): LineSessionView => ({
       : session.startSource.kind === 'said'
         ? 'initialled'
         : 'pencilled',
+  held: stretchHeld(known, session),
 });
+
+const stretchHeld = (known: Known, session: Session): LineSessionView['held'] => {
+  const hold = holdOf(known, session);
+  return hold === null ? null : { from: hold.from, to: hold.to };
+};
 
 const slotView = (known: Known, slot: TimetableSlot): LineSessionView => ({
   index: null,
@@ -60,6 +67,7 @@ const slotView = (known: Known, slot: TimetableSlot): LineSessionView => ({
   end: slot.end,
   frames: 0,
   edge: 'printed',
+  held: null,
 });
 
 /** Sessions found, and the timetable's slots that no session carries and that none overlaps. */

@@ -25,6 +25,8 @@ export interface Known {
   readonly groupByKey: ReadonlyMap<string, GroupKeyView>;
   /** `frame/subject` of keepers and of what a person left out. */
   readonly kept: ReadonlyMap<string, NonNullable<PassFrameView['kept']>>;
+  /** `frame/subject` of proposed keepers: why. */
+  readonly keptWhy: ReadonlyMap<string, readonly string[]>;
   /** Files that a decision in force points into to say which rider it is. */
   readonly saidFiles: ReadonlySet<string>;
 }
@@ -55,6 +57,14 @@ const keptOf = (state: DayState): Known['kept'] => {
   for (const bike of state.keepers.leftOut) kept.set(bikeKey(bike.frameId, bike.subject), 'left-out');
   return kept;
 };
+
+const keptWhyOf = (state: DayState): Known['keptWhy'] =>
+  new Map(
+    [...state.keepers.byRider.values()]
+      .flat()
+      .filter((keeper) => keeper.source === 'proposed')
+      .map(({ bike, reasons }) => [bikeKey(bike.frameId, bike.subject), reasons]),
+  );
 
 const saidFilesOf = (state: DayState): ReadonlySet<string> => {
   const files = new Set<string>();
@@ -90,6 +100,7 @@ function look(state: DayState): Known {
     groups,
     groupByKey: new Map(groups.map((group) => [group.key, group])),
     kept: keptOf(state),
+    keptWhy: keptWhyOf(state),
     saidFiles: saidFilesOf(state),
   };
 }

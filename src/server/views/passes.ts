@@ -41,6 +41,7 @@ function frameView(known: Known, bike: BikeRef): PassFrameView | null {
     isSlow: shutterS !== undefined && shutterS > SLOW_FROM_S,
     shutter: shutterWords(shutterS),
     kept: known.kept.get(bikeKey(bike.frameId, bike.subject)) ?? null,
+    keptWhy: known.keptWhy.get(bikeKey(bike.frameId, bike.subject)) ?? [],
   };
 }
 

@@ -7,13 +7,14 @@ import { clockWithSecondsOf, spanWords } from './wallTime.js';
 export function bodyWords(body: string): string {
   const [, model, serial] = body.split('|');
   if (!serial || serial.startsWith('fill:')) return model ? `body ${model}` : 'a body without a serial';
-  return `body ${model ? `${model} ` : ''}…${serial.slice(-4)}`;
+  // Joined, so that a line never ends between the dots and the figures.
+  return `body ${model ? `${model} ` : ''}…\u2060${serial.slice(-4)}`;
 }
 
 export function questionSentence(known: Known, question: Question): string {
   switch (question.kind) {
     case 'body-clock':
-      return `Was ${bodyWords(question.body)} ${spanWords(question.offsetMs)} ${question.offsetMs < 0 ? 'fast' : 'slow'}?`;
+      return `Was ${bodyWords(question.body)} ${question.offsetMs < 0 ? 'fast' : 'slow'} by ${spanWords(question.offsetMs)}?`;
     case 'same-rider': {
       const liveries = [question.a, question.b].map((key) => known.riderByKey.get(key)?.livery ?? 'a rider');
       return liveries[0] === liveries[1]

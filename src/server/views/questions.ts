@@ -221,7 +221,7 @@ function saidWords(known: Known, { decision }: DayState['log']['inForce'][number
     case 'body-clock':
       return decision.offsetMs === 0
         ? `${capital(bodyWords(decision.body))} was right`
-        : `${capital(bodyWords(decision.body))} was ${spanWords(decision.offsetMs)} ${decision.offsetMs < 0 ? 'fast' : 'slow'}`;
+        : `${capital(bodyWords(decision.body))} was ${decision.offsetMs < 0 ? 'fast' : 'slow'} by ${spanWords(decision.offsetMs)}`;
     case 'same-rider':
       return `${counted(decision.points.length, 'picture')} are one rider`;
     case 'different-riders':

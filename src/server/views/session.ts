@@ -3,6 +3,7 @@ import type { Exposure, Session } from '../../core/arrange/types.js';
 import type { DayState } from '../../host/day/types.js';
 import { DeskError } from '../DeskError.js';
 import type { SessionPassView, SessionView } from '../types.js';
+import { holdOf, spokenHold } from './holds.js';
 import { type Known, knownOf } from './known.js';
 import { passView } from './passes.js';
 import { liveryOf, numberOf } from './riderLine.js';
@@ -54,6 +55,7 @@ export function sessionView(state: DayState, index: number): SessionView {
     );
   const group = known.groupByKey.get(session.group ?? '') ?? null;
   const passes = sessionPasses(known, session);
+  const hold = holdOf(known, session);
   return {
     asOf: state.asOf,
     index,
@@ -61,6 +63,7 @@ export function sessionView(state: DayState, index: number): SessionView {
     group,
     groupVoice: spokenBy(session.groupSource, group?.name ?? 'group not known', known.initials),
     startVoice: spokenBy(session.startSource, clockOf(session.start), known.initials),
+    held: hold === null ? null : spokenHold(hold),
     start: session.start,
     end: session.end,
     frames: session.frames.length,

@@ -14,6 +14,7 @@ import type {
   QuestionsView,
   RiderView,
   SessionView,
+  StretchView,
   UndoAnswer,
 } from '../../server/types.js';
 
@@ -46,6 +47,7 @@ export const desk = {
   pair: (token: string) => post<{ paired: true }>('/api/pair', { token }),
   day: (date: string | null) => ask<DayView>(`/api/day${date === null ? '' : `?date=${date}`}`),
   cards: () => ask<CardsView>('/api/cards'),
+  stretch: (from: number, to: number) => ask<StretchView>(`/api/stretch?from=${from}&to=${to}`),
   group: (key: string) => ask<GroupRidersView>(`/api/groups/${encodeURIComponent(key)}`),
   rider: (key: string, frame?: string) =>
     ask<RiderView>(`/api/riders/${encodeURIComponent(key)}${frame ? `?frame=${frame}` : ''}`),

@@ -2,7 +2,7 @@
 import type { QueryClient } from '@tanstack/react-query';
 import type { ChangedEvent, DayView } from '../../server/types.js';
 import { createStore } from '../stores/store.js';
-import { desk } from './client.js';
+import { DeskProblem, desk } from './client.js';
 
 /** Since when the desk has not been heard; null while it is. */
 export const lostSince = createStore<number | null>(null);
@@ -10,6 +10,21 @@ export const lostSince = createStore<number | null>(null);
 async function freshenCards(queries: QueryClient): Promise<void> {
   const { cards, urgent } = await desk.cards();
   queries.setQueriesData<DayView>({ queryKey: ['day'] }, (day) => day && { ...day, cards, urgent });
+}
+
+/** What the desk says to a screen it does not know, as after it was started again; null while it knows this one. */
+export const turnedAway = createStore<string | null>(null);
+
+const AGAIN_MS = 2000;
+
+/** A browser asks again by itself while nobody answers, but gives up for good at a refusal: then the desk says why. */
+async function whenGivenUp(queries: QueryClient): Promise<void> {
+  const problem = await desk.cards().then(
+    () => null,
+    (error: unknown) => (error instanceof DeskProblem && error.status === 401 ? error.message : null),
+  );
+  turnedAway.set(problem);
+  if (problem === null) setTimeout(() => followChanges(queries), AGAIN_MS);
 }
 
 export function followChanges(queries: QueryClient): () => void {
@@ -25,6 +40,9 @@ export function followChanges(queries: QueryClient): () => void {
     else if (event.changed.includes('actions')) void queries.invalidateQueries({ queryKey: ['actions'] });
     if (event.changed.includes('cards')) void freshenCards(queries).catch(() => undefined);
   });
-  source.addEventListener('error', () => lostSince.update((since) => since ?? Date.now()));
+  source.addEventListener('error', () => {
+    lostSince.update((since) => since ?? Date.now());
+    if (source.readyState === EventSource.CLOSED) void whenGivenUp(queries);
+  });
   return () => source.close();
 }

@@ -6,6 +6,4 @@ export async function pairFromAddress(): Promise<void> {
   if (token === null) return;
   window.history.replaceState(null, '', window.location.pathname + window.location.search);
   await desk.pair(token);
-  // The page fetches the day ahead of its script; what came before the pairing was a refusal, and is used up here.
-  await fetch('/api/day').catch(() => undefined);
 }

@@ -12,6 +12,12 @@ export const dateShown = createStore<string | null>(null);
 
 export const dayQuery = (date: string | null) =>
   queryOptions({ queryKey: ['day', date], queryFn: () => desk.day(date), placeholderData: keepPreviousData });
+export const stretchQuery = (from: number, to: number) =>
+  queryOptions({
+    queryKey: ['stretch', from, to],
+    queryFn: () => desk.stretch(from, to),
+    placeholderData: keepPreviousData,
+  });
 export const groupQuery = (key: string) => queryOptions({ queryKey: ['group', key], queryFn: () => desk.group(key) });
 export const riderQuery = (key: string, frame?: string) =>
   queryOptions({

@@ -5,6 +5,7 @@
 export const SHEET_WORDS = {
   day: {
     bringIn: 'Bring in a card',
+    wholeDay: 'Whole day again',
   },
   bringIn: {
     bringIn: 'Bring it in',
@@ -22,6 +23,7 @@ export const SHEET_WORDS = {
     leaveOut: 'Leave it out',
     sameAs: 'Another is this rider too',
     nextRider: 'Next rider',
+    wholeDay: 'Whole day again',
   },
   join: {
     join: 'Join the two',
@@ -32,12 +34,14 @@ export const SHEET_WORDS = {
     noBorder: 'Runs on from the one before',
     group: 'Group is as chosen',
     nextSession: 'Next session',
+    wholeDay: 'Whole day again',
   },
   questions: {
     join: 'Join the two',
     joinMarked: 'Join the marked',
     apart: 'Apart',
     none: 'None of them',
+    maybe: 'Maybe this one',
     setRight: 'Set it right',
     clockWasRight: 'Clock was right',
     border: 'Border here',

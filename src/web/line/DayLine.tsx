@@ -1,13 +1,18 @@
 /** The day line: the way about, on top of every screen. Its left end is before, its hours the day, right of it the evening. */
 import { Link } from '@tanstack/react-router';
-import { useEffect, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { DayView, LineSessionView } from '../../server/types.js';
 import { clockOf, groundSegments, hoursOf, percentAt, skylinePath, widthPercent } from './lineGeometry.js';
+import { type Choose, StretchPart, useDrag } from './StretchPart.js';
+import type { Stretch } from './stretch.js';
 
 export interface DayLineProps {
   readonly day: DayView;
   /** Sessions to keep dark while the rest pales. */
   readonly chosen?: readonly number[];
+  /** The stretch that the sheet below is held to. */
+  readonly stretch: Stretch | null;
+  readonly choose: Choose;
   readonly here: 'before' | 'day' | 'questions' | 'gallery' | 'session' | 'rider';
 }
 
@@ -29,9 +34,11 @@ function useNow(day: DayView): number {
   return now;
 }
 
-export function DayLine({ day, chosen, here }: DayLineProps) {
+export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
   const { line } = day;
   const now = useNow(day);
+  const box = useRef<HTMLDivElement>(null);
+  const { dragged, handlers } = useDrag(line, box, choose);
   const isOnLine = now >= line.from && now <= line.to;
   return (
     <nav className="day-line" aria-label="The day">
@@ -49,7 +56,7 @@ export function DayLine({ day, chosen, here }: DayLineProps) {
           spots
         </span>
       </div>
-      <div className="hours-and-rows">
+      <div className="hours-and-rows" ref={box} {...handlers}>
         <Link to="/" className="hours" aria-current={here === 'day' ? 'page' : undefined}>
           <b className="sr">The day, hours</b>
           {hoursOf(line).map((hour) => (
@@ -61,6 +68,7 @@ export function DayLine({ day, chosen, here }: DayLineProps) {
         <Skyline day={day} isPaled={chosen !== undefined} />
         <Sessions line={line} {...(chosen ? { chosen } : {})} isCurrent={here === 'session'} now={now} />
         <Stands line={line} isPaled={chosen !== undefined} />
+        <StretchPart line={line} stretch={stretch} dragged={dragged} choose={choose} />
         {isOnLine && <Needle percent={percentAt(line, now)} clock={clockOf(now)} />}
       </div>
       <div className="end evening">
@@ -117,7 +125,10 @@ interface SessionsProps {
 const sessionWords = (session: LineSessionView, now: number): string =>
   session.index === null
     ? `${session.name}, ${clockOf(session.start)} to ${clockOf(session.end)}, ${session.start > now ? 'to come' : 'no frames'}`
-    : `${session.name}, ${clockOf(session.start)} to ${clockOf(session.end)}, ${session.frames} frames`;
+    : `${session.name}, ${clockOf(session.start)} to ${clockOf(session.end)}, ${session.frames} frames${heldWords(session)}`;
+
+const heldWords = ({ held }: LineSessionView): string =>
+  held === null ? '' : `, perhaps held from ${clockOf(held.from)} to ${clockOf(held.to)}`;
 
 function Sessions({ line, chosen, isCurrent, now }: SessionsProps) {
   return (
@@ -159,10 +170,31 @@ function Sessions({ line, chosen, isCurrent, now }: SessionsProps) {
                 {name}
               </Link>
             )}
+            {session.held && <Held session={session} held={session.held} />}
           </li>
         );
       })}
     </ul>
+  );
+}
+
+/** A held stretch is cut out of its session, between dotted edges: it is a guess. */
+function Held({
+  session,
+  held,
+}: {
+  readonly session: LineSessionView;
+  readonly held: NonNullable<LineSessionView['held']>;
+}) {
+  const within = { from: session.start, to: session.end };
+  return (
+    <i
+      className="held"
+      style={{
+        insetInlineStart: `${percentAt(within, held.from)}%`,
+        inlineSize: `${widthPercent(within, held.from, held.to)}%`,
+      }}
+    />
   );
 }
 

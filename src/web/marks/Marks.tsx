@@ -83,9 +83,11 @@ export function Bar({ done, total, label }: { readonly done: number; readonly to
   );
 }
 
-/** A frame as a mark: sure is a block, slow a slanted streak, of no use an open box; a bar beneath is kept. */
+/**
+ * A frame as a mark: sure is a block, slow a slanted streak, of no use an open box. Beneath it a dotted bar is
+ * proposed to be kept, a thick one kept by a person's word; a stroke through it is left out by a person's word.
+ */
 export function FrameMark({ frame }: { readonly frame: Pick<PassFrameView, 'isGood' | 'isSlow' | 'kept'> }) {
-  const isKept = frame.kept === 'proposed' || frame.kept === 'kept-by-person';
   return (
     <svg className="frame-mark" width="9" height="16" viewBox="0 0 9 16" aria-hidden="true">
       {!frame.isGood ? (
@@ -95,16 +97,23 @@ export function FrameMark({ frame }: { readonly frame: Pick<PassFrameView, 'isGo
       ) : (
         <rect className="ink" x="0" y="1" width="8" height="11" />
       )}
-      {isKept && <rect className="ink" x="0" y="13.5" width="8" height="2" />}
+      {frame.kept === 'proposed' && <path className="ink" d="M0 13.8H2V15H0ZM3 13.8H5V15H3ZM6 13.8H8V15H6Z" />}
+      {frame.kept === 'kept-by-person' && <rect className="ink" x="-.5" y="13" width="9" height="3" />}
       {frame.kept === 'left-out' && <path className="stroke" d="M0 6.5H9" />}
     </svg>
   );
 }
 
+const KEPT_WORDS: Readonly<Record<NonNullable<PassFrameView['kept']>, string>> = {
+  proposed: 'proposed to be kept',
+  'kept-by-person': 'kept by your word',
+  'left-out': 'left out by your word',
+};
+
 export const frameWords = (frame: Pick<PassFrameView, 'isGood' | 'isSlow' | 'kept'>): string =>
   [
     frame.isGood ? (frame.isSlow ? 'good, slow' : 'good') : 'not good',
-    frame.kept === 'left-out' ? 'left out' : frame.kept === null ? null : 'kept',
+    frame.kept === null ? null : KEPT_WORDS[frame.kept],
   ]
     .filter((word) => word !== null)
     .join(', ');

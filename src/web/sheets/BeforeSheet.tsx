@@ -52,6 +52,12 @@ const Wrongs = ({ read }: { readonly read: Read<unknown> }) =>
 
 function TimetablePart({ view }: { readonly view: BeforeView }) {
   const [text, setText] = useState(view.timetableText);
+  // Said elsewhere or taken back: lines nobody has touched follow; touched ones are left alone.
+  const [follows, setFollows] = useState(view.timetableText);
+  if (follows !== view.timetableText) {
+    setFollows(view.timetableText);
+    if (text === follows) setText(view.timetableText);
+  }
   const [slipRule, setSlipRule] = useState<SlipRule>(view.slipRule);
   const [lap, setLap] = useState(view.fastestLapMs === null ? '' : lapOf(view.fastestLapMs));
   const read = readTimetable(text, view.date, slipRule);

@@ -27,6 +27,11 @@ function CardRow({ card }: { readonly card: CardView }) {
             {sentence}
           </p>
         ))}
+        {card.notes.map((sentence) => (
+          <p key={sentence} className="note">
+            {sentence}
+          </p>
+        ))}
         {card.missing.map((sentence) => (
           <p key={sentence} className="note">
             {sentence}

@@ -5,6 +5,7 @@ import { useState } from 'react';
 import type { DayView, GroupView, Spoken } from '../../server/types.js';
 import { groupQuery } from '../api/queries.js';
 import { useGoOn } from '../keys/keyboard.js';
+import { clockOf } from '../line/lineGeometry.js';
 import { Bar, GroupLetter } from '../marks/Marks.js';
 import { Absent, Voice } from '../marks/Voices.js';
 import { CardsPart } from './CardsPart.js';
@@ -221,14 +222,20 @@ function NeverSeen({ day }: { readonly day: DayView }) {
   );
 }
 
-function Notices({ notices }: { readonly notices: readonly string[] }) {
+/** What happened that needs no answer: the newest first, each with when this desk heard of it. */
+function Notices({ notices }: { readonly notices: DayView['notices'] }) {
   if (notices.length === 0) return null;
   return (
     <section className="part notices">
-      <h2>To know</h2>
+      <h2>
+        What happened <span className="aside">newest first; nothing here waits for an answer</span>
+      </h2>
       <ul className="rows">
-        {notices.map((sentence) => (
-          <li key={sentence}>{sentence}</li>
+        {[...notices].reverse().map(({ sentence, at }) => (
+          <li key={sentence}>
+            {at === null ? <Absent>before this desk was opened</Absent> : <span className="figure">{clockOf(at)}</span>}{' '}
+            {sentence}
+          </li>
         ))}
       </ul>
     </section>

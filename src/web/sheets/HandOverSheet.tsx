@@ -7,6 +7,7 @@ import { actionsQuery, queries } from '../api/queries.js';
 import { Act } from '../keys/Act.js';
 import { useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
+import { clockOf } from '../line/lineGeometry.js';
 import { Bar } from '../marks/Marks.js';
 import { Absent } from '../marks/Voices.js';
 import { ask } from '../stores/said.js';
@@ -45,6 +46,12 @@ export function HandOverSheet() {
             : `${data.keepers.toLocaleString('en-GB')} keepers of ${data.riders} riders.`}
         </h1>
         <p className="lead">Originals are never written to. What is made here can be made again.</p>
+        {data.handedOver && (
+          <p>
+            Handed over last on {dayAndClock(data.handedOver.at)}, edition {data.handedOver.edition}:{' '}
+            {data.handedOver.riders} riders with {data.handedOver.pictures.toLocaleString('en-GB')} pictures.
+          </p>
+        )}
       </header>
       <div className="two-columns">
         {(['proofs', 'gallery'] as const).map((name) => (
@@ -66,6 +73,9 @@ export function HandOverSheet() {
     </main>
   );
 }
+
+const dayAndClock = (wall: number): string =>
+  `${new Date(wall).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', timeZone: 'UTC' })} at ${clockOf(wall)}`;
 
 const leftWords = (seconds: number | null): string =>
   seconds === null ? '' : seconds < 60 ? '; under a minute' : `; about ${Math.round(seconds / 60)} min`;

@@ -63,7 +63,7 @@ export function PassBlock({ pass, view, isFirst }: PassBlockProps) {
           </span>
         )}
       </p>
-      {pass.isSaid && <Initialled text="joined" initials={view.initials} />}
+      {pass.isSaid && <Initialled text="this rider" initials={view.initials} />}
       {isCurrent && <Current pass={pass} view={view} />}
     </article>
   );
@@ -89,17 +89,29 @@ function Current({ pass, view }: { readonly pass: PassView; readonly view: Rider
           </button>
         ))}
       </div>
-      {one ? <FrameWords frame={one} /> : <p className="note">The whole pass; a comma marks one frame.</p>}
+      {one ? (
+        <FrameWords frame={one} initials={view.initials} />
+      ) : (
+        <p className="note">The whole pass; a comma marks one frame.</p>
+      )}
       <Acts pass={pass} view={view} marked={marked} one={one} />
     </>
   );
 }
 
-const FrameWords = ({ frame }: { readonly frame: PassFrameView }) => (
+/** What was measured upright, what is only proposed in pencil, what a person said signed. */
+const FrameWords = ({ frame, initials }: { readonly frame: PassFrameView; readonly initials: string }) => (
   <p className="note">
-    {frame.name}
-    {frame.shutter && `, ${frame.shutter}`}
-    {frame.why && `; ${frame.why}`}
+    <span className="printed">
+      {frame.name}
+      {frame.shutter && `, ${frame.shutter}`}
+      {frame.why && `; ${frame.why}`}
+    </span>{' '}
+    {frame.kept === 'proposed' && (
+      <span className="pencil-words">{['proposed to be kept', ...frame.keptWhy].join('; ')}</span>
+    )}
+    {frame.kept === 'kept-by-person' && <Initialled text="kept" initials={initials} />}
+    {frame.kept === 'left-out' && <Initialled text="left out" initials={initials} />}
   </p>
 );
 

@@ -1,5 +1,6 @@
 /** The kinds of question and their answers. */
 import { useRef, useState } from 'react';
+import type { Decision } from '../../core/log/types.js';
 import { millisecondsOf } from '../../core/units.js';
 import type { QuestionView } from '../../server/types.js';
 import { Act } from '../keys/Act.js';
@@ -9,7 +10,6 @@ import { clockOf, clockWithTenthsOf, percentAt } from '../line/lineGeometry.js';
 import { Picture, Plate, Tabs } from '../marks/Marks.js';
 import { Absent, Gauge } from '../marks/Voices.js';
 import { Wheel } from '../marks/Wheel.js';
-import { say } from '../stores/said.js';
 import { RiderMarks } from './RiderTile.js';
 
 const WORDS = SHEET_WORDS.questions;
@@ -17,6 +17,8 @@ const WORDS = SHEET_WORDS.questions;
 type Of<K extends QuestionView['kind']> = Extract<QuestionView, { kind: K }>;
 interface Asked<K extends QuestionView['kind']> {
   readonly question: Of<K>;
+  /** Says it; once it is written down the next question stands here. */
+  readonly answer: (text: string, decisions: readonly Decision[]) => void;
   readonly later: () => void;
 }
 
@@ -34,15 +36,24 @@ const Reasons = ({ reasons }: { readonly reasons: readonly string[] }) => (
   </ul>
 );
 
-/** One rider, up to twelve candidates: mark all that match. None is an answer. */
-export function LineUpQuestion({ question, later }: Asked<'line-up'>) {
-  const [marked, setMarked] = useState<ReadonlySet<number>>(new Set());
+type Mark = 'this-rider' | 'unsure';
+
+/** None, this rider, not sure, none again. */
+const NEXT_MARK: Readonly<Record<Mark, Mark | null>> = { 'this-rider': 'unsure', unsure: null };
+const PRESSED = { 'this-rider': true, unsure: 'mixed' } as const;
+
+/** One rider, up to twelve candidates: mark all that match. None is an answer, and so is not being sure. */
+export function LineUpQuestion({ question, answer, later }: Asked<'line-up'>) {
+  const [marks, setMarks] = useState<ReadonlyMap<number, Mark>>(new Map());
   const [at, setAt] = useState(0);
   const boxes = useRef<(HTMLButtonElement | null)[]>([]);
-  const toggle = (index: number) => {
-    const next = new Set(marked);
-    if (!next.delete(index)) next.add(index);
-    setMarked(next);
+  const mark = (index: number, next: Mark | null) => {
+    const others = [...marks].filter(([i]) => i !== index);
+    setMarks(new Map(next === null ? others : [...others, [index, next]]));
+  };
+  const turn = (index: number) => {
+    const before = marks.get(index);
+    mark(index, before === undefined ? 'this-rider' : NEXT_MARK[before]);
   };
   useArrows({
     across: (step) => {
@@ -51,19 +62,23 @@ export function LineUpQuestion({ question, later }: Asked<'line-up'>) {
       boxes.current[next]?.focus();
     },
   });
-  useLetter(',', () => toggle(at));
-  const answer = (chosen: readonly number[]) =>
-    void say(
-      chosen.length === 0
-        ? `None of ${question.shown.length} is ${question.of.code}`
-        : `${chosen.length} of a line-up joined to ${question.of.code}`,
-      [{ kind: 'line-up', of: question.ofPoint, shown: question.shown.map((one) => one.point), chosen, unsure: [] }],
+  useLetter(',', () => turn(at));
+  const markedAs = (wanted: Mark) =>
+    [...marks].flatMap(([i, one]) => (one === wanted ? [i] : [])).sort((a, b) => a - b);
+  const chosen = markedAs('this-rider');
+  const unsure = markedAs('unsure');
+  const sayIt = (of: readonly number[]) =>
+    answer(
+      of.length === 0
+        ? `None of ${question.shown.length - unsure.length} is ${question.of.code}`
+        : `${of.length} of a line-up joined to ${question.of.code}`,
+      [{ kind: 'line-up', of: question.ofPoint, shown: question.shown.map((one) => one.point), chosen: of, unsure }],
     );
-  const chosen = [...marked].sort((a, b) => a - b);
+  const unsureWords = unsure.length === 0 ? '' : `; of ${unsure.length} nothing is said`;
   const gained = chosen.reduce((sum, i) => sum + (question.shown[i]?.rider.goodFrames ?? 0), 0);
   return (
     <>
-      {question.stretch && <PassLine question={question} marked={marked} />}
+      {question.stretch && <PassLine question={question} marked={new Set(chosen)} />}
       <div className="line-up">
         <section className="part of">
           <h2>
@@ -88,10 +103,10 @@ export function LineUpQuestion({ question, later }: Asked<'line-up'>) {
                     boxes.current[i] = element;
                   }}
                   type="button"
-                  className={marked.has(i) ? 'marked' : ''}
-                  aria-pressed={marked.has(i)}
+                  className={MARK_CLASS[marks.get(i) ?? 'none']}
+                  aria-pressed={PRESSED[marks.get(i) as Mark] ?? false}
                   onFocus={() => setAt(i)}
-                  onClick={() => toggle(i)}
+                  onClick={() => turn(i)}
                 >
                   <span className="place">{i + 1}</span>
                   <span className="tick" aria-hidden="true" />
@@ -106,33 +121,46 @@ export function LineUpQuestion({ question, later }: Asked<'line-up'>) {
                       <Gauge confidence={one.confidence} />
                     </span>
                   </span>
+                  {marks.get(i) === 'unsure' && <span className="unsure-words">not sure</span>}
                 </button>
               </li>
             ))}
           </ol>
-          <p className="note">Left and right go along, a comma marks.</p>
+          <p className="note">
+            Left and right go along. A comma or a tap marks one; again, and it is “not sure”; again, and it is free.
+          </p>
         </section>
       </div>
       <div className="acts boxes">
         <Act
           words={WORDS.joinMarked}
           kind="box"
-          run={() => answer(chosen)}
+          run={() => sayIt(chosen)}
           isOff={chosen.length === 0}
           why="Nothing is marked."
-          consequence={`${question.of.code} gains ${gained} good ${gained === 1 ? 'frame' : 'frames'}; the others are somebody else.`}
+          consequence={`${question.of.code} gains ${gained} good ${gained === 1 ? 'frame' : 'frames'}; the others are somebody else${unsureWords}.`}
         />
         <Act
           words={WORDS.none}
           kind="box"
-          run={() => answer([])}
-          consequence={`All ${question.shown.length} are somebody else.`}
+          run={() => sayIt([])}
+          isOff={chosen.length > 0 || unsure.length === question.shown.length}
+          why={chosen.length > 0 ? 'Some are marked.' : 'Nothing would be said.'}
+          consequence={`${unsure.length === 0 ? `All ${question.shown.length}` : `The other ${question.shown.length - unsure.length}`} are somebody else${unsureWords}.`}
+        />
+        <Act
+          words={WORDS.maybe}
+          kind="box"
+          run={() => mark(at, marks.get(at) === 'unsure' ? null : 'unsure')}
+          consequence={`Number ${at + 1} is left open.`}
         />
         <Later later={later} />
       </div>
     </>
   );
 }
+
+const MARK_CLASS = { none: '', 'this-rider': 'marked', unsure: 'unsure' } as const;
 
 /** Their passes on one line of time, so that laps can be seen to fit. */
 function PassLine({ question, marked }: { readonly question: Of<'line-up'>; readonly marked: ReadonlySet<number> }) {
@@ -165,7 +193,7 @@ function PassLine({ question, marked }: { readonly question: Of<'line-up'>; read
 }
 
 /** A pair, when only two are left. */
-export function PairQuestion({ question, later }: Asked<'pair'>) {
+export function PairQuestion({ question, answer, later }: Asked<'pair'>) {
   const points = question.sides.map((side) => side.point);
   const codes = question.sides.map((side) => side.rider.code).join(' and ');
   return (
@@ -191,13 +219,13 @@ export function PairQuestion({ question, later }: Asked<'pair'>) {
         <Act
           words={WORDS.join}
           kind="box"
-          run={() => void say(`${codes} are one rider`, [{ kind: 'same-rider', points }])}
+          run={() => answer(`${codes} are one rider`, [{ kind: 'same-rider', points }])}
           consequence={question.join}
         />
         <Act
           words={WORDS.apart}
           kind="box"
-          run={() => void say(`${codes} are two riders`, [{ kind: 'different-riders', points }])}
+          run={() => answer(`${codes} are two riders`, [{ kind: 'different-riders', points }])}
           consequence={question.apart}
         />
         <Later later={later} />
@@ -206,7 +234,7 @@ export function PairQuestion({ question, later }: Asked<'pair'>) {
   );
 }
 
-export function ClockQuestion({ question, later }: Asked<'clock'>) {
+export function ClockQuestion({ question, answer, later }: Asked<'clock'>) {
   const { body, offsetMs, example } = question;
   const frames = `${question.frames.toLocaleString('en-GB')} frames`;
   return (
@@ -229,7 +257,7 @@ export function ClockQuestion({ question, later }: Asked<'clock'>) {
           words={WORDS.setRight}
           kind="box"
           run={() =>
-            void say(`${question.sentence.replace(/^Was /, '').replace(/\?$/, '')}: set right`, [
+            answer(`${question.sentence.replace(/^Was /, '').replace(/\?$/, '')}: set right`, [
               { kind: 'body-clock', body, offsetMs },
             ])
           }
@@ -238,7 +266,7 @@ export function ClockQuestion({ question, later }: Asked<'clock'>) {
         <Act
           words={WORDS.clockWasRight}
           kind="box"
-          run={() => void say('The clock was right', [{ kind: 'body-clock', body, offsetMs: millisecondsOf(0) }])}
+          run={() => answer('The clock was right', [{ kind: 'body-clock', body, offsetMs: millisecondsOf(0) }])}
           consequence={`${frames} stand where the camera put them.`}
         />
         <Later later={later} />
@@ -247,7 +275,7 @@ export function ClockQuestion({ question, later }: Asked<'clock'>) {
   );
 }
 
-export function BorderQuestion({ question, later }: Asked<'border'>) {
+export function BorderQuestion({ question, answer, later }: Asked<'border'>) {
   return (
     <>
       <div className="pair">
@@ -269,7 +297,7 @@ export function BorderQuestion({ question, later }: Asked<'border'>) {
           words={WORDS.border}
           kind="box"
           run={() =>
-            void say(`A session begins at ${clockOf(question.at)}`, [{ kind: 'boundary', at: question.at, is: 'here' }])
+            answer(`A session begins at ${clockOf(question.at)}`, [{ kind: 'boundary', at: question.at, is: 'here' }])
           }
           consequence="A session ends here and the next begins."
         />
@@ -277,7 +305,7 @@ export function BorderQuestion({ question, later }: Asked<'border'>) {
           words={WORDS.runsOn}
           kind="box"
           run={() =>
-            void say(`No border at ${clockOf(question.at)}`, [{ kind: 'boundary', at: question.at, is: 'not-here' }])
+            answer(`No border at ${clockOf(question.at)}`, [{ kind: 'boundary', at: question.at, is: 'not-here' }])
           }
           consequence="Both sides are one session."
         />

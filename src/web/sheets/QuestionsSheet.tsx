@@ -1,12 +1,14 @@
 /** The questions, most valuable first, one at a time; each answer names what follows from it. */
 import { useQuery } from '@tanstack/react-query';
 import { useNavigate } from '@tanstack/react-router';
-import { useState } from 'react';
+import { useRef, useState } from 'react';
+import type { Decision } from '../../core/log/types.js';
 import type { QuestionsView, QuestionView } from '../../server/types.js';
 import { questionsQuery } from '../api/queries.js';
 import { useArrows, useGoOn } from '../keys/keyboard.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { Initialled } from '../marks/Voices.js';
+import { say, takeBack } from '../stores/said.js';
 import { BorderQuestion, ClockQuestion, ContradictionQuestion, LineUpQuestion, PairQuestion } from './QuestionParts.js';
 import { Trouble } from './Trouble.js';
 
@@ -26,18 +28,43 @@ const startAt = (questions: readonly QuestionView[], asked: string | undefined):
         questions.findIndex((question) => question.id === asked || question.id.includes(asked)),
       );
 
+/**
+ * A question stays on the screen as it was asked until it is answered or put off: while cards come in the list changes
+ * at any moment, and a key meant for one question must not answer another. An answer names files and points, so it
+ * holds for the pictures shown whatever became of the list.
+ */
+function useHeldQuestion(view: QuestionsView, asked: string | undefined) {
+  const [place, setPlace] = useState(() => startAt(view.questions, asked));
+  const [held, setHeld] = useState<QuestionView | null>(null);
+  const [done, setDone] = useState<{ readonly id: string; readonly asOf: number } | null>(null);
+  // Just answered, and not yet gone from the list.
+  const open = view.questions.filter((one) => one.id !== done?.id || view.asOf > done.asOf);
+  const next = open[Math.min(place, open.length - 1)];
+  if (held === null && next) setHeld(next);
+  const at = open.findIndex((one) => one.id === held?.id);
+  const finish = (question: QuestionView) => {
+    setDone({ id: question.id, asOf: view.asOf });
+    setPlace(Math.max(0, at));
+    setHeld(null);
+  };
+  return { question: held, open, at, finish, goTo: (index: number) => setHeld(open[index] ?? held) };
+}
+
 function Sheet({ view, asked }: { readonly view: QuestionsView; readonly asked: string | undefined }) {
   const navigate = useNavigate();
-  const [current, setCurrent] = useState<string | null>(
-    () => view.questions[startAt(view.questions, asked)]?.id ?? null,
-  );
-  const found = view.questions.findIndex((question) => question.id === current);
-  const at = Math.max(0, found);
-  const question = view.questions[at];
-  const goTo = (index: number) => setCurrent(view.questions[index]?.id ?? null);
-  const later = () => (at + 1 < view.questions.length ? goTo(at + 1) : void navigate({ to: '/gallery' }));
+  const { question, open, at, finish, goTo } = useHeldQuestion(view, asked);
+  const isSaying = useRef(false);
+  const answer = (text: string, decisions: readonly Decision[]) => {
+    if (question === null || isSaying.current) return;
+    isSaying.current = true;
+    void say(text, decisions).then((isSaid) => {
+      isSaying.current = false;
+      if (isSaid) finish(question);
+    });
+  };
+  const later = () => (at + 1 < open.length ? goTo(at + 1) : void navigate({ to: '/gallery' }));
   useGoOn(later);
-  useArrows({ along: (step) => goTo(Math.min(view.questions.length - 1, Math.max(0, at + step))) });
+  useArrows({ along: (step) => goTo(Math.min(open.length - 1, Math.max(0, at + step))) });
   if (!question)
     return (
       <main id="sheet">
@@ -54,10 +81,21 @@ function Sheet({ view, asked }: { readonly view: QuestionsView; readonly asked: 
         <header className="opening">
           <h1 className="headline">{question.sentence}</h1>
           <p className="count-of">
-            <b>{at + 1}</b> of {view.questions.length}
+            {at < 0 ? (
+              'as it was asked'
+            ) : (
+              <>
+                <b>{at + 1}</b> of {open.length}
+              </>
+            )}
           </p>
         </header>
-        <QuestionBody question={question} later={later} />
+        {at < 0 && (
+          <p className="note">
+            The pictures have been arranged anew since; an answer still holds for the ones shown. Space goes on.
+          </p>
+        )}
+        <QuestionBody question={question} answer={answer} later={later} />
       </div>
       <aside>
         <section className="part">
@@ -65,7 +103,7 @@ function Sheet({ view, asked }: { readonly view: QuestionsView; readonly asked: 
             All that is open <span className="aside">most valuable first</span>
           </h2>
           <ol className="rows open-questions">
-            {view.questions.map((one, i) => (
+            {open.map((one, i) => (
               <li key={one.id}>
                 <button
                   type="button"
@@ -85,16 +123,22 @@ function Sheet({ view, asked }: { readonly view: QuestionsView; readonly asked: 
   );
 }
 
-function QuestionBody({ question, later }: { readonly question: QuestionView; readonly later: () => void }) {
+interface BodyProps {
+  readonly question: QuestionView;
+  readonly answer: (text: string, decisions: readonly Decision[]) => void;
+  readonly later: () => void;
+}
+
+function QuestionBody({ question, answer, later }: BodyProps) {
   switch (question.kind) {
     case 'line-up':
-      return <LineUpQuestion question={question} later={later} />;
+      return <LineUpQuestion question={question} answer={answer} later={later} />;
     case 'pair':
-      return <PairQuestion question={question} later={later} />;
+      return <PairQuestion question={question} answer={answer} later={later} />;
     case 'clock':
-      return <ClockQuestion question={question} later={later} />;
+      return <ClockQuestion question={question} answer={answer} later={later} />;
     case 'border':
-      return <BorderQuestion question={question} later={later} />;
+      return <BorderQuestion question={question} answer={answer} later={later} />;
     case 'contradiction':
       return <ContradictionQuestion later={later} />;
   }
@@ -110,9 +154,14 @@ function SaidPart({ view }: { readonly view: QuestionsView }) {
         <p className="note">Nothing has been said yet.</p>
       ) : (
         <ul className="rows said">
-          {view.said.map((said) => (
+          {view.said.map((said, i) => (
             <li key={said.gesture}>
               <Initialled text={said.text} initials={said.initials} />
+              {i === 0 && (
+                <button type="button" className="word" onClick={() => void takeBack()}>
+                  take it back
+                </button>
+              )}
               <span className="figure">{clockOf(said.atMs - new Date(said.atMs).getTimezoneOffset() * 60_000)}</span>
             </li>
           ))}

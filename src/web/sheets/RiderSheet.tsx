@@ -7,8 +7,9 @@ import { riderQuery } from '../api/queries.js';
 import { Act } from '../keys/Act.js';
 import { useArrows, useGoOn, useLetter } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
-import { Plate, Tabs } from '../marks/Marks.js';
-import { Absent, Voice } from '../marks/Voices.js';
+import { isWithin, type Stretch } from '../line/stretch.js';
+import { FrameMark, Plate, Tabs } from '../marks/Marks.js';
+import { Absent, Initialled, Voice } from '../marks/Voices.js';
 import { Wheel } from '../marks/Wheel.js';
 import {
   allPasses,
@@ -25,11 +26,18 @@ import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 import { JoinPart } from './JoinPart.js';
 import { PassBlock } from './PassBlock.js';
+import { HeldTo } from './StretchSheet.js';
 import { Trouble } from './Trouble.js';
 
 const WORDS = SHEET_WORDS.rider;
 
-export function RiderSheet({ riderKey, frame }: { readonly riderKey: string; readonly frame: string | undefined }) {
+export interface RiderSheetProps {
+  readonly riderKey: string;
+  readonly frame: string | undefined;
+  readonly stretch: Stretch | null;
+}
+
+export function RiderSheet({ riderKey, frame, stretch }: RiderSheetProps) {
   const { data, error, isPlaceholderData } = useQuery(riderQuery(riderKey, frame));
   // Another rider's sheet begins with nothing marked.
   // biome-ignore lint/correctness/useExhaustiveDependencies: the key alone says that the sheet changed
@@ -37,27 +45,41 @@ export function RiderSheet({ riderKey, frame }: { readonly riderKey: string; rea
   if (error) return <Trouble sentence={error.message} />;
   // The rider shown before keeps their place only where the address still means them.
   if (!data || (isPlaceholderData && data.rider.key !== riderKey)) return <main id="sheet" aria-busy="true" />;
-  return <Sheet view={data} />;
+  return <Sheet view={data} stretch={stretch} />;
 }
 
-function Sheet({ view }: { readonly view: RiderView }) {
+/** The passes of the stretch. Decisions are made of the whole view: what is not shown is still this rider's. */
+function heldTo(view: RiderView, stretch: Stretch | null): RiderView {
+  if (stretch === null) return view;
+  const sessions = view.sessions
+    .map((session) => ({ ...session, passes: session.passes.filter((pass) => isWithin(stretch, pass.start)) }))
+    .filter((session) => session.passes.length > 0);
+  return { ...view, sessions, without: [] };
+}
+
+function Sheet({ view, stretch }: { readonly view: RiderView; readonly stretch: Stretch | null }) {
+  const shown = heldTo(view, stretch);
   const state = useStore(riderSheet);
   const navigate = useNavigate();
   const isJoining = state.joining !== null;
   const go = (key: string | null) => key !== null && void navigate({ to: '/riders/$key', params: { key }, search: {} });
   useArrows(
     {
-      across: (step, isFar) => riderSheet.update((before) => stepPass(view, before, step, isFar)),
+      across: (step, isFar) => riderSheet.update((before) => stepPass(shown, before, step, isFar)),
       along: (step) => go(step === 1 ? view.next : view.previous),
     },
     !isJoining,
   );
   useGoOn(isJoining ? null : () => (view.next ? go(view.next) : void navigate({ to: '/questions' })));
-  useLetter(',', () => riderSheet.update((before) => stepFrame(view, before)), !isJoining);
+  useLetter(',', () => riderSheet.update((before) => stepFrame(shown, before)), !isJoining);
   return (
     <main id="sheet" className="rider-sheet">
       <About view={view} isJoining={isJoining} goNext={() => go(view.next)} />
-      {state.joining ? <Joining view={view} joining={state.joining} /> : <Sessions view={view} />}
+      {state.joining ? (
+        <Joining view={view} joining={state.joining} />
+      ) : (
+        <Sessions view={view} shown={shown} stretch={stretch} />
+      )}
     </main>
   );
 }
@@ -128,7 +150,7 @@ function About({ view, isJoining, goNext }: AboutProps) {
           <Absent>no spots are said</Absent>
         )}
         <div>
-          <p className="figure">{view.keepers} kept</p>
+          <KeptFigure view={view} />
           <p className="note">
             of {rider.frames} {rider.frames === 1 ? 'frame' : 'frames'} in {view.passes}{' '}
             {view.passes === 1 ? 'pass' : 'passes'}; {rider.goodFrames} good
@@ -147,6 +169,24 @@ function About({ view, isJoining, goNext }: AboutProps) {
       <KeptAtSpots view={view} />
       <Why view={view} />
     </aside>
+  );
+}
+
+/** How many are kept: what is proposed in pencil, what a person said signed. */
+function KeptFigure({ view }: { readonly view: RiderView }) {
+  const frames = allPasses(view).flatMap((pass) => pass.frames);
+  const said = frames.filter((frame) => frame.kept === 'kept-by-person').length;
+  const proposed = Math.max(0, view.keepers - said);
+  return (
+    <p className="figure">
+      {(proposed > 0 || said === 0) && <span className="pencilled">{proposed} proposed</span>}
+      {said > 0 && (
+        <>
+          {proposed > 0 && ', '}
+          <Initialled text={`${said} kept`} initials={view.initials} />
+        </>
+      )}
+    </p>
   );
 }
 
@@ -186,41 +226,57 @@ function KeptAtSpots({ view }: { readonly view: RiderView }) {
   );
 }
 
-function Sessions({ view }: { readonly view: RiderView }) {
+interface SessionsProps {
+  readonly view: RiderView;
+  readonly shown: RiderView;
+  readonly stretch: Stretch | null;
+}
+
+function Sessions({ view, shown, stretch }: SessionsProps) {
   const columns = [
-    ...view.sessions.map((session) => ({ kind: 'seen' as const, ...session })),
-    ...view.without.map((session) => ({ kind: 'without' as const, ...session })),
+    ...shown.sessions.map((session) => ({ kind: 'seen' as const, ...session })),
+    ...shown.without.map((session) => ({ kind: 'without' as const, ...session })),
   ].sort((a, b) => a.index - b.index);
-  const first = allPasses(view)[0];
+  const first = allPasses(shown)[0];
+  if (stretch && columns.length === 0)
+    return (
+      <section className="session-columns-held">
+        <HeldTo stretch={stretch} words={WORDS.wholeDay} />
+        <p className="lead">No pass of this rider lies in the stretch.</p>
+      </section>
+    );
   return (
-    <section className="session-columns" aria-label="Passes by session">
-      {columns.map((column) =>
-        column.kind === 'without' ? (
-          <div key={column.index} className="column without">
-            <h2>{column.name}</h2>
-            <p>no pass found</p>
-          </div>
-        ) : (
-          <div key={column.index} className="column">
-            <h2>
-              <Link to="/sessions/$index" params={{ index: String(column.index) }}>
-                {column.name}
-              </Link>
-              <span className="aside">
-                {column.spots.map((spot) => (
-                  <span key={spot.number}>
-                    <b>{spot.number}</b> {spot.name}
-                  </span>
-                ))}
-              </span>
-            </h2>
-            {column.passes.map((pass) => (
-              <PassBlock key={pass.index} pass={pass} view={view} isFirst={pass === first} />
-            ))}
-          </div>
-        ),
-      )}
-    </section>
+    <div className="session-columns-held">
+      {stretch && <HeldTo stretch={stretch} words={WORDS.wholeDay} />}
+      <section className="session-columns" aria-label="Passes by session">
+        {columns.map((column) =>
+          column.kind === 'without' ? (
+            <div key={column.index} className="column without">
+              <h2>{column.name}</h2>
+              <p>no pass found</p>
+            </div>
+          ) : (
+            <div key={column.index} className="column">
+              <h2>
+                <Link to="/sessions/$index" params={{ index: String(column.index) }}>
+                  {column.name}
+                </Link>
+                <span className="aside">
+                  {column.spots.map((spot) => (
+                    <span key={spot.number}>
+                      <b>{spot.number}</b> {spot.name}
+                    </span>
+                  ))}
+                </span>
+              </h2>
+              {column.passes.map((pass) => (
+                <PassBlock key={pass.index} pass={pass} view={view} isFirst={pass === first} />
+              ))}
+            </div>
+          ),
+        )}
+      </section>
+    </div>
   );
 }
 
@@ -237,7 +293,9 @@ function Why({ view }: { readonly view: RiderView }) {
       {oneRider.voice === 'pencilled' && oneRider.reasons.length > 0 ? (
         <ul className="rows">
           {oneRider.reasons.map((reason) => (
-            <li key={reason}>{reason}</li>
+            <li key={reason} className="pencil-words">
+              {reason}
+            </li>
           ))}
         </ul>
       ) : (
@@ -251,6 +309,28 @@ function Why({ view }: { readonly view: RiderView }) {
         Arrows go from pass to pass, with Shift from session to session; up and down from rider to rider. A comma marks
         one frame after another.
       </p>
+      <MarkKey />
     </section>
+  );
+}
+
+const KEY_OF_MARKS = [
+  ['sure', { isGood: true, isSlow: false, kept: null }],
+  ['slow', { isGood: true, isSlow: true, kept: null }],
+  ['not good', { isGood: false, isSlow: false, kept: null }],
+  ['proposed', { isGood: true, isSlow: false, kept: 'proposed' }],
+  ['kept by you', { isGood: true, isSlow: false, kept: 'kept-by-person' }],
+  ['left out by you', { isGood: true, isSlow: false, kept: 'left-out' }],
+] as const;
+
+function MarkKey() {
+  return (
+    <ul className="mark-key" aria-label="Marks of frames">
+      {KEY_OF_MARKS.map(([words, frame]) => (
+        <li key={words}>
+          <FrameMark frame={frame} /> {words}
+        </li>
+      ))}
+    </ul>
   );
 }

@@ -10,9 +10,11 @@ import { Act } from '../keys/Act.js';
 import { useArrows, useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockOf, clockWithTenthsOf } from '../line/lineGeometry.js';
+import { isWithin, type Stretch } from '../line/stretch.js';
 import { FrameMark, GroupLetter, Picture, Plate, Tabs } from '../marks/Marks.js';
 import { Voice } from '../marks/Voices.js';
 import { say } from '../stores/said.js';
+import { HeldTo } from './StretchSheet.js';
 import { Trouble } from './Trouble.js';
 
 const WORDS = SHEET_WORDS.session;
@@ -21,14 +23,30 @@ const GAP_PX = 16;
 /** Under each picture stand the time and marks, then the rider. */
 const WORDS_PX = 62;
 
-export function SessionSheet({ index, day }: { readonly index: number; readonly day: DayView }) {
+export interface SessionSheetProps {
+  readonly index: number;
+  readonly day: DayView;
+  readonly stretch: Stretch | null;
+}
+
+export function SessionSheet({ index, day, stretch }: SessionSheetProps) {
   const { data, error, isPlaceholderData } = useQuery(sessionQuery(index));
   if (error) return <Trouble sentence={error.message} />;
   if (!data || isPlaceholderData) return <main id="sheet" aria-busy="true" />;
-  return <Sheet key={index} view={data} day={day} />;
+  return <Sheet key={index} view={heldTo(data, stretch)} day={day} stretch={stretch} />;
 }
 
-function Sheet({ view, day }: { readonly view: SessionView; readonly day: DayView }) {
+/** Only the passes of the stretch; what is said of the session itself stays whole. */
+const heldTo = (view: SessionView, stretch: Stretch | null): SessionView =>
+  stretch === null ? view : { ...view, passes: view.passes.filter((pass) => isWithin(stretch, pass.start)) };
+
+interface SheetProps {
+  readonly view: SessionView;
+  readonly day: DayView;
+  readonly stretch: Stretch | null;
+}
+
+function Sheet({ view, day, stretch }: SheetProps) {
   const navigate = useNavigate();
   // By a frame of the pass: its place among the others changes whenever the day is arranged again.
   const [mark, setMark] = useState<FrameId | null>(null);
@@ -40,22 +58,29 @@ function Sheet({ view, day }: { readonly view: SessionView; readonly day: DayVie
       ? void navigate({ to: '/' })
       : void navigate({ to: '/sessions/$index', params: { index: String(view.next) } });
   useGoOn(goNext);
+  const riders = new Set(view.passes.map((one) => one.rider.key)).size;
   const pass = current === null ? null : (view.passes[current] ?? null);
   return (
     <main id="sheet" className="session-sheet">
       <header className="opening">
         <h1 className="headline">
-          {view.group && <GroupLetter group={view.group} />} {view.name}: {view.riders}{' '}
-          {view.riders === 1 ? 'rider' : 'riders'} in {view.passes.length}{' '}
-          {view.passes.length === 1 ? 'pass' : 'passes'}.
+          {view.group && <GroupLetter group={view.group} />} {view.name}: {riders} {riders === 1 ? 'rider' : 'riders'}{' '}
+          in {view.passes.length} {view.passes.length === 1 ? 'pass' : 'passes'}.
         </h1>
         <p className="lead">
           From <Voice spoken={view.startVoice} /> to {clockOf(view.end)}, {view.frames.toLocaleString('en-GB')} frames;{' '}
-          <Voice spoken={view.groupVoice} />.
+          <Voice spoken={view.groupVoice} />
+          {view.held && (
+            <>
+              , perhaps <Voice spoken={view.held} />
+            </>
+          )}
+          .
         </p>
+        {stretch && <HeldTo stretch={stretch} words={WORDS.wholeDay} />}
       </header>
       <div className="session-columns-two">
-        <Passes view={view} current={current} setCurrent={setCurrent} />
+        <Passes view={view} current={current} setCurrent={setCurrent} isHeld={stretch !== null} />
         <aside>
           <Others view={view} />
           <SetRight view={view} day={day} pass={pass} goNext={goNext} />
@@ -69,6 +94,8 @@ interface PassesProps {
   readonly view: SessionView;
   readonly current: number | null;
   readonly setCurrent: (index: number) => void;
+  /** To a stretch of the day. */
+  readonly isHeld: boolean;
 }
 
 /** The width of an element, kept as it changes. */
@@ -86,7 +113,7 @@ function useWidth() {
   return { box, widthPx };
 }
 
-function Passes({ view, current, setCurrent }: PassesProps) {
+function Passes({ view, current, setCurrent, isHeld }: PassesProps) {
   const { box, widthPx } = useWidth();
   const columns = Math.max(2, Math.floor((widthPx + GAP_PX) / (LEAST_TILE_PX + GAP_PX)));
   const tilePx = (widthPx - (columns - 1) * GAP_PX) / columns;
@@ -109,7 +136,9 @@ function Passes({ view, current, setCurrent }: PassesProps) {
   if (view.passes.length === 0)
     return (
       <div ref={box} className="passes">
-        <p className="lead">No bike was found in this session yet.</p>
+        <p className="lead">
+          {isHeld ? 'No pass of this session lies in the stretch.' : 'No bike was found in this session yet.'}
+        </p>
       </div>
     );
   return (
