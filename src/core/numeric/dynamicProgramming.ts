@@ -20,7 +20,8 @@ export interface SegmentProblem<State, Label> {
   readonly start: State;
   /** The furthest cut that a segment beginning at `from` may reach. */
   furthest(from: number): number;
-  extensions(state: State, from: number, to: number): Iterable<Extension<State, Label>>;
+  /** Asked once for each pair of cuts; what it returns is asked for each state at `from`. */
+  extensions(from: number, to: number): (state: State) => Iterable<Extension<State, Label>>;
   key(state: State): string | number;
   readonly beam: number;
 }
@@ -49,7 +50,11 @@ export function cheapestSegments<State, Label>(
     const kept = [...nodes[from]!.values()].sort((a, b) => a.cost - b.cost).slice(0, problem.beam);
     nodes[from]!.clear();
     const furthest = Math.min(last, problem.furthest(from));
-    for (const node of kept) for (let to = from + 1; to <= furthest; to++) extend(problem, node, from, to, nodes[to]!);
+    if (kept.length === 0) continue;
+    for (let to = from + 1; to <= furthest; to++) {
+      const extensions = problem.extensions(from, to);
+      for (const node of kept) extend(problem, node, extensions(node.state), { from, to }, nodes[to]!);
+    }
   }
   let best: Node<State, Label> | null = null;
   for (const node of nodes[last]!.values()) if (best === null || node.cost < best.cost) best = node;
@@ -62,11 +67,11 @@ export function cheapestSegments<State, Label>(
 function extend<State, Label>(
   problem: SegmentProblem<State, Label>,
   node: Node<State, Label>,
-  from: number,
-  to: number,
+  extensions: Iterable<Extension<State, Label>>,
+  { from, to }: { readonly from: number; readonly to: number },
   into: Map<string | number, Node<State, Label>>,
 ): void {
-  for (const { state, label, cost } of problem.extensions(node.state, from, to)) {
+  for (const { state, label, cost } of extensions) {
     const total = node.cost + cost;
     if (!Number.isFinite(total)) continue;
     const key = problem.key(state);

@@ -21,8 +21,11 @@ const NEGLIGIBLE = 1e-150;
 export function symmetricEigen(matrix: Float64Array, n: number): Eigen {
   if (matrix.length !== n * n)
     throw new RangeError(`Expected ${n} × ${n} = ${n * n} numbers but got ${matrix.length}.`);
-  const largest = matrix.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
-  const v = Float64Array.from(matrix, (x) => (Math.abs(x) <= NEGLIGIBLE * largest ? 0 : x / largest));
+  let largest = 0;
+  for (let i = 0; i < matrix.length; i++) largest = Math.max(largest, Math.abs(matrix[i]!));
+  const v = new Float64Array(n * n);
+  for (let i = 0; i < matrix.length; i++)
+    v[i] = Math.abs(matrix[i]!) <= NEGLIGIBLE * largest ? 0 : matrix[i]! / largest;
   const d = new Float64Array(n);
   const e = new Float64Array(n);
   if (n > 0) {
@@ -65,9 +68,11 @@ function tred2(v: Float64Array, d: Float64Array, e: Float64Array, n: number): vo
         const dj = d[j]!;
         v[i * n + j] = dj;
         let sum = e[j]! + v[j * n + j]! * dj;
+        const row = j * n;
         for (let k = j + 1; k <= i - 1; k++) {
-          sum += v[j * n + k]! * d[k]!;
-          e[k] = e[k]! + v[j * n + k]! * dj;
+          const value = v[row + k]!;
+          sum += value * d[k]!;
+          e[k] = e[k]! + value * dj;
         }
         e[j] = sum;
       }
@@ -81,7 +86,8 @@ function tred2(v: Float64Array, d: Float64Array, e: Float64Array, n: number): vo
       for (let j = 0; j < i; j++) {
         const dj = d[j]!;
         const ej = e[j]!;
-        for (let k = j; k <= i - 1; k++) v[j * n + k] = v[j * n + k]! - (dj * e[k]! + ej * d[k]!);
+        const row = j * n;
+        for (let k = j; k <= i - 1; k++) v[row + k] = v[row + k]! - (dj * e[k]! + ej * d[k]!);
         d[j] = v[j * n + i - 1]!;
         v[j * n + i] = 0;
       }
@@ -95,9 +101,11 @@ function tred2(v: Float64Array, d: Float64Array, e: Float64Array, n: number): vo
     if (h !== 0) {
       for (let k = 0; k <= i; k++) d[k] = v[(i + 1) * n + k]! / h;
       for (let j = 0; j <= i; j++) {
+        const row = j * n;
+        const behind = (i + 1) * n;
         let g = 0;
-        for (let k = 0; k <= i; k++) g += v[(i + 1) * n + k]! * v[j * n + k]!;
-        for (let k = 0; k <= i; k++) v[j * n + k] = v[j * n + k]! - g * d[k]!;
+        for (let k = 0; k <= i; k++) g += v[behind + k]! * v[row + k]!;
+        for (let k = 0; k <= i; k++) v[row + k] = v[row + k]! - g * d[k]!;
       }
     }
     for (let k = 0; k <= i; k++) v[(i + 1) * n + k] = 0;
@@ -150,10 +158,13 @@ function tql2(v: Float64Array, d: Float64Array, e: Float64Array, n: number): voi
           c = p / r;
           p = c * d[i]! - s * g;
           d[i + 1] = h + s * (c * g + s * d[i]!);
+          const row = i * n;
+          const behind = row + n;
           for (let k = 0; k < n; k++) {
-            const right = v[(i + 1) * n + k]!;
-            v[(i + 1) * n + k] = s * v[i * n + k]! + c * right;
-            v[i * n + k] = c * v[i * n + k]! - s * right;
+            const left = v[row + k]!;
+            const right = v[behind + k]!;
+            v[behind + k] = s * left + c * right;
+            v[row + k] = c * left - s * right;
           }
         }
         p = (-s * s2 * c3 * after * e[l]!) / next;
