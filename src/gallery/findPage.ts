@@ -110,12 +110,13 @@ function colourBoxes(gallery: Gallery, canFilter: boolean): string {
   return `<ul class="colours">\n${boxes.join('\n')}\n</ul>`;
 }
 
-/** A field where scripts run, a page of numbers where they do not. */
+/** A field where scripts run, a page of numbers where they do not; and the way back to all riders. */
 function numberWay(gallery: Gallery): string {
   const known = gallery.riders.filter((rider) => rider.number !== null).length;
-  if (known === 0) return '<p class="note">No numbers are known of this day: look by session and colour.</p>';
+  const again = '<button type="button" id="clear">Start again</button>';
+  if (known === 0)
+    return `<div class="ask" id="ask" hidden>${again}</div>\n<p class="note">No numbers are known of this day: look by session and colour.</p>`;
   const page = `<p class="note"><a href="numbers.html">All numbers, ${known}</a>. Most bikes at a track day carry none.</p>`;
-  const field =
-    '<div class="ask" id="ask" hidden><label for="number">A number on it?</label><input id="number" inputmode="numeric" autocomplete="off" placeholder="any"><button type="button" id="clear">Start again</button></div>';
+  const field = `<div class="ask" id="ask" hidden><label for="number">A number on it?</label><input id="number" inputmode="numeric" autocomplete="off" placeholder="any">${again}</div>`;
   return `${field}\n${page}`;
 }

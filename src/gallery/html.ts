@@ -21,7 +21,7 @@ export interface PageSpec {
 export const rootOf = (path: string): string => '../'.repeat(path.split('/').length - 1);
 
 const POLICY =
-  "default-src 'none'; img-src 'self'; style-src 'self'; script-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'";
+  "default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'";
 
 export function pageOf(gallery: Gallery, spec: PageSpec): Page {
   const root = rootOf(spec.path);
@@ -37,6 +37,7 @@ export function pageOf(gallery: Gallery, spec: PageSpec): Page {
     '<meta name="robots" content="noindex, nofollow, noarchive, noimageindex">',
     '<meta name="referrer" content="no-referrer">',
     `<title>${xml(title)}</title>`,
+    '<link rel="icon" href="data:,">',
     `<link rel="stylesheet" href="${root}look/gallery.css">`,
     ...(spec.script === undefined ? [] : [`<script src="${root}look/${spec.script}" defer></script>`]),
     '</head>',
@@ -56,9 +57,11 @@ function mastOf(gallery: Gallery, root: string, heading: string, isFirst: boolea
     gallery.circuit === null || gallery.title.includes(gallery.circuit) ? null : gallery.circuit,
     gallery.credit === null ? null : `Photographs by ${gallery.credit}`,
   ].filter((part) => part !== null);
+  const hasNumbers = gallery.riders.some((rider) => rider.number !== null);
+  const numbers = hasNumbers ? `<li><a href="${root}numbers.html">Numbers</a></li>` : '';
   const way = isFirst
     ? ''
-    : `\n<nav aria-label="Gallery"><ul class="way"><li><a href="${root}index.html">All riders</a></li><li><a href="${root}numbers.html">Numbers</a></li></ul></nav>`;
+    : `\n<nav aria-label="Gallery"><ul class="way"><li><a href="${root}index.html">All riders</a></li>${numbers}</ul></nav>`;
   const title = isFirst
     ? `<p class="meeting">${xml(heading)}</p>`
     : `<a class="meeting" href="${root}index.html">${xml(heading)}</a>`;

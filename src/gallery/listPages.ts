@@ -19,18 +19,26 @@ export function listPages(gallery: Gallery): readonly Page[] {
   ];
 }
 
+/** Whether a picture is of several riders: then it tells none of them from the others, and the cut-out face does. */
+function sharedIn(gallery: Gallery): (picture: GalleryPicture) => boolean {
+  const riders = new Map<string, number>();
+  for (const { pictures } of gallery.riders) for (const { id } of pictures) riders.set(id, (riders.get(id) ?? 0) + 1);
+  return (picture) => (riders.get(picture.id) ?? 0) > 1;
+}
+
 function sessionPages(gallery: Gallery, session: GallerySession, path: string): readonly Page[] {
   const here = new Set(session.riders);
   const riders = gallery.riders.filter((rider) => here.has(rider.publicId));
+  const isShared = sharedIn(gallery);
   const title = `Session ${session.name}, ${clockText(session.start)}`;
-  const lead = `${count(riders.length, 'rider')}, each with a picture of this session. Tap once on yours and the whole day comes.`;
+  const lead = `${count(riders.length, 'rider')}, with a picture of this session wherever one shows them alone. Tap once on yours and the whole day comes.`;
   return spread(
     gallery,
     path,
     title,
     lead,
     riders,
-    (rider) => rider.pictures.find((one) => one.session === session.index) ?? null,
+    (rider) => rider.pictures.find((one) => one.session === session.index && !isShared(one)) ?? null,
   );
 }
 

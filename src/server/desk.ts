@@ -7,7 +7,7 @@ import { compress } from 'hono/compress';
 import { streamSSE } from 'hono/streaming';
 import type { FrameId, GestureId } from '../core/ids.js';
 import type { WallMs } from '../core/units.js';
-import type { Day } from '../host/day/types.js';
+import type { Day, DayState } from '../host/day/types.js';
 import { type ActionBoard, createActionBoard, type DeskActions } from './actions.js';
 import { DeskError } from './DeskError.js';
 import { bringInRequest, firstTrouble, pairRequest, parseGesture } from './decisionSchema.js';
@@ -169,6 +169,13 @@ function addViews(app: Hono, { day, wallNow, heardAt }: Parts): void {
   app.get('/api/before', (context) => context.json(beforeView(day.state(), wallNow(), context.req.query('date'))));
 }
 
+const HANDED_OVER =
+  'Expected something said since the gallery was handed over, but handing over came last and its addresses stay. Say what is wrong on the rider’s sheet, and hand over again.';
+
+/** Ids and addresses given out by a gallery are nobody's slip of the key: with them taken back old links would die. */
+const isHandingOver = ({ log }: DayState, gesture: GestureId | undefined): boolean =>
+  log.inForce.some(({ line, decision }) => line.gesture === gesture && decision.kind === 'published');
+
 function addGestures(app: Hono, { day }: Parts): void {
   app.post('/api/gestures', async (context) => {
     const parsed = parseGesture(await context.req.json().catch(() => null));
@@ -178,6 +185,7 @@ function addGestures(app: Hono, { day }: Parts): void {
   });
   app.post('/api/undo', async (context) => {
     const before = day.state();
+    if (isHandingOver(before, before.log.gestures.at(-1))) throw new DeskError(409, HANDED_OVER);
     const withdrawn: GestureId | null = await day.undo();
     const words = withdrawn === null ? null : gestureWords(before, withdrawn);
     const sentence =

@@ -17,6 +17,19 @@
   const hasAny = (words, wanted) =>
     wanted.length === 0 || (words ?? '').split(' ').some((word) => wanted.includes(word));
 
+  // What was chosen stays with the page: one looks at a rider, it is another, and goes back.
+  const remember = () => {
+    const on = boxes.flatMap((box, i) => (isOn(box) ? [i] : []));
+    history.replaceState({ on, number: input?.value ?? '' }, '');
+  };
+  const recall = () => {
+    const state = history.state;
+    if (state === null || !Array.isArray(state.on)) return;
+    for (const [i, box] of boxes.entries()) box.setAttribute('aria-pressed', String(state.on.includes(i)));
+    if (input && typeof state.number === 'string') input.value = state.number;
+    show();
+  };
+
   const show = () => {
     const sessions = chosen('session');
     const colours = chosen('colour');
@@ -40,6 +53,7 @@
   const press = (box) => {
     box.setAttribute('aria-pressed', String(!isOn(box)));
     show();
+    remember();
   };
   for (const box of boxes) {
     box.setAttribute('role', 'button');
@@ -54,11 +68,16 @@
       press(box);
     });
   }
-  input?.addEventListener('input', show);
+  input?.addEventListener('input', () => {
+    show();
+    remember();
+  });
   document.getElementById('clear')?.addEventListener('click', () => {
     for (const box of boxes) box.setAttribute('aria-pressed', 'false');
     if (input) input.value = '';
     show();
+    remember();
   });
+  recall();
   if (ask) ask.hidden = false;
 })();

@@ -90,7 +90,7 @@ export function Bar({ done, total, label }: { readonly done: number; readonly to
 export function FrameMark({ frame }: { readonly frame: Pick<PassFrameView, 'isGood' | 'isSlow' | 'kept'> }) {
   return (
     <svg className="frame-mark" width="9" height="16" viewBox="0 0 9 16" aria-hidden="true">
-      {!frame.isGood ? (
+      {!frame.isGood || frame.kept === 'left-out' ? (
         <rect className="open" x=".75" y="1.75" width="6.5" height="9.5" />
       ) : frame.isSlow ? (
         <path className="ink" d="M0 12L4 1H5.2L1.2 12ZM3 12L7 1H9L5 12Z" />
@@ -99,7 +99,7 @@ export function FrameMark({ frame }: { readonly frame: Pick<PassFrameView, 'isGo
       )}
       {frame.kept === 'proposed' && <path className="ink" d="M0 13.8H2V15H0ZM3 13.8H5V15H3ZM6 13.8H8V15H6Z" />}
       {frame.kept === 'kept-by-person' && <rect className="ink" x="-.5" y="13" width="9" height="3" />}
-      {frame.kept === 'left-out' && <path className="stroke" d="M0 6.5H9" />}
+      {frame.kept === 'left-out' && <path className="stroke" d="M-1 12.5L9 .5" />}
     </svg>
   );
 }

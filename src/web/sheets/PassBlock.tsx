@@ -8,12 +8,12 @@ import { clockWithTenthsOf, lapOf } from '../line/lineGeometry.js';
 import { FrameMark, frameWords, Picture } from '../marks/Marks.js';
 import { Initialled } from '../marks/Voices.js';
 import {
-  allPasses,
   divideDecisions,
   isCurrentPass,
   markedFrames,
   markOf,
   riderSheet,
+  stayingFrame,
   takeOutDecisions,
 } from '../stores/riderSheet.js';
 import { say } from '../stores/said.js';
@@ -134,13 +134,12 @@ function Acts({ pass, view, marked, one }: ActsProps) {
     riderSheet.set({ ...state, frame: null });
     void say(`${what} of ${clockWithTenthsOf(pass.start)} off ${view.rider.code}’s sheet`, out);
     // The address may go with the pictures that leave; one that stays names the rider who is meant.
-    const files = new Set(marked.map((frame) => frame.file));
-    const staying = allPasses(view).flatMap((one) => one.frames.filter((frame) => !files.has(frame.file)))[0];
+    const staying = stayingFrame(view, marked);
     if (staying)
       void navigate({
         to: '/riders/$key',
         params: { key: view.rider.key },
-        search: { frame: staying.frameId },
+        search: { frame: staying },
         replace: true,
       });
   };

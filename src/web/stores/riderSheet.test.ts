@@ -11,6 +11,7 @@ import {
   markOf,
   moveDecisions,
   NOTHING_MARKED,
+  stayingFrame,
   stepFrame,
   stepPass,
   takeOutDecisions,
@@ -79,6 +80,19 @@ describe('a rider’s sheet', () => {
       expect(points).toHaveLength(2);
       expect(out.has(points[0]!.file)).toBe(true);
       expect(out.has(points[1]!.file)).toBe(false);
+    }
+  });
+
+  it('DK78: after taking out, the sheet follows a frame that the ones taken out were said to differ from', () => {
+    for (const pass of allPasses(view)) {
+      const staying = stayingFrame(view, pass.frames);
+      const file = allPasses(view)
+        .flatMap((one) => one.frames)
+        .find((frame) => frame.frameId === staying)!.file;
+      const differing = takeOutDecisions(view, pass.frames)!.flatMap((decision) =>
+        decision.kind === 'different-riders' ? [decision.points[1]!.file] : [],
+      );
+      expect(differing).toContain(file);
     }
   });
 

@@ -80,6 +80,13 @@ const anchorsBeside = (view: RiderView, marked: readonly PassFrameView[]): reado
   return anchors.length > 0 ? anchors.slice(0, 3) : others.slice(0, 1).map((frame) => frame.point);
 };
 
+/** A frame that stays this rider's when the marked ones are taken out: one of those they are said to differ from. */
+export function stayingFrame(view: RiderView, marked: readonly PassFrameView[]): FrameId | null {
+  const files = anchorsBeside(view, marked).map((anchor) => anchor.file);
+  const frames = allPasses(view).flatMap((pass) => pass.frames);
+  return frames.find((frame) => frame.file === files[0])?.frameId ?? null;
+}
+
 /** The marked frames are not this rider, but still one rider among themselves. Null where nothing else is left to differ from. */
 export function takeOutDecisions(view: RiderView, marked: readonly PassFrameView[]): readonly Decision[] | null {
   const anchors = anchorsBeside(view, marked);
