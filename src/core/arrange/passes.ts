@@ -136,10 +136,16 @@ function linkOneToOne(
 }
 
 function likenessTo(pass: OpenPass, bikes: Bikes, i: number): number {
+  const from = i * bikes.dimensions;
   let energy = 0;
-  for (let k = 0; k < bikes.dimensions; k++) energy += pass.sum[k]! * pass.sum[k]!;
+  let shared = 0;
+  for (let k = 0; k < bikes.dimensions; k++) {
+    const own = pass.sum[k]!;
+    energy += own * own;
+    shared += own * bikes.descriptors[from + k]!;
+  }
   if (energy === 0) return bikes.dimensions === 0 ? 1 : 0;
-  return dotRows(pass.sum, 0, bikes.descriptors, i, bikes.dimensions) / Math.sqrt(energy);
+  return shared / Math.sqrt(energy);
 }
 
 /**

@@ -28,10 +28,12 @@ it('finds what trying every segmentation finds', () => {
         cuts: CUTS,
         start: 0,
         furthest: () => CUTS - 1,
-        *extensions(before, from, to) {
-          for (let label = 0; label < LABELS; label++)
-            yield { state: label, label, cost: given.price[from]![to]![label]! + given.step[before]![label]! };
-        },
+        extensions: (from, to) => (before) =>
+          given.price[from]![to]!.map((price, label) => ({
+            state: label,
+            label,
+            cost: price + given.step[before]![label]!,
+          })),
         key: (state) => state,
         beam: LABELS,
       });
@@ -56,7 +58,7 @@ it('says so when every way is forbidden', () => {
     cuts: 3,
     start: null,
     furthest: () => 2,
-    extensions: () => [{ state: null, label: null, cost: Number.POSITIVE_INFINITY }],
+    extensions: () => () => [{ state: null, label: null, cost: Number.POSITIVE_INFINITY }],
     key: () => 0,
     beam: 4,
   });

@@ -21,8 +21,8 @@ const REACH_BINS = 4;
 
 /** When the track was in use, as the reference body and the timetable know it. */
 export class Activity {
-  readonly #first: number;
-  readonly #isBusy: Uint8Array;
+  /** Bins in which it was, as stretches with both ends in, ascending and apart. */
+  readonly #busy: readonly (readonly [from: number, to: number])[];
   readonly #share: number;
 
   constructor(times: Float64Array, slots: readonly (readonly [from: number, to: number])[]) {
@@ -30,28 +30,61 @@ export class Activity {
       ...Array.from(times, (time) => [binOf(time) - REACH_BINS, binOf(time) + REACH_BINS] as const),
       ...slots.map(([from, to]) => [binOf(from), binOf(to)] as const),
     ];
-    this.#first = spans.reduce((least, [from]) => Math.min(least, from), Number.POSITIVE_INFINITY);
-    const last = spans.reduce((most, [, to]) => Math.max(most, to), Number.NEGATIVE_INFINITY);
-    this.#isBusy = new Uint8Array(Math.max(1, last - this.#first + 1));
-    for (const [from, to] of spans) this.#isBusy.fill(1, from - this.#first, to - this.#first + 1);
-    const busy = this.#isBusy.reduce((sum, bin) => sum + bin, 0);
+    this.#busy = joined(spans);
+    const first = this.#busy[0]?.[0] ?? 0;
+    const length = Math.max(1, (this.#busy.at(-1)?.[1] ?? 0) - first + 1);
+    const busy = this.#busy.reduce((sum, [from, to]) => sum + to - from + 1, 0);
     // Four hours more are idle too: a body whose pictures all fall outside fits worse, not better.
-    this.#share = Math.min(0.6, Math.max(1, busy) / (this.#isBusy.length + 1000));
+    this.#share = Math.min(0.6, Math.max(1, busy) / (length + 1000));
   }
 
-  /** @param bins of the other body's pictures, in steps of 15 s. */
-  fit(bins: readonly number[], offsetMs: number): number {
-    const shift = Math.round(offsetMs / BIN_MS) - this.#first;
+  fit(other: BinTally, offsetMs: number): number {
+    const shift = Math.round(offsetMs / BIN_MS);
     let inside = 0;
-    for (const bin of bins) if (this.#isBusy[bin + shift] === 1) inside++;
-    const outside = bins.length - inside;
+    for (const [from, to] of this.#busy) inside += other.countWithin(from - shift, to - shift);
+    const outside = other.count - inside;
     return BIN_WEIGHT * (inside * Math.log(0.95 / this.#share) + outside * Math.log(0.05 / (1 - this.#share)));
   }
 }
 
-export const binOf = (time: number): number => Math.floor(time / BIN_MS);
+function joined(spans: readonly (readonly [number, number])[]): readonly (readonly [number, number])[] {
+  const out: [number, number][] = [];
+  for (const [from, to] of [...spans].sort((a, b) => a[0] - b[0])) {
+    const last = out.at(-1);
+    if (last === undefined || from > last[1] + 1) out.push([from, to]);
+    else last[1] = Math.max(last[1], to);
+  }
+  return out;
+}
 
-export const binsOf = (times: Float64Array): readonly number[] => [...new Set(Array.from(times, binOf))];
+/** The steps of 15 s in which a body took pictures. */
+export class BinTally {
+  readonly count: number;
+  readonly #first: number;
+  /** How many lie before each bin. */
+  readonly #before: Uint32Array;
+
+  constructor(times: Float64Array) {
+    const bins = [...new Set(Array.from(times, binOf))].sort((a, b) => a - b);
+    this.count = bins.length;
+    this.#first = bins[0] ?? 0;
+    this.#before = new Uint32Array((bins.at(-1) ?? 0) - this.#first + 2);
+    for (const bin of bins) this.#before[bin - this.#first + 1] = 1;
+    for (let i = 1; i < this.#before.length; i++) this.#before[i] = this.#before[i]! + this.#before[i - 1]!;
+  }
+
+  /** Both ends in. */
+  countWithin(from: number, to: number): number {
+    return Math.max(0, this.#countBefore(to + 1) - this.#countBefore(from));
+  }
+
+  #countBefore(bin: number): number {
+    const at = Math.min(this.#before.length - 1, Math.max(0, bin - this.#first));
+    return this.#before[at]!;
+  }
+}
+
+const binOf = (time: number): number => Math.floor(time / BIN_MS);
 
 /** Both bodies take the same divider: on one call, within a few seconds, or now and then a quarter of a minute apart. */
 export function dividerFit(reference: Float64Array, other: Float64Array, offsetMs: number, dayMs: number): number {
@@ -81,6 +114,8 @@ export function distanceToNearest(sorted: Float64Array, time: number): number {
 
 /** Density per millisecond of a normal distribution around 0. */
 export function normal(x: number, spread: number): number {
+  // Further out it is nothing, to the last bit: exp(−800) is 0.
+  if (Math.abs(x) > 40 * spread) return 0;
   return Math.exp(-0.5 * (x / spread) ** 2) / (spread * 2.5066282746310002);
 }
 

@@ -8,11 +8,11 @@
 import type { BodyKey } from '../../ids.js';
 import type { Timetable } from '../../plan/types.js';
 import type { ClockGuess } from '../correctedTime.js';
-import { dotRows } from '../descriptors.js';
+import { dotRows, dotRowWithMany } from '../descriptors.js';
 import {
   Activity,
+  BinTally,
   type BodyTrack,
-  binsOf,
   distanceToNearest,
   dividerFit,
   type LikePair,
@@ -137,7 +137,7 @@ interface Candidate {
 
 function searchOffset(a: BodyTrack, b: BodyTrack, slots: Slots, leastLapMs: number): ClockGuess | null {
   const activity = new Activity(a.passes, slots);
-  const bins = binsOf(b.passes);
+  const bins = new BinTally(b.passes);
   const dayMs = Math.max(6 * HOUR_MS, a.passes.at(-1)! - a.passes[0]!);
   const coarse = (offset: number): number =>
     activity.fit(bins, offset) + dividerFit(a.dividers, b.dividers, offset, dayMs);
@@ -227,13 +227,13 @@ function likePairs(
   const laps = new Map<number, number | null>();
   const pairs: LikePair[] = [];
   const threshold = impossibleLikeness(a, leastLapMs);
+  const likenesses = new Float64Array(a.passes.length);
   for (let q = 0; q < b.passes.length; q += stride) {
     const near = passesNear(a, b.passes[q]!, candidates);
-    const scored = near
-      .map((p) => ({ p, likeness: dotRows(a.looks, p, b.looks, q, a.dimensions) }))
-      .sort((x, y) => y.likeness - x.likeness)
-      .slice(0, 3);
-    for (const { p, likeness } of scored) {
+    dotRowWithMany(b.looks, q, a.looks, near, a.dimensions, likenesses);
+    for (const m of threeLargest(likenesses, near.length)) {
+      const p = near[m]!;
+      const likeness = likenesses[m]!;
       const isSame = sameChance(likeness, threshold);
       if (isSame < 0.05) continue;
       if (!laps.has(p)) laps.set(p, lapOf(a, p, threshold, leastLapMs));
@@ -241,6 +241,18 @@ function likePairs(
     }
   }
   return pairs;
+}
+
+/** Places of the three largest, largest first; of equal ones the earlier. */
+function threeLargest(values: Float64Array, count: number): readonly number[] {
+  const top: number[] = [];
+  for (let m = 0; m < count; m++) {
+    const at = top.findIndex((other) => values[m]! > values[other]!);
+    if (at === -1 && top.length === 3) continue;
+    top.splice(at === -1 ? top.length : at, 0, m);
+    if (top.length > 3) top.pop();
+  }
+  return top;
 }
 
 /** Logistic in the likeness, around the day's 97th percentile of pairs that cannot be one bike; never more than even. */

@@ -29,12 +29,13 @@ export function clusterPasses(field: Field, looks: readonly Look[]): Clustering 
   const look = chooseLook(looks, field);
   const seeds = findSeeds(field, look);
   const learnt = learnModel(field, look, seeds);
-  const first = mergeBestFirst(new RiderModel(field, learnt, null), seeds.tracklets);
+  const withoutAttendance = new RiderModel(field, learnt, null);
+  const first = mergeBestFirst(withoutAttendance, seeds.tracklets);
   const attendance = expectAttendance(
     field,
     first.map(({ passes }) => passes),
   );
-  const model = new RiderModel(field, learnt, attendance);
+  const model = new RiderModel(field, learnt, attendance, withoutAttendance);
   const second = mergeBestFirst(
     model,
     first.map(({ passes }) => passes),

@@ -89,20 +89,15 @@ function covariance(look: Look, list: readonly number[]): Float64Array {
   const d = look.dimensions;
   const mean = new Float64Array(d);
   for (const p of list) for (let k = 0; k < d; k++) mean[k] = mean[k]! + look.rows[p * d + k]! / list.length;
-  const sum = new Float64Array(d * d);
-  const own = new Float64Array(d);
-  for (const p of list) {
-    for (let k = 0; k < d; k++) own[k] = look.rows[p * d + k]! - mean[k]!;
-    addOuter(sum, own, d);
-  }
-  return finish(sum, d, list.length);
+  const sum = new OuterSum(d);
+  for (const p of list) sum.add(look.rows, p, mean);
+  return sum.over(list.length);
 }
 
 function scatters(field: Field, look: Look, riders: readonly SeedRider[]) {
   const d = look.dimensions;
-  const within = new Float64Array(d * d);
-  const sessions = new Float64Array(d * d);
-  const own = new Float64Array(d);
+  const within = new OuterSum(d);
+  const sessions = new OuterSum(d);
   let withinFreedom = 0;
   let sessionFreedom = 0;
   let inverseSize = 0;
@@ -113,26 +108,20 @@ function scatters(field: Field, look: Look, riders: readonly SeedRider[]) {
     places.forEach((list, i) => {
       if (list.length < 2) return;
       withinFreedom += list.length - 1;
-      for (const p of list) {
-        for (let k = 0; k < d; k++) own[k] = look.rows[p * d + k]! - means[i]![k]!;
-        addOuter(within, own, d);
-      }
+      for (const p of list) within.add(look.rows, p, means[i]!);
     });
     if (places.length < 2) continue;
     sessionFreedom += places.length - 1;
     const centre = new Float64Array(d);
     for (const mean of means) for (let k = 0; k < d; k++) centre[k] = centre[k]! + mean[k]! / means.length;
-    for (const mean of means) {
-      for (let k = 0; k < d; k++) own[k] = mean[k]! - centre[k]!;
-      addOuter(sessions, own, d);
-    }
+    for (const mean of means) sessions.add(mean, 0, centre);
     const meanInverse = places.reduce((sum, list) => sum + 1 / list.length, 0) / places.length;
     inverseSize += meanInverse * (places.length - 1);
   }
   return {
-    within: finish(within, d, Math.max(1, withinFreedom)),
+    within: within.over(Math.max(1, withinFreedom)),
     withinFreedom,
-    sessions: finish(sessions, d, Math.max(1, sessionFreedom)),
+    sessions: sessions.over(Math.max(1, sessionFreedom)),
     sessionFreedom,
     inverseSize: inverseSize / Math.max(1, sessionFreedom),
   };
@@ -156,23 +145,72 @@ function meanOf(look: Look, list: readonly number[]): Float64Array {
   return mean;
 }
 
-/** Lower triangle only; {@link finish} mirrors it. */
-function addOuter(sum: Float64Array, v: Float64Array, d: number): void {
-  for (let i = 0; i < d; i++) {
-    const value = v[i]!;
-    if (value === 0) continue;
-    const row = i * d;
-    for (let j = 0; j <= i; j++) sum[row + j] = sum[row + j]! + value * v[j]!;
+/** So many vectors are added at once: the sum is then read and written once for all of them, in the same order. */
+const AT_ONCE = 4;
+
+type Four = [Float64Array, Float64Array, Float64Array, Float64Array];
+
+/** Sum of v vᵀ over many vectors. */
+class OuterSum {
+  readonly #d: number;
+  readonly #sum: Float64Array;
+  /** The lower triangle alone is summed; `over` mirrors it. */
+  readonly #waiting: Float64Array;
+  #count = 0;
+
+  constructor(d: number) {
+    this.#d = d;
+    this.#sum = new Float64Array(d * d);
+    this.#waiting = new Float64Array(AT_ONCE * d);
+  }
+
+  /** Row `at` of `rows`, less the mean. */
+  add(rows: Float32Array | Float64Array, at: number, mean: Float64Array): void {
+    const d = this.#d;
+    const own = this.#waiting.subarray(this.#count * d, (this.#count + 1) * d);
+    for (let k = 0; k < d; k++) own[k] = rows[at * d + k]! - mean[k]!;
+    this.#count++;
+    if (this.#count === AT_ONCE) this.#flush();
+  }
+
+  over(divisor: number): Float64Array {
+    this.#waiting.fill(0, this.#count * this.#d);
+    this.#flush();
+    const d = this.#d;
+    const mean = Float64Array.from(this.#sum);
+    for (let i = 0; i < d; i++)
+      for (let j = 0; j <= i; j++) {
+        mean[i * d + j] = mean[i * d + j]! / divisor;
+        mean[j * d + i] = mean[i * d + j]!;
+      }
+    return mean;
+  }
+
+  #flush(): void {
+    const d = this.#d;
+    addOuters(this.#sum, this.#waiting, d);
+    this.#count = 0;
   }
 }
 
-function finish(sum: Float64Array, d: number, divisor: number): Float64Array {
-  for (let i = 0; i < d; i++)
-    for (let j = 0; j <= i; j++) {
-      sum[i * d + j] = sum[i * d + j]! / divisor;
-      sum[j * d + i] = sum[i * d + j]!;
+function addOuters(sum: Float64Array, four: Float64Array, d: number): void {
+  const [a, b, c, e] = [0, 1, 2, 3].map((k) => four.subarray(k * d, (k + 1) * d)) as Four;
+  let i = 0;
+  // Two rows at a time: what is read of the four vectors serves both.
+  for (; i + 1 < d; i += 2) {
+    const [ai, bi, ci, ei] = [a[i]!, b[i]!, c[i]!, e[i]!];
+    const [al, bl, cl, el] = [a[i + 1]!, b[i + 1]!, c[i + 1]!, e[i + 1]!];
+    const row = i * d;
+    const lower = row + d;
+    for (let j = 0; j <= i + 1; j++) {
+      const [aj, bj, cj, ej] = [a[j]!, b[j]!, c[j]!, e[j]!];
+      sum[row + j] = sum[row + j]! + ai * aj + bi * bj + ci * cj + ei * ej;
+      sum[lower + j] = sum[lower + j]! + al * aj + bl * bj + cl * cj + el * ej;
     }
-  return sum;
+  }
+  for (; i < d; i++)
+    for (let j = 0; j <= i; j++)
+      sum[i * d + j] = sum[i * d + j]! + a[i]! * a[j]! + b[i]! * b[j]! + c[i]! * c[j]! + e[i]! * e[j]!;
 }
 
 function traceOf(matrix: Float64Array, d: number): number {
@@ -237,15 +275,31 @@ function quadratic(matrix: Float64Array, v: Float64Array, d: number): number {
   return sum;
 }
 
+/** Four axes at a time, each summed in the order of its own values. */
 function projectRows(look: Look, axes: readonly Float64Array[]): Float64Array {
   const d = look.dimensions;
   const count = look.rows.length / d;
-  const out = new Float64Array(count * axes.length);
-  for (let p = 0; p < count; p++)
-    axes.forEach((axis, k) => {
-      let sum = 0;
-      for (let j = 0; j < d; j++) sum += axis[j]! * look.rows[p * d + j]!;
-      out[p * axes.length + k] = sum;
-    });
+  const q = axes.length;
+  const nothing = new Float64Array(d);
+  const out = new Float64Array(count * q);
+  for (let k = 0; k < q; k += 4) {
+    const [a0, a1, a2, a3] = [0, 1, 2, 3].map((m) => axes[k + m] ?? nothing) as Four;
+    for (let p = 0; p < count; p++) {
+      let [s0, s1, s2, s3] = [0, 0, 0, 0];
+      const from = p * d;
+      for (let j = 0; j < d; j++) {
+        const value = look.rows[from + j]!;
+        s0 += a0[j]! * value;
+        s1 += a1[j]! * value;
+        s2 += a2[j]! * value;
+        s3 += a3[j]! * value;
+      }
+      const to = p * q + k;
+      out[to] = s0;
+      if (k + 1 < q) out[to + 1] = s1;
+      if (k + 2 < q) out[to + 2] = s2;
+      if (k + 3 < q) out[to + 3] = s3;
+    }
+  }
   return out;
 }

@@ -2,7 +2,6 @@
  * How much speaks for two clusters being one rider, in nats: looks (three Gaussian levels), the lap, the group, and
  * being there. A cluster keeps what these need, so that a merge costs what it changes.
  */
-import type { RawPass } from '../passes.js';
 import { type Attendance, countIndex } from './attendance.js';
 import type { Field } from './field.js';
 import type { LookModel } from './learnModel.js';
@@ -35,7 +34,8 @@ export interface Cluster {
   readonly passes: readonly number[];
   readonly precision: Float64Array;
   readonly weighted: Float64Array;
-  readonly sightings: ReadonlyMap<string, Sighting>;
+  /** By place, as numbered by the model. */
+  readonly sightings: ReadonlyMap<number, Sighting>;
   /** Evidence of the looks about who it is, the sessions' own terms apart. */
   readonly identity: number;
   /** Passes per session, and the sessions with any. */
@@ -57,12 +57,15 @@ export class RiderModel {
   readonly #sessionsOf: readonly (readonly number[])[];
   readonly #precision: Float64Array;
   readonly #weighted: Float64Array;
+  readonly #known: Known;
 
-  constructor(field: Field, model: LookModel, attendance: Attendance | null) {
+  /** @param before a model of the same field and looks: what it worked out of passes serves this one, too. */
+  constructor(field: Field, model: LookModel, attendance: Attendance | null, before: RiderModel | null = null) {
     this.#field = field;
     this.#model = model;
     this.#attendance = attendance;
     this.#rhythm = field.fastestLapMs === null ? null : new Rhythm(field.fastestLapMs);
+    this.#known = before === null ? nothingKnown(field) : before.#known;
     this.#precision = new Float64Array(model.directions);
     this.#weighted = new Float64Array(model.directions);
     const groups = Math.max(1, field.groups.length);
@@ -77,13 +80,11 @@ export class RiderModel {
     const q = this.#model.directions;
     const precision = new Float64Array(q);
     const weighted = new Float64Array(q);
-    const sightings = new Map<string, Sighting>();
+    const sightings = new Map<number, Sighting>();
     for (const [place, list] of this.byPlace(passes)) {
-      const sum = new Float64Array(q);
-      for (const p of list) for (let k = 0; k < q; k++) sum[k] = sum[k]! + this.#model.rows[p * q + k]!;
-      const sighting = { count: list.length, sum, evidence: this.#sightingEvidence(list.length, sum) };
+      const sighting = remembered(this.#known.sightings, list, () => this.#sightingOf(list));
       sightings.set(place, sighting);
-      this.#add(precision, weighted, sighting.count, sum, 1);
+      this.#add(precision, weighted, sighting.count, sighting.sum, 1);
     }
     const counts = new Uint16Array(this.#field.sessionCount);
     const groups = new Float64Array(this.#field.halves * Math.max(1, this.#field.groups.length));
@@ -127,10 +128,10 @@ export class RiderModel {
     return odds;
   }
 
-  byPlace(passes: readonly number[]): ReadonlyMap<string, readonly number[]> {
-    const places = new Map<string, number[]>();
+  byPlace(passes: readonly number[]): ReadonlyMap<number, readonly number[]> {
+    const places = new Map<number, number[]>();
     for (const p of passes) {
-      const key = placeOf(this.#field.passes[p]!);
+      const key = this.#known.placeOf[p]!;
       const list = places.get(key);
       if (list === undefined) places.set(key, [p]);
       else list.push(p);
@@ -141,6 +142,13 @@ export class RiderModel {
   #cellOf(session: number): number {
     const group = this.#field.groupOf[session]!;
     return group < 0 ? -1 : this.#field.halfOf[session]! * Math.max(1, this.#field.groups.length) + group;
+  }
+
+  #sightingOf(list: readonly number[]): Sighting {
+    const q = this.#model.directions;
+    const sum = new Float64Array(q);
+    for (const p of list) for (let k = 0; k < q; k++) sum[k] = sum[k]! + this.#model.rows[p * q + k]!;
+    return { count: list.length, sum, evidence: this.#sightingEvidence(list.length, sum) };
   }
 
   /** Evidence of n passes about one session's term, with the rider's own term still unknown. */
@@ -255,19 +263,24 @@ export class RiderModel {
   }
 
   #gapsOf(passes: readonly number[]): Float64Array | null {
-    if (this.#rhythm === null) return null;
+    const rhythm = this.#rhythm;
+    if (rhythm === null) return null;
     let gaps: Float64Array | null = null;
-    for (const list of this.#bySession(passes).values()) gaps = addGaps(gaps, this.#rhythm.gaps(list));
+    for (const list of this.#bySession(passes).values()) {
+      if (list.length < 2) continue;
+      const own = remembered(this.#known.gaps, list, () => rhythm.gaps(list.map((p) => this.#field.passes[p]!)));
+      gaps = addGaps(gaps, own);
+    }
     return gaps;
   }
 
-  #bySession(passes: readonly number[]): ReadonlyMap<number, readonly RawPass[]> {
-    const sessions = new Map<number, RawPass[]>();
+  #bySession(passes: readonly number[]): ReadonlyMap<number, readonly number[]> {
+    const sessions = new Map<number, number[]>();
     for (const p of passes) {
-      const pass = this.#field.passes[p]!;
-      const list = sessions.get(pass.session);
-      if (list === undefined) sessions.set(pass.session, [pass]);
-      else list.push(pass);
+      const { session } = this.#field.passes[p]!;
+      const list = sessions.get(session);
+      if (list === undefined) sessions.set(session, [p]);
+      else list.push(p);
     }
     return sessions;
   }
@@ -287,6 +300,37 @@ export class RiderModel {
       b.passes.some((q) => passes[p]!.session === passes[q]!.session && this.#field.cannotBeOne(p, q)),
     );
   }
+}
+
+/** What follows from a list of passes alone. Clusters grow a session at a time, so most of it is asked again. */
+interface Known {
+  /** Per pass the number of its place. */
+  readonly placeOf: Int32Array;
+  readonly sightings: Map<number | string, Sighting>;
+  readonly gaps: Map<number | string, Float64Array | null>;
+}
+
+function nothingKnown(field: Field): Known {
+  const numbers = new Map<string, number>();
+  const numberOf = (place: string): number => {
+    const number = numbers.get(place) ?? numbers.size;
+    numbers.set(place, number);
+    return number;
+  };
+  return {
+    placeOf: Int32Array.from(field.passes, (pass) => numberOf(placeOf(pass))),
+    sightings: new Map(),
+    gaps: new Map(),
+  };
+}
+
+function remembered<Value>(known: Map<number | string, Value>, list: readonly number[], work: () => Value): Value {
+  const key = list.length === 1 ? list[0]! : list.join(' ');
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  const value = work();
+  known.set(key, value);
+  return value;
 }
 
 function sharesSession(a: Cluster, b: Cluster): boolean {

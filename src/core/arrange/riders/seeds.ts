@@ -4,7 +4,7 @@
  * bike, so it sets itself.
  */
 import { averageLinkage } from '../../numeric/cluster.js';
-import { dotRows } from '../descriptors.js';
+import { dotRowWithMany } from '../descriptors.js';
 import type { Field } from './field.js';
 import type { Look } from './looks.js';
 
@@ -53,9 +53,11 @@ function block(list: readonly number[], field: Field, look: Look, impossible: nu
   const n = list.length;
   const similarity = new Float32Array(n * n);
   const apart = new Uint8Array(n * n);
-  for (let i = 0; i < n; i++)
+  const likenesses = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    dotRowWithMany(look.rows, list[i]!, look.rows, list.slice(0, i), look.dimensions, likenesses);
     for (let j = 0; j < i; j++) {
-      const likeness = dotRows(look.rows, list[i]!, look.rows, list[j]!, look.dimensions);
+      const likeness = likenesses[j]!;
       const isApart = field.cannotBeOne(list[i]!, list[j]!);
       if (isApart) impossible.push(likeness);
       similarity[i * n + j] = likeness;
@@ -63,6 +65,7 @@ function block(list: readonly number[], field: Field, look: Look, impossible: nu
       apart[i * n + j] = isApart ? 1 : 0;
       apart[j * n + i] = isApart ? 1 : 0;
     }
+  }
   return { list, similarity, apart };
 }
 
@@ -88,15 +91,14 @@ function joinRoughly(
     const n = own.length;
     const similarity = new Float32Array(n * n);
     const apart = new Uint8Array(n * n);
-    for (let i = 0; i < n; i++)
+    for (let i = 0; i < n; i++) {
+      dotRowWithMany(means, own[i]!, means, own.slice(0, i), d, similarity.subarray(i * n, i * n + i));
       for (let j = 0; j < i; j++) {
-        const a = own[i]!;
-        const b = own[j]!;
-        similarity[i * n + j] = dotRows(means, a, means, b, d);
         similarity[j * n + i] = similarity[i * n + j]!;
-        apart[i * n + j] = areApart(tracklets[a]!, tracklets[b]!, field) ? 1 : 0;
+        apart[i * n + j] = areApart(tracklets[own[i]!]!, tracklets[own[j]!]!, field) ? 1 : 0;
         apart[j * n + i] = apart[i * n + j]!;
       }
+    }
     const labels = averageLinkage(n, similarity, apart, threshold);
     labels.forEach((label, i) => {
       rough[own[i]!] = next + label;

@@ -39,6 +39,8 @@ interface State {
   readonly wasOutside: boolean;
 }
 
+const NOTHING_YET: State = { slot: -1, lateFrom: 0, lateTo: 0, wasOutside: false };
+
 /** An open pit lane runs until lunch; where slots are listed, a stop may double one. */
 const LONGEST_OPEN_MS = 4 * 3_600_000;
 const LONGEST_OF_SLOT = 2.5;
@@ -56,9 +58,9 @@ export function alignSessions(input: AlignInput): readonly AlignedSegment[] {
   const slots = input.timetable?.slots ?? [];
   const found = cheapestSegments<State, SegmentLabel>({
     cuts: cuts.length,
-    start: { slot: -1, lateFrom: 0, lateTo: 0, wasOutside: false },
+    start: NOTHING_YET,
     furthest: (from) => furthestCut(input, from),
-    extensions: (state, from, to) => extensions(input, slots, borders, stretchOf(from, to), state, from, to),
+    extensions: (from, to) => extensionsBetween(input, slots, borders, stretchOf(from, to), from, to),
     key: (state) => ((state.slot + 1) * 1000 + state.lateFrom) * 1000 + state.lateTo * 2 + (state.wasOutside ? 1 : 0),
     beam: BEAM,
   });
@@ -83,54 +85,77 @@ function furthestCut({ cuts, shots, timetable }: AlignInput, from: number): numb
   return to;
 }
 
-function* extensions(
+function extensionsBetween(
   input: AlignInput,
   slots: readonly TimetableSlot[],
   borders: readonly number[],
   stretch: Stretch,
-  state: State,
   from: number,
   to: number,
-): Iterable<Extension<State, SegmentLabel>> {
+): (state: State) => readonly Extension<State, SegmentLabel>[] {
   const first = input.cuts[from]!;
   const end = input.cuts[to]!;
-  if (end.position === first.position) {
-    yield { state, label: { kind: 'outside' }, cost: 0 };
-    return;
-  }
+  if (end.position === first.position) return (state) => [{ state, label: { kind: 'outside' }, cost: 0 }];
   const border = first.position === 0 ? 0 : borders[from]!;
-  if (!state.wasOutside) {
-    // A border into nowhere has no use for its divider: that belongs to the session that follows.
-    const step = first.position === 0 ? 0 : Math.max(border, 0);
-    const cost = step + PRICES.outside + PRICES.outsidePerShot * stretch.weight;
-    yield { state: { ...state, wasOutside: true }, label: { kind: 'outside' }, cost };
-  }
+  // A border into nowhere has no use for its divider: that belongs to the session that follows.
+  const step = first.position === 0 ? 0 : Math.max(border, 0);
+  const outside = step + PRICES.outside + PRICES.outsidePerShot * stretch.weight;
   const said = groupSaidWithin(input.groupWords, stretch);
   const base = border + sizeCost(stretch);
-  const unlisted = slots.length === 0 || said !== null ? 0 : PRICES.unlistedSession;
-  yield {
-    state: { ...state, wasOutside: false },
-    label: { kind: 'unlisted', group: said },
-    cost: base + unlisted + lengthCost(stretch) + (said !== null && slots.length > 0 ? PRICES.slotWithoutPictures : 0),
+  const unlistedPrice = slots.length === 0 || said !== null ? 0 : PRICES.unlistedSession;
+  const unlisted =
+    base + unlistedPrice + lengthCost(stretch) + (said !== null && slots.length > 0 ? PRICES.slotWithoutPictures : 0);
+  const met = slotsToTry(slots, stretch, said).map((k) => metSlot(input.timetable!, slots, k, stretch, first));
+  return (state) => {
+    const found: Extension<State, SegmentLabel>[] = [];
+    if (!state.wasOutside)
+      found.push({ state: { ...state, wasOutside: true }, label: { kind: 'outside' }, cost: outside });
+    found.push({ state: { ...state, wasOutside: false }, label: { kind: 'unlisted', group: said }, cost: unlisted });
+    for (const { slot: k, late, fitAfter } of met) {
+      if (k < state.slot) continue;
+      const fit = fitAfter(state);
+      if (fit > 40) continue;
+      const isResumed = k === state.slot;
+      found.push({
+        state: { slot: k, ...late, wasOutside: false },
+        // What a person drew a border through are two sessions, of one slot if need be.
+        label: { kind: 'slot', slot: k, cost: fit, isResumed: isResumed && first.word !== 'here' },
+        cost: base + passedOverCost(k - state.slot - 1) + fit + (isResumed ? PRICES.resumed : 0),
+      });
+    }
+    return found;
   };
-  for (let k = Math.max(0, state.slot); k < slots.length; k++) {
-    const slot = slots[k]!;
+}
+
+function slotsToTry(slots: readonly TimetableSlot[], stretch: Stretch, said: string | null): readonly number[] {
+  const tried: number[] = [];
+  for (const [k, slot] of slots.entries()) {
     if (slot.start - stretch.start > MOST_EARLY_MS) break;
     if (stretch.start - slot.start > MOST_LATE_MS) continue;
-    if (said !== null && slot.group !== said) continue;
-    const isResumed = k === state.slot;
-    const passedOver = passedOverCost(k - state.slot - 1);
-    const late = lateness(input.timetable!, slot, stretch, first.dividers.length > 0);
-    const fit = slotCost(input.timetable!, slots, state, k, stretch, late);
-    if (fit > 40) continue;
-    const cost = base + passedOver + fit + (isResumed ? PRICES.resumed : 0);
-    yield {
-      state: { slot: k, ...late, wasOutside: false },
-      // What a person drew a border through are two sessions, of one slot if need be.
-      label: { kind: 'slot', slot: k, cost: fit, isResumed: isResumed && first.word !== 'here' },
-      cost,
-    };
+    if (said === null || slot.group === said) tried.push(k);
   }
+  return tried;
+}
+
+interface MetSlot {
+  readonly slot: number;
+  readonly late: Lateness;
+  fitAfter(state: State): number;
+}
+
+function metSlot(
+  timetable: Timetable,
+  slots: readonly TimetableSlot[],
+  k: number,
+  stretch: Stretch,
+  first: Cut,
+): MetSlot {
+  const late = lateness(timetable, slots[k]!, stretch, first.dividers.length > 0);
+  const fitAfter = (state: State): number => slotCost(timetable, slots, state, k, stretch, late);
+  if (timetable.slipRule !== 'clock-fixed') return { slot: k, late, fitAfter };
+  // Where slots keep to the clock, what ran before changes nothing.
+  const fit = fitAfter(NOTHING_YET);
+  return { slot: k, late, fitAfter: () => fit };
 }
 
 interface Stretch {
