@@ -3,11 +3,11 @@ import { existsSync, readdirSync } from 'node:fs';
 import { basename, extname, join } from 'node:path';
 import sharp from 'sharp';
 import { chooseMain } from '../../src/core/measure/assembleSubjects.js';
-import { halve } from '../../src/core/measure/images.js';
+import { halve, type RgbImage } from '../../src/core/measure/images.js';
 import { maskSubject, type SubjectMask } from '../../src/core/measure/maskSubject.js';
 import { findSubjects } from '../../src/core/measure/measurePixels.js';
 import type { Vision } from '../../src/host/vision/index.js';
-import { picturesIn } from './labelled.js';
+import { isFolder, picturesIn } from './labelled.js';
 import { decodePicture } from './measurePicture.js';
 import type { Part } from './photos.js';
 
@@ -48,36 +48,60 @@ function claims({ rect, picture, inside }: SubjectMask, x: number, y: number): b
   return inside[row * picture.width + column]! > 0.5;
 }
 
-async function clipIou(vision: Vision, folder: string): Promise<{ iou: number; frames: number; unseen: number }> {
-  let [sum, frames, unseen] = [0, 0, 0];
+interface ClipResult {
+  /** One number a frame. */
+  readonly ious: readonly number[];
+  readonly unseen: number;
+  readonly troubles: readonly string[];
+}
+
+async function clipIou(vision: Vision, folder: string): Promise<ClipResult> {
+  const ious: number[] = [];
+  const troubles: string[] = [];
+  let unseen = 0;
   for (const name of picturesIn(join(folder, 'frames'))) {
-    const stem = basename(name, extname(name));
-    const maskPath = join(folder, 'masks', `${stem}.png`);
-    if (!existsSync(maskPath)) continue;
-    const image = await decodePicture(join(folder, 'frames', name));
-    const subjects = findSubjects(await vision.detect(halve(image)));
+    const frame = await readFrame(folder, name);
+    if (typeof frame === 'string') {
+      troubles.push(frame);
+      continue;
+    }
+    const subjects = findSubjects(await vision.detect(halve(frame.image)));
     const main = subjects[chooseMain(subjects)];
     if (!main) unseen += 1;
-    const truth = await readMask(maskPath, image.width, image.height);
-    sum += intersectionOverUnion(main ? maskSubject(image, main) : null, truth);
-    frames += 1;
+    ious.push(intersectionOverUnion(main ? maskSubject(frame.image, main) : null, frame.truth));
   }
-  return { iou: frames > 0 ? sum / frames : 0, frames, unseen };
+  return { ious, unseen, troubles };
+}
+
+/** A sentence where there is no such mask, or one of the two cannot be read. */
+async function readFrame(folder: string, name: string): Promise<{ image: RgbImage; truth: TrueMask } | string> {
+  const mask = `${basename(name, extname(name))}.png`;
+  const maskPath = join(folder, 'masks', mask);
+  if (!existsSync(maskPath)) return `expected the mask masks/${mask} for frames/${name}, but there is no such file`;
+  try {
+    const image = await decodePicture(join(folder, 'frames', name));
+    return { image, truth: await readMask(maskPath, image.width, image.height) };
+  } catch (error) {
+    return `expected pictures in frames/${name} and masks/${mask}, but one cannot be read (${(error as Error).message})`;
+  }
 }
 
 export const clipsAccuracy: Part = async (vision, dataDir) => {
   const folder = join(dataDir, 'clips');
-  if (!existsSync(folder)) return null;
-  const names = readdirSync(folder).filter((name) => existsSync(join(folder, name, 'frames')));
+  if (!isFolder(folder)) return null;
+  const names = readdirSync(folder).filter((name) => isFolder(join(folder, name, 'frames')));
   const rows: string[] = [];
   const values: number[] = [];
   for (const name of names.sort()) {
-    const { iou, frames, unseen } = await clipIou(vision, join(folder, name));
-    if (frames === 0) continue;
-    values.push(iou);
-    rows.push(`clip ${name}: mean mask IoU ${iou.toFixed(3)} over ${frames} frames, no subject in ${unseen}`);
+    const { ious, unseen, troubles } = await clipIou(vision, join(folder, name));
+    if (ious.length > 0) {
+      const iou = ious.reduce((sum, one) => sum + one, 0) / ious.length;
+      values.push(iou);
+      rows.push(`clip ${name}: mean mask IoU ${iou.toFixed(3)} over ${ious.length} frames, no subject in ${unseen}`);
+    } else rows.push(`clip ${name}: no frame with its mask could be measured`);
+    rows.push(...troubles.map((line) => `  not counted: ${line}`));
   }
-  if (values.length === 0) return null;
+  if (values.length === 0) return { rows, figures: {} };
   const note = `lower of ${values.length} clips; a frame without a subject counts 0`;
   return { rows, figures: { 'clips.maskIoU': { value: Math.min(...values), unit: 'IoU', better: 'higher', note } } };
 };

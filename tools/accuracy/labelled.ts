@@ -1,9 +1,9 @@
 /** Accuracy on folders of labelled pictures. */
-import { existsSync, readdirSync } from 'node:fs';
+import { readdirSync, statSync } from 'node:fs';
 import { extname, join } from 'node:path';
 import type { ColourName, FrameMeasured } from '../../src/core/measure/types.js';
 import type { Vision } from '../../src/host/vision/index.js';
-import { type ColourVerdict, coloursIn, judgeColour, type Row, readLabels } from './labels.js';
+import { bikesIn, type ColourVerdict, coloursIn, judgeColour, type Row, readLabels } from './labels.js';
 import { measurePicture } from './measurePicture.js';
 import type { Part } from './photos.js';
 
@@ -70,15 +70,38 @@ const colourRows = (title: string, { counted, right, neighbour, wrong }: ColourC
 const unreadableRows = (lines: readonly string[]): string[] =>
   lines.map((line) => `  not counted, unreadable: ${line}`);
 
+const troubleRows = (lines: readonly string[]): string[] => lines.map((line) => `  ${line}`);
+
+/** Cells that say something nobody here understands; they are not counted, and that is said. */
+const strangeCells = (rows: readonly Row[], column: string, isKnown: (cell: string) => boolean, expected: string) =>
+  rows
+    .filter((row) => (row[column] ?? '') !== '' && !isKnown(row[column]!))
+    .map((row) => `${row.file}: expected ${expected} in "${column}", but it is "${row[column]}"; that is not counted.`);
+
+const strangeColours = (rows: readonly Row[]): string[] =>
+  strangeCells(
+    rows,
+    'main_colour',
+    (cell) => coloursIn(cell).length > 0,
+    'a colour of the program (or two parted by /)',
+  );
+const strangeCounts = (rows: readonly Row[]): string[] =>
+  strangeCells(rows, 'bikes', (cell) => bikesIn(cell) !== null, 'a whole number or "many"');
+
 export const racePhotosAccuracy: Part = async (vision, dataDir) => {
   const folder = join(dataDir, 'race-photos');
-  const rows = readLabels(folder);
-  if (!rows) return null;
-  const { measured, unreadable } = await measureAll(vision, folder, rows);
-  const withBikes = measured.filter(({ row }) => row.bikes === 'many' || Number(row.bikes) > 0);
-  if (withBikes.length === 0) return { rows: unreadableRows(unreadable), figures: {} };
+  const labels = readLabels(folder);
+  if (!labels) return null;
+  const { measured, unreadable } = await measureAll(vision, folder, labels.rows);
+  const notCounted = [
+    ...unreadableRows(unreadable),
+    ...troubleRows([...labels.troubles, ...strangeCounts(labels.rows), ...strangeColours(labels.rows)]),
+  ];
+  const withBikes = measured.filter(({ row }) => (bikesIn(row.bikes ?? '') ?? 0) !== 0);
+  if (withBikes.length === 0)
+    return { rows: ['race photos: no picture labelled with bikes could be measured', ...notCounted], figures: {} };
   const found = withBikes.filter(({ frame }) => hasBike(frame));
-  const exactly = withBikes.filter(({ row }) => row.bikes !== 'many');
+  const exactly = withBikes.filter(({ row }) => bikesIn(row.bikes!) !== 'many');
   const foundExactly = exactly.filter(({ frame }) => hasBike(frame));
   const countedRight = exactly.filter(({ row, frame }) => countBikes(frame) === Number(row.bikes));
   const missed = withBikes.filter(({ frame }) => !hasBike(frame)).map(({ row }) => `${row.file} (${row.bikes})`);
@@ -88,7 +111,7 @@ export const racePhotosAccuracy: Part = async (vision, dataDir) => {
       `  missed: ${missed.join(', ') || 'none'}`,
       `  as many bikes as labelled in ${countedRight.length} of ${exactly.length}`,
       ...colourRows('race photos, main colour of the main bike', countColours(withBikes)),
-      ...unreadableRows(unreadable),
+      ...notCounted,
     ],
     figures: {
       'photos.bikeFound': {
@@ -103,14 +126,22 @@ export const racePhotosAccuracy: Part = async (vision, dataDir) => {
 
 export const bikeColoursAccuracy: Part = async (vision, dataDir) => {
   const folder = join(dataDir, 'bike-colours');
-  const rows = readLabels(folder);
-  if (!rows) return null;
-  const { measured, unreadable } = await measureAll(vision, folder, rows);
+  const labels = readLabels(folder);
+  if (!labels) return null;
+  const { measured, unreadable } = await measureAll(vision, folder, labels.rows);
+  const notCounted = [
+    ...unreadableRows(unreadable),
+    ...troubleRows([...labels.troubles, ...strangeColours(labels.rows)]),
+  ];
   const count = countColours(measured);
-  if (count.counted === 0) return { rows: unreadableRows(unreadable), figures: {} };
+  if (count.counted === 0)
+    return {
+      rows: ['standing bikes: no picture labelled with a colour could be measured', ...notCounted],
+      figures: {},
+    };
   const unit = `of ${count.counted} photos`;
   return {
-    rows: [...colourRows('standing bikes, main colour', count), ...unreadableRows(unreadable)],
+    rows: [...colourRows('standing bikes, main colour', count), ...notCounted],
     figures: {
       'photos.colourRight': { value: count.right, unit, better: 'higher' },
       'photos.colourRightOrNeighbour': {
@@ -123,17 +154,20 @@ export const bikeColoursAccuracy: Part = async (vision, dataDir) => {
   };
 };
 
+export const isFolder = (path: string): boolean => statSync(path, { throwIfNoEntry: false })?.isDirectory() ?? false;
+
 const PICTURES: ReadonlySet<string> = new Set(['.jpg', '.jpeg', '.png', '.webp']);
 
 /** Names of the pictures in a folder, in order. */
 export const picturesIn = (folder: string): string[] =>
-  readdirSync(folder)
-    .filter((name) => PICTURES.has(extname(name).toLowerCase()))
+  readdirSync(folder, { withFileTypes: true })
+    .filter((entry) => !entry.isDirectory() && PICTURES.has(extname(entry.name).toLowerCase()))
+    .map((entry) => entry.name)
     .sort();
 
 export const dividersAccuracy: Part = async (vision, dataDir) => {
   const folder = join(dataDir, 'dividers');
-  if (!existsSync(folder)) return null;
+  if (!isFolder(folder)) return null;
   const kinds = readdirSync(folder, { withFileTypes: true }).filter((entry) => entry.isDirectory());
   const files = [
     ...picturesIn(folder),
@@ -144,7 +178,8 @@ export const dividersAccuracy: Part = async (vision, dataDir) => {
     folder,
     files.map((file) => ({ file })),
   );
-  if (measured.length === 0) return null;
+  if (measured.length === 0)
+    return { rows: ['dividers: no picture could be measured', ...unreadableRows(unreadable)], figures: {} };
   const falseBikes = measured.filter(({ frame }) => hasBike(frame));
   const told = measured.filter(({ frame }) => frame.dividerScore >= 0.5);
   return {

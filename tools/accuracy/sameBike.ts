@@ -2,21 +2,39 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describeBike } from '../../src/core/measure/describeBike.js';
-import { wholeRect } from '../../src/core/measure/images.js';
+import { type RgbImage, wholeRect } from '../../src/core/measure/images.js';
 import { type DescriptorParts, descriptorParts } from '../../src/core/measure/index.js';
 import { maskSubject } from '../../src/core/measure/maskSubject.js';
 import { fitDescriptorWhitening } from '../../src/core/measure/whitenDescriptors.js';
 import { dot } from '../../src/core/numeric/linalg.js';
 import type { Vision } from '../../src/host/vision/index.js';
+import { isFolder } from './labelled.js';
 import { decodePicture } from './measurePicture.js';
 import type { Part } from './photos.js';
 
 /** The crops hold one bike each, cut close: the whole picture is the box. */
-async function describeCrop(vision: Vision, path: string): Promise<DescriptorParts> {
-  const image = await decodePicture(path);
+async function describeCrop(vision: Vision, image: RgbImage): Promise<DescriptorParts> {
   const whole = [0, 0, 1, 1] as const;
   const mask = maskSubject(image, { what: 'motorcycle', box: whole, bikeBox: whole, score: 1, isCut: true });
   return descriptorParts(describeBike(mask, await vision.describe(image, wholeRect(image))));
+}
+
+/** A sentence where one of the two pictures cannot be read; whatever goes wrong in describing is the program's fault. */
+async function describePair(
+  vision: Vision,
+  folder: string,
+  name: string,
+): Promise<readonly [DescriptorParts, DescriptorParts] | string> {
+  const names = [name, name.replace('_cam1', '_cam2')] as const;
+  const images: RgbImage[] = [];
+  for (const one of names) {
+    try {
+      images.push(await decodePicture(join(folder, one)));
+    } catch (error) {
+      return `expected pictures in ${names.join(' and ')}, but ${one} cannot be read (${(error as Error).message})`;
+    }
+  }
+  return [await describeCrop(vision, images[0]!), await describeCrop(vision, images[1]!)];
 }
 
 /** Share of bikes whose nearest among the second camera's is themselves. */
@@ -30,17 +48,24 @@ export function rankOne(first: readonly Float32Array[], second: readonly Float32
 
 export const sameBikeAccuracy: Part = async (vision, dataDir) => {
   const folder = join(dataDir, 'reid-two-cameras');
-  if (!existsSync(folder)) return null;
+  if (!isFolder(folder)) return null;
   const pairs = readdirSync(folder)
     .filter((name) => name.includes('_cam1') && existsSync(join(folder, name.replace('_cam1', '_cam2'))))
     .sort();
   if (pairs.length === 0) return null;
   const first: DescriptorParts[] = [];
   const second: DescriptorParts[] = [];
+  const troubles: string[] = [];
   for (const name of pairs) {
-    first.push(await describeCrop(vision, join(folder, name)));
-    second.push(await describeCrop(vision, join(folder, name.replace('_cam1', '_cam2'))));
+    const both = await describePair(vision, folder, name);
+    if (typeof both === 'string') troubles.push(`  not counted: ${both}`);
+    else {
+      first.push(both[0]);
+      second.push(both[1]);
+    }
   }
+  if (first.length < 2)
+    return { rows: ['two cameras: fewer than two pairs could be measured', ...troubles], figures: {} };
   const whitened = fitDescriptorWhitening([...first, ...second]);
   const percent = (share: number) => `${(100 * share).toFixed(1)} %`;
   const raw = (part: 'lab' | 'block9' | 'block13') =>
@@ -52,7 +77,8 @@ export const sameBikeAccuracy: Part = async (vision, dataDir) => {
     );
   return {
     rows: [
-      `two cameras: nearest is the same bike for ${percent(rankOne(first.map(whitened), second.map(whitened)))} of ${pairs.length}, whitened on these pictures (raw: Lab rows ${raw('lab')}, block 9 ${raw('block9')}, block 13 ${raw('block13')})`,
+      `two cameras: nearest is the same bike for ${percent(rankOne(first.map(whitened), second.map(whitened)))} of ${first.length}, whitened on these pictures (raw: Lab rows ${raw('lab')}, block 9 ${raw('block9')}, block 13 ${raw('block13')})`,
+      ...troubles,
     ],
     figures: {},
   };
