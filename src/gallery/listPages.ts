@@ -14,7 +14,7 @@ export function listPages(gallery: Gallery): readonly Page[] {
       .filter((one) => one.riders.length > 0)
       .flatMap((session) => sessionPages(gallery, session, paths.get(session.index)!)),
     ...coloursOf(gallery).flatMap((colour) => colourPages(gallery, colour)),
-    numbersPage(gallery),
+    ...(gallery.riders.some((rider) => rider.number !== null) ? [numbersPage(gallery)] : []),
     ...(gallery.riders.length > MOST_CARDS ? spread(gallery, 'riders.html', 'All riders', '', gallery.riders) : []),
   ];
 }
@@ -120,9 +120,7 @@ function numbersPage(gallery: Gallery): Page {
   const without = gallery.riders.length - numbered.length;
   const body = [
     '<h1>Numbers</h1>',
-    numbered.length === 0
-      ? '<p class="lead">No numbers are known of this day.</p>'
-      : `<ul class="list">\n${rows.join('\n')}\n</ul>`,
+    `<ul class="list">\n${rows.join('\n')}\n</ul>`,
     without === 0
       ? ''
       : `<p class="note">${count(without, 'rider')} without a number: look by <a href="index.html">session or colour</a>.</p>`,

@@ -2,10 +2,12 @@
 import axe from 'axe-core';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { BodyKey, GestureId } from '../../src/core/ids.js';
+import { millisecondsOf } from '../../src/core/units.js';
 import { cardUnderWay } from '../../src/server/testing/fakeDay.js';
 import { hasBrowser, type OpenDesk, openBrowser, openDesk } from './deskBrowser.js';
 
-const TESTS = 21;
+const TESTS = 27;
 /** Eight sheets under axe take most of a minute on a busy machine. */
 const AXE_TIME_LIMIT_MS = 240_000;
 const WIDE = { width: 1440, height: 900 };
@@ -77,8 +79,13 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
   });
 
   describe('pairing', () => {
-    it('DK100: the printed address opens the day and leaves no word behind in the address', async () => {
+    it('DK100: the printed address opens the day, leaves no word behind in the address and asks for nothing it may not have', async () => {
       const { page, base } = await sit();
+      const refused: string[] = [];
+      page.on('response', (response) => response.status() >= 400 && refused.push(response.url()));
+      await page.reload();
+      await page.waitForSelector('#sheet:not([aria-busy])');
+      expect(refused).toEqual([]);
       expect(page.url()).toBe(`${base}/`);
       expect(await words(page, 'h1')).toMatch(/riders are in the pictures/);
       expect(await page.evaluate('document.cookie')).toBe('');
@@ -258,6 +265,101 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
     });
   });
 
+  describe('a stretch of the day', () => {
+    it('DK94: dragged out it holds the sheets to itself, through links and a reload, until the whole day is asked for', async () => {
+      const { page } = await sit();
+      const box = (await page.locator('.hours-and-rows').boundingBox())!;
+      const riders = Number(await words(page, '.counts b'));
+      await page.mouse.move(box.x + box.width * 0.21, box.y + 50);
+      await page.mouse.down();
+      await page.mouse.move(box.x + box.width * 0.27, box.y + 50, { steps: 5 });
+      await page.mouse.up();
+      await until(page, 'h1', ' in ');
+      expect(page.url()).toMatch(/\?stretch=\d\d%3A\d\d-\d\d%3A\d\d$/);
+      const headline = await words(page, 'h1');
+      expect(Number(/: (\d+) riders? in \d+ pass/.exec(headline)?.[1])).toBeLessThan(riders);
+      await page.reload();
+      await until(page, 'h1', headline);
+      await page.locator('.rider-tile a').first().click();
+      await page.waitForURL(/\/riders\/.*stretch=/);
+      await until(page, '.held-to', 'Shown is');
+      await page.goBack();
+      await until(page, 'h1', headline);
+      await page.keyboard.press('w');
+      await until(page, 'h1', 'are in the pictures');
+      expect(page.url()).not.toContain('stretch');
+    });
+
+    it('DK95: its ends are moved by keys, by session with Shift, and Escape lets it go', async () => {
+      const { page } = await sit();
+      await tabTo(page, /^stretch shown, from$/);
+      await page.keyboard.press('Shift+ArrowRight');
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('Tab');
+      expect(await focused(page)).toBe('stretch shown, to');
+      for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowLeft');
+      await page.waitForURL(/stretch=09%3A05-17%3A45$/);
+      await until(page, 'h1', '09:05 to 17:45: ');
+      await page.keyboard.press('Escape');
+      await until(page, 'h1', 'are in the pictures');
+    });
+
+    it('DK96: a click on a session is still a click, and another sheet than day, session and rider goes to the day', async () => {
+      const { page, base } = await sit();
+      await goTo(page, base, '/questions');
+      const box = (await page.locator('.hours-and-rows').boundingBox())!;
+      await page.mouse.move(box.x + box.width * 0.12, box.y + 50);
+      await page.mouse.down();
+      await page.mouse.move(box.x + box.width * 0.3, box.y + 52, { steps: 3 });
+      await page.mouse.up();
+      await page.waitForURL(/\/\?stretch=/);
+      await page.locator('.sessions a').nth(2).click();
+      await page.waitForURL(/\/sessions\/\d+\?stretch=/);
+    });
+  });
+
+  describe('two hands at once', () => {
+    it('DK118: a question stays as it was asked while the list changes, and goes on when it is put off', async () => {
+      const { page, desk, base } = await sit();
+      await goTo(page, base, '/questions?q=clock-1');
+      const asked = await words(page, 'h1');
+      await desk.day.decide('0190a000-0000-7000-8000-00000000c10c' as GestureId, [
+        { kind: 'body-clock', body: 'Halden|H2|001245' as BodyKey, offsetMs: millisecondsOf(-3_664_000) },
+      ]);
+      await until(page, '.count-of', 'as it was asked');
+      expect(await words(page, 'h1')).toBe(asked);
+      await page.keyboard.press('Space');
+      await expect.poll(() => words(page, 'h1'), { timeout: 20_000 }).not.toBe(asked);
+    });
+
+    it('DK119: not being sure of one in a line-up is said as such', async () => {
+      const { page, desk, base } = await sit();
+      await goTo(page, base, '/questions?q=same-0-3');
+      await page.keyboard.press(',');
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('m');
+      expect(await page.locator('.candidates .unsure').count()).toBe(1);
+      await page.keyboard.press('j');
+      await page.locator('.said-line.said').waitFor();
+      expect(desk.day.said().at(-1)?.decisions[0]).toMatchObject({ kind: 'line-up', chosen: [0], unsure: [1] });
+    });
+
+    it('DK97: words and their taking back arrive in the order they were said, however quick the hand', async () => {
+      const { page, desk, base } = await sit();
+      const before = desk.day.said().length;
+      await goTo(page, base, `/riders/${riderWithPasses(desk, 4).key}`);
+      await page.route('**/api/gestures', async (route) => {
+        await new Promise((resolve) => setTimeout(resolve, 400));
+        await route.continue();
+      });
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('o');
+      await page.keyboard.press('Control+z');
+      await page.locator('.said-line.taken-back').waitFor();
+      expect(desk.day.said()).toHaveLength(before);
+    });
+  });
+
   describe('words', () => {
     it('DK117: what is read on the screens are our own words', async () => {
       const others =
@@ -309,6 +411,18 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
       expect(await words(page, '[role=alert]')).toMatch(
         /^The desk was last heard at \d\d:\d\d; what is shown is from then\.$/,
       );
+    });
+  });
+
+  describe('started again', () => {
+    it('DK120: a desk started again under the same port says that this page belongs to the one before', async () => {
+      const { page, desk } = await sit();
+      await desk.close();
+      open.splice(open.indexOf(desk), 1);
+      await page.locator('[role=alert]').waitFor();
+      const again = await openDesk({ frames: 60, riders: 9 }, { port: desk.port, token: 'another-start' });
+      open.push(again);
+      await until(page, '[role=alert]', 'each start prints a new one');
     });
   });
 
