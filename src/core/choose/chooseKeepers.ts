@@ -6,7 +6,7 @@ import type { FoldedLog } from '../log/types.js';
 import type { FrameMeasurement } from '../measure/types.js';
 import type { ChooseRules, Keeper, Keepers } from './types.js';
 import { type Word, wordsOf } from './words.js';
-import { type Candidate, isNearDuplicate, reasonsFor, worthOf } from './worth.js';
+import { type Candidate, type Offer, offerOf, reasonsFor, takeInto, worthOf } from './worth.js';
 
 export interface ChooseInput {
   readonly arrangement: Arrangement;
@@ -14,6 +14,8 @@ export interface ChooseInput {
   readonly pixels: ReadonlyMap<FrameId, FrameMeasurement>;
   readonly log: FoldedLog;
   readonly rules?: Partial<ChooseRules>;
+  /** Of this arrangement by the coverage's rules, where somebody judged them already. */
+  readonly judgements?: Judgements;
 }
 
 /** Ten to thirty finished pictures a rider from at least three angles is common practice, no source. */
@@ -22,7 +24,8 @@ export const CHOOSE_RULES: ChooseRules = { mostPerRider: 12, mostPerSpot: 4 };
 export function chooseKeepers(input: ChooseInput): Keepers {
   const rules = { ...CHOOSE_RULES, ...input.rules };
   const words = wordsOf(input.arrangement, input.pixels, input.log);
-  const judgements = judgeBikes(input.arrangement, input.pixels, input.coverage.rules.goodFrame ?? GOOD_FRAME_RULES);
+  const judgements =
+    input.judgements ?? judgeBikes(input.arrangement, input.pixels, input.coverage.rules.goodFrame ?? GOOD_FRAME_RULES);
   const order = new Map(input.arrangement.exposures.map((exposure, index) => [exposure.frameId, index]));
   const byRider = new Map(
     input.arrangement.riders.map((rider) => {
@@ -65,47 +68,54 @@ function keepersOf(
   words: ReadonlyMap<string, Word>,
   rules: ChooseRules,
 ): readonly Keeper[] {
-  const wordOn = (one: Candidate) => words.get(bikeKeyOf(one.bike));
-  const taken: Candidate[] = [];
+  const offers = candidates.map(offerOf);
+  const wordOn = ({ one }: Offer) => words.get(bikeKeyOf(one.bike));
   const keepers: Keeper[] = [];
-  for (const one of candidates.filter((candidate) => wordOn(candidate) === 'keep')) {
-    const reasons = ['a person kept it', ...reasonsFor(one, taken)];
-    keepers.push({ rider: rider.key, bike: one.bike, reasons, worth: worthOf(one, taken), source: 'kept-by-person' });
-    taken.push(one);
-  }
-  const free = proposable(candidates.filter((candidate) => wordOn(candidate) === undefined));
-  for (let best = next(free, taken, rules); best; best = next(free, taken, rules)) {
-    const [worth, reasons] = [worthOf(best, taken), reasonsFor(best, taken)];
-    keepers.push({ rider: rider.key, bike: best.bike, reasons, worth, source: 'proposed' });
-    taken.push(best);
-    // A rider without one good frame still appears, once.
-    if (best.judgement.kind !== 'good') break;
+  const take = (offer: Offer, source: Keeper['source']): void => {
+    const reasons = reasonsFor(offer);
+    keepers.push({
+      rider: rider.key,
+      bike: offer.one.bike,
+      reasons: source === 'kept-by-person' ? ['a person kept it', ...reasons] : reasons,
+      worth: worthOf(offer),
+      source,
+    });
+    takeInto(offers, offer);
+  };
+  for (const offer of offers) if (wordOn(offer) === 'keep') take(offer, 'kept-by-person');
+  const free = proposable(offers.filter((offer) => wordOn(offer) === undefined));
+  // A rider without one good frame still appears, once.
+  const most = free[0]?.one.judgement.kind === 'good' ? rules.mostPerRider : Math.min(1, rules.mostPerRider);
+  while (keepers.length < most) {
+    const best = bestOpen(free, rules);
+    if (best === undefined) break;
+    take(best, 'proposed');
   }
   return keepers;
 }
 
 /** Good frames; where there are none, all of them, of which one will be taken: every rider must appear. */
-function proposable(candidates: readonly Candidate[]): readonly Candidate[] {
-  const good = candidates.filter((one) => one.judgement.kind === 'good');
-  return good.length > 0 ? good : candidates;
+function proposable(offers: readonly Offer[]): readonly Offer[] {
+  const good = offers.filter(({ one }) => one.judgement.kind === 'good');
+  return good.length > 0 ? good : offers;
 }
 
-function next(free: readonly Candidate[], taken: readonly Candidate[], rules: ChooseRules): Candidate | undefined {
-  if (taken.length >= rules.mostPerRider) return undefined;
-  const open = free.filter((one) => isOpen(one, taken, rules));
-  const isFallback = free[0]?.judgement.kind !== 'good';
-  if (isFallback && taken.length > 0) return undefined;
-  return open.reduce<{ one: Candidate; worth: number } | undefined>((best, one) => {
-    const worth = worthOf(one, taken);
-    return best && best.worth >= worth ? best : { one, worth };
-  }, undefined)?.one;
+/** Of equal worth the earlier one. */
+function bestOpen(free: readonly Offer[], rules: ChooseRules): Offer | undefined {
+  let best: Offer | undefined;
+  let most = Number.NEGATIVE_INFINITY;
+  for (const offer of free) {
+    if (!isOpen(offer, rules)) continue;
+    const worth = worthOf(offer);
+    if (worth <= most) continue;
+    best = offer;
+    most = worth;
+  }
+  return best;
 }
 
-function isOpen(one: Candidate, taken: readonly Candidate[], rules: ChooseRules): boolean {
-  if (taken.some((other) => other.bike.frameId === one.bike.frameId || isNearDuplicate(other, one))) return false;
-  const here = taken.filter((other) => other.pass.spot === one.pass.spot);
-  return one.pass.spot === null || here.length < rules.mostPerSpot;
-}
+const isOpen = ({ one, shown, isShown }: Offer, rules: ChooseRules): boolean =>
+  !isShown && (one.pass.spot === null || shown.spot < rules.mostPerSpot);
 
 function leftOut(arrangement: Arrangement, words: ReadonlyMap<string, Word>): readonly BikeRef[] {
   return arrangement.passes.flatMap((pass) => pass.bikes).filter((bike) => words.get(bikeKeyOf(bike)) === 'leave-out');

@@ -13,18 +13,21 @@ export function wordsOf(
   pixels: ReadonlyMap<FrameId, FrameMeasurement>,
   log: FoldedLog,
 ): ReadonlyMap<string, Word> {
+  const keepStatements = log.inForce.filter(isKeepStatement);
+  if (keepStatements.length === 0) return new Map();
   const frameOf = new Map(
     arrangement.exposures.flatMap((one) => one.files.map((file) => [file, one.frameId] as const)),
   );
   const bikesOf = bikesByFrame(arrangement);
   const boxOf = (bike: BikeRef) => boxIn(bike, arrangement, pixels);
   const statements = new Map<string, KeepStatement[]>();
-  for (const one of log.inForce) {
-    if (!isKeepStatement(one)) continue;
+  for (const one of keepStatements) {
     const frame = frameOf.get(one.decision.file);
     const bikes = frame === undefined ? [] : (bikesOf.get(frame) ?? []);
     for (const bike of meant(bikes, one.decision.point, boxOf)) {
-      statements.set(bikeKeyOf(bike), [...(statements.get(bikeKeyOf(bike)) ?? []), one]);
+      const said = statements.get(bikeKeyOf(bike));
+      if (said === undefined) statements.set(bikeKeyOf(bike), [one]);
+      else said.push(one);
     }
   }
   const causality = causalityOf(log.lines);
@@ -37,7 +40,9 @@ const isKeepStatement = (one: FoldedLog['inForce'][number]): one is KeepStatemen
 function bikesByFrame(arrangement: Arrangement): ReadonlyMap<FrameId, BikeRef[]> {
   const bikes = new Map<FrameId, BikeRef[]>();
   for (const bike of arrangement.passes.flatMap((pass) => pass.bikes)) {
-    bikes.set(bike.frameId, [...(bikes.get(bike.frameId) ?? []), bike]);
+    const there = bikes.get(bike.frameId);
+    if (there === undefined) bikes.set(bike.frameId, [bike]);
+    else there.push(bike);
   }
   return bikes;
 }

@@ -53,7 +53,7 @@ function framingWorth(subject: Subject | null): number {
  * How the bike is seen, from the shape of its box alone: narrow is towards or away from the camera, wide is
  * from the side. Boxes are in shares of the picture, so this holds among pictures of one shape.
  */
-export function viewOf(subject: Subject | null): 'narrow' | 'between' | 'wide' | 'unknown' {
+function viewOf(subject: Subject | null): 'narrow' | 'between' | 'wide' | 'unknown' {
   if (!subject) return 'unknown';
   const ratio = subject.box[2] / Math.max(subject.box[3], 1e-6);
   if (ratio < 0.55) return 'narrow';
@@ -67,42 +67,59 @@ const VIEW_WORDS = {
   unknown: 'view not measured',
 } as const;
 
-/** How often a frame's spot, session and view are among those already taken. */
-function shownAlready(one: Candidate, taken: readonly Candidate[]) {
-  const view = viewOf(one.subject);
-  const shown = { spot: 0, session: 0, view: 0 };
-  for (const other of taken) {
-    if (other.pass.spot === one.pass.spot) shown.spot += 1;
-    if (other.pass.session === one.pass.session) shown.session += 1;
-    if (viewOf(other.subject) === view) shown.view += 1;
+/** A frame on offer, with how often its spot, session and view are among those already taken. */
+export interface Offer {
+  readonly one: Candidate;
+  readonly view: ReturnType<typeof viewOf>;
+  /** Worth by itself, 0–1. */
+  readonly quality: number;
+  readonly shown: { spot: number; session: number; view: number };
+  /** Its frame is taken, or one that looks the same. */
+  isShown: boolean;
+}
+
+export const offerOf = (one: Candidate): Offer => ({
+  one,
+  view: viewOf(one.subject),
+  quality: sharpnessWorth(one.judgement) * (0.5 + 0.5 * framingWorth(one.subject)),
+  shown: { spot: 0, session: 0, view: 0 },
+  isShown: false,
+});
+
+/** What taking one frame means for the others. */
+export function takeInto(offers: readonly Offer[], taken: Offer): void {
+  for (const offer of offers) {
+    if (offer.one.pass.spot === taken.one.pass.spot) offer.shown.spot += 1;
+    if (offer.one.pass.session === taken.one.pass.session) offer.shown.session += 1;
+    if (offer.view === taken.view) offer.shown.view += 1;
+    offer.isShown ||= offer.one.bike.frameId === taken.one.bike.frameId || isNearDuplicate(taken.one, offer.one);
   }
-  return shown;
 }
 
 /** Worth of one more frame beside those already taken, 0–1. */
-export function worthOf(one: Candidate, taken: readonly Candidate[]): number {
-  const { spot, session, view } = shownAlready(one, taken);
-  const variety = AGAIN.spot ** spot * AGAIN.session ** session * AGAIN.view ** view;
-  return sharpnessWorth(one.judgement) * (0.5 + 0.5 * framingWorth(one.subject)) * variety;
+export function worthOf({ quality, shown }: Offer): number {
+  const variety = AGAIN.spot ** shown.spot * AGAIN.session ** shown.session * AGAIN.view ** shown.view;
+  return quality * variety;
 }
 
 /** The same in words, for the screen. */
-export function reasonsFor(one: Candidate, taken: readonly Candidate[]): readonly string[] {
-  const { spot, session, view } = shownAlready(one, taken);
-  const seen = VIEW_WORDS[viewOf(one.subject)];
+export function reasonsFor({ one, view, shown }: Offer): readonly string[] {
+  const seen = VIEW_WORDS[view];
   return [
     one.judgement.reason,
     `framing ${Math.round(framingWorth(one.subject) * 100)} of 100`,
-    ...(one.pass.spot === null ? [] : [spot === 0 ? 'first from this spot' : `${spot} from this spot already`]),
-    session === 0 ? 'first of this session' : `${session} of this session already`,
-    view === 0 ? `first ${seen}` : seen,
+    ...(one.pass.spot === null
+      ? []
+      : [shown.spot === 0 ? 'first from this spot' : `${shown.spot} from this spot already`]),
+    shown.session === 0 ? 'first of this session' : `${shown.session} of this session already`,
+    shown.view === 0 ? `first ${seen}` : seen,
   ];
 }
 
 /** Two frames of one pass look alike, unless the bike has grown or shrunk by this much between them. */
 const LOOKS_DIFFERENT_FROM = 1.5;
 
-export function isNearDuplicate(a: Candidate, b: Candidate): boolean {
+function isNearDuplicate(a: Candidate, b: Candidate): boolean {
   if (a.pass.index !== b.pass.index) return false;
   if (!a.subject || !b.subject) return true;
   const [small = 0, large = 0] = [a.subject.box[3], b.subject.box[3]].sort((x, y) => x - y);

@@ -20,6 +20,8 @@ export interface CoverInput {
   /** Entry list or sign-on sheet, or null where there is none. */
   readonly entries: readonly Entry[] | null;
   readonly rules?: Partial<CoverageRules>;
+  /** Of this arrangement by these rules, where somebody judged them already. */
+  readonly judgements?: Judgements;
   /** Wall time in the meeting's zone; null: the day is over. */
   readonly now: WallMs | null;
 }
@@ -29,7 +31,8 @@ export const COVERAGE_RULES: CoverageRules = { thinBelowGoodFrames: 2, goodFrame
 
 export function cover(input: CoverInput): Coverage {
   const rules = { ...COVERAGE_RULES, ...input.rules };
-  const judgements = judgeBikes(input.arrangement, input.pixels, rules.goodFrame ?? GOOD_FRAME_RULES);
+  const judgements =
+    input.judgements ?? judgeBikes(input.arrangement, input.pixels, rules.goodFrame ?? GOOD_FRAME_RULES);
   const stood = stoodAt(input.arrangement, input.stands, input.now);
   const frames = new Map(input.arrangement.exposures.map((exposure) => [exposure.frameId, exposure]));
   const riders = input.arrangement.riders.map((rider) => coverRider(rider, input, judgements, stood, frames, rules));
@@ -92,7 +95,9 @@ function cellsOf(
   const cells = new Map<string, Placed[]>();
   for (const placed of best.values()) {
     const key = `${placed.session}|${placed.spot ?? ''}`;
-    cells.set(key, [...(cells.get(key) ?? []), placed]);
+    const cell = cells.get(key);
+    if (cell === undefined) cells.set(key, [placed]);
+    else cell.push(placed);
   }
   return [...cells.values()].map((placed) => cellOf(placed, judgements)).sort(bySessionAndSpot);
 }

@@ -19,12 +19,11 @@ export type Judgements = ReadonlyMap<string, GoodFrameJudgement>;
 
 type Pixels = ReadonlyMap<FrameId, FrameMeasurement>;
 
-/** What can be compared: one bike whose sharpness was measured, in its pass. */
-interface Candidate {
-  readonly bike: BikeRef;
+/** What can be compared: the bikes of one pass whose sharpness was measured at one scale. */
+interface Comparable {
   readonly pass: Pass;
-  readonly overall: number;
-  readonly scale: string;
+  readonly scale: number;
+  readonly bikes: { readonly bike: BikeRef; readonly overall: number }[];
 }
 
 interface Reference {
@@ -44,14 +43,9 @@ export function subjectOf(bike: BikeRef, pixels: Pixels): Subject | { readonly k
 /** Judges every bike of every pass. Pure and deterministic; about linear in the number of bikes. */
 export function judgeBikes(arrangement: Arrangement, pixels: Pixels, rules = GOOD_FRAME_RULES): Judgements {
   const judged = new Map<string, GoodFrameJudgement>();
-  const candidates: Candidate[] = [];
-  for (const pass of arrangement.passes) {
-    for (const bike of pass.bikes) sortOut(bike, pass, pixels, judged, candidates);
-  }
-  const rings = ringsOf(candidates);
-  for (const together of groupBy(candidates, (one) => `${one.pass.index}|${one.scale}`).values()) {
-    judgePass(together, rings, rules, judged);
-  }
+  const comparable = arrangement.passes.flatMap((pass) => comparablesOf(pass, pixels, judged));
+  const rings = ringsOf(comparable);
+  for (const together of comparable) judgePass(together, rings, rules, judged);
   return judged;
 }
 
@@ -61,27 +55,40 @@ export function isGoodFrame(bike: BikeRef, arrangement: Arrangement, pixels: Pix
   return judgement ?? ({ kind: 'unsure', reason: 'this bike is in no pass' } as const satisfies GoodFrameJudgement);
 }
 
-function sortOut(
-  bike: BikeRef,
-  pass: Pass,
-  pixels: Pixels,
-  judged: Map<string, GoodFrameJudgement>,
-  rest: Candidate[],
-) {
-  const subject = subjectOf(bike, pixels);
-  if ('kind' in subject) judged.set(bikeKeyOf(bike), { kind: 'unsure', reason: subject.reason });
-  else if (subject.isCut)
-    judged.set(bikeKeyOf(bike), { kind: 'cut', reason: 'the bike touches the edge of the picture' });
-  else if ('kind' in subject.sharpness) {
-    judged.set(bikeKeyOf(bike), { kind: 'unsure', reason: `sharpness not measured: ${subject.sharpness.reason}` });
-  } else rest.push({ bike, pass, overall: subject.sharpness.overall, scale: scaleOf(subject.sharpness) });
+/** What of a pass can be compared; the rest is judged at once. */
+function comparablesOf(pass: Pass, pixels: Pixels, judged: Map<string, GoodFrameJudgement>): readonly Comparable[] {
+  const byScale: Comparable[] = [];
+  for (const bike of pass.bikes) {
+    const subject = subjectOf(bike, pixels);
+    const verdict = verdictWithoutComparing(subject);
+    if (verdict !== null) judged.set(bikeKeyOf(bike), verdict);
+    else {
+      const { scalePx, overall } = (subject as Subject).sharpness as Sharpness;
+      const scale = scaleOf(scalePx);
+      let own = byScale.find((one) => one.scale === scale);
+      if (own === undefined) {
+        own = { pass, scale, bikes: [] };
+        byScale.push(own);
+      }
+      own.bikes.push({ bike, overall });
+    }
+  }
+  return byScale;
+}
+
+function verdictWithoutComparing(subject: ReturnType<typeof subjectOf>): GoodFrameJudgement | null {
+  if ('kind' in subject) return { kind: 'unsure', reason: subject.reason };
+  if (subject.isCut) return { kind: 'cut', reason: 'the bike touches the edge of the picture' };
+  if ('kind' in subject.sharpness)
+    return { kind: 'unsure', reason: `sharpness not measured: ${subject.sharpness.reason}` };
+  return null;
 }
 
 /** Sharpness falls as pictures are made smaller: only like is compared with like (steps of a quarter octave). */
-const scaleOf = (sharpness: Sharpness): string => `${Math.round(Math.log2(Math.max(1, sharpness.scalePx)) * 4)}`;
+const scaleOf = (scalePx: number): number => Math.round(Math.log2(Math.max(1, scalePx)) * 4);
 
 /** From near to far; the first ring with enough passes of other riders is the one compared with. */
-const RINGS: readonly { readonly name: ComparedWith; readonly key: (one: Candidate) => string | null }[] = [
+const RINGS: readonly { readonly name: ComparedWith; readonly key: (one: Comparable) => string | null }[] = [
   {
     name: 'spot-and-session',
     key: (one) => (one.pass.spot ? `${one.scale}|${one.pass.body}|${one.pass.session}|${one.pass.spot}` : null),
@@ -94,17 +101,16 @@ type PassBest = { readonly rider: string; readonly best: number };
 type Rings = readonly { readonly name: ComparedWith; readonly bests: ReadonlyMap<string, readonly PassBest[]> }[];
 
 /** Per ring and key: the sharpest frame of each pass, in ascending order of sharpness. */
-function ringsOf(candidates: readonly Candidate[]): Rings {
-  const passes = [...groupBy(candidates, (one) => `${one.pass.index}|${one.scale}`).values()];
+function ringsOf(comparable: readonly Comparable[]): Rings {
   return RINGS.map(({ name, key }) => {
     const bests = new Map<string, PassBest[]>();
-    for (const pass of passes) {
-      const first = pass[0]!;
-      const where = key(first);
+    for (const one of comparable) {
+      const where = key(one);
       if (where === null) continue;
-      const list = bests.get(where) ?? [];
-      list.push({ rider: first.pass.rider, best: Math.max(...pass.map((one) => one.overall)) });
-      bests.set(where, list);
+      const best = { rider: one.pass.rider, best: Math.max(...one.bikes.map(({ overall }) => overall)) };
+      const list = bests.get(where);
+      if (list === undefined) bests.set(where, [best]);
+      else list.push(best);
     }
     for (const list of bests.values()) list.sort((a, b) => a.best - b.best);
     return { name, bests };
@@ -112,7 +118,7 @@ function ringsOf(candidates: readonly Candidate[]): Rings {
 }
 
 /** The median of other riders' best frames in the nearest ring that has enough of them. */
-function referenceFor(one: Candidate, rings: Rings, rules: GoodFrameRules): Reference {
+function referenceFor(one: Comparable, rings: Rings, rules: GoodFrameRules): Reference {
   for (const [index, ring] of rings.entries()) {
     const where = RINGS[index]!.key(one);
     const others = where === null ? [] : (ring.bests.get(where) ?? []).filter((best) => best.rider !== one.pass.rider);
@@ -125,19 +131,19 @@ function referenceFor(one: Candidate, rings: Rings, rules: GoodFrameRules): Refe
 
 /** All bikes of one pass at one scale: they share their reference, and one of them is the sharpest. */
 function judgePass(
-  together: readonly Candidate[],
+  together: Comparable,
   rings: Rings,
   rules: GoodFrameRules,
   judged: Map<string, GoodFrameJudgement>,
 ): void {
-  const reference = referenceFor(together[0]!, rings, rules);
-  const sharpest = together.reduce((best, one) => (one.overall > best.overall ? one : best));
-  for (const one of together) {
+  const reference = referenceFor(together, rings, rules);
+  const sharpest = together.bikes.reduce((best, one) => (one.overall > best.overall ? one : best));
+  for (const one of together.bikes) {
     const isSharpest = one === sharpest;
     judged.set(
       bikeKeyOf(one.bike),
       reference.value === null
-        ? againstOwnPass(isSharpest, together.length)
+        ? againstOwnPass(isSharpest, together.bikes.length)
         : againstOthers(one.overall / reference.value, isSharpest, reference.comparedWith, rules),
     );
   }
@@ -169,14 +175,4 @@ function againstOwnPass(isSharpest: boolean, frames: number): GoodFrameJudgement
         reason: 'another frame of its pass is sharper, and there is nothing else to compare with',
         ...compared,
       };
-}
-
-function groupBy<Item>(items: readonly Item[], keyOf: (item: Item) => string): Map<string, Item[]> {
-  const groups = new Map<string, Item[]>();
-  for (const item of items) {
-    const group = groups.get(keyOf(item));
-    if (group) group.push(item);
-    else groups.set(keyOf(item), [item]);
-  }
-  return groups;
 }
