@@ -87,13 +87,13 @@ function cardWords(card: CardProgress): string {
   if (card.filesTotal === 0) return here === 0 ? 'nothing to copy' : `${counted(here, 'file')}, all here already`;
   const left = card.secondsLeft === null ? '' : `, ${secondsInWords(card.secondsLeft)} left`;
   const known = here === 0 ? '' : `, ${here} here already`;
-  return `${card.filesRead} of ${card.filesTotal} files, ${bytesInWords(card.bytesRead)}${known}${left}`;
+  return `${card.filesRead} of ${counted(card.filesTotal, 'file')}, ${bytesInWords(card.bytesRead)}${known}${left}`;
 }
 
 export const standingOfVerify = ({ filesDone, filesTotal, bytesDone, bytesTotal }: VerifyProgress): Standing => ({
   name: 'reading back',
   done: bytesDone,
   total: bytesTotal,
-  words: `${filesDone} of ${filesTotal} files, ${bytesInWords(bytesDone)}`,
+  words: `${filesDone} of ${counted(filesTotal, 'file')}, ${bytesInWords(bytesDone)}`,
   hasEnded: filesDone === filesTotal,
 });

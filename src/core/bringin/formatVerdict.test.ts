@@ -83,6 +83,12 @@ describe('whether a card may be formatted', () => {
     expect(verdict.sentence).not.toContain('may be formatted');
   });
 
+  it('BI21: of an empty listing only that is said, not what else two copies would need', () => {
+    expect(formatVerdict({ files: [], passedOver: [] }, [copy('A')])).toMatchObject({
+      missing: ['The card lists no file at all, so nothing was proven.'],
+    });
+  });
+
   it('BI22: what computers leave on every disk does not speak against formatting', () => {
     const passedOver = [{ path: '.Trashes', why: 'It belongs to the computer.', isHousekeeping: true }];
     expect(formatVerdict({ files, passedOver }, [copy('A'), copy('B')]).kind).toBe('may-be-formatted');

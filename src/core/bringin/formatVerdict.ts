@@ -27,14 +27,13 @@ export function formatVerdict(
   shiftMs = 0,
   alsoMissing: readonly string[] = [],
 ): FormatVerdict {
+  const isEmpty = listing.files.length === 0;
   const missing = [
     ...alsoMissing,
     ...passedOver(listing),
     ...copies.flatMap((copy) => lacking(listing, copy, shiftMs)),
-    ...devicesShort(copies),
+    ...(isEmpty ? ['The card lists no file at all, so nothing was proven.'] : devicesShort(copies)),
   ];
-  if (listing.files.length === 0 && missing.length === 0)
-    missing.push('The card lists no file at all, so nothing was proven.');
   if (missing.length > 0) return { kind: 'keep', sentence: `Keep this card as it is. ${missing[0]}`, missing };
   const disks = copies.map((copy) => copy.disk).join(' and ');
   return {

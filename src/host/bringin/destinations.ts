@@ -94,7 +94,11 @@ export async function roomTrouble(folder: string, bytes: number, files: number):
   const free = bavail * bsize;
   const needed = spaceNeeded(bytes, files);
   if (free >= needed) return null;
-  return `Expected ${gigabytes(needed)} free on ${folder} for ${files} files but there are ${gigabytes(free)}. Make room or give another disk; nothing was copied there.`;
+  return `Expected ${gigabytes(needed, Math.ceil)} free on ${folder} for ${files} files but there are ${gigabytes(free, Math.floor)}. Make room or give another disk; nothing was copied there.`;
 }
 
-const gigabytes = (bytes: number): string => `${(bytes / 1e9).toFixed(bytes < 1e9 ? 3 : 1)} GB`;
+/** Rounded away from each other, so that too little never reads as enough. */
+function gigabytes(bytes: number, round: (value: number) => number): string {
+  const digits = bytes < 1e9 ? 3 : 1;
+  return `${(round((bytes / 1e9) * 10 ** digits) / 10 ** digits).toFixed(digits)} GB`;
+}

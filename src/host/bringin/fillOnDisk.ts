@@ -9,7 +9,7 @@ import type { FillId } from '../../core/ids.js';
 import { type EpochMs, epochMsOf } from '../../core/units.js';
 import type { Disk } from './disk.js';
 import { addGeneration, fillOfHistory, readHistory } from './history.js';
-import { type Journal, openJournal, readJournal } from './journal.js';
+import { type Journal, journalName, openJournal, readJournal } from './journal.js';
 import { noteWithStart } from './machineStart.js';
 import { readBack } from './readBack.js';
 import { cardsFolder } from './readFills.js';
@@ -83,7 +83,19 @@ export async function settleUnfinished(meetingFolder: string, disk: Disk): Promi
     if (fill === null) continue;
     await removeParts(folder, disk);
     if (written.length > 0) await settleWritten(folder, written, disk);
+    if (await holdsNothing(folder)) await forgetFill(folder);
   }
+}
+
+/** Stopped before its first file stood: the next try of that card cannot know it again, and takes a folder of its own. */
+async function holdsNothing(folder: string): Promise<boolean> {
+  const entries = await readdir(folder, { withFileTypes: true, recursive: true });
+  return entries.every((entry) => entry.isDirectory() || entry.name === journalName);
+}
+
+async function forgetFill(folder: string): Promise<void> {
+  await (await openJournal(folder)).remove();
+  await removeEmptyFolders(folder);
 }
 
 async function settleWritten(folder: string, written: readonly FillFile[], disk: Disk): Promise<void> {

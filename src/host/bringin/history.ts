@@ -15,7 +15,9 @@ import type { ChainLink, HashKind, Manifest, ManifestFile } from '../../core/bri
 import type { Fill, FillFile } from '../../core/bringin/types.js';
 import type { FileId, FillId } from '../../core/ids.js';
 import { type EpochMs, epochMsOf } from '../../core/units.js';
+import { BringInError, codeOf } from './errors.js';
 import { c4Of, hashBytesWith } from './hashing.js';
+import { journalName } from './journal.js';
 import { parseChain, parseManifest } from './readManifest.js';
 import { writeWhole } from './writeWhole.js';
 
@@ -53,6 +55,8 @@ async function readChain(folder: string, names: readonly string[], troubles: str
   try {
     return parseChain(await readFile(path, 'utf8'), path);
   } catch (error) {
+    // Stopped between the first manifest and its chain: the journal still has it all, and both are made anew.
+    if (codeOf(error) === 'ENOENT' && names.includes(journalName)) return [];
     const manifests = names.filter((name) => /^\d{4}_.*\.mhl$/.test(name)).sort();
     if (manifests.length > 0) {
       const why = error instanceof Error ? error.message : String(error);
@@ -155,6 +159,11 @@ export interface NewGeneration {
 export async function addGeneration(folder: string, next: NewGeneration): Promise<number> {
   const history = await readHistory(folder);
   const chain = history?.chain ?? [];
+  if (chain.some((link) => link.c4 === ''))
+    throw new BringInError(
+      `Expected the chain of ${folder} to go on from but it cannot be read. Bring back ${manifestFolder}/${chainName} from another copy.`,
+      folder,
+    );
   const number = chain.length + 1;
   const name = manifestName(number, basename(folder), next.at);
   const bytes = Buffer.from(manifestXml(await manifestOf(next)), 'utf8');

@@ -9,7 +9,7 @@ import { partPrefix } from '../../core/bringin/names.js';
 import type { FillFile } from '../../core/bringin/types.js';
 import type { FillId } from '../../core/ids.js';
 
-const journalName = `${partPrefix}journal.jsonl`;
+export const journalName = `${partPrefix}journal.jsonl`;
 
 export type JournalLine =
   | { readonly kind: 'fill'; readonly id: FillId }
