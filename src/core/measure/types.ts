@@ -134,6 +134,8 @@ export interface FrameMeasured {
   /** Mean relative luminance 0–1 and clipped share, for exposure trouble. */
   readonly meanLuminance: number;
   readonly clippedShare: number;
+  /** Of tier `full`: why full resolution could not be read; every value is then the preview's. */
+  readonly fullFailed?: string;
 }
 
 /** A frame that could not be measured: remembered, so that it is not tried for ever. */
@@ -142,6 +144,8 @@ export interface FrameUnmeasurable {
   readonly v: number;
   readonly frameId: FrameId;
   readonly reason: string;
+  /** What was asked for. Failing at `full` says nothing against the preview. Absent, the frame as such. */
+  readonly tier?: FrameMeasured['tier'];
 }
 
 export type FrameMeasurement = FrameMeasured | FrameUnmeasurable;

@@ -4,7 +4,7 @@
  */
 import { access } from 'node:fs/promises';
 import type { FileId, FillId, FrameId } from '../../core/ids.js';
-import type { FileMetadata, MeasuredLine } from '../../core/measure/types.js';
+import type { FileMetadata, FrameMeasured, FrameMeasurement, MeasuredLine } from '../../core/measure/types.js';
 import { METADATA_VERSION, PIXELS_VERSION } from '../../core/measure/versions.js';
 import { epochMsOf } from '../../core/units.js';
 import { type MeasureStep, measureOrder } from '../measure/index.js';
@@ -105,7 +105,9 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
       const key = `${tier} ${file.metadata.frameId}`;
       if (given.has(key)) continue;
       given.add(key);
-      return { kind: 'pixels', path: file.absolutePath, metadata: file.metadata, tier };
+      const job = { kind: 'pixels', path: file.absolutePath, metadata: file.metadata, tier } as const;
+      const known = tier === 'full' ? measuredPreview(store, file.metadata.frameId) : undefined;
+      return known === undefined ? job : { ...job, known };
     }
     return null;
   };
@@ -115,7 +117,7 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
     const line: MeasuredLine =
       answer.kind === 'metadata'
         ? { kind: 'metadata', at, metadata: answer.metadata }
-        : { kind: 'pixels', at, pixels: answer.pixels };
+        : { kind: 'pixels', at, pixels: keepingPreview(store, answer.pixels) };
     const written = store.append([line]);
     options.onMeasured(line);
     isPlanOld ||= answer.kind === 'metadata';
@@ -192,13 +194,25 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
   };
 }
 
+function measuredPreview(store: MeasuredStore, frame: FrameId): FrameMeasured | undefined {
+  const pixels = store.pixels(frame);
+  return pixels?.kind === 'measured' && pixels.v === PIXELS_VERSION ? pixels : undefined;
+}
+
+/** Where full resolution cannot be read, what the preview gave stays in force, and says so: it is not tried again. */
+function keepingPreview(store: MeasuredStore, pixels: FrameMeasurement): FrameMeasurement {
+  if (pixels.kind === 'measured' || pixels.tier !== 'full') return pixels;
+  const preview = measuredPreview(store, pixels.frameId);
+  return preview === undefined ? pixels : { ...preview, tier: 'full', fullFailed: pixels.reason };
+}
+
 /** Frames of this version, and those given out in this run: a child that died of one is not asked twice. */
 function soFar(store: MeasuredStore, given: ReadonlySet<string>, wantsFull: ReadonlySet<FrameId>) {
   const preview = new Set<FrameId>();
   const full = new Set<FrameId>();
   for (const [frame, pixels] of store.allPixels()) {
     if (pixels.v < PIXELS_VERSION) continue;
-    preview.add(frame);
+    if (pixels.kind === 'measured' || pixels.tier !== 'full') preview.add(frame);
     if (pixels.kind === 'unmeasurable' || pixels.tier === 'full') full.add(frame);
   }
   for (const key of given) {

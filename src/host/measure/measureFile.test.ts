@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cameraJpeg, HALVARD, mpfJpeg } from '../../../test/fixtures/metadata/cameraFiles.js';
 import { texturedJpeg } from '../../../test/fixtures/metadata/pictures.js';
 import type { FileId } from '../../core/ids.js';
-import type { FileMetadata, FrameMeasurement } from '../../core/measure/types.js';
+import type { FileMetadata, FrameMeasured, FrameMeasurement, Subject } from '../../core/measure/types.js';
 import { createMeasurePool } from './index.js';
 import type { MeasurePool } from './types.js';
 
@@ -50,6 +50,17 @@ describe('a measuring child', () => {
   it('a frame with nothing to refine is measured in full all the same', async () => {
     const { pixels } = await measure('HX7_0002.JPG', cameraJpeg(await texturedJpeg(1500, 1000)), 'full');
     expect(pixels).toMatchObject({ kind: 'measured', tier: 'full', source: 'shrink-on-load' });
+  });
+
+  it('MS15: failing at full resolution is told from failing as such', async () => {
+    const file = mpfJpeg(await texturedJpeg(1500, 1000), await texturedJpeg(1200, 800));
+    const { metadata, pixels: preview } = await measure('HX7_0004.JPG', file);
+    const path = join(folder, 'HX7_0004.JPG');
+    await writeFile(path, file.subarray(0, 2000));
+    const box = [0.25, 0.25, 0.5, 0.5] as const;
+    const known = { ...(preview as FrameMeasured), subjects: [{ box, isMain: true } as unknown as Subject] };
+    const answer = await pool.measure({ kind: 'pixels', path, metadata, tier: 'full', known });
+    expect(answer).toMatchObject({ pixels: { kind: 'unmeasurable', tier: 'full', frameId: metadata.frameId } });
   });
 
   it('MS7: damaged files are unmeasurable with a sentence, and the next file is measured', async () => {

@@ -18,11 +18,12 @@ export interface Measurer {
 
 type PixelsJob = Extract<MeasureJob, { kind: 'pixels' }>;
 
-export const createMeasurer = async ({ pictureFolder }: ChildSettings): Promise<Measurer> => {
+/** `eyes`: opened already, for the bench, which listens to what is asked of the networks. */
+export const createMeasurer = async ({ pictureFolder }: ChildSettings, eyes?: Vision): Promise<Measurer> => {
   // One child a core: more threads would only take each other's time, and a cache would only hold memory.
   sharp.concurrency(1);
   sharp.cache(false);
-  const vision = await openVision();
+  const vision = eyes ?? (await openVision());
   return {
     handle: async (job) =>
       job.kind === 'metadata'
@@ -38,7 +39,7 @@ const pixelsOrReason = async (job: PixelsJob, measure: () => Promise<FrameMeasur
     return { kind: 'pixels', frameId, pixels: await measure() };
   } catch (error) {
     if (!(error instanceof PictureError)) throw error;
-    return { kind: 'pixels', frameId, pixels: unmeasurable(frameId, error.message) };
+    return { kind: 'pixels', frameId, pixels: unmeasurable(frameId, job.tier, error.message) };
   }
 };
 

@@ -1,14 +1,15 @@
 /** Answers for files that no measurer of this version can read: remembered, so that they are not tried for ever. */
 
 import type { FrameId } from '../../core/ids.js';
-import type { FrameUnmeasurable } from '../../core/measure/types.js';
+import type { FrameMeasured, FrameUnmeasurable } from '../../core/measure/types.js';
 import { METADATA_VERSION, PIXELS_VERSION } from '../../core/measure/versions.js';
 import type { MeasureAnswer, MeasureJob } from './types.js';
 
-export const unmeasurable = (frameId: FrameId, reason: string): FrameUnmeasurable => ({
+export const unmeasurable = (frameId: FrameId, tier: FrameMeasured['tier'], reason: string): FrameUnmeasurable => ({
   kind: 'unmeasurable',
   v: PIXELS_VERSION,
   frameId,
+  tier,
   reason,
 });
 
@@ -17,7 +18,7 @@ export const unreadableAnswer = (job: MeasureJob, why: string): MeasureAnswer =>
   const sentence = `Expected a picture that can be read, but twice the measurer ${why}. The file is kept and the frame is left unmeasured; look at it in another program.`;
   if (job.kind === 'pixels') {
     const { frameId } = job.metadata;
-    return { kind: 'pixels', frameId, pixels: unmeasurable(frameId, sentence) };
+    return { kind: 'pixels', frameId, pixels: unmeasurable(frameId, job.tier, sentence) };
   }
   return {
     kind: 'metadata',

@@ -5,7 +5,8 @@ import type { Vision } from './openVision.js';
 import { VisionError } from './VisionError.js';
 
 export { refineSharpness } from '../../core/measure/index.js';
-export { openVision, type Vision } from './openVision.js';
+export { type Networks, openNetworks } from './openNetworks.js';
+export { openVision, type Vision, visionThrough } from './openVision.js';
 export { VisionError } from './VisionError.js';
 
 /** Smaller than this no bike could be found, and the measures have nothing to stand on. */

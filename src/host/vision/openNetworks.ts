@@ -1,0 +1,82 @@
+/** The detector and the bike-telling blocks in onnxruntime, one thread each: a measuring process owns one core. */
+import { existsSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { InferenceSession, Tensor } from 'onnxruntime-node';
+import type { BackboneFeatures } from '../../core/measure/describeBike.js';
+import { VisionError } from './VisionError.js';
+
+export const DETECTOR_EDGE_PX = 300;
+export const BLOCKS_EDGE_PX = 192;
+const INPUT = 'Preprocessor/sub';
+
+/** The outputs as `decodeDetections` takes them. */
+export interface DetectorOutput {
+  readonly boxes: Float32Array;
+  readonly scores: Float32Array;
+}
+
+/** Inputs are square pictures, red green blue interleaved, each value −1…1. They may be filled anew after the answer. */
+export interface Networks {
+  /** @param input 300 × 300 × 3 */
+  detect(input: Float32Array): Promise<DetectorOutput>;
+  /** @param input 192 × 192 × 3 */
+  describe(input: Float32Array): Promise<BackboneFeatures>;
+  close(): Promise<void>;
+}
+
+export async function openNetworks(): Promise<Networks> {
+  const [detector, blocks] = await Promise.all([
+    openModel('ssdlite-mobilenetv2-u8.onnx'),
+    openModel('mobilenetv2-blocks-u8.onnx'),
+  ]);
+  return {
+    async detect(input) {
+      const outputs = await detector.run(square(input, DETECTOR_EDGE_PX));
+      return { boxes: floats(outputs, 'boxes'), scores: floats(outputs, 'scores') };
+    },
+    async describe(input) {
+      const outputs = await blocks.run(square(input, BLOCKS_EDGE_PX));
+      return { block9: floats(outputs, 'block9'), block13: floats(outputs, 'block13') };
+    },
+    async close() {
+      await Promise.all([detector.release(), blocks.release()]);
+    },
+  };
+}
+
+const square = (values: Float32Array, edge: number) => ({
+  [INPUT]: new Tensor('float32', values, [1, edge, edge, 3]),
+});
+
+const floats = (outputs: Readonly<Record<string, Tensor>>, name: string): Float32Array => outputs[name]!.data;
+
+async function openModel(name: string): Promise<InferenceSession> {
+  const path = modelPath(name);
+  try {
+    return await InferenceSession.create(await readFile(path), {
+      intraOpNumThreads: 1,
+      interOpNumThreads: 1,
+      executionMode: 'sequential',
+      graphOptimizationLevel: 'all',
+    });
+  } catch (cause) {
+    throw new VisionError(
+      `Expected ${path} to be a model that can be opened, but it is not. Restore it from the repository, or make it again with: npx tsx tools/vision/convert-ssdlite.ts`,
+      { path, cause },
+    );
+  }
+}
+
+/** The nearest `models/` folder at or above this module, so that sources and a built copy find the same file. */
+function modelPath(name: string): string {
+  const here = dirname(fileURLToPath(import.meta.url));
+  for (let folder = here; folder !== dirname(folder); folder = dirname(folder)) {
+    const path = join(folder, 'models', name);
+    if (existsSync(path)) return path;
+  }
+  throw new VisionError(
+    `Expected the model models/${name} above ${here} but it is not there. Restore it from the repository, or make it again with: npx tsx tools/vision/convert-ssdlite.ts`,
+  );
+}
