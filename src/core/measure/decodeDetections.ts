@@ -17,6 +17,8 @@ export interface Detection {
   readonly box: Box;
 }
 
+const WANTED = Object.entries(COCO_IDS) as readonly (readonly [DetectedClass, number])[];
+
 export const ANCHOR_COUNT = 1917;
 export const CLASS_COUNT = 91;
 const GRIDS = [19, 10, 5, 3, 2, 1] as const;
@@ -83,7 +85,7 @@ export function clipBox(left: number, top: number, right: number, bottom: number
 export function decodeDetections(encoded: Float32Array, scores: Float32Array, leastScore: number): Detection[] {
   const found: Detection[] = [];
   for (let index = 0; index < ANCHOR_COUNT; index += 1) {
-    for (const [what, id] of Object.entries(COCO_IDS) as [DetectedClass, number][]) {
+    for (const [what, id] of WANTED) {
       const score = scores[index * CLASS_COUNT + id]!;
       if (score >= leastScore) found.push({ what, score, box: decodeBox(encoded, index) });
     }

@@ -53,12 +53,17 @@ function localBox(box: Box, image: RgbImage, rect: PixelRect, width: number, hei
   ];
 }
 
+/** What lies outside every box, before any colour: half of the pixels or more, in single precision as they are kept. */
+const OUTSIDE = Math.fround(0.02);
+const ODDS_OUTSIDE = Math.log(OUTSIDE / (1 - OUTSIDE));
+const oddsOf = (share: number): number => (share === OUTSIDE ? ODDS_OUTSIDE : Math.log(share / (1 - share)));
+
 /**
  * Before any colour: 0.85 in the middle of a box, falling to about 0.3 at its corners, 0.02 outside. Where bike and rider
  * are known apart, a pixel takes the larger of the two, so the empty corners beside the rider count as outside.
  */
 function priorOf(boxes: readonly Box[], width: number, height: number): Float32Array {
-  const prior = new Float32Array(width * height).fill(0.02);
+  const prior = new Float32Array(width * height).fill(OUTSIDE);
   for (const [left, top, boxWidth, boxHeight] of boxes) {
     for (let y = 0; y < height; y += 1) {
       const v = Math.abs((y + 0.5 - top - boxHeight / 2) / (boxHeight / 2));
@@ -83,7 +88,8 @@ function colourBins({ data, width, height }: RgbImage): Uint16Array {
 }
 
 function iterate(bins: Uint16Array, prior: Float32Array, width: number, height: number): Float32Array {
-  const placeOdds = prior.map((value) => Math.log(value / (1 - value)));
+  const placeOdds = new Float32Array(prior.length);
+  for (let index = 0; index < prior.length; index += 1) placeOdds[index] = oddsOf(prior[index]!);
   const inside = prior.slice();
   const radius = Math.max(1, Math.round(width * SMOOTHING));
   for (let round = 0; round < ROUNDS; round += 1) {
@@ -135,16 +141,19 @@ function colourOdds(bins: Uint16Array, inside: Float32Array): Float32Array {
 /** [1 2 1] / 4 along each colour axis in place, the end value repeated. */
 function smoothHistogram(histogram: Float32Array): void {
   for (const stride of [1, LEVELS, LEVELS * LEVELS]) {
-    for (let start = 0; start < BINS; start += 1) {
-      if (Math.floor(start / stride) % LEVELS !== 0) continue;
-      let before = histogram[start]!;
-      for (let level = 0, at = start; level < LEVELS; level += 1, at += stride) {
-        const here = histogram[at]!;
-        const after = level < LEVELS - 1 ? histogram[at + stride]! : here;
-        histogram[at] = 0.25 * before + 0.5 * here + 0.25 * after;
-        before = here;
-      }
+    for (let block = 0; block < BINS; block += stride * LEVELS) {
+      for (let start = block; start < block + stride; start += 1) smoothLine(histogram, start, stride);
     }
+  }
+}
+
+function smoothLine(histogram: Float32Array, start: number, stride: number): void {
+  let before = histogram[start]!;
+  for (let level = 0, at = start; level < LEVELS; level += 1, at += stride) {
+    const here = histogram[at]!;
+    const after = level < LEVELS - 1 ? histogram[at + stride]! : here;
+    histogram[at] = 0.25 * before + 0.5 * here + 0.25 * after;
+    before = here;
   }
 }
 

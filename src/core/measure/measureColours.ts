@@ -15,7 +15,7 @@ import type { Box, ColourName, ColourShare } from './types.js';
 
 /**
  * Share of each name that is machine and not paint on a motorcycle with little bodywork (tyres, seat, engine, forks,
- * exhaust, reflections), within `paintPlace`. Judged from how they are built; common practice, no source.
+ * exhaust, reflections), where the paint is. Judged from how they are built; common practice, no source.
  */
 const MACHINE_SHARE: Readonly<Partial<Record<ColourName, number>>> = {
   black: 0.4,
@@ -62,16 +62,21 @@ export function measureColours(
   const rider = new Map<ColourName, Tally>();
   const named = namer(light);
   const { picture, rect, inside } = mask;
+  const [left, top, width, height] = subject.bikeBox;
   const stepX = (rect.right - rect.left) / picture.width / image.width;
   const stepY = (rect.bottom - rect.top) / picture.height / image.height;
+  const acrossOf = Float64Array.from({ length: picture.width }, (_, x) =>
+    paintAcross((rect.left / image.width + (x + 0.5) * stepX - left) / width),
+  );
   for (let y = 0, index = 0; y < picture.height; y += 1) {
     const atY = rect.top / image.height + (y + 0.5) * stepY;
+    const down = paintDown((atY - top) / height);
     for (let x = 0; x < picture.width; x += 1, index += 1) {
       if (inside[index]! < LEAST_INSIDE) continue;
       const atX = rect.left / image.width + (x + 0.5) * stepX;
       const colour = named(picture.data, 3 * index);
       const riderShare = subject.riderBox ? riderWeight(subject.riderBox, subject.bikeBox, atX, atY) : 0;
-      const place = paintPlace(subject.bikeBox, atX, atY) * (1 - riderShare);
+      const place = acrossOf[x]! * down * (1 - riderShare);
       if (place > 0) add(bike, colour, inside[index]! * place);
       if (riderShare > 0) add(rider, colour, inside[index]! * riderShare);
     }
@@ -109,14 +114,12 @@ const NEUTRALS: ReadonlySet<ColourName> = new Set(['black', 'grey', 'silver', 'w
 const surenessOf = ([, a, b]: Lab): number => Math.min(1, Math.max(LEAST_SURENESS, (a * a + b * b) / SURE_CHROMA ** 2));
 
 /**
- * 1 where tank and upper fairing are: about a third of the way down the bike's box; near 0 at the wheels, 0 outside.
+ * Their product is 1 where tank and upper fairing are: in the middle, about a third of the way down the bike's box; near 0
+ * at the wheels, 0 outside.
  */
-function paintPlace([left, top, width, height]: Box, x: number, y: number): number {
-  const u = (x - left) / width - 0.5;
-  const v = (y - top) / height - PAINT_HEIGHT;
-  if (Math.abs(u) > 0.5 || v < -PAINT_HEIGHT || v > 1 - PAINT_HEIGHT) return 0;
-  return Math.exp(-0.5 * ((u / PAINT_SPREAD[0]) ** 2 + (v / PAINT_SPREAD[1]) ** 2));
-}
+const paintAcross = (u: number): number => (u < 0 || u > 1 ? 0 : bell((u - 0.5) / PAINT_SPREAD[0]));
+const paintDown = (v: number): number => (v < 0 || v > 1 ? 0 : bell((v - PAINT_HEIGHT) / PAINT_SPREAD[1]));
+const bell = (deviations: number): number => Math.exp(-0.5 * deviations ** 2);
 
 /** How surely a pixel is the rider: inside the rider's box, more so near its middle and above the bike's middle. */
 function riderWeight(rider: Box, bike: Box, x: number, y: number): number {
@@ -130,12 +133,17 @@ function riderWeight(rider: Box, bike: Box, x: number, y: number): number {
 }
 
 function add(tallies: Map<ColourName, Tally>, { name, lab, sureness }: Named, weight: number): void {
-  const tally = tallies.get(name) ?? { weight: 0, lab: [0, 0, 0] };
+  const tally = tallies.get(name) ?? newTally(tallies, name);
   const counted = weight * sureness;
   const share = counted / (tally.weight + counted);
   for (let axis = 0; axis < 3; axis += 1) tally.lab[axis]! += share * (lab[axis]! - tally.lab[axis]!);
   tally.weight += counted;
+}
+
+function newTally(tallies: Map<ColourName, Tally>, name: ColourName): Tally {
+  const tally: Tally = { weight: 0, lab: [0, 0, 0] };
   tallies.set(name, tally);
+  return tally;
 }
 
 /** A colour's shaded part joins its lit part, whose Lab value it takes. */

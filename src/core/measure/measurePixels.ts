@@ -96,22 +96,17 @@ function measureSubject(
 /** @param share size of the picture the mask was made on, over that of `image` */
 function sharpnessInside(image: RgbImage, box: Box, mask: SubjectMask, share: number): Sharpness | Absent {
   const rect = rectOf(box, image);
-  const grey = greyOf(image, rect);
-  const inside = new Float32Array(grey.width * grey.height);
-  const { picture, rect: around } = mask;
+  const { picture, rect: around, inside } = mask;
   const scaleX = picture.width / (around.right - around.left);
   const scaleY = picture.height / (around.bottom - around.top);
-  const columns = Int32Array.from({ length: grey.width }, (_, x) =>
+  const columns = Int32Array.from({ length: rect.right - rect.left }, (_, x) =>
     Math.min(picture.width - 1, Math.floor(((x + rect.left) * share - around.left) * scaleX)),
   );
-  for (let y = 0, before = -1; y < grey.height; y += 1) {
-    const row = Math.min(picture.height - 1, Math.floor(((y + rect.top) * share - around.top) * scaleY));
-    const start = y * grey.width;
-    if (row === before) inside.copyWithin(start, start - grey.width, start);
-    else for (let x = 0; x < grey.width; x += 1) inside[start + x] = mask.inside[row * picture.width + columns[x]!]!;
-    before = row;
-  }
-  return measureSharpness(grey, Math.max(image.width, image.height), inside);
+  const rows = Int32Array.from({ length: rect.bottom - rect.top }, (_, y) =>
+    Math.min(picture.height - 1, Math.floor(((y + rect.top) * share - around.top) * scaleY)),
+  );
+  const longEdge = Math.max(image.width, image.height);
+  return measureSharpness(greyOf(image, rect), longEdge, { inside, width: picture.width, columns, rows });
 }
 
 const candidateOf = ({ box, what, isCut }: SubjectBoxes, sharpness: Sharpness | Absent): Candidate =>

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { defocused, drawMachine, moved, withNoise } from './drawnPictures.js';
 import type { GreyImage } from './images.js';
-import { measureSharpness, noiseVariance, tellBlur } from './measureSharpness.js';
+import { type CoarseMask, measureSharpness, noiseVariance, tellBlur } from './measureSharpness.js';
 import type { Sharpness } from './types.js';
 
 const machine = drawMachine(200);
 
-function sharpnessOf(image: GreyImage, inside?: Float32Array): Sharpness {
-  const measured = measureSharpness(image, 1024, inside);
+function sharpnessOf(image: GreyImage, mask?: CoarseMask): Sharpness {
+  const measured = measureSharpness(image, 1024, mask);
   if (!('overall' in measured)) throw new Error(`Expected a sharpness but it is absent: ${measured.reason}.`);
   return measured;
 }
@@ -58,14 +58,14 @@ describe('sharpness of one burst', () => {
 
   it('looks only inside the mask: a sharp fence behind a soft bike counts for nothing', () => {
     const soft = defocused(machine, 3);
-    const inside = new Float32Array(200 * 200);
-    const mixed = Float32Array.from(soft.data);
-    for (let index = 0; index < inside.length; index += 1) {
-      const isLeft = index % 200 < 100;
-      inside[index] = isLeft ? 1 : 0;
-      if (!isLeft) mixed[index] = machine.data[index]!;
-    }
-    const measured = sharpnessOf({ ...soft, data: mixed }, inside);
+    const mixed = Float32Array.from(soft.data, (value, index) => (index % 200 < 100 ? value : machine.data[index]!));
+    const leftHalf: CoarseMask = {
+      inside: Float32Array.of(1, 0),
+      width: 2,
+      columns: Int32Array.from({ length: 200 }, (_, x) => (x < 100 ? 0 : 1)),
+      rows: new Int32Array(200),
+    };
+    const measured = sharpnessOf({ ...soft, data: mixed }, leftHalf);
     expect(measured.overall).toBeLessThan(0.6 * frames.sharp.overall);
   });
 });

@@ -25,16 +25,26 @@ const DIRECTIONS = { alongX: [1, 0], alongY: [0, 1], alongDown: [1, 1], alongUp:
 type Direction = keyof typeof DIRECTIONS;
 const ORDER = ['alongX', 'alongDown', 'alongY', 'alongUp'] as const satisfies readonly Direction[];
 
+/** The subject's mask, coarser than the cut-out: its pixel (x, y) lies in the cell `rows[y] * width + columns[x]`. */
+export interface CoarseMask {
+  /** Probability 0–1 that a cell is the subject. */
+  readonly inside: Float32Array;
+  /** Cells in a row. */
+  readonly width: number;
+  readonly columns: Int32Array;
+  readonly rows: Int32Array;
+}
+
 /**
- * @param inside weight 0–1 of each pixel (the subject's mask), same size; all of it where absent
  * @param scalePx long edge of the picture the cut-out comes from
+ * @param mask all of the cut-out where absent
  */
-export function measureSharpness(grey: GreyImage, scalePx: number, inside?: Float32Array): Sharpness | Absent {
+export function measureSharpness(grey: GreyImage, scalePx: number, mask?: CoarseMask): Sharpness | Absent {
   if (grey.width < 2 * TILE || grey.height < 2 * TILE) return { kind: 'absent', reason: 'subject-too-small' };
   const noise = noiseVariance(grey);
   const sums = { alongX: 0, alongDown: 0, alongY: 0, alongUp: 0, brightness: 0, squares: 0, pixels: 0 };
   for (let top = FAR; top + TILE + FAR <= grey.height; top += TILE) {
-    for (let left = FAR; left + TILE + FAR <= grey.width; left += TILE) addTile(sums, grey, left, top, noise, inside);
+    for (let left = FAR; left + TILE + FAR <= grey.width; left += TILE) addTile(sums, grey, left, top, noise, mask);
   }
   if (sums.pixels < LEAST_PIXELS) return { kind: 'absent', reason: 'no-structure' };
   const contrast = sums.squares - sums.brightness ** 2 / sums.pixels - noise * sums.pixels;
@@ -48,6 +58,8 @@ export function measureSharpness(grey: GreyImage, scalePx: number, inside?: Floa
 
 type Sums = Record<Direction | 'brightness' | 'squares' | 'pixels', number>;
 
+const LEAST_INSIDE = 0.5;
+
 /** Adds a tile's energies where it lies mostly on the subject and has structure. */
 function addTile(
   sums: Sums,
@@ -55,23 +67,26 @@ function addTile(
   left: number,
   top: number,
   noise: number,
-  inside: Float32Array | undefined,
+  mask: CoarseMask | undefined,
 ): void {
   let [x, down, y, up, contrast, brightness, squares, pixels] = [0, 0, 0, 0, 0, 0, 0, 0];
   for (let row = top; row < top + TILE; row += ROW_STEP) {
-    for (let index = row * width + left, end = index + TILE; index < end; index += 1) {
-      if (inside && inside[index]! < 0.5) continue;
+    const cells = mask ? mask.rows[row]! * mask.width : 0;
+    for (let column = left; column < left + TILE; column += 1) {
+      if (mask && mask.inside[cells + mask.columns[column]!]! < LEAST_INSIDE) continue;
+      const index = row * width + column;
       const here = data[index]!;
-      x += (data[index + 1]! - here) ** 2;
-      down += (data[index + width + 1]! - here) ** 2;
-      y += (data[index + width]! - here) ** 2;
-      up += (data[index - width + 1]! - here) ** 2;
-      contrast += 0.5 * ((data[index + FAR]! - here) ** 2 + (data[index + FAR * width]! - here) ** 2);
+      x += square(data[index + 1]! - here);
+      down += square(data[index + width + 1]! - here);
+      y += square(data[index + width]! - here);
+      up += square(data[index - width + 1]! - here);
+      contrast += square(data[index + FAR]! - here) + square(data[index + FAR * width]! - here);
       brightness += here;
       squares += here * here;
       pixels += 1;
     }
   }
+  contrast /= 2;
   if (
     pixels < (TILE * TILE) / (4 * ROW_STEP) ||
     contrast < pixels * (LEAST_CONTRAST_TO_NOISE * noise + LEAST_CONTRAST ** 2)
@@ -85,6 +100,8 @@ function addTile(
   sums.squares += squares;
   sums.pixels += pixels;
 }
+
+const square = (value: number): number => value * value;
 
 /** A variance from 64 values scatters by √(2/64); the tenth percentile of such lies 1.28 of that below the mean. */
 const FLATTEST_TENTH_BIAS = 1 - 1.28 * Math.sqrt(2 / 64);

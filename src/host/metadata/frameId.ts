@@ -1,5 +1,5 @@
 /** The identity of a frame (decision 1 of the design): its coded picture and the time the camera wrote. */
-import { createXXHash128 } from 'hash-wasm';
+import { createXXHash128, type IHasher } from 'hash-wasm';
 import type { FileId, FrameId } from '../../core/ids.js';
 import type { FileMetadata } from '../../core/measure/types.js';
 import { JpegScan, type ScanEnd } from './jpegScan.js';
@@ -15,10 +15,13 @@ export interface FrameHasher {
   frameId(captured: FileMetadata['captured'], fileId: FileId): FrameId;
 }
 
+/** A hasher is a module instance of its own, which takes longer to make than a header to read: used again and again. */
+const idleHashers: IHasher[] = [];
+
 /** Hashes a JPEG as it streams by; each byte is seen once, in chunks of any size. */
 export const createFrameHasher = async (): Promise<FrameHasher> => {
   const scan = new JpegScan();
-  const hash = (await createXXHash128()).init();
+  const hash = (idleHashers.pop() ?? (await createXXHash128())).init();
   return {
     push: (chunk) => {
       const piece = scan.feed(chunk);
@@ -30,6 +33,7 @@ export const createFrameHasher = async (): Promise<FrameHasher> => {
       return scan.end;
     },
     frameId: (captured, fileId) => {
+      idleHashers.push(hash);
       if (captured.kind === 'absent' || scan.end === 'no-scan') return wholeFile(fileId);
       return hash.update(timeText(captured.text, captured.subSec)).digest('hex') as FrameId;
     },

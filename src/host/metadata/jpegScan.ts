@@ -59,11 +59,16 @@ export class JpegScan {
   #step(chunk: Uint8Array, at: number): number {
     const byte = chunk[at] as number;
     switch (this.#state) {
-      case 'between':
-      case 'coded': {
-        const next = byte === 0xff ? at : chunk.indexOf(0xff, at);
+      case 'between': {
+        const next = chunk.indexOf(0xff, at);
         if (next === -1) return chunk.length;
-        this.#state = this.#state === 'coded' ? 'coded-marker' : 'marker';
+        this.#state = 'marker';
+        return next + 1;
+      }
+      case 'coded': {
+        const next = nextMarkerInCoded(chunk, at);
+        if (next === -1) return chunk.length;
+        this.#state = 'coded-marker';
         return next + 1;
       }
       case 'marker':
@@ -96,7 +101,7 @@ export class JpegScan {
   #meet(marker: number): void {
     const isCoded = this.#state === 'coded-marker';
     if (marker === 0xff) return;
-    if (marker === 0x00 || marker === MARKER.tem || (marker >= MARKER.rst0 && marker <= MARKER.rst7)) {
+    if (isAlone(marker)) {
       this.#state = isCoded ? 'coded' : 'between';
     } else if (marker === MARKER.eoi) {
       this.#finish('end-marker');
@@ -121,3 +126,14 @@ export class JpegScan {
     if (this.#isOpen) this.#end = end;
   }
 }
+
+/** What follows FF without opening a segment or ending the picture. */
+const isAlone = (marker: number | undefined): boolean =>
+  marker === 0x00 || marker === MARKER.tem || (marker !== undefined && marker >= MARKER.rst0 && marker <= MARKER.rst7);
+
+/** An FF with another byte after it than the usual ones (or none in this chunk); −1 where there is none. */
+const nextMarkerInCoded = (chunk: Uint8Array, from: number): number => {
+  let at = chunk.indexOf(0xff, from);
+  while (at !== -1 && isAlone(chunk[at + 1])) at = chunk.indexOf(0xff, at + 2);
+  return at;
+};

@@ -15,7 +15,8 @@ import { type EmbeddedPicture, previewsOfJpeg } from './previews.js';
 import { readRaw } from './raw.js';
 import { type ByteSource, fileSource, HEAD_BYTES } from './source.js';
 
-const CHUNK_BYTES = 1024 * 1024;
+/** Stays in a core's own cache between reading, searching and hashing. */
+const CHUNK_BYTES = 256 * 1024;
 
 /** The disk failed, not the file: nothing is remembered and the file is read again later, or from the other copy. */
 export class MetadataError extends Error {
