@@ -1,9 +1,18 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import type { GestureId } from '../core/ids.js';
+import type { FileId, GestureId, RiderId } from '../core/ids.js';
 import { wallMsOf } from '../core/units.js';
 import { createDesk, type DeskOptions } from './desk.js';
 import { cardUnderWay, createFakeDay, type FakeDay } from './testing/fakeDay.js';
-import type { CardsView, DayView, ProblemView, QuestionsView, RiderView, SessionView } from './types.js';
+import type {
+  ActionsView,
+  CardsView,
+  DayView,
+  ProblemView,
+  QuestionsView,
+  RiderView,
+  SessionView,
+  StretchView,
+} from './types.js';
 import { stretchesOf } from './views/dayLine.js';
 
 const HOST = '127.0.0.1:4317';
@@ -278,6 +287,40 @@ describe('what a person says', () => {
     });
     await undo();
     expect(await (await undo()).json()).toEqual({ withdrawn: null, sentence: 'Nothing is left to take back.' });
+  });
+
+  it('DK98: handing over is nobody’s slip of the key: it is told on the gallery’s sheet and not taken back', async () => {
+    const { ask, day, view } = setUp();
+    expect(await view<ActionsView>('/api/actions')).toMatchObject({ handedOver: null });
+    const files = ['a1', 'a2', 'a3'].map((end) => end.padStart(32, '0') as FileId);
+    await day.decide(GESTURE, [
+      { kind: 'rider-minted', rider: 'r' as RiderId, points: [] },
+      { kind: 'published', edition: '2026-09-19', riders: { r: files, s: files.slice(0, 1) } },
+    ]);
+    const refused = await ask('/api/undo', { method: 'POST' });
+    expect(refused.status).toBe(409);
+    expect(await problemOf(refused)).toContain('handing over came last');
+    expect(await view<ActionsView>('/api/actions')).toMatchObject({
+      handedOver: { edition: '2026-09-19', riders: 2, pictures: 3 },
+    });
+  });
+
+  it('DK94: a stretch tells who went by in it, each group’s least covered first, and its end is not in it', async () => {
+    const { ask, day, view } = setUp();
+    const passes = [...day.state().arrangement.passes].sort((a, b) => a.start - b.start);
+    const [from, to] = [passes[3]!.start, passes[20]!.start];
+    const within = passes.filter((pass) => pass.start >= from && pass.start < to);
+    const stretch = await view<StretchView>(`/api/stretch?from=${from}&to=${to}`);
+    expect(stretch.passes).toBe(within.length);
+    const riders = stretch.groups.flatMap((group) => group.riders);
+    expect(new Set(riders.map(({ rider }) => rider.key))).toEqual(new Set(within.map((pass) => pass.rider)));
+    expect(riders.reduce((sum, one) => sum + one.passes, 0)).toBe(within.length);
+    for (const { riders: own } of stretch.groups) {
+      const good = own.map(({ rider }) => rider.goodFrames);
+      expect(good).toEqual([...good].sort((a, b) => a - b));
+    }
+    for (const wrong of ['', '?from=5&to=5', '?from=x&to=9'])
+      expect((await ask(`/api/stretch${wrong}`)).status).toBe(400);
   });
 
   it('DK17: a folder that is no card is refused in the host’s words', async () => {

@@ -51,7 +51,7 @@ export function sessionView(state: DayState, index: number): SessionView {
   if (!session)
     throw new DeskError(
       404,
-      `Expected one of ${state.arrangement.sessions.length} sessions but was asked for number ${index + 1}. Go back to the day.`,
+      `Expected one of ${state.arrangement.sessions.length} sessions but was asked for ${Number.isSafeInteger(index) ? `number ${index + 1}` : 'something that is no number'}. Go back to the day.`,
     );
   const group = known.groupByKey.get(session.group ?? '') ?? null;
   const passes = sessionPasses(known, session);

@@ -4,7 +4,7 @@ import { useEffect, useRef, useState } from 'react';
 import type { DayView, LineSessionView } from '../../server/types.js';
 import { clockOf, groundSegments, hoursOf, percentAt, skylinePath, widthPercent } from './lineGeometry.js';
 import { type Choose, StretchPart, useDrag } from './StretchPart.js';
-import type { Stretch } from './stretch.js';
+import { overlaps, type Stretch } from './stretch.js';
 
 export interface DayLineProps {
   readonly day: DayView;
@@ -66,7 +66,13 @@ export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
           ))}
         </Link>
         <Skyline day={day} isPaled={chosen !== undefined} />
-        <Sessions line={line} {...(chosen ? { chosen } : {})} isCurrent={here === 'session'} now={now} />
+        <Sessions
+          line={line}
+          stretch={stretch}
+          {...(chosen ? { chosen } : {})}
+          isCurrent={here === 'session'}
+          now={now}
+        />
         <Stands line={line} isPaled={chosen !== undefined} />
         <StretchPart line={line} stretch={stretch} dragged={dragged} choose={choose} />
         {isOnLine && <Needle percent={percentAt(line, now)} clock={clockOf(now)} />}
@@ -117,6 +123,7 @@ function Skyline({ day, isPaled }: { readonly day: DayView; readonly isPaled: bo
 
 interface SessionsProps {
   readonly line: DayView['line'];
+  readonly stretch: Stretch | null;
   readonly chosen?: readonly number[];
   readonly isCurrent: boolean;
   readonly now: number;
@@ -130,7 +137,7 @@ const sessionWords = (session: LineSessionView, now: number): string =>
 const heldWords = ({ held }: LineSessionView): string =>
   held === null ? '' : `, perhaps held from ${clockOf(held.from)} to ${clockOf(held.to)}`;
 
-function Sessions({ line, chosen, isCurrent, now }: SessionsProps) {
+function Sessions({ line, stretch, chosen, isCurrent, now }: SessionsProps) {
   return (
     <ul className="sessions" aria-label="Sessions">
       {line.sessions.map((session) => {
@@ -164,6 +171,8 @@ function Sessions({ line, chosen, isCurrent, now }: SessionsProps) {
               <Link
                 to="/sessions/$index"
                 params={{ index: String(session.index) }}
+                // A session outside the stretch is gone to as a whole.
+                search={stretch && !overlaps(stretch, session) ? { stretch: undefined } : {}}
                 aria-label={sessionWords(session, now)}
                 aria-current={isChosen && isCurrent ? 'page' : undefined}
               >
