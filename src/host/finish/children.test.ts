@@ -40,8 +40,9 @@ async function finish(folder: string, child = 'nastyFinisher', timeLimitMs = 60_
   }
 }
 
-describe('finishing in child processes', () => {
-  it('HO15: an original that kills its child costs one proof, named in a sentence', async () => {
+/** Children are started from TypeScript here, which takes a busy machine a while. */
+describe('finishing in child processes', { timeout: 180_000 }, () => {
+  it('HO20: an original that kills its child costs one proof, named in a sentence', async () => {
     const { folder, second } = await meetingWith('kills');
     const report = await finish(folder);
     expect(report).toMatchObject({ made: kept.length - 1, failed: [{ frameId: second }], wasStopped: false });
@@ -51,14 +52,14 @@ describe('finishing in child processes', () => {
     expect(await readdir(join(folder, 'made/proofs'))).toHaveLength(kept.length - 1);
   });
 
-  it('HO15: an original that takes for ever costs one proof too', async () => {
+  it('HO20: an original that takes for ever costs one proof too', async () => {
     const { folder, second } = await meetingWith('hangs');
     const report = await finish(folder, 'nastyFinisher', 8000);
     expect(report).toMatchObject({ made: kept.length - 1, failed: [{ frameId: second }] });
     expect(report.failed[0]!.sentence).toContain('twice the finisher took too long and was stopped');
   });
 
-  it('HO15: what killed a child once is tried again, and the answer is that of the second child', async () => {
+  it('HO20: what killed a child once is tried again, and the answer is that of the second child', async () => {
     const { folder, second } = await meetingWith('kills once');
     const report = await finish(folder);
     expect(report).toMatchObject({ made: kept.length - 1, failed: [{ frameId: second }] });
@@ -68,7 +69,7 @@ describe('finishing in child processes', () => {
     );
   });
 
-  it('HO15: a child killed from outside costs nothing', async () => {
+  it('HO20: a child killed from outside costs nothing', async () => {
     const folder = join(root, 'outside');
     await drawDay(day, folder);
     const finisher = startFinisher(2);

@@ -1,4 +1,5 @@
 /** Public names of finishing on a machine. */
+export { allEnded } from './allEnded.js';
 export { removeUnfinished, UNFINISHED, writeAtomically } from './atomically.js';
 export { FinishError } from './finishError.js';
 export {

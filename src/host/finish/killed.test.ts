@@ -26,7 +26,7 @@ async function standing(): Promise<ReadonlyMap<string, number>> {
 it('HO11: killed while proofs are made, again and again, it goes on: no half file under a final name, none made twice', async () => {
   let seen = new Map<string, number>();
   let kills = 0;
-  for (const after of [1, 3, 4, 6]) {
+  for (const after of [2, 4, 7]) {
     if (await killedHandOver({ folder, what: 'proofs', riders: RIDERS, afterSteps: seen.size + after })) kills += 1;
     const now = await standing();
     for (const [name, inode] of seen) expect(now.get(name), `${name} after kill ${kills}`).toBe(inode);
@@ -46,4 +46,4 @@ it('HO11: killed while proofs are made, again and again, it goes on: no half fil
   expect(last.size).toBe(report.made + report.alreadyThere);
   for (const [name, inode] of seen) expect(last.get(name), name).toBe(inode);
   expect((await readdir(join(folder, 'made/proofs'))).length).toBe(last.size);
-}, 120_000);
+}, 300_000);

@@ -9,6 +9,7 @@ import { boxesToMark, type ProofPlan, type ProofWords, planProof, takedownsOf } 
 import type { FrameId } from '../../core/ids.js';
 import type { DayState } from '../day/types.js';
 import type { MeetingAbout } from '../meeting/types.js';
+import { allEnded } from './allEnded.js';
 import { removeUnfinished } from './atomically.js';
 import { FinishError } from './finishError.js';
 import { type Finisher, startFinisher } from './finisher.js';
@@ -98,12 +99,6 @@ export async function makeProofsWith(
   const wasStopped = report.proofs.size + report.failed.length < jobs.length;
   const removed = wasStopped ? 0 : await removeOthers(folder, jobs, there);
   return { ...report, removed, wasStopped };
-}
-
-/** What one could not do stops it alone: what the others have in hand is finished before the trouble is told. */
-async function allEnded(works: readonly Promise<void>[]): Promise<void> {
-  const trouble = (await Promise.allSettled(works)).find((one) => one.status === 'rejected');
-  if (trouble) throw trouble.reason;
 }
 
 interface Job {

@@ -301,10 +301,12 @@ describe('making a gallery', () => {
       {},
       { signal: stop.signal, onProgress: ({ part, done }) => part === 'pictures' && done === 5 && stop.abort() },
     );
-    expect(halted).toMatchObject({ wasStopped: true, decisions: [], picturesMade: 5 });
+    expect(halted).toMatchObject({ wasStopped: true, decisions: [] });
+    // What the children had in hand is finished.
+    expect(halted.picturesMade).toBeGreaterThanOrEqual(5);
     const resumed = await make(folder);
     expect(resumed.wasStopped).toBe(false);
-    expect(resumed.picturesMade).toBe(first.picturesMade - 5);
+    expect(resumed.picturesMade).toBe(first.picturesMade - halted.picturesMade);
     expect((await filesIn(resumed.folder)).filter((path) => path.includes('unfinished'))).toEqual([]);
     expect([...(await filesIn(resumed.folder))].sort()).toEqual([...(await filesIn(first.folder))].sort());
   });

@@ -1,34 +1,35 @@
 /** The gallery's pictures: the proof itself, a small one, and the crop a rider is known by. All made of the proof. */
 
 import { randomUUID } from 'node:crypto';
-import { copyFile, rename } from 'node:fs/promises';
+import { copyFile, open, rename } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import sharp, { type Sharp } from 'sharp';
 import type { GalleryPicture } from '../../core/handover/index.js';
 import type { Box } from '../../core/measure/types.js';
 import { FACE, smallSize } from '../../gallery/index.js';
-import { UNFINISHED, writeAtomically } from '../finish/index.js';
+import { UNFINISHED } from '../finish/index.js';
+import type { CutJob } from './cutPicture.js';
 
 export async function copyProof(from: string, to: string): Promise<void> {
   const temporary = join(dirname(to), `${UNFINISHED}${randomUUID()}`);
   await copyFile(from, temporary);
+  const file = await open(temporary, 'r+');
+  await file.sync().finally(() => file.close());
   await rename(temporary, to);
 }
 
-/** No metadata but the profile: words are in the proof. */
-const jpegOf = (image: Sharp): Promise<Buffer> =>
-  image.withIccProfile('srgb').jpeg({ quality: 74, progressive: true }).toBuffer();
+export const smallOf = (proof: string, picture: GalleryPicture, to: string): CutJob => ({
+  proof,
+  to,
+  region: null,
+  size: smallSize(picture),
+});
 
-export async function makeSmall(proof: string, picture: GalleryPicture, to: string): Promise<void> {
-  const { widthPx, heightPx } = smallSize(picture);
-  await writeAtomically(to, await jpegOf(sharp(proof).resize(widthPx, heightPx, { fit: 'fill' })));
-}
-
-export async function makeFace(proof: string, picture: GalleryPicture, to: string): Promise<void> {
-  const region = faceRegion(picture.box, picture.size);
-  const image = sharp(proof).extract(region).resize(FACE.widthPx, FACE.heightPx, { fit: 'cover' });
-  await writeAtomically(to, await jpegOf(image));
-}
+export const faceOf = (proof: string, picture: GalleryPicture, to: string): CutJob => ({
+  proof,
+  to,
+  region: faceRegion(picture.box, picture.size),
+  size: FACE,
+});
 
 /** Air around the bike, as a share of the box. */
 const AIR = 1.4;

@@ -13,6 +13,7 @@ import type { Decision, FoldedLog } from '../../core/log/types.js';
 import { type Page, pagesOf } from '../../gallery/index.js';
 import type { DayState } from '../day/types.js';
 import {
+  allEnded,
   makeProofs,
   type Proof,
   type ProofsReport,
@@ -20,9 +21,11 @@ import {
   removeUnfinished,
   writeAtomically,
 } from '../finish/index.js';
+import type { CutJob } from './cutPicture.js';
+import { type Cutter, startCutter } from './cutter.js';
 import { GalleryError } from './galleryError.js';
-import { copyProof, makeFace, makeSmall } from './images.js';
-import { type ImageRecord, readRecord, writeRecord } from './record.js';
+import { copyProof, faceOf, smallOf } from './images.js';
+import { ImageRecord } from './record.js';
 import { mintWith, publicIdsOf } from './secret.js';
 import { filesIn, takeDownEverywhere } from './takeDown.js';
 
@@ -132,7 +135,7 @@ function placeOf({ state, edition = state.about.firstDay, meetingFolder }: MakeG
     throw new GalleryError(sentence, edition);
   }
   const galleries = join(meetingFolder, 'made', 'gallery');
-  return { edition, galleries, folder: join(galleries, edition), record: join(galleries, `${edition}.pictures.json`) };
+  return { edition, galleries, folder: join(galleries, edition), record: join(galleries, `${edition}.pictures.jsonl`) };
 }
 
 /**
@@ -161,29 +164,28 @@ async function openFolders(folder: string): Promise<void> {
 }
 
 interface ImageJob {
+  /** In the gallery. */
   readonly path: string;
   readonly proof: string;
-  readonly make: (to: string) => Promise<void>;
+  /** Null where the picture is the proof itself. */
+  readonly cut: ((to: string) => CutJob) | null;
 }
 
 function imageJobs(gallery: Gallery, proofs: ReadonlyMap<FrameId, Proof>): ReadonlyMap<string, ImageJob> {
   const jobs = new Map<string, ImageJob>();
-  const add = (path: string, picture: GalleryPicture, make: (proof: string, to: string) => Promise<void>) => {
+  const add = (path: string, picture: GalleryPicture, cut: typeof smallOf | null) => {
     const proof = proofs.get(picture.frameId)!.path;
-    jobs.set(path, { path, proof, make: (to) => make(proof, to) });
+    jobs.set(path, { path, proof, cut: cut && ((to) => cut(proof, picture, to)) });
   };
   for (const rider of gallery.riders) {
-    add(`face/${rider.faceId}.jpg`, rider.face, (proof, to) => makeFace(proof, rider.face, to));
+    add(`face/${rider.faceId}.jpg`, rider.face, faceOf);
     for (const picture of rider.pictures) {
-      add(`proof/${picture.id}.jpg`, picture, copyProof);
-      add(`small/${picture.id}.jpg`, picture, (proof, to) => makeSmall(proof, picture, to));
+      add(`proof/${picture.id}.jpg`, picture, null);
+      add(`small/${picture.id}.jpg`, picture, smallOf);
     }
   }
   return jobs;
 }
-
-/** The record is written now and then, so that a killed run does little twice. */
-const RECORD_EVERY = 100;
 
 async function makeImages(
   gallery: Gallery,
@@ -192,28 +194,43 @@ async function makeImages(
   options: MakeGalleryOptions,
 ) {
   const jobs = imageJobs(gallery, proofs);
-  const record = await readRecord(place.record);
+  const record = await ImageRecord.open(place.record);
   const there = new Set(await filesIn(place.folder));
-  const isMade = (job: ImageJob) => there.has(job.path) && record.get(job.path) === basename(job.proof);
+  const isMade = (job: ImageJob) => there.has(job.path) && record.proofOf(job.path) === basename(job.proof);
+  const cutter = startCutter();
+  const queue = jobs.values();
   let made = 0;
   let done = 0;
-  for (const job of jobs.values()) {
-    if (options.signal?.aborted) break;
-    if (!isMade(job)) {
-      await job.make(join(place.folder, job.path));
-      record.set(job.path, basename(job.proof));
-      made += 1;
-      if (made % RECORD_EVERY === 0) await writeRecord(place.record, record);
+  const work = async () => {
+    for (const job of queue) {
+      if (options.signal?.aborted) return;
+      if (!isMade(job)) {
+        await makeImage(job, join(place.folder, job.path), cutter);
+        await record.add(job.path, basename(job.proof));
+        made += 1;
+      }
+      done += 1;
+      options.onProgress?.({ part: 'pictures', done, total: jobs.size });
     }
-    done += 1;
-    options.onProgress?.({ part: 'pictures', done, total: jobs.size });
+  };
+  try {
+    await allEnded(Array.from({ length: cutter.workers }, work));
+    await record.keepOnly((path) => jobs.has(path));
+  } finally {
+    await Promise.all([cutter.close(), record.close()]);
   }
-  if (made > 0) await writeRecord(place.record, onlyWanted(record, jobs));
   return { made, wanted: new Set(jobs.keys()), wasStopped: done < jobs.size };
 }
 
-const onlyWanted = (record: ImageRecord, jobs: ReadonlyMap<string, unknown>): ImageRecord =>
-  new Map([...record].filter(([path]) => jobs.has(path)));
+/** A proof that cannot be read is taken away: proofs can always be made again. */
+async function makeImage({ proof, cut }: ImageJob, to: string, cutter: Cutter): Promise<void> {
+  if (cut === null) return copyProof(proof, to);
+  const outcome = await cutter.run(cut(to));
+  if (outcome.kind === 'made') return;
+  await rm(proof, { force: true });
+  const sentence = `Expected a whole proof in ${proof}, but ${outcome.sentence}. It was removed; make the gallery again, and it is made anew.`;
+  throw new GalleryError(sentence, proof);
+}
 
 /** Pages of riders first, the first page last: a link never leads to a page that is not there yet. */
 async function writePages(
