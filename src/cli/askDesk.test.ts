@@ -4,19 +4,10 @@ import { afterEach, describe, expect, it } from 'vitest';
 import type { CardsView, CardView } from '../server/types.js';
 import { bringInAtDesk } from './askDesk.js';
 
-const view = (name: string, changes: Partial<CardView>): CardView => ({
-  id: name,
-  name,
-  files: 3,
-  state: 'finished',
-  verdict: 'keep',
-  sentence: 'There is one copy only.',
-  missing: [],
-  troubles: [],
-  copies: [],
-  secondsLeft: null,
-  ...changes,
-});
+const view = (name: string, changes: Partial<CardView>): CardView => {
+  const plain = { files: 3, state: 'finished', verdict: 'keep', sentence: 'There is one copy only.', missing: [] };
+  return { id: name, name, ...plain, troubles: [], copies: [], secondsLeft: null, ...changes } as CardView;
+};
 
 let server: Server | undefined;
 afterEach(() => server?.close());

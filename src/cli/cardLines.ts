@@ -6,9 +6,16 @@ import { counted, onOneLine } from './words.js';
 export function cardLines(card: CardProgress): readonly string[] {
   const missing = missingOf(card);
   const noticed = [...(card.notes ?? []), ...card.troubles].filter((sentence) => !missing.includes(sentence));
-  const lines = [...new Set(noticed), ...newLines(card), ...verdictLines(card, missing)];
+  const lines = [...firstOf([...new Set(noticed)]), ...newLines(card), ...verdictLines(card, missing)];
   return lines.map((line) => onOneLine(`${card.card}: ${line}`));
 }
+
+const noticedAtMost = 20;
+
+const firstOf = (sentences: readonly string[]): readonly string[] =>
+  sentences.length <= noticedAtMost
+    ? sentences
+    : [...sentences.slice(0, noticedAtMost), `… and ${sentences.length - noticedAtMost} more like these.`];
 
 export const missingOf = ({ verdict }: CardProgress): readonly string[] =>
   verdict?.kind === 'keep' ? [...new Set(verdict.missing)] : [];

@@ -1,4 +1,5 @@
 /** Brings in one card: list, plan, copy and read back as one pipeline, seal the manifests, look at the card again. */
+import { readdir } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { kindOfCard } from '../../core/bringin/dcf.js';
 import { formatVerdict } from '../../core/bringin/formatVerdict.js';
@@ -73,6 +74,8 @@ class CardWork {
   #alreadyHere = 0;
   #verdict: FormatVerdict = { kind: 'keep', sentence: 'Keep this card as it is. Nothing was copied.', missing: [] };
   #isStopped = false;
+  /** Said once, when the card was taken out while it was read. */
+  #gone: string | null = null;
 
   constructor(card: string, run: Run, meter: CardMeter) {
     this.#card = card;
@@ -90,12 +93,10 @@ class CardWork {
     this.#sayWhatIsOdd(listing);
     for (let round = 1; round <= roundsAtMost && listing.files.length > 0; round++) {
       await this.#bringInListing(listing, round);
-      if (this.#isStopped) break;
+      if (this.#isStopped || this.#gone !== null) break;
       const later = await this.#list().catch(() => null);
       if (later === null) {
-        this.#meter.trouble(
-          `The card ${this.#card} can no longer be listed; it was taken out, or its reader failed. Put it back and bring it in again: what is here is kept.`,
-        );
+        this.#sayGone();
         break;
       }
       const isSettled = this.#holdsEverything(later) || !hasGrown(listing, later);
@@ -103,6 +104,16 @@ class CardWork {
       if (isSettled) break;
     }
     this.#verdict = await this.#judge();
+  }
+
+  #sayGone(): void {
+    this.#gone = `The card ${this.#card} can no longer be listed; it was taken out, or its reader failed. Put it back and bring it in again: what is copied is whole, and it goes on where it was.`;
+    this.#meter.trouble(this.#gone);
+  }
+
+  /** A card that was taken out leaves nothing, or the empty folder it was mounted on. */
+  async #isGone(): Promise<boolean> {
+    return (await readdir(this.#card).catch(() => [])).length === 0;
   }
 
   async #readOwnHistory(): Promise<void> {
@@ -200,7 +211,7 @@ class CardWork {
     plan: CopyPlan,
   ): Promise<(() => Promise<void>) | null> {
     const targets = this.#copies.targetsFor(step);
-    if (targets.size === 0) return null;
+    if (targets.size === 0 || this.#gone !== null) return null;
     const seenModified = this.#seenModified.get(step.file.path);
     const source = join(this.#card, step.file.path);
     const job = {
@@ -214,7 +225,11 @@ class CardWork {
       if (this.#run.signal?.aborted) return null;
       throw error;
     });
-    if (outcome === null) return null;
+    if (outcome === null || this.#gone !== null) return null;
+    if (outcome.kind !== 'read' && (await this.#isGone())) {
+      this.#sayGone();
+      return null;
+    }
     if (outcome.kind !== 'read') {
       this.#meter.trouble(outcome.sentence);
       this.#outcomes.set(step.file.path, { kind: 'unreadable', path: step.file.path, sentence: outcome.sentence });
@@ -281,6 +296,8 @@ class CardWork {
       ];
       return { kind: 'keep', sentence: `Keep this card as it is. ${missing[0]}`, missing };
     }
+    if (this.#gone !== null)
+      return { kind: 'keep', sentence: `Keep this card as it is. ${this.#gone}`, missing: [this.#gone] };
     try {
       const listing = await this.#list();
       const shift = this.#plan === null ? 0 : this.#shift(listing);

@@ -1,9 +1,9 @@
 import { execFileSync } from 'node:child_process';
 import { mkdirSync } from 'node:fs';
-import { readdir } from 'node:fs/promises';
+import { readdir, rename } from 'node:fs/promises';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { CardProgress } from '../../core/bringin/types.js';
-import type { Disk } from './disk.js';
+import { type Disk, nodeDisk } from './disk.js';
 import { type BringInReport, bringIn, verifyFolder } from './index.js';
 import { isFromEarlierStart, noteWithStart } from './machineStart.js';
 import { failingDisk } from './testing/failingDisk.js';
@@ -52,6 +52,31 @@ describe('disks and cards that fail', () => {
       troubles: [expect.stringContaining('Nothing is ever written to a card')],
       verdict: { kind: 'keep' },
     });
+  });
+
+  it('BI57: a card taken out half-way is said once, what was read is whole, and put back it goes on', async () => {
+    await putPictures(scratch, 'card', [1, 2, 3, 4, 5, 6, 7, 8, 9], 500_000);
+    const wanted = await contentOf(scratch.path('card'));
+    let copied = 0;
+    const report = (
+      await bring({
+        ...nodeDisk,
+        open: async (path, flags) => {
+          if (path.includes(`${scratch.path('card')}/`) && ++copied === 5)
+            await rename(scratch.path('card', 'DCIM'), scratch.path('taken out'));
+          return nodeDisk.open(path, flags);
+        },
+      })
+    ).cards[0]!;
+    expect(report.troubles).toEqual([expect.stringMatching(/card can no longer be listed; it was taken out/)]);
+    expect(report.verdict).toMatchObject({ kind: 'keep', missing: report.troubles });
+    expect(report.outcomes.length).toBeGreaterThan(0);
+    expect(report.outcomes.length).toBeLessThan(9);
+    expect(await verifyFolder(scratch.path('a'))).toMatchObject({ isWhole: true, verified: report.outcomes.length });
+    await rename(scratch.path('taken out'), scratch.path('card', 'DCIM'));
+    const again = (await bring()).cards[0]!;
+    expect(again).toMatchObject({ fill: report.fill, troubles: [] });
+    expect(await contentOf(scratch.path('b/cards', again.folder))).toEqual(wanted);
   });
 
   it('BI50: a file the card cannot give is named, the rest goes on, and the card is kept', async () => {
