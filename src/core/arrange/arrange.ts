@@ -22,6 +22,7 @@ export interface ArrangeMemory {
   readonly input: ArrangeInput;
   readonly words: string;
   readonly found: FoundDay;
+  readonly exposures: readonly Exposure[];
 }
 
 /**
@@ -34,9 +35,11 @@ export function arrangeAgain(
 ): { readonly arrangement: Arrangement; readonly memory: ArrangeMemory } {
   const words = wordsOf(input.log);
   const key = keyOfWords(words);
-  const found = memory !== null && isStillGood(memory, input, key) ? memory.found : findDay(input, words);
+  const kept = memory !== null && isStillGood(memory, input, key) ? memory : null;
+  const found = kept?.found ?? findDay(input, words);
+  const exposures = kept?.exposures ?? exposureRecords(found, input.zone);
   const said = sayDay(found, words.riders);
-  return { arrangement: compose(found, said, input.zone), memory: { input, words: key, found } };
+  return { arrangement: compose(found, said, exposures), memory: { input, words: key, found, exposures } };
 }
 
 const keyOfWords = ({ riders: _, fillBodies, ...others }: Words): string =>
@@ -47,11 +50,12 @@ function isStillGood(memory: ArrangeMemory, input: ArrangeInput, words: string):
     memory.input.files === input.files &&
     memory.input.pixels === input.pixels &&
     memory.input.timetable === input.timetable &&
+    memory.input.zone === input.zone &&
     memory.words === words
   );
 }
 
-function compose(found: FoundDay, said: SaidDay, zone: string): Arrangement {
+function compose(found: FoundDay, said: SaidDay, records: readonly Exposure[]): Arrangement {
   const { exposures } = found.seen;
   const refOf = (bike: number): BikeRef => ({
     frameId: exposures[said.bikes.exposure[bike]!]!.frameId,
@@ -69,7 +73,7 @@ function compose(found: FoundDay, said: SaidDay, zone: string): Arrangement {
   const riderOf = (pass: number): Rider => riders[said.labels[pass]!]!;
   return {
     clocks: found.clocks,
-    exposures: exposureRecords(found, zone),
+    exposures: records,
     sessions: found.sessions,
     passes: said.passes.map(
       (pass, index): Pass => ({

@@ -94,15 +94,12 @@ class PointedBikes {
   readonly extras: PointedBike[] = [];
   readonly #found: FoundDay;
   readonly #exposureOf = new Map<FileId, number>();
-  readonly #known = new Map<string, number>();
 
   constructor(found: FoundDay) {
     this.#found = found;
     found.seen.exposures.forEach(({ files }, e) => {
       for (const file of files) this.#exposureOf.set(file, e);
     });
-    const { bikes } = found.seen;
-    for (let i = 0; i < bikes.count; i++) this.#known.set(`${bikes.exposure[i]} ${bikes.subject[i]}`, i);
   }
 
   add(point: BikePoint): void {
@@ -121,11 +118,24 @@ class PointedBikes {
   }
 
   #find(bike: PointedBike): number | null {
-    const known = this.#known.get(`${bike.exposure} ${bike.subject}`);
-    if (known !== undefined) return known;
+    const known = rowOf(this.#found.seen.bikes, bike);
+    if (known !== null) return known;
     const at = this.extras.findIndex((extra) => isSame(extra, bike));
     return at === -1 ? null : this.#found.seen.bikes.count + at;
   }
+}
+
+/** Rows are in order of exposure. */
+function rowOf({ count, exposure, subject }: Bikes, bike: PointedBike): number | null {
+  let low = 0;
+  let high = count;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (exposure[middle]! < bike.exposure) low = middle + 1;
+    else high = middle;
+  }
+  for (let i = low; i < count && exposure[i] === bike.exposure; i++) if (subject[i] === bike.subject) return i;
+  return null;
 }
 
 /** Two fingers on one bike that nobody detected: their boxes meet. */

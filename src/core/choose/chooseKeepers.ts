@@ -1,6 +1,13 @@
 /** Proposes keepers for every rider, greedily, under a person's word. Rules CH1–CH8 in docs/rules/choose.md. */
 import type { Arrangement, BikeRef, Rider } from '../arrange/types.js';
-import { bikeKeyOf, type Coverage, GOOD_FRAME_RULES, type Judgements, judgeBikes, subjectOf } from '../cover/index.js';
+import {
+  bikeKeyOf,
+  type Coverage,
+  GOOD_FRAME_RULES,
+  judgePasses,
+  type PassJudgements,
+  subjectOf,
+} from '../cover/index.js';
 import type { FrameId } from '../ids.js';
 import type { FoldedLog } from '../log/types.js';
 import type { FrameMeasurement } from '../measure/types.js';
@@ -15,7 +22,7 @@ export interface ChooseInput {
   readonly log: FoldedLog;
   readonly rules?: Partial<ChooseRules>;
   /** Of this arrangement by the coverage's rules, where somebody judged them already. */
-  readonly judgements?: Judgements;
+  readonly judgements?: PassJudgements;
 }
 
 /** Ten to thirty finished pictures a rider from at least three angles is common practice, no source. */
@@ -25,7 +32,8 @@ export function chooseKeepers(input: ChooseInput): Keepers {
   const rules = { ...CHOOSE_RULES, ...input.rules };
   const words = wordsOf(input.arrangement, input.pixels, input.log);
   const judgements =
-    input.judgements ?? judgeBikes(input.arrangement, input.pixels, input.coverage.rules.goodFrame ?? GOOD_FRAME_RULES);
+    input.judgements ??
+    judgePasses(input.arrangement, input.pixels, input.coverage.rules.goodFrame ?? GOOD_FRAME_RULES);
   const order = new Map(input.arrangement.exposures.map((exposure, index) => [exposure.frameId, index]));
   const byRider = new Map(
     input.arrangement.riders.map((rider) => {
@@ -39,25 +47,24 @@ export function chooseKeepers(input: ChooseInput): Keepers {
 function candidatesOf(
   rider: Rider,
   { arrangement, pixels }: ChooseInput,
-  judgements: Judgements,
+  judgements: PassJudgements,
   order: ReadonlyMap<FrameId, number>,
 ): readonly Candidate[] {
   return rider.passes
-    .map((index) => arrangement.passes[index])
-    .filter((pass) => pass !== undefined)
-    .flatMap((pass) =>
-      pass.bikes.map((bike): Candidate => {
+    .flatMap((index) => {
+      const pass = arrangement.passes[index];
+      if (pass === undefined) return [];
+      return pass.bikes.map((bike, k): Candidate => {
         const subject = subjectOf(bike, pixels);
-        const judgement = judgements.get(bikeKeyOf(bike)) ?? { kind: 'unsure', reason: 'not judged' };
         return {
           bike,
           pass,
           subject: 'kind' in subject ? null : subject,
-          judgement,
+          judgement: judgements[index]?.[k] ?? { kind: 'unsure', reason: 'not judged' },
           order: order.get(bike.frameId) ?? 0,
         };
-      }),
-    )
+      });
+    })
     .sort((a, b) => a.order - b.order || a.bike.subject - b.bike.subject);
 }
 
@@ -69,7 +76,7 @@ function keepersOf(
   rules: ChooseRules,
 ): readonly Keeper[] {
   const offers = candidates.map(offerOf);
-  const wordOn = ({ one }: Offer) => words.get(bikeKeyOf(one.bike));
+  const wordOn = ({ one }: Offer) => (words.size === 0 ? undefined : words.get(bikeKeyOf(one.bike)));
   const keepers: Keeper[] = [];
   const take = (offer: Offer, source: Keeper['source']): void => {
     const reasons = reasonsFor(offer);
@@ -118,5 +125,6 @@ const isOpen = ({ one, shown, isShown }: Offer, rules: ChooseRules): boolean =>
   !isShown && (one.pass.spot === null || shown.spot < rules.mostPerSpot);
 
 function leftOut(arrangement: Arrangement, words: ReadonlyMap<string, Word>): readonly BikeRef[] {
+  if (words.size === 0) return [];
   return arrangement.passes.flatMap((pass) => pass.bikes).filter((bike) => words.get(bikeKeyOf(bike)) === 'leave-out');
 }

@@ -5,9 +5,17 @@ import type { FrameMeasurement } from '../measure/types.js';
 import type { Spot, Stand, Timetable } from '../plan/types.js';
 import type { WallMs } from '../units.js';
 import { neverSeen } from './entries.js';
-import { bikeKeyOf, GOOD_FRAME_RULES, type Judgements, judgeBikes } from './goodFrames.js';
+import { GOOD_FRAME_RULES, judgePasses, type PassJudgements } from './goodFrames.js';
 import { type StoodAt, sessionsOf, stoodAt } from './stands.js';
-import type { Coverage, CoverageCell, CoverageRules, CoverageState, Entry, RiderCoverage } from './types.js';
+import type {
+  Coverage,
+  CoverageCell,
+  CoverageRules,
+  CoverageState,
+  Entry,
+  GoodFrameJudgement,
+  RiderCoverage,
+} from './types.js';
 
 export interface CoverInput {
   readonly arrangement: Arrangement;
@@ -21,7 +29,7 @@ export interface CoverInput {
   readonly entries: readonly Entry[] | null;
   readonly rules?: Partial<CoverageRules>;
   /** Of this arrangement by these rules, where somebody judged them already. */
-  readonly judgements?: Judgements;
+  readonly judgements?: PassJudgements;
   /** Wall time in the meeting's zone; null: the day is over. */
   readonly now: WallMs | null;
 }
@@ -32,7 +40,7 @@ export const COVERAGE_RULES: CoverageRules = { thinBelowGoodFrames: 2, goodFrame
 export function cover(input: CoverInput): Coverage {
   const rules = { ...COVERAGE_RULES, ...input.rules };
   const judgements =
-    input.judgements ?? judgeBikes(input.arrangement, input.pixels, rules.goodFrame ?? GOOD_FRAME_RULES);
+    input.judgements ?? judgePasses(input.arrangement, input.pixels, rules.goodFrame ?? GOOD_FRAME_RULES);
   const stood = stoodAt(input.arrangement, input.stands, input.now);
   const frames = new Map(input.arrangement.exposures.map((exposure) => [exposure.frameId, exposure]));
   const riders = input.arrangement.riders.map((rider) => coverRider(rider, input, judgements, stood, frames, rules));
@@ -48,7 +56,7 @@ export function cover(input: CoverInput): Coverage {
 function coverRider(
   rider: Rider,
   input: CoverInput,
-  judgements: Judgements,
+  judgements: PassJudgements,
   stood: readonly StoodAt[],
   exposures: ReadonlyMap<FrameId, Exposure>,
   rules: CoverageRules,
@@ -70,25 +78,31 @@ interface Placed {
   readonly bike: BikeRef;
   readonly spot: SpotId | null;
   readonly session: number;
+  readonly isGood: boolean;
+  readonly rank: number;
 }
 
 /** A frame counts once per rider, however many boxes of that rider a measurement or a person put into it. */
 function cellsOf(
   rider: Rider,
   arrangement: Arrangement,
-  judgements: Judgements,
+  judgements: PassJudgements,
   exposures: ReadonlyMap<FrameId, Exposure>,
 ): readonly CoverageCell[] {
   const best = new Map<FrameId, Placed>();
   for (const index of rider.passes) {
     const pass = arrangement.passes[index];
-    for (const bike of pass?.bikes ?? []) {
+    for (const [k, bike] of (pass?.bikes ?? []).entries()) {
+      const judgement = judgements[index]?.[k];
+      const own = rankOf(judgement);
       const there = best.get(bike.frameId);
-      if (there && rank(bike, judgements) <= rank(there.bike, judgements)) continue;
+      if (there && own <= there.rank) continue;
       best.set(bike.frameId, {
         bike,
         spot: pass!.spot ?? exposures.get(bike.frameId)?.spot ?? null,
         session: pass!.session,
+        isGood: judgement?.kind === 'good',
+        rank: own,
       });
     }
   }
@@ -99,22 +113,21 @@ function cellsOf(
     if (cell === undefined) cells.set(key, [placed]);
     else cell.push(placed);
   }
-  return [...cells.values()].map((placed) => cellOf(placed, judgements)).sort(bySessionAndSpot);
+  return [...cells.values()].map(cellOf).sort(bySessionAndSpot);
 }
 
-function cellOf(placed: readonly Placed[], judgements: Judgements): CoverageCell {
+function cellOf(placed: readonly Placed[]): CoverageCell {
   const { spot, session } = placed[0]!;
-  const best = placed.reduce((most, one) => (rank(one.bike, judgements) > rank(most.bike, judgements) ? one : most));
-  const good = placed.filter(({ bike }) => judgements.get(bikeKeyOf(bike))?.kind === 'good');
-  return { spot, session, goodFrames: good.length, frames: placed.length, best: best.bike };
+  const best = placed.reduce((most, one) => (one.rank > most.rank ? one : most));
+  const goodFrames = placed.filter(({ isGood }) => isGood).length;
+  return { spot, session, goodFrames, frames: placed.length, best: best.bike };
 }
 
 const bySessionAndSpot = (a: CoverageCell, b: CoverageCell): number =>
   a.session - b.session || (a.spot ?? '').localeCompare(b.spot ?? '', 'en');
 
 /** For finding the best of a cell: good before soft, soft before unsure, unsure before cut; then sharper first. */
-function rank(bike: BikeRef, judgements: Judgements): number {
-  const judgement = judgements.get(bikeKeyOf(bike));
+function rankOf(judgement: GoodFrameJudgement | undefined): number {
   if (!judgement || judgement.kind === 'unsure') return 2;
   if (judgement.kind === 'cut') return 0;
   const standing = judgement.standing ?? 1;

@@ -17,13 +17,18 @@ export const bikeKeyOf = (bike: BikeRef): string => `${bike.frameId}:${bike.subj
 
 export type Judgements = ReadonlyMap<string, GoodFrameJudgement>;
 
+/** Per pass, beside its bikes. */
+export type PassJudgements = readonly (readonly GoodFrameJudgement[])[];
+
 type Pixels = ReadonlyMap<FrameId, FrameMeasurement>;
 
 /** What can be compared: the bikes of one pass whose sharpness was measured at one scale. */
 interface Comparable {
   readonly pass: Pass;
   readonly scale: number;
-  readonly bikes: { readonly bike: BikeRef; readonly overall: number }[];
+  /** Where the judgements of the pass are put. */
+  readonly judged: GoodFrameJudgement[];
+  readonly bikes: { readonly at: number; readonly overall: number }[];
 }
 
 interface Reference {
@@ -41,12 +46,20 @@ export function subjectOf(bike: BikeRef, pixels: Pixels): Subject | { readonly k
 }
 
 /** Judges every bike of every pass. Pure and deterministic; about linear in the number of bikes. */
-export function judgeBikes(arrangement: Arrangement, pixels: Pixels, rules = GOOD_FRAME_RULES): Judgements {
-  const judged = new Map<string, GoodFrameJudgement>();
-  const comparable = arrangement.passes.flatMap((pass) => comparablesOf(pass, pixels, judged));
+export function judgePasses(arrangement: Arrangement, pixels: Pixels, rules = GOOD_FRAME_RULES): PassJudgements {
+  const judged = arrangement.passes.map(({ bikes }): GoodFrameJudgement[] => new Array(bikes.length));
+  const comparable = arrangement.passes.flatMap((pass, p) => comparablesOf(pass, pixels, judged[p]!));
   const rings = ringsOf(comparable);
-  for (const together of comparable) judgePass(together, rings, rules, judged);
+  for (const together of comparable) judgePass(together, rings, rules);
   return judged;
+}
+
+/** The same by `bikeKeyOf`. */
+export function judgeBikes(arrangement: Arrangement, pixels: Pixels, rules = GOOD_FRAME_RULES): Judgements {
+  const judged = judgePasses(arrangement, pixels, rules);
+  return new Map(
+    arrangement.passes.flatMap(({ bikes }, p) => bikes.map((bike, k) => [bikeKeyOf(bike), judged[p]![k]!] as const)),
+  );
 }
 
 /** One bike's judgement; see `judgeBikes` for all of them at once. */
@@ -56,21 +69,21 @@ export function isGoodFrame(bike: BikeRef, arrangement: Arrangement, pixels: Pix
 }
 
 /** What of a pass can be compared; the rest is judged at once. */
-function comparablesOf(pass: Pass, pixels: Pixels, judged: Map<string, GoodFrameJudgement>): readonly Comparable[] {
+function comparablesOf(pass: Pass, pixels: Pixels, judged: GoodFrameJudgement[]): readonly Comparable[] {
   const byScale: Comparable[] = [];
-  for (const bike of pass.bikes) {
+  for (const [at, bike] of pass.bikes.entries()) {
     const subject = subjectOf(bike, pixels);
     const verdict = verdictWithoutComparing(subject);
-    if (verdict !== null) judged.set(bikeKeyOf(bike), verdict);
+    if (verdict !== null) judged[at] = verdict;
     else {
       const { scalePx, overall } = (subject as Subject).sharpness as Sharpness;
       const scale = scaleOf(scalePx);
       let own = byScale.find((one) => one.scale === scale);
       if (own === undefined) {
-        own = { pass, scale, bikes: [] };
+        own = { pass, scale, judged, bikes: [] };
         byScale.push(own);
       }
-      own.bikes.push({ bike, overall });
+      own.bikes.push({ at, overall });
     }
   }
   return byScale;
@@ -130,22 +143,15 @@ function referenceFor(one: Comparable, rings: Rings, rules: GoodFrameRules): Ref
 }
 
 /** All bikes of one pass at one scale: they share their reference, and one of them is the sharpest. */
-function judgePass(
-  together: Comparable,
-  rings: Rings,
-  rules: GoodFrameRules,
-  judged: Map<string, GoodFrameJudgement>,
-): void {
+function judgePass(together: Comparable, rings: Rings, rules: GoodFrameRules): void {
   const reference = referenceFor(together, rings, rules);
   const sharpest = together.bikes.reduce((best, one) => (one.overall > best.overall ? one : best));
   for (const one of together.bikes) {
     const isSharpest = one === sharpest;
-    judged.set(
-      bikeKeyOf(one.bike),
+    together.judged[one.at] =
       reference.value === null
         ? againstOwnPass(isSharpest, together.bikes.length)
-        : againstOthers(one.overall / reference.value, isSharpest, reference.comparedWith, rules),
-    );
+        : againstOthers(one.overall / reference.value, isSharpest, reference.comparedWith, rules);
   }
 }
 

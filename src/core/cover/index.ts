@@ -1,5 +1,14 @@
 /** Public names of the coverage stage. */
-export { type CoverInput, cover } from './cover.js';
-export { bikeKeyOf, GOOD_FRAME_RULES, isGoodFrame, type Judgements, judgeBikes, subjectOf } from './goodFrames.js';
+export { COVERAGE_RULES, type CoverInput, cover } from './cover.js';
+export {
+  bikeKeyOf,
+  GOOD_FRAME_RULES,
+  isGoodFrame,
+  type Judgements,
+  judgeBikes,
+  judgePasses,
+  type PassJudgements,
+  subjectOf,
+} from './goodFrames.js';
 export { standsOf } from './stands.js';
 export type * from './types.js';

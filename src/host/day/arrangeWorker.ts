@@ -1,10 +1,10 @@
 /** The resident worker's own program: takes news, arranges when asked, answers. */
 import { parentPort, workerData } from 'node:worker_threads';
 import type { ArrangeSettings, FromArranger, ToArranger } from './arrangeMessages.js';
-import { derive } from './derive.js';
+import { rememberingDerive } from './derive.js';
 import { heldDay } from './heldDay.js';
 
-const held = heldDay(workerData as ArrangeSettings, derive);
+const held = heldDay(workerData as ArrangeSettings, rememberingDerive());
 const answer = (message: FromArranger): void => parentPort?.postMessage(message);
 
 parentPort?.on('message', (message: ToArranger) => {

@@ -1,9 +1,9 @@
 /** What follows from measurements and decisions: arrangement, coverage, keepers. Runs in the resident worker. */
-import { arrange } from '../../core/arrange/index.js';
+import { type ArrangeMemory, arrangeAgain } from '../../core/arrange/index.js';
 import type { Arrangement, KnownFile } from '../../core/arrange/types.js';
 import { chooseKeepers } from '../../core/choose/index.js';
 import type { Keepers } from '../../core/choose/types.js';
-import { cover, standsOf } from '../../core/cover/index.js';
+import { COVERAGE_RULES, cover, judgePasses, standsOf } from '../../core/cover/index.js';
 import type { Coverage } from '../../core/cover/types.js';
 import type { FrameId, SpotId } from '../../core/ids.js';
 import type { Decision, DecisionKind, FoldedLog } from '../../core/log/types.js';
@@ -29,21 +29,36 @@ export interface Derived {
 /** `now`: wall time in the meeting's zone, or null when the day is over. */
 export type Derive = (known: KnownDay, now: WallMs | null) => Derived;
 
-export const derive: Derive = ({ files, pixels, log, zone, spots }, now) => {
-  const timetable = timetableOf(log);
-  const calibration = lastSaid(log, 'calibration')?.calibration ?? {};
-  const arrangement = arrange({ files, pixels, log, zone, timetable, calibration });
-  const coverage = cover({
-    arrangement,
-    pixels,
-    stands: standsOf(log),
-    spots: spotsOf(log, spots).map(({ id }) => ({ id: id as SpotId })),
-    timetable,
-    entries: null,
-    now,
-  });
-  return { arrangement, coverage, keepers: chooseKeepers({ arrangement, coverage, pixels, log }) };
-};
+/** From nothing. */
+export const derive: Derive = (known, now) => rememberingDerive()(known, now);
+
+/**
+ * A derive that keeps what the next one can use: after a decision about riders, frames or stands only what follows from
+ * it is worked out. The answer is the same as from nothing; `files` and `pixels` must be other objects when what is in
+ * them has changed.
+ */
+export function rememberingDerive(): Derive {
+  let memory: ArrangeMemory | null = null;
+  return ({ files, pixels, log, zone, spots }, now) => {
+    const timetable = timetableOf(log);
+    const calibration = lastSaid(log, 'calibration')?.calibration ?? {};
+    const again = arrangeAgain({ files, pixels, log, zone, timetable, calibration }, memory);
+    memory = again.memory;
+    const { arrangement } = again;
+    const judgements = judgePasses(arrangement, pixels, COVERAGE_RULES.goodFrame);
+    const coverage = cover({
+      arrangement,
+      pixels,
+      stands: standsOf(log),
+      spots: spotsOf(log, spots).map(({ id }) => ({ id: id as SpotId })),
+      timetable,
+      entries: null,
+      now,
+      judgements,
+    });
+    return { arrangement, coverage, keepers: chooseKeepers({ arrangement, coverage, pixels, log, judgements }) };
+  };
+}
 
 /** The spots said last; before that, those of `meeting.json`. */
 export const spotsOf = <S extends { readonly id: string }>(

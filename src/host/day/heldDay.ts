@@ -18,20 +18,29 @@ export function heldDay(settings: ArrangeSettings, derive: Derive): HeldDay {
   const pixels = new Map<FrameId, FrameMeasurement>();
   const lines: LogLine[] = [];
   let log: FoldedLog | null = null;
+  // New objects only when something in them changed: by these a derive knows what it may remember.
+  let filesNow: readonly KnownFile[] | null = null;
+  let pixelsNow: ReadonlyMap<FrameId, FrameMeasurement> | null = null;
 
   return {
     take(news) {
+      if (hasAny(news.files) || hasAny(news.goneFiles)) filesNow = null;
+      if (hasAny(news.pixels)) pixelsNow = null;
       for (const file of news.files ?? []) files.set(placeOf(file), file);
       for (const place of news.goneFiles ?? []) files.delete(place);
       for (const frame of news.pixels ?? []) pixels.set(frame.frameId, frame);
       lines.push(...(news.lines ?? []));
-      if (news.lines !== undefined) log = null;
+      if (hasAny(news.lines)) log = null;
     },
     arrange(now) {
       const start = performance.now();
       log ??= fold(lines);
-      const derived = derive({ files: [...files.values()], pixels, log, ...settings }, now);
+      filesNow ??= [...files.values()];
+      pixelsNow ??= new Map(pixels);
+      const derived = derive({ files: filesNow, pixels: pixelsNow, log, ...settings }, now);
       return { derived, tookMs: performance.now() - start };
     },
   };
 }
+
+const hasAny = (list: readonly unknown[] | undefined): boolean => list !== undefined && list.length > 0;
