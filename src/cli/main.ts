@@ -49,7 +49,8 @@ program
   .command('verify')
   .description('check a meeting, or any folder with an ASC MHL history, against its manifests')
   .argument('<folder>')
-  .action(async (folder: string) => (await import('./verifyCommands.js')).verifyCommand(folder));
+  .option('--record', 'write what was found into its manifests; otherwise it is only read')
+  .action(async (folder: string, wish) => (await import('./verifyCommands.js')).verifyCommand(folder, wish));
 
 program
   .command('mend')

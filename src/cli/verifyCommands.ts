@@ -1,16 +1,21 @@
 /** `verify`, `mend` and `add-disk`: are the copies still what the cards held, and what to do when they are not. */
-import { addDisk, mend, verifyFolder } from '../host/bringin/index.js';
+import { addDisk, mend, recordCheck, verifyFolder } from '../host/bringin/index.js';
 import { createProgressBoard, type ProgressBoard, standingOfCard, standingOfVerify } from './progress.js';
-import { onOneLine } from './words.js';
+import { counted, onOneLine } from './words.js';
 
 const mostTroubles = 50;
 
-export async function verifyCommand(folder: string): Promise<void> {
+export async function verifyCommand(folder: string, wish: { readonly record?: boolean } = {}): Promise<void> {
   const check = await withBoard((board) => verifyFolder(folder, (progress) => board.show(standingOfVerify(progress))));
   printTroubles(check.troubles);
   if (check.notPastCache !== undefined) console.log(check.notPastCache);
   console.log(check.sentence);
   if (!check.isWhole) process.exitCode = 1;
+  if (wish.record !== true) return;
+  const { recorded, troubles } = await recordCheck(check);
+  printTroubles(troubles);
+  console.log(`Recorded as the next generation of ${counted(recorded, 'history', 'histories')}.`);
+  if (troubles.length > 0) process.exitCode = 1;
 }
 
 export async function mendCommand(damaged: string, wish: { readonly from: string }): Promise<void> {

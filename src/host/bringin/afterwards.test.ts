@@ -1,6 +1,18 @@
 import { mkdir, readdir, readFile, rename, rm, symlink, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
-import { addDisk, bringIn, deviceOf, mend, mountRoots, readFills, verifyFolder, watchForCards } from './index.js';
+import { readHistory } from './history.js';
+import {
+  addDisk,
+  bringIn,
+  deviceOf,
+  mend,
+  mountRoots,
+  readFills,
+  recordCheck,
+  verifyFolder,
+  watchForCards,
+} from './index.js';
 import { keepAwake } from './keepAwake.js';
 import { contentOf, pathsBelow, pictureAt, putPictures, scratchFolder } from './testing/scratch.js';
 
@@ -33,6 +45,31 @@ describe('years later', () => {
       isWhole: false,
       sentence: expect.stringMatching(/Expected an ascmhl folder in .*card or below it but found none/),
     });
+  });
+
+  it('BI75: checking writes nothing; recorded, the history says what was verified and what had failed', async () => {
+    await putPictures(scratch, 'card', [1, 2, 3]);
+    const destinations = [scratch.path('a'), scratch.path('b')];
+    const { folder } = (await bringIn({ cards: [scratch.path('card')], destinations })).cards[0]!;
+    const fill = scratch.path('a/cards', folder);
+    await writeFile(join(fill, pictureAt(2)), 'damaged');
+    const before = await pathsBelow(scratch.path('a'));
+    const check = await verifyFolder(scratch.path('a'));
+    expect(await pathsBelow(scratch.path('a'))).toEqual(before);
+    expect(await recordCheck(check)).toEqual({ recorded: 1, troubles: [] });
+    const history = (await readHistory(fill))!;
+    expect(history.troubles).toEqual([]);
+    const said = history.generations[1]!.manifest.files.map(({ path, hashes }) => [path, hashes[0]!.action]);
+    expect(said.sort()).toEqual([
+      [pictureAt(1), 'verified'],
+      [pictureAt(2), 'failed'],
+      [pictureAt(3), 'verified'],
+    ]);
+    // What had failed is still expected as it was, and is mended to that.
+    expect((await verifyFolder(scratch.path('a'))).files.filter((file) => file.kind === 'mismatch')).toHaveLength(1);
+    await mend({ damaged: scratch.path('a'), from: scratch.path('b') });
+    expect(await recordCheck(await verifyFolder(fill))).toEqual({ recorded: 1, troubles: [] });
+    expect(await verifyFolder(scratch.path('a'))).toMatchObject({ isWhole: true, verified: 3 });
   });
 
   it('BI71: damaged and missing files are mended from the good copy, and only from a good one', async () => {

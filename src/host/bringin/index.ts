@@ -7,6 +7,7 @@ export { meaningOf } from './errors.js';
 export { listCard } from './listCard.js';
 export { type MendOptions, type MendReport, mend } from './mend.js';
 export { readFills } from './readFills.js';
+export { type RecordedCheck, recordCheck } from './recordCheck.js';
 export type { FileCopied } from './run.js';
 export { type FileCheck, type FolderCheck, type VerifyProgress, verifyFolder } from './verifyFolder.js';
 export { type CardWatch, mountRoots, type WatchOptions, watchForCards } from './watchForCards.js';
