@@ -233,7 +233,11 @@ function Notices({ notices }: { readonly notices: DayView['notices'] }) {
       <ul className="rows">
         {[...notices].reverse().map(({ sentence, at }) => (
           <li key={sentence}>
-            {at === null ? <Absent>before this desk was opened</Absent> : <span className="figure">{clockOf(at)}</span>}{' '}
+            {at === null ? (
+              <span className="earlier-than-desk">before this desk was opened:</span>
+            ) : (
+              <span className="figure">{clockOf(at)}</span>
+            )}{' '}
             {sentence}
           </li>
         ))}

@@ -96,6 +96,15 @@ describe('a rider’s sheet', () => {
     }
   });
 
+  it('DK79: what is taken out is said to differ from every pass that stays, so that none goes along with it', () => {
+    const [pass, ...others] = allPasses(view);
+    const differing = takeOutDecisions(view, pass!.frames)!.flatMap((decision) =>
+      decision.kind === 'different-riders' ? [decision.points[1]!.file] : [],
+    );
+    expect(others.length).toBeGreaterThan(3);
+    for (const other of others) expect(other.frames.some((frame) => differing.includes(frame.file))).toBe(true);
+  });
+
   it('DK74: the last pass of a rider cannot be taken off the sheet: there is nothing to differ from', () => {
     const only = { ...view, anchors: [], sessions: [{ ...view.sessions[0]!, passes: [allPasses(view)[0]!] }] };
     expect(takeOutDecisions(only, allPasses(only)[0]!.frames)).toBeNull();

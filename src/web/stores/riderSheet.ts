@@ -87,7 +87,19 @@ export function stayingFrame(view: RiderView, marked: readonly PassFrameView[]):
   return frames.find((frame) => frame.file === files[0])?.frameId ?? null;
 }
 
-/** The marked frames are not this rider, but still one rider among themselves. Null where nothing else is left to differ from. */
+/** One bike of every pass that stays, but for those that `anchors` name already. */
+const everyOtherPass = (view: RiderView, marked: readonly PassFrameView[], anchors: readonly BikePoint[]) => {
+  const named = new Set([...marked.map((frame) => frame.file), ...anchors.map((anchor) => anchor.file)]);
+  return allPasses(view).flatMap((pass) => {
+    const staying = pass.frames.filter((frame) => !named.has(frame.file));
+    const shown = staying.find((frame) => frame === pass.frames[pass.best]) ?? staying[0];
+    return shown ? [shown.point] : [];
+  });
+};
+
+/**
+ * The marked frames are not this rider, but still one rider among themselves. It is said of every pass that stays:
+ * one that was not named could go along with the marked ones. Null where nothing else is left to differ from. */
 export function takeOutDecisions(view: RiderView, marked: readonly PassFrameView[]): readonly Decision[] | null {
   const anchors = anchorsBeside(view, marked);
   if (marked.length === 0 || anchors.length === 0) return null;
@@ -97,7 +109,10 @@ export function takeOutDecisions(view: RiderView, marked: readonly PassFrameView
   const apart = points.flatMap((point) =>
     anchors.map((anchor): Decision => ({ kind: 'different-riders', points: [point, anchor] })),
   );
-  return [...together, ...apart];
+  const fromTheRest = everyOtherPass(view, marked, anchors).map(
+    (other): Decision => ({ kind: 'different-riders', points: [points[0]!, other] }),
+  );
+  return [...together, ...apart, ...fromTheRest];
 }
 
 /** The marked frames go to another rider: not this one, but that one. */
