@@ -92,6 +92,26 @@ describe('years later', () => {
     expect((await mend({ damaged: scratch.path('a'), from: scratch.path('b') })).mended).toEqual([]);
   });
 
+  it.each(['manifest', 'chain'])('BI71: a damaged or missing %s is brought back from the good copy', async (which) => {
+    const folder = await broughtIn('a', 'b');
+    const names = await readdir(scratch.path('a/cards', folder, 'ascmhl'));
+    const name = names.find((one) => one.includes('chain') === (which === 'chain'))!;
+    const path = scratch.path('a/cards', folder, 'ascmhl', name);
+    const spoil = [() => writeFile(path, '<spoilt'), () => rm(path)];
+    for (const spoilt of spoil) {
+      await spoilt();
+      expect((await verifyFolder(scratch.path('a'))).isWhole).toBe(false);
+      const report = await mend({ damaged: scratch.path('a'), from: scratch.path('b') });
+      expect(report).toMatchObject({ mended: [`cards/${folder}/ascmhl/${name}`], troubles: [] });
+      expect(await readFile(path)).toEqual(await readFile(scratch.path('b/cards', folder, 'ascmhl', name)));
+      expect(await verifyFolder(scratch.path('a'))).toMatchObject({ isWhole: true, verified: 3 });
+    }
+    await writeFile(path, '<spoilt');
+    await writeFile(scratch.path('b/cards', folder, 'ascmhl', name), '<spoilt too');
+    const neither = await mend({ damaged: scratch.path('a'), from: scratch.path('b') });
+    expect(neither.troubles[0]).toContain('in trouble on the other disk too');
+  });
+
   it('BI71: with nothing damaged nothing is written', async () => {
     await broughtIn('a', 'b');
     const before = await pathsBelow(scratch.path('a'));

@@ -181,11 +181,13 @@ export class FillCopies {
     return { kind: 'mismatch', found: { expected: file.fileId, received, sentence } };
   }
 
+  /** At one time on all disks: manifests that say the same are then the same, and one can mend the other. */
   async seal(plan: CopyPlan, own: OwnHistory | null): Promise<void> {
+    const at = epochMsOf(this.#run.now());
     for (const [index, fill] of this.#fills) {
       try {
         if (own !== null && !isPartial(own, fill)) await carryHistory(own, fill);
-        await sealFill(fill, plan.fill, epochMsOf(this.#run.now()));
+        await sealFill(fill, plan.fill, at);
       } catch (error) {
         this.lose(
           index,

@@ -1,4 +1,5 @@
 /** Mends a damaged copy from a good one: only a file that hashes as the manifests say ever takes the damaged one's place. */
+import { readdir } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { FillFile } from '../../core/bringin/types.js';
 import { epochMsOf } from '../../core/units.js';
@@ -6,6 +7,7 @@ import { copyFile } from './copyFile.js';
 import { nodeDisk } from './disk.js';
 import { meaningOf } from './errors.js';
 import { addGeneration, fillOfHistory, readHistory, referenceHashes } from './history.js';
+import { mendHistory } from './mendHistory.js';
 import { readBack } from './readBack.js';
 import { cardsFolder, readFills } from './readFills.js';
 import { throttleTo } from './throttle.js';
@@ -32,6 +34,16 @@ export interface MendOptions {
 export async function mend(options: MendOptions): Promise<MendReport> {
   const mended: string[] = [];
   const troubles: string[] = [];
+  // First what tells damage from health.
+  for (const name of await readdir(join(options.damaged, cardsFolder)).catch(() => [])) {
+    const [folder, good] = [options.damaged, options.from].map((disk) => join(disk, cardsFolder, name)) as [
+      string,
+      string,
+    ];
+    const history = await mendHistory(folder, good);
+    mended.push(...history.mended.map((file) => `${cardsFolder}/${name}/${file}`));
+    troubles.push(...history.troubles);
+  }
   const sources = new Map((await readFills(options.from)).map((fill) => [fill.id, fill]));
   for (const fill of await readFills(options.damaged)) {
     const folder = join(options.damaged, cardsFolder, fill.folder);
