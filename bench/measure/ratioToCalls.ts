@@ -19,13 +19,13 @@ import type { BenchFrame } from './frames.js';
 
 const ROUNDS = 6;
 
-export interface Cost {
+interface Cost {
   readonly wallMs: number;
   /** Of all threads of the process: the small picture is made beside the networks. */
   readonly cpuMs: number;
 }
 
-export interface MeasuringCosts {
+interface MeasuringCosts {
   readonly whole: Cost;
   /** Decode and calls of `Vision`. */
   readonly calls: Cost;

@@ -12,7 +12,7 @@ export const BLOCKS_EDGE_PX = 192;
 const INPUT = 'Preprocessor/sub';
 
 /** The outputs as `decodeDetections` takes them. */
-export interface DetectorOutput {
+interface DetectorOutput {
   readonly boxes: Float32Array;
   readonly scores: Float32Array;
 }
