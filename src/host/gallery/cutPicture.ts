@@ -1,7 +1,8 @@
 /** A smaller picture, or a part of one, made of a proof. */
 import sharp from 'sharp';
 import type { PixelSize } from '../../core/finish/index.js';
-import { writeAtomically } from '../finish/index.js';
+// Past the index: a child loads what it needs and nothing else.
+import { writeAtomically } from '../finish/atomically.js';
 
 export interface CutJob {
   /** Absolute paths. */
