@@ -12,7 +12,7 @@ const LONG_EDGE = 1024;
 export async function decodePicture(path: string): Promise<RgbImage> {
   const { data, info } = await sharp(await readFile(path), { failOn: 'none' })
     .rotate()
-    .resize(LONG_EDGE, LONG_EDGE, { fit: 'inside', withoutEnlargement: true, kernel: 'linear' })
+    .resize(LONG_EDGE, LONG_EDGE, { fit: 'inside', withoutEnlargement: true })
     .flatten({ background: '#ffffff' })
     .toColourspace('srgb')
     .raw()

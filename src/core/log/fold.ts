@@ -9,7 +9,14 @@ import type { Decision, DecisionKind, FoldedLog, LogLine } from './types.js';
 type InForce = FoldedLog['inForce'][number];
 
 /** Book-keeping of the program: no person's word, so nothing for a person to take back step by step. */
-const NOT_UNDONE: ReadonlySet<DecisionKind> = new Set(['seen', 'withdraw', 'calibration', 'published', 'take-down']);
+const NOT_UNDONE: ReadonlySet<DecisionKind> = new Set([
+  'seen',
+  'withdraw',
+  'calibration',
+  'rider-minted',
+  'published',
+  'take-down',
+]);
 
 /** Folds every writer's lines; `lines` need be neither sorted nor unique. */
 export function fold(...logs: readonly (readonly LogLine[])[]): FoldedLog {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { FileId, GestureId, WriterId } from '../ids.js';
+import type { FileId, GestureId, RiderId, WriterId } from '../ids.js';
 import { epochMsOf } from '../units.js';
 import { causalityOf, crc32Of, fold, lastWord, lineText, mergeLines, parseLine, readLog, takenDown } from './index.js';
 import type { Decision, LogLine, UnknownDecision } from './types.js';
@@ -197,6 +197,13 @@ describe('contradictions', () => {
     const down = line('anna 1', { kind: 'take-down', file: file('a') });
     expect(fold([down]).gestures).toEqual([]);
     expect(kindsInForce(down, line('anna 2', withdraw(down)))).toEqual([]);
+  });
+
+  it('LB6: undo passes over a handing over and takes back the last word before it', () => {
+    const said = line('anna 1', keep('a'));
+    const minted = line('anna 2', { kind: 'rider-minted', rider: 'r1' as RiderId, points: [] });
+    const published = line('anna 3', { kind: 'published', edition: 'one', riders: { r1: [file('a')] } });
+    expect(fold([said, minted, published]).gestures).toEqual([said.gesture]);
   });
 });
 
