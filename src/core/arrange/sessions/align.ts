@@ -31,15 +31,19 @@ export interface AlignedSegment {
   readonly label: SegmentLabel;
 }
 
-/** What later segments need to know: the last slot met, and between which bounds (whole minutes) it ran late. */
+/**
+ * What later segments need to know: the last slot met, between which bounds (whole minutes) it ran late, and how many
+ * minutes of it have been ridden: after a stop only the rest is.
+ */
 interface State {
   readonly slot: number;
   readonly lateFrom: number;
   readonly lateTo: number;
+  readonly ridden: number;
   readonly wasOutside: boolean;
 }
 
-const NOTHING_YET: State = { slot: -1, lateFrom: 0, lateTo: 0, wasOutside: false };
+const NOTHING_YET: State = { slot: -1, lateFrom: 0, lateTo: 0, ridden: 0, wasOutside: false };
 
 /** An open pit lane runs until lunch; where slots are listed, a stop may double one. */
 const LONGEST_OPEN_MS = 4 * 3_600_000;
@@ -61,7 +65,7 @@ export function alignSessions(input: AlignInput): readonly AlignedSegment[] {
     start: NOTHING_YET,
     furthest: (from) => furthestCut(input, from),
     extensions: (from, to) => extensionsBetween(input, slots, borders, stretchOf(from, to), from, to),
-    key: (state) => ((state.slot + 1) * 1000 + state.lateFrom) * 1000 + state.lateTo * 2 + (state.wasOutside ? 1 : 0),
+    key: keyOf,
     beam: BEAM,
   });
   if (found === null) return [{ from: 0, to: shots.length, label: { kind: 'unlisted', group: null } }];
@@ -71,6 +75,10 @@ export function alignSessions(input: AlignInput): readonly AlignedSegment[] {
     label,
   }));
 }
+
+/** Minutes stay below 500 each: a slot is not tried later than {@link MOST_LATE_MS}, nor far beyond its length. */
+const keyOf = ({ slot, lateFrom, lateTo, ridden, wasOutside }: State): number =>
+  (((slot + 1) * 500 + lateFrom) * 500 + lateTo) * 1000 + Math.min(ridden, 499) * 2 + (wasOutside ? 1 : 0);
 
 /** Not past a border a person drew, nor further than the longest session anybody runs. */
 function furthestCut({ cuts, shots, timetable }: AlignInput, from: number): number {
@@ -106,21 +114,22 @@ function extensionsBetween(
   const unlisted =
     base + unlistedPrice + lengthCost(stretch) + (said !== null && slots.length > 0 ? PRICES.slotWithoutPictures : 0);
   const met = slotsToTry(slots, stretch, said).map((k) => metSlot(input.timetable!, slots, k, stretch, first));
+  const resumed = first.position === 0 ? 0 : resumedCost(first);
   return (state) => {
     const found: Extension<State, SegmentLabel>[] = [];
     if (!state.wasOutside)
       found.push({ state: { ...state, wasOutside: true }, label: { kind: 'outside' }, cost: outside });
     found.push({ state: { ...state, wasOutside: false }, label: { kind: 'unlisted', group: said }, cost: unlisted });
-    for (const { slot: k, late, fitAfter } of met) {
+    for (const { slot: k, after, fitAfter } of met) {
       if (k < state.slot) continue;
       const fit = fitAfter(state);
       if (fit > 40) continue;
       const isResumed = k === state.slot;
       found.push({
-        state: { slot: k, ...late, wasOutside: false },
+        state: after(state),
         // What a person drew a border through are two sessions, of one slot if need be.
         label: { kind: 'slot', slot: k, cost: fit, isResumed: isResumed && first.word !== 'here' },
-        cost: base + passedOverCost(k - state.slot - 1) + fit + (isResumed ? PRICES.resumed : 0),
+        cost: fit + sizeCost(stretch) + (isResumed ? resumed : border + passedOverCost(k - state.slot - 1)),
       });
     }
     return found;
@@ -139,7 +148,7 @@ function slotsToTry(slots: readonly TimetableSlot[], stretch: Stretch, said: str
 
 interface MetSlot {
   readonly slot: number;
-  readonly late: Lateness;
+  after(state: State): State;
   fitAfter(state: State): number;
 }
 
@@ -150,12 +159,19 @@ function metSlot(
   stretch: Stretch,
   first: Cut,
 ): MetSlot {
-  const late = lateness(timetable, slots[k]!, stretch, first.dividers.length > 0);
-  const fitAfter = (state: State): number => slotCost(timetable, slots, state, k, stretch, late);
-  if (timetable.slipRule !== 'clock-fixed') return { slot: k, late, fitAfter };
-  // Where slots keep to the clock, what ran before changes nothing.
-  const fit = fitAfter(NOTHING_YET);
-  return { slot: k, late, fitAfter: () => fit };
+  if (timetable.slipRule === 'clock-fixed') {
+    // Where slots keep to the clock, what ran before changes nothing.
+    const fit = clockFixedCost(slots[k]!, stretch);
+    const met: State = { ...NOTHING_YET, slot: k };
+    return { slot: k, after: () => met, fitAfter: () => fit };
+  }
+  const met: State = { ...NOTHING_YET, slot: k, ...lateness(slots[k]!, stretch, first.dividers.length > 0) };
+  const whole: State = { ...met, ridden: minutesOf(stretch) };
+  return {
+    slot: k,
+    after: (state) => (state.slot === k ? resumedState(state, slots[k]!, stretch) : whole),
+    fitAfter: (state) => slidingCost(slots, state, k, stretch, met),
+  };
 }
 
 interface Stretch {
@@ -218,15 +234,35 @@ interface Lateness {
 }
 
 /** Between which bounds, in whole minutes, this session ran late, as its pictures tell. */
-function lateness({ slipRule }: Timetable, slot: TimetableSlot, stretch: Stretch, hasDivider: boolean): Lateness {
-  if (slipRule === 'clock-fixed') return { lateFrom: 0, lateTo: 0 };
+function lateness(slot: TimetableSlot, stretch: Stretch, hasDivider: boolean): Lateness {
   const lateTo = Math.max(0, Math.round((stretch.start - slot.start) / MINUTE_MS));
   if (hasDivider) return { lateFrom: lateTo, lateTo };
-  return { lateFrom: Math.min(lateTo, Math.max(0, Math.round((stretch.end - slot.end) / MINUTE_MS))), lateTo };
+  return { lateFrom: Math.min(lateTo, overrun(slot, stretch)), lateTo };
 }
 
-function slotCost(
-  timetable: Timetable,
+/** A stop moves what follows by its own length, where the rest was ridden, or by none, where it was cut off the rest. */
+function resumedState(before: State, slot: TimetableSlot, stretch: Stretch): State {
+  const lateTo = Math.max(before.lateTo, Math.round((stretch.start - slot.start) / MINUTE_MS) - before.ridden);
+  const lateFrom = Math.min(lateTo, Math.max(before.lateFrom, overrun(slot, stretch)));
+  return { slot: before.slot, lateFrom, lateTo, ridden: before.ridden + minutesOf(stretch), wasOutside: false };
+}
+
+/** Whole minutes. */
+const minutesOf = ({ start, end }: Stretch): number => Math.round((end - start) / MINUTE_MS);
+
+/** Whole minutes behind the printed end. */
+const overrun = (slot: TimetableSlot, { end }: Stretch): number =>
+  Math.max(0, Math.round((end - slot.end) / MINUTE_MS));
+
+/** Nobody takes a divider for a red flag: one that is not there was not forgotten. */
+const resumedCost = (cut: Cut): number => PRICES.resumed + borderCost(cut, false);
+
+function clockFixedCost(slot: TimetableSlot, stretch: Stretch): number {
+  const startLate = (stretch.start - slot.start) / MINUTE_MS;
+  return earlyCost(startLate) + lateCost(startLate) + overCost(slot, stretch);
+}
+
+function slidingCost(
   slots: readonly TimetableSlot[],
   state: State,
   k: number,
@@ -235,16 +271,21 @@ function slotCost(
 ): number {
   const slot = slots[k]!;
   const startLate = (stretch.start - slot.start) / MINUTE_MS;
-  const early = Math.max(0, -startLate - 1.5) * PRICES.perMinuteEarly;
-  if (timetable.slipRule === 'clock-fixed' || state.slot < 0 || state.slot === k) {
-    const over = Math.max(0, (stretch.end - slot.end) / MINUTE_MS - 2) * PRICES.perMinuteOver;
-    const isFree = timetable.slipRule === 'sliding' && state.slot !== k;
-    return early + lateCost(startLate) + (isFree ? Math.min(over, overLength(slot, stretch)) : over);
-  }
+  // What is ridden after a stop is the rest of the slot, later by the stop.
+  if (state.slot === k)
+    return lateCost(startLate - state.lateTo - state.ridden) + overLength(slot, stretch, state.ridden);
+  const early = earlyCost(startLate);
+  if (state.slot < 0)
+    return early + lateCost(startLate) + Math.min(overCost(slot, stretch), overLength(slot, stretch, 0));
   const absorbed = pauseBetween(slots, state.slot, k);
   const earlierThanSlip = Math.max(0, state.lateFrom - absorbed - late.lateTo - 1) * PRICES.perMinuteEarlierThanSlip;
-  return early + earlierThanSlip + lateCost(startLate - state.lateTo) + overLength(slot, stretch);
+  return early + earlierThanSlip + lateCost(startLate - state.lateTo) + overLength(slot, stretch, 0);
 }
+
+const earlyCost = (startLate: number): number => Math.max(0, -startLate - 1.5) * PRICES.perMinuteEarly;
+
+const overCost = (slot: TimetableSlot, stretch: Stretch): number =>
+  Math.max(0, (stretch.end - slot.end) / MINUTE_MS - 2) * PRICES.perMinuteOver;
 
 /** The longer late, the less each further minute costs, up to a point: a hold, or the photographer came later. */
 const lateCost = (minutes: number): number =>
@@ -254,9 +295,10 @@ const lateCost = (minutes: number): number =>
 const passedOverCost = (slots: number): number =>
   slots <= 0 ? 0 : PRICES.slotWithoutPictures + (slots - 1) * PRICES.furtherSlotWithoutPictures;
 
-function overLength(slot: TimetableSlot, stretch: Stretch): number {
-  const planned = (slot.end - slot.start) / MINUTE_MS;
-  return Math.max(0, (stretch.end - stretch.start) / MINUTE_MS - planned - 2) * PRICES.perMinuteOver;
+/** @param ridden minutes before a stop */
+function overLength(slot: TimetableSlot, stretch: Stretch, ridden: number): number {
+  const left = (slot.end - slot.start) / MINUTE_MS - ridden;
+  return Math.max(0, (stretch.end - stretch.start) / MINUTE_MS - left - 2) * PRICES.perMinuteOver;
 }
 
 /** Minutes of the timetable between two slots in which nothing runs: lunch swallows slip. */

@@ -41,7 +41,7 @@ export const PRICES = {
   /** A slot without pictures: somewhere else, or it was dropped. */
   slotWithoutPictures: 0.8,
   furtherSlotWithoutPictures: 0.25,
-  /** The same slot again after a divider: stopped and resumed. */
+  /** The same slot again: stopped and resumed. */
   resumed: 3.5,
   /** A stretch outside every session, and each bike in it. */
   outside: 1,
