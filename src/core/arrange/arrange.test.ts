@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { foldedOf, ORDINARY_DAY, type SyntheticDay, syntheticDay } from '../../../test/synthetic-day/index.js';
 import type { BodyKey, FileId, FillId, FrameId, RiderId } from '../ids.js';
 import type { BikePoint, Decision } from '../log/types.js';
+import type { FrameMeasurement } from '../measure/types.js';
 import { millisecondsOf, wallMsOf } from '../units.js';
 import { arrange, arrangeAgain, scoreArrangement } from './index.js';
 import type { ArrangeInput, Arrangement, BikeRef, KnownFile } from './types.js';
@@ -49,6 +50,29 @@ describe('sessions', () => {
     const arrangement = arrange(syntheticDay({ seed: 5, hasTimetable: false }).input);
     expect(arrangement.sessions).toHaveLength(15);
     expect(arrangement.sessions.every(({ group }) => group === null)).toBe(true);
+  });
+
+  it('AR6: makes no session of one lone frame without a bike', () => {
+    const day = syntheticDay({ ...small, seed: 5 });
+    const divider = day.input.files.find(({ metadata }) => {
+      const frame = day.input.pixels.get(metadata.frameId);
+      return frame?.kind === 'measured' && frame.dividerScore > 0.5;
+    })!;
+    const odd = { ...day.input.pixels.get(divider.metadata.frameId)!, dividerScore: 0.3 };
+    const at = (text: string): KnownFile['metadata'] => ({
+      ...divider.metadata,
+      captured: { kind: 'recorded', text },
+    });
+    for (const text of ['2031:05:17 08:10:00', '2031:05:17 14:20:00']) {
+      const files = day.input.files.map((file) => (file === divider ? { ...file, metadata: at(text) } : file));
+      const pixels = new Map([...day.input.pixels, [divider.metadata.frameId, odd as FrameMeasurement]]);
+      for (const timetable of [day.timetable, null]) {
+        const { sessions, exposures } = arrange({ ...day.input, files, pixels, timetable });
+        expect(exposures.find(({ frameId }) => frameId === divider.metadata.frameId)?.role).toBe('scenery');
+        expect(sessions).toHaveLength(9);
+        expect(sessions.every(({ frames }) => frames.length > 10)).toBe(true);
+      }
+    }
   });
 
   it('AR7: draws a border where a person did, and none where they said there is none', () => {
@@ -98,6 +122,37 @@ describe('body clocks', () => {
       const day = syntheticDay({ ...changes, seed: 6, bodies: bodies(3_660_000) });
       expect(scored(day).clockErrorS).toBe(0);
     }
+  });
+
+  it('AR3: finds a date set wrong, alone or beside another body, and asks', () => {
+    for (const both of [true, false]) {
+      const fastMs = -400 * 86_400_000;
+      const [first, second] = bodies(0) as [(typeof ORDINARY_DAY.bodies)[0], (typeof ORDINARY_DAY.bodies)[0]];
+      const wrong = [both ? { ...first, fastMs } : first, { ...second, fastMs }];
+      const day = syntheticDay({ ...small, seed: 6, bodies: wrong });
+      const { clocks, questions, sessions } = arrange(day.input);
+      expect(clocks.map(({ offsetMs }) => offsetMs)).toEqual([-fastMs, both ? -fastMs : 0]);
+      expect(sessions).toHaveLength(9);
+      expect(questions.filter(({ kind }) => kind === 'body-clock')).toHaveLength(both ? 2 : 1);
+      expect(questions.some(({ kind }) => kind === 'contradiction')).toBe(false);
+    }
+  });
+
+  it('AR19: says how many frames of which body lie outside the days of the timetable', () => {
+    const day = syntheticDay({ ...small, seed: 6 });
+    const far = day.timetable.slots.map((slot) => ({
+      ...slot,
+      start: wallMsOf(slot.start + 30.5 * 86_400_000),
+      end: wallMsOf(slot.start + 30.5 * 86_400_000 + 60_000),
+    }));
+    const { questions } = arrange({ ...day.input, timetable: { ...day.timetable, slots: far } });
+    const sentences = questions.flatMap((question) => (question.kind === 'contradiction' ? [question.sentence] : []));
+    expect(sentences).toHaveLength(2);
+    const frames = day.input.files.filter(({ metadata }) => metadata.body.serial === '50010007').length;
+    expect(sentences.find((sentence) => sentence.includes('HX-5'))).toBe(
+      `${frames} frames of body HX-5 …0007 were taken on 2031-05-17 by its clock, but the timetable is of 2031-06-16 to 2031-06-17. ` +
+        'They stand outside its sessions. Put the clock of that body right, or mend the timetable.',
+    );
   });
 
   it('AR3: says nothing about bodies that agree', () => {

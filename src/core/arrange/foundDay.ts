@@ -1,5 +1,6 @@
 /** The day as found, before any person's word about riders: what a rider decision can never change. */
 import type { SpotId } from '../ids.js';
+import type { Timetable } from '../plan/types.js';
 import type { WallMs } from '../units.js';
 import { guessClocks } from './clocks/tracks.js';
 import { correctTimes } from './correctedTime.js';
@@ -29,6 +30,7 @@ export interface FoundDay {
   readonly passes: readonly RawPass[];
   readonly field: Field;
   readonly clustering: Clustering;
+  readonly timetable: Timetable | null;
 }
 
 export function findDay(input: ArrangeInput, words: Words): FoundDay {
@@ -53,7 +55,9 @@ export function findDay(input: ArrangeInput, words: Words): FoundDay {
   const fastestLapMs = input.timetable?.fastestLapMs ?? null;
   const field = fieldOf(passes, seen.bikes, placed.sessions, fastestLapMs, { leastLapMs });
   const clustering = clusterPasses(field, looksOf(passes, seen.bikes));
-  return { seen, clocks, walls, spots, sessionOf, sessions: placed.sessions, order, passes, field, clustering };
+  const { sessions } = placed;
+  const { timetable } = input;
+  return { seen, clocks, walls, spots, sessionOf, sessions, order, passes, field, clustering, timetable };
 }
 
 /** A pass belongs to the session of its first frame. */

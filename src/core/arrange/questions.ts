@@ -1,4 +1,7 @@
 /** What the program is unsure of, as questions, most valuable first. */
+import type { BodyKey } from '../ids.js';
+import type { WallMs } from '../units.js';
+import { bodiesOf } from './correctedTime.js';
 import type { FoundDay } from './foundDay.js';
 import type { Cluster } from './riders/riderModel.js';
 import type { SaidDay } from './saidDay.js';
@@ -18,6 +21,7 @@ export function questionsOf(
     ...clockQuestions(found),
     ...contradictionQuestions(said, riders, refOf),
     ...boundaryQuestions(found),
+    ...outsideDays(found),
     ...riderQuestions(found, said, riders),
   ];
   return questions.sort((a, b) => b.worth - a.worth || (a.id < b.id ? -1 : 1));
@@ -60,6 +64,40 @@ function contradictionQuestions(
     const ids = [refOf(a), refOf(b)].map(({ frameId, subject }) => `${frameId}:${subject}`).join(' ');
     return { kind: 'contradiction', id: `contradiction ${kind} ${ids}`, sentence, worth: 60 };
   });
+}
+
+/** Slots this far from a frame on every side say that it was not taken at this meeting, as its clock stands. */
+const FURTHEST_FROM_SLOTS_MS = 12 * 3_600_000;
+
+/** Frames that no day of the timetable holds, body by body: nothing is lost, but they are in no slot. */
+function outsideDays({ seen, walls, timetable }: FoundDay): readonly Question[] {
+  const slots = timetable?.slots ?? [];
+  if (slots.length === 0) return [];
+  const isOutside = (wall: WallMs): boolean =>
+    slots.every(({ start, end }) => wall < start - FURTHEST_FROM_SLOTS_MS || wall > end + FURTHEST_FROM_SLOTS_MS);
+  const days = spanOfDays(slots.map(({ start }) => start));
+  return [...bodiesOf(seen.exposures)].sort().flatMap(([body, own]): Question[] => {
+    const outside = own.map((i) => walls[i] ?? null).filter((wall): wall is WallMs => wall !== null && isOutside(wall));
+    if (outside.length === 0) return [];
+    const many = outside.length === 1 ? '1 frame of' : `${outside.length} frames of`;
+    const sentence =
+      `${many} ${namedBody(body)} were taken on ${spanOfDays(outside)} by its clock, but the timetable is of ${days}. ` +
+      'They stand outside its sessions. Put the clock of that body right, or mend the timetable.';
+    return [{ kind: 'contradiction', id: `outside-days ${body}`, sentence, worth: 10 + outside.length }];
+  });
+}
+
+function spanOfDays(walls: readonly WallMs[]): string {
+  const dayOf = (wall: number): string => new Date(wall).toISOString().slice(0, 10);
+  const first = dayOf(walls.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY));
+  const last = dayOf(walls.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY));
+  return first === last ? first : `${first} to ${last}`;
+}
+
+function namedBody(body: BodyKey): string {
+  const [, model, serial] = body.split('|');
+  if (!serial || serial.startsWith('fill:')) return model ? `body ${model}` : 'a body without a serial';
+  return `body ${model ? `${model} ` : ''}…${serial.slice(-4)}`;
 }
 
 function boundaryQuestions({ sessions }: FoundDay): readonly Question[] {

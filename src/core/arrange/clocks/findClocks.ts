@@ -103,31 +103,43 @@ function shifted(track: BodyTrack, offset: number): BodyTrack {
   };
 }
 
-/** A single body can only be told whole hours (a time zone, summer time): by its pictures outside every slot. */
+/**
+ * A single body can only be told whole days (a date set wrong) and whole hours (a time zone, summer time): by its
+ * pictures outside every slot.
+ */
 function wholeHours(track: BodyTrack, slots: Slots): ClockGuess | null {
   if (slots.length === 0) return null;
   const now = shareInside(track.passes, slots, 0);
   if (now > 0.9) return null;
-  let best = { hours: 0, share: now };
+  let best = { offset: 0, share: now };
   let second = now;
-  for (let hours = -14; hours <= 14; hours++) {
-    if (hours === 0) continue;
-    const share = shareInside(track.passes, slots, hours * HOUR_MS);
-    if (share > best.share) {
-      second = best.share;
-      best = { hours, share };
-    } else second = Math.max(second, share);
-  }
+  for (const days of daysToTry(track, slots))
+    for (let hours = -14; hours <= 14; hours++) {
+      const offset = days * DAY_MS + hours * HOUR_MS;
+      if (offset === 0) continue;
+      const share = shareInside(track.passes, slots, offset);
+      if (share > best.share) {
+        second = best.share;
+        best = { offset, share };
+      } else second = Math.max(second, share);
+    }
   const gain = best.share - now;
   if (gain < 0.05 || best.share < 0.9) return null;
   const confidence = Math.min(0.97, 0.5 + 5 * (best.share - second));
   const percent = (share: number): string => `${Math.round(100 * share)} %`;
   return {
-    offsetMs: best.hours * HOUR_MS,
+    offsetMs: best.offset,
     confidence,
     reasons: [`${percent(best.share)} of its passes then lie in slots of the timetable, now ${percent(now)}`],
     isApplied: confidence >= APPLIED_FROM,
   };
+}
+
+/** None, and those that bring the first pass to the day of a slot. */
+function daysToTry(track: BodyTrack, slots: Slots): readonly number[] {
+  const dayOf = (wall: number): number => Math.floor(wall / DAY_MS);
+  const first = dayOf(track.passes[0]!);
+  return [...new Set([0, ...slots.map(([from]) => dayOf(from) - first)])];
 }
 
 interface Candidate {

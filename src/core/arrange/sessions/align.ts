@@ -48,6 +48,8 @@ const NOTHING_YET: State = { slot: -1, lateFrom: 0, lateTo: 0, ridden: 0, wasOut
 /** An open pit lane runs until lunch; where slots are listed, a stop may double one. */
 const LONGEST_OPEN_MS = 4 * 3_600_000;
 const LONGEST_OF_SLOT = 2.5;
+/** One frame without a bike, or not yet measured, is no session: something was tried, or the sky looked odd. */
+const LEAST_WEIGHT = 0.95;
 const BEAM = 48;
 /** A slot is not tried for pictures taken this long before or after its start. */
 const MOST_EARLY_MS = 30 * MINUTE_MS;
@@ -115,10 +117,12 @@ function extensionsBetween(
     base + unlistedPrice + lengthCost(stretch) + (said !== null && slots.length > 0 ? PRICES.slotWithoutPictures : 0);
   const met = slotsToTry(slots, stretch, said).map((k) => metSlot(input.timetable!, slots, k, stretch, first));
   const resumed = first.position === 0 ? 0 : resumedCost(first);
+  const isBare = said === null && first.word !== 'here' && stretch.weight < LEAST_WEIGHT;
   return (state) => {
     const found: Extension<State, SegmentLabel>[] = [];
-    if (!state.wasOutside)
+    if (isBare || !state.wasOutside)
       found.push({ state: { ...state, wasOutside: true }, label: { kind: 'outside' }, cost: outside });
+    if (isBare) return found;
     found.push({ state: { ...state, wasOutside: false }, label: { kind: 'unlisted', group: said }, cost: unlisted });
     for (const { slot: k, after, fitAfter } of met) {
       if (k < state.slot) continue;
