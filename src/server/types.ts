@@ -344,6 +344,9 @@ export type QuestionView =
       readonly sentence: string;
       readonly worth: number;
       readonly body: BodyKey;
+      /** The frames it is about, in the order they were taken, both ends in; a missing end means all the way. */
+      readonly fromFrame?: FrameId;
+      readonly toFrame?: FrameId;
       readonly offsetMs: Milliseconds;
       readonly reasons: readonly string[];
       readonly frames: number;

@@ -30,7 +30,7 @@ export function syntheticDay(changes: Partial<DayOptions> = {}): SyntheticDay {
   const appearance = makeAppearance(options, riders);
   const spotAt = Array.from({ length: options.spots }, (_, s) => (s + 0.5) / options.spots);
   const shots = sessions.flatMap((session, i) => shootSession(options, session, i, riders, spotAt));
-  const files = nameFiles(options, shots);
+  const files = nameFiles(options, shots, sessions);
   return {
     input: {
       files: files.map(({ file }) => file),
@@ -77,7 +77,11 @@ interface NamedShot {
 }
 
 /** Both bodies name alike, and both roll over from 9999 to 0001. */
-function nameFiles(o: DayOptions, shots: readonly SimulatedShot[]): readonly NamedShot[] {
+function nameFiles(
+  o: DayOptions,
+  shots: readonly SimulatedShot[],
+  sessions: readonly SimulatedSession[],
+): readonly NamedShot[] {
   const next = o.bodies.map(({ firstFileNumber }) => firstFileNumber);
   const ordered = [...shots].sort((a, b) => a.wall - b.wall || a.body - b.body);
   return ordered.map((shot, i) => {
@@ -88,7 +92,8 @@ function nameFiles(o: DayOptions, shots: readonly SimulatedShot[]): readonly Nam
       100 + Math.floor((number - body.firstFileNumber + (number < body.firstFileNumber ? 9999 : 0)) / 5000);
     const id = idOf(o.seed, i);
     const [make = '', model = '', serial = ''] = body.key.split('|');
-    const recorded = shot.wall + body.fastMs;
+    const isMended = body.mended !== undefined && (sessions[shot.session]?.round ?? 0) > body.mended.afterRound;
+    const recorded = shot.wall + (isMended ? body.mended!.fastMs : body.fastMs);
     return {
       shot,
       file: {

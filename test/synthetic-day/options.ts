@@ -13,6 +13,8 @@ export interface BodyOptions {
   readonly key: string;
   /** Milliseconds by which its clock is fast. */
   readonly fastMs: number;
+  /** Put right (or wrong) after so many rounds: from then on it is so fast. */
+  readonly mended?: { readonly afterRound: number; readonly fastMs: number };
   /** False: whole seconds only, as older bodies write. */
   readonly hasSubSeconds: boolean;
   readonly firstFileNumber: number;

@@ -1,5 +1,5 @@
 /** Body clocks as said by a person or guessed from the evidence, applied to recorded times. */
-import type { BodyKey } from '../ids.js';
+import type { BodyKey, FrameId } from '../ids.js';
 import type { Decision } from '../log/types.js';
 import { millisecondsOf, type WallMs, wallMsOf } from '../units.js';
 import type { RawExposure } from './exposures.js';
@@ -15,6 +15,14 @@ export interface ClockGuess {
   readonly reasons: readonly string[];
   /** Sure enough to be used before anybody confirmed it. */
   readonly isApplied: boolean;
+  /** Of the body's frames, in the order they were taken; absent: all of them. */
+  readonly stretch?: ClockStretch & { readonly frames: number };
+}
+
+/** Both ends in; a missing end means all the way. */
+export interface ClockStretch {
+  readonly fromFrame?: FrameId;
+  readonly toFrame?: FrameId;
 }
 
 export interface CorrectedTimes {
@@ -54,13 +62,15 @@ function correctBody(
   }
   let newest = guessed;
   for (const decision of said) newest = applyDecision(decision, order, exposures, walls) ?? newest;
-  if (said.length > 0) return { body, offsetMs: millisecondsOf(newest), source: { kind: 'said' } };
+  if (said.length > 0 && guess?.stretch === undefined)
+    return { body, offsetMs: millisecondsOf(newest), source: { kind: 'said' } };
   if (guess === undefined) return { body, offsetMs: millisecondsOf(0), source: { kind: 'measured' } };
   return {
     body,
     offsetMs: millisecondsOf(guessed),
     source: { kind: 'guessed', confidence: guess.confidence, reasons: guess.reasons },
     proposedOffsetMs: millisecondsOf(guess.offsetMs),
+    ...(guess.stretch === undefined ? {} : { proposedFor: guess.stretch }),
   };
 }
 
@@ -74,14 +84,8 @@ function applyDecision(
   exposures: readonly RawExposure[],
   walls: (WallMs | null)[],
 ): number | null {
-  const placeOf = (frame: string | undefined, otherwise: number): number => {
-    if (frame === undefined) return otherwise;
-    const at = order.findIndex((i) => exposures[i]!.frameId === frame);
-    return at === -1 ? otherwise : at;
-  };
-  const from = placeOf(decision.fromFrame, 0);
-  const to = placeOf(decision.toFrame, order.length - 1);
-  const stretch = order.slice(Math.min(from, to), Math.max(from, to) + 1);
+  const [from, to] = placesOf(decision, order, exposures);
+  const stretch = order.slice(from, to + 1);
   const first = stretch.map((i) => exposures[i]!.recorded).find((time) => typeof time === 'number');
   if (first === undefined) return null;
   let last = decision.offsetMs as number;
@@ -92,6 +96,22 @@ function applyDecision(
     walls[i] = wallMsOf(Math.round(recorded + last));
   }
   return Math.round(last);
+}
+
+/** First and last place, in the order they were taken, of what a word or guess is about. */
+export function placesOf(
+  { fromFrame, toFrame }: ClockStretch,
+  order: readonly number[],
+  exposures: readonly RawExposure[],
+): readonly [from: number, to: number] {
+  const placeOf = (frame: string | undefined, otherwise: number): number => {
+    if (frame === undefined) return otherwise;
+    const at = order.findIndex((i) => exposures[i]!.frameId === frame);
+    return at === -1 ? otherwise : at;
+  };
+  const from = placeOf(fromFrame, 0);
+  const to = placeOf(toFrame, order.length - 1);
+  return [Math.min(from, to), Math.max(from, to)];
 }
 
 export function bodiesOf(exposures: readonly RawExposure[]): ReadonlyMap<BodyKey, readonly number[]> {

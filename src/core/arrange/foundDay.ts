@@ -2,7 +2,7 @@
 import type { SpotId } from '../ids.js';
 import type { Timetable } from '../plan/types.js';
 import type { WallMs } from '../units.js';
-import { guessClocks } from './clocks/tracks.js';
+import { type GuessedClocks, guessClocks } from './clocks/tracks.js';
 import { correctTimes } from './correctedTime.js';
 import type { DecisionOf, Words } from './decisions.js';
 import type { RawExposure } from './exposures.js';
@@ -19,6 +19,7 @@ import type { ArrangeInput, BodyClock, Session } from './types.js';
 export interface FoundDay {
   readonly seen: SeenDay;
   readonly clocks: readonly BodyClock[];
+  readonly clockSteps: GuessedClocks['steps'];
   /** Per exposure of `seen`. */
   readonly walls: readonly (WallMs | null)[];
   readonly spots: readonly (SpotId | null)[];
@@ -35,7 +36,7 @@ export interface FoundDay {
 
 export function findDay(input: ArrangeInput, words: Words): FoundDay {
   const seen = seeDay(input, words.fillBodies);
-  const guesses = guessClocks(seen, words.clocks, input.timetable);
+  const { guesses, steps: clockSteps } = guessClocks(seen, words.clocks, input.timetable);
   const { walls, clocks } = correctTimes(seen.exposures, words.clocks, guesses);
   const order = orderOfDay(seen.exposures, walls);
   const placed = placeSessions({
@@ -57,7 +58,7 @@ export function findDay(input: ArrangeInput, words: Words): FoundDay {
   const clustering = clusterPasses(field, looksOf(passes, seen.bikes));
   const { sessions } = placed;
   const { timetable } = input;
-  return { seen, clocks, walls, spots, sessionOf, sessions, order, passes, field, clustering, timetable };
+  return { seen, clocks, clockSteps, walls, spots, sessionOf, sessions, order, passes, field, clustering, timetable };
 }
 
 /** A pass belongs to the session of its first frame. */

@@ -1,6 +1,6 @@
 /** What the program is unsure of, as questions, most valuable first. */
 import type { BodyKey } from '../ids.js';
-import type { WallMs } from '../units.js';
+import { millisecondsOf, type WallMs } from '../units.js';
 import { bodiesOf } from './correctedTime.js';
 import type { FoundDay } from './foundDay.js';
 import type { Cluster } from './riders/riderModel.js';
@@ -19,6 +19,7 @@ export function questionsOf(
 ): readonly Question[] {
   const questions = [
     ...clockQuestions(found),
+    ...stepQuestions(found),
     ...contradictionQuestions(said, riders, refOf),
     ...boundaryQuestions(found),
     ...outsideDays(found),
@@ -29,7 +30,7 @@ export function questionsOf(
 
 /** Worth: how many frames would lie wrong. */
 function clockQuestions({ clocks, seen }: FoundDay): readonly Question[] {
-  return clocks.flatMap(({ body, proposedOffsetMs, source }): Question[] => {
+  return clocks.flatMap(({ body, proposedOffsetMs, proposedFor, source }): Question[] => {
     if (proposedOffsetMs === undefined || source.kind !== 'guessed') return [];
     const frames = seen.exposures.filter((exposure) => exposure.body === body).length;
     return [
@@ -37,11 +38,28 @@ function clockQuestions({ clocks, seen }: FoundDay): readonly Question[] {
         kind: 'body-clock',
         id: `body-clock ${body} ${proposedOffsetMs}`,
         body,
+        ...proposedFor,
         offsetMs: proposedOffsetMs,
         reasons: source.reasons,
         worth: 10 + frames,
       },
     ];
+  });
+}
+
+/** Worth: the frames of the stretch; it never stands behind the clock of the whole body. */
+function stepQuestions({ clockSteps, seen }: FoundDay): readonly Question[] {
+  return clockSteps.map(({ body, stretch, offsetMs, reasons }): Question => {
+    const frames = seen.exposures.filter((exposure) => exposure.body === body).length;
+    return {
+      kind: 'body-clock',
+      id: `body-clock ${body} ${offsetMs} ${stretch?.fromFrame ?? ''}-${stretch?.toFrame ?? ''}`,
+      body,
+      ...stretch,
+      offsetMs: millisecondsOf(offsetMs),
+      reasons,
+      worth: 11 + frames,
+    };
   });
 }
 

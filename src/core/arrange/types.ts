@@ -39,6 +39,8 @@ export interface BodyClock {
   readonly source: Source;
   /** Found from the evidence and not yet confirmed; offered as a question. */
   readonly proposedOffsetMs?: Milliseconds;
+  /** The frames the proposal is about, in the order they were taken, both ends in; absent: all. */
+  readonly proposedFor?: { readonly fromFrame?: FrameId; readonly toFrame?: FrameId; readonly frames: number };
 }
 
 /** One exposure: its JPEG, RAW, both slots, side files. */
@@ -125,6 +127,11 @@ export type Question =
       readonly kind: 'body-clock';
       readonly id: string;
       readonly body: BodyKey;
+      /** First and last frame it is about, in the order they were taken; a missing end means all the way. */
+      readonly fromFrame?: FrameId;
+      readonly toFrame?: FrameId;
+      /** How many it is about; absent: all of the body. */
+      readonly frames?: number;
       readonly offsetMs: Milliseconds;
       readonly reasons: readonly string[];
       readonly worth: number;

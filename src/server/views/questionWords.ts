@@ -1,5 +1,7 @@
 /** Questions in one sentence each. */
 import type { Question } from '../../core/arrange/types.js';
+import type { FrameId } from '../../core/ids.js';
+import { wallMsOf } from '../../core/units.js';
 import type { Known } from './known.js';
 import { clockWithSecondsOf, spanWords } from './wallTime.js';
 
@@ -11,9 +13,23 @@ export function bodyWords(body: string): string {
   return `body ${model ? `${model} ` : ''}…\u2060${serial.slice(-4)}`;
 }
 
+/** A clock that was mended half-way: from or until which picture, by the time it would then have. */
+function stretchSentence(known: Known, question: Extract<Question, { kind: 'body-clock' }>): string {
+  const { body, offsetMs, fromFrame, toFrame } = question;
+  const at = (frame: FrameId | undefined): string | null => {
+    const recorded = frame === undefined ? undefined : known.exposureById.get(frame)?.recorded;
+    return typeof recorded === 'number' ? clockWithSecondsOf(wallMsOf(recorded + offsetMs)) : null;
+  };
+  const [from, to] = [at(fromFrame), at(toFrame)];
+  const when = [from === null ? '' : ` from ${from}${to === null ? ' on' : ''}`, to === null ? '' : ` until ${to}`];
+  const what = offsetMs === 0 ? 'right' : `${offsetMs < 0 ? 'fast' : 'slow'} by ${spanWords(offsetMs)}`;
+  return `Was ${bodyWords(body)} ${what}${when.join('')}?`;
+}
+
 export function questionSentence(known: Known, question: Question): string {
   switch (question.kind) {
     case 'body-clock':
+      if (question.fromFrame !== undefined || question.toFrame !== undefined) return stretchSentence(known, question);
       return `Was ${bodyWords(question.body)} ${question.offsetMs < 0 ? 'fast' : 'slow'} by ${spanWords(question.offsetMs)}?`;
     case 'same-rider': {
       const liveries = [question.a, question.b].map((key) => known.riderByKey.get(key)?.livery ?? 'a rider');

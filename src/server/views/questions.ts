@@ -129,20 +129,23 @@ function clock(known: Known, question: Extract<Question, { kind: 'body-clock' }>
     (exposure) => exposure.body === question.body && exposure.wall !== null,
   );
   const current = known.state.arrangement.clocks.find((one) => one.body === question.body)?.offsetMs ?? 0;
+  const { fromFrame, toFrame, offsetMs } = question;
+  const end = fromFrame ?? toFrame;
+  const recorded = end === undefined ? undefined : known.exposureById.get(end)?.recorded;
   const middle = frames[Math.floor(frames.length / 2)]?.wall;
+  const example = typeof recorded === 'number' ? recorded : middle == null ? null : wallMsOf(middle - current);
   return {
     kind: 'clock',
     id: question.id,
     sentence: questionSentence(known, question),
     worth: question.worth,
     body: question.body,
-    offsetMs: question.offsetMs,
+    ...(fromFrame === undefined ? {} : { fromFrame }),
+    ...(toFrame === undefined ? {} : { toFrame }),
+    offsetMs,
     reasons: question.reasons,
-    frames: frames.length,
-    example:
-      middle === undefined || middle === null
-        ? null
-        : { recorded: wallMsOf(middle - current), corrected: wallMsOf(middle - current + question.offsetMs) },
+    frames: question.frames ?? frames.length,
+    example: example === null ? null : { recorded: example, corrected: wallMsOf(example + offsetMs) },
   };
 }
 

@@ -235,7 +235,8 @@ export function PairQuestion({ question, answer, later }: Asked<'pair'>) {
 }
 
 export function ClockQuestion({ question, answer, later }: Asked<'clock'>) {
-  const { body, offsetMs, example } = question;
+  const { body, offsetMs, example, fromFrame, toFrame } = question;
+  const stretch = { ...(fromFrame && { fromFrame }), ...(toFrame && { toFrame }) };
   const frames = `${question.frames.toLocaleString('en-GB')} frames`;
   return (
     <>
@@ -258,7 +259,7 @@ export function ClockQuestion({ question, answer, later }: Asked<'clock'>) {
           kind="box"
           run={() =>
             answer(`${question.sentence.replace(/^Was /, '').replace(/\?$/, '')}: set right`, [
-              { kind: 'body-clock', body, offsetMs },
+              { kind: 'body-clock', body, ...stretch, offsetMs },
             ])
           }
           consequence={`${frames} move on the day line. What the camera wrote is kept beside it.`}
@@ -266,7 +267,9 @@ export function ClockQuestion({ question, answer, later }: Asked<'clock'>) {
         <Act
           words={WORDS.clockWasRight}
           kind="box"
-          run={() => answer('The clock was right', [{ kind: 'body-clock', body, offsetMs: millisecondsOf(0) }])}
+          run={() =>
+            answer('The clock was right', [{ kind: 'body-clock', body, ...stretch, offsetMs: millisecondsOf(0) }])
+          }
           consequence={`${frames} stand where the camera put them.`}
         />
         <Later later={later} />

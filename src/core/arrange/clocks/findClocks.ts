@@ -44,42 +44,59 @@ const LAP_WEIGHT = 0.25;
 const MOST_FROM_LAPS = 15;
 
 export interface ClockSearch {
+  /** Of each body what nobody spoke about; all of it where somebody spoke about all. */
   readonly tracks: ReadonlyMap<BodyKey, BodyTrack>;
-  /** Bodies whose clock a person put right, with that correction already in their track. */
+  /** Of each body everything, with what people said. */
+  readonly whole: ReadonlyMap<BodyKey, BodyTrack>;
+  /** Bodies whose clock a person put right, all day. */
   readonly said: ReadonlySet<BodyKey>;
+  /** Bodies of which a person put a stretch right. */
+  readonly partlySaid: ReadonlySet<BodyKey>;
   readonly timetable: Timetable | null;
   readonly leastLapMs: number;
 }
 
-export function findClocks(search: ClockSearch): ReadonlyMap<BodyKey, ClockGuess> {
+export interface FoundClocks {
+  readonly guesses: ReadonlyMap<BodyKey, ClockGuess>;
+  /** The body the others were measured by, and its track as put right; null without any pass. */
+  readonly reference: { readonly body: BodyKey; readonly track: BodyTrack } | null;
+}
+
+export function findClocks(search: ClockSearch): FoundClocks {
   const guesses = new Map<BodyKey, ClockGuess>();
-  const bodies = [...search.tracks.keys()].filter((body) => search.tracks.get(body)!.passes.length > 0).sort();
+  const bodies = [...search.whole.keys()].filter((body) => search.whole.get(body)!.passes.length > 0).sort();
   const reference = chooseReference(bodies, search);
-  if (reference === null) return guesses;
+  if (reference === null) return { guesses, reference };
   const slots = slotsOf(search.timetable);
-  const first = search.tracks.get(reference)!;
-  const whole = search.said.has(reference) ? null : wholeHours(first, slots);
+  const first = search.whole.get(reference)!;
+  const own = search.tracks.get(reference)!;
+  const whole = search.said.has(reference) || own.passes.length === 0 ? null : wholeHours(own, slots);
   if (whole !== null) guesses.set(reference, whole);
-  const base = whole?.isApplied === true ? whole.offsetMs : 0;
+  const base = whole?.isApplied === true && !search.partlySaid.has(reference) ? whole.offsetMs : 0;
   const corrected = base === 0 ? first : shifted(first, base);
   for (const body of bodies) {
-    if (body === reference || search.said.has(body)) continue;
+    if (body === reference || search.said.has(body) || search.tracks.get(body)!.passes.length === 0) continue;
     const guess = searchOffset(corrected, search.tracks.get(body)!, slots, search.leastLapMs);
     if (guess !== null) guesses.set(body, guess);
   }
-  return guesses;
+  return { guesses, reference: { body: reference, track: corrected } };
 }
 
-type Slots = readonly (readonly [from: number, to: number])[];
+/** A guess and what it wins over no offset: nats, or the share of passes that come to lie in slots. */
+export interface SearchedOffset extends ClockGuess {
+  readonly gain: number;
+}
 
-const slotsOf = (timetable: Timetable | null): Slots =>
+export type Slots = readonly (readonly [from: number, to: number])[];
+
+export const slotsOf = (timetable: Timetable | null): Slots =>
   timetable?.slots.map(({ start, end }) => [start, end + 5 * 60_000] as const) ?? [];
 
 /** A body whose clock a person vouched for; else the one that fits the timetable best; else the one used most. */
 function chooseReference(bodies: readonly BodyKey[], search: ClockSearch): BodyKey | null {
   const slots = slotsOf(search.timetable);
   const worth = (body: BodyKey): number => {
-    const { passes } = search.tracks.get(body)!;
+    const { passes } = search.whole.get(body)!;
     const isSaid = search.said.has(body) ? 10 : 0;
     return isSaid + (slots.length === 0 ? 0 : 2 * shareInside(passes, slots, 0)) + passes.length / 1e6;
   };
@@ -89,13 +106,13 @@ function chooseReference(bodies: readonly BodyKey[], search: ClockSearch): BodyK
   );
 }
 
-function shareInside(times: Float64Array, slots: Slots, offset: number): number {
+export function shareInside(times: Float64Array, slots: Slots, offset: number): number {
   let inside = 0;
   for (const time of times) if (slots.some(([from, to]) => time + offset >= from && time + offset <= to)) inside++;
   return inside / Math.max(1, times.length);
 }
 
-function shifted(track: BodyTrack, offset: number): BodyTrack {
+export function shifted(track: BodyTrack, offset: number): BodyTrack {
   return {
     ...track,
     passes: track.passes.map((t) => t + offset),
@@ -107,7 +124,7 @@ function shifted(track: BodyTrack, offset: number): BodyTrack {
  * A single body can only be told whole days (a date set wrong) and whole hours (a time zone, summer time): by its
  * pictures outside every slot.
  */
-function wholeHours(track: BodyTrack, slots: Slots): ClockGuess | null {
+export function wholeHours(track: BodyTrack, slots: Slots): SearchedOffset | null {
   if (slots.length === 0) return null;
   const now = shareInside(track.passes, slots, 0);
   if (now > 0.9) return null;
@@ -132,6 +149,7 @@ function wholeHours(track: BodyTrack, slots: Slots): ClockGuess | null {
     confidence,
     reasons: [`${percent(best.share)} of its passes then lie in slots of the timetable, now ${percent(now)}`],
     isApplied: confidence >= APPLIED_FROM,
+    gain,
   };
 }
 
@@ -147,7 +165,7 @@ interface Candidate {
   readonly fit: number;
 }
 
-function searchOffset(a: BodyTrack, b: BodyTrack, slots: Slots, leastLapMs: number): ClockGuess | null {
+export function searchOffset(a: BodyTrack, b: BodyTrack, slots: Slots, leastLapMs: number): SearchedOffset | null {
   const activity = new Activity(a.passes, slots);
   const bins = new BinTally(b.passes);
   const dayMs = Math.max(6 * HOUR_MS, a.passes.at(-1)! - a.passes[0]!);
@@ -179,6 +197,7 @@ function searchOffset(a: BodyTrack, b: BodyTrack, slots: Slots, leastLapMs: numb
     confidence,
     reasons: reasonsFor(a, b, best.offset, pairs, slots),
     isApplied: confidence >= APPLIED_FROM,
+    gain,
   };
 }
 
