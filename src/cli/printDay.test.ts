@@ -11,6 +11,7 @@ const stateOf = (arrangement: object, pixels: readonly string[] = []): DayState 
     arrangement: { exposures: [], sessions: [], riders: [], clocks: [], questions: [], ...arrangement },
     coverage: { thin: [], riders: [] },
     fills: [{ id: 'fill-1', folder: 'CARD_A-12345678' }],
+    toMeasure: { left: 0, secondsLeft: 0 },
     pixels: new Map(pixels.map((frame) => [frame, { kind: 'unmeasurable', frameId: frame }])),
   }) as unknown as DayState;
 
@@ -26,6 +27,13 @@ describe('the day in a terminal', () => {
 
   it('says nothing of such frames where there are none', () => {
     expect(dayLines(stateOf({ exposures: [exposure('a', 'A.JPG', 0)] })).join('\n')).not.toContain('kept');
+  });
+
+  it('says why nobody is shown instead of a title with nothing under it', () => {
+    const exposures = [exposure('a', 'A.JPG', 0), exposure('b', 'B.JPG', 0)];
+    const lines = dayLines(stateOf({ exposures }));
+    expect(lines).toContain('No bike was seen in any of these 2 frames, so there is no rider.');
+    expect(lines).not.toContain('Riders');
   });
 
   it('marks a guessed group, and calls no guess what is not known', () => {

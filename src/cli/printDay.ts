@@ -17,19 +17,31 @@ export function dayLines(state: DayState): readonly string[] {
     `${state.about.name}: ${counted(frames, 'frame')}, ${counted(arrangement.sessions.length, 'session')}, ${counted(arrangement.riders.length, 'rider')}, ${coverage.thin.length} thin`,
     ...clockLines(state),
     ...leftOutLines(state),
-    '',
-    'Sessions',
-    ...arrangement.sessions.map(
-      (session) =>
-        `  ${session.name.padEnd(6)} ${clockOf(session.start)}–${clockOf(session.end)}  ${counted(session.frames.length, 'frame').padEnd(11)} ${session.group === null ? 'group not known' : session.group + markOf(session.groupSource)}`,
+    ...noBikeLines(state),
+    ...underTitle(
+      'Sessions',
+      arrangement.sessions.map(
+        (session) =>
+          `  ${session.name.padEnd(6)} ${clockOf(session.start)}–${clockOf(session.end)}  ${counted(session.frames.length, 'frame').padEnd(11)} ${session.group === null ? 'group not known' : session.group + markOf(session.groupSource)}`,
+      ),
     ),
-    '',
-    'Riders',
-    ...riderLines(state),
+    ...underTitle('Riders', riderLines(state)),
   ];
   if (arrangement.questions.length > 0)
     lines.push('', `${counted(arrangement.questions.length, 'question')} to answer at the desk.`);
   return lines;
+}
+
+const underTitle = (title: string, lines: readonly string[]): readonly string[] =>
+  lines.length === 0 ? [] : ['', title, ...lines];
+
+/** Why there is nobody to show, once every frame has been looked at. */
+function noBikeLines({ arrangement, toMeasure }: DayState): readonly string[] {
+  const frames = arrangement.exposures.length;
+  if (frames === 0 || arrangement.riders.length > 0 || toMeasure.left > 0) return [];
+  return [
+    `No bike was seen in ${frames === 1 ? 'this frame' : `any of these ${frames} frames`}, so there is no rider.`,
+  ];
 }
 
 /** Frames that are kept but could not be placed or looked at: counted and the first ones named, so that none is lost unseen. */
