@@ -55,6 +55,7 @@ interface Split {
 
 /** The stretch that most evidence says runs by another clock; null where every stretch fits as it stands. */
 export function findStep(body: BodyParts, search: StepSearch): ClockGuess | null {
+  if (fitsThroughout(body.times(0, body.exposures.length - 1), search)) return null;
   const splits = splitsOf(body.exposures);
   let best: { readonly found: SearchedOffset; readonly split: Split } | null = null;
   for (const isDoubtfulBehind of [false, true]) {
@@ -74,6 +75,15 @@ export function findStep(body: BodyParts, search: StepSearch): ClockGuess | null
     isApplied: false,
     stretch: stretchOf(body.exposures, ...doubtfulOf(split, body)),
   };
+}
+
+/** Too little is amiss in all for any side to be doubtful: an ordinary day ends here. */
+function fitsThroughout(times: StretchTimes, { reference, slots, baseMs }: StepSearch): boolean {
+  const alone = hasDividers(times, reference)
+    ? Math.round((1 - shareThatMeets(times, baseMs, reference!)) * times.dividers.length)
+    : 0;
+  const outside = slots.length === 0 ? 0 : (1 - shareInside(times.passes, slots, baseMs)) * times.passes.length;
+  return alone < 2 && outside < LEAST_SHARE_WON * LEAST_PASSES - 1;
 }
 
 const doubtfulOf = ({ place, isDoubtfulBehind }: Pick<Split, 'place' | 'isDoubtfulBehind'>, body: BodyParts) =>
