@@ -58,6 +58,13 @@ const decision = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('boundary'), at: wall, is: z.enum(['here', 'not-here']) }),
   z.strictObject({ kind: z.literal('session-is'), at: wall, group: shortText }),
   z.strictObject({
+    kind: z.literal('head-count'),
+    at: wall,
+    group: shortText,
+    riders: z.number().int().min(0).max(1000),
+  }),
+  z.strictObject({ kind: z.literal('instructor'), point: bikePoint, is: z.boolean() }),
+  z.strictObject({
     kind: z.literal('body-clock'),
     body: shortText,
     fromFrame: hash.optional(),

@@ -96,6 +96,10 @@ export interface Pass {
   readonly end: WallMs;
   readonly bikes: readonly BikeRef[];
   readonly rider: RiderKey;
+  /** Chance that this pass is its rider's, 0–1; 1 where a person said so. */
+  readonly confidence?: number;
+  /** Why it is this rider's, in one sentence. */
+  readonly why?: string;
 }
 
 export interface Rider {
@@ -120,6 +124,10 @@ export interface Rider {
   readonly source: Source;
   /** Best single bike to show for this rider. */
   readonly face: BikeRef;
+  /** Rides with every group: shown, and left out of counts. */
+  readonly isInstructor?: boolean;
+  /** Riders on bikes that look the same, a hire fleet's or twins: told apart by little. */
+  readonly alike?: readonly RiderKey[];
 }
 
 export type Question =
@@ -166,4 +174,6 @@ export interface Arrangement {
   readonly questions: readonly Question[];
   /** Boxes of subjects that only a person saw. */
   readonly saidBikes: readonly { readonly frameId: FrameId; readonly box: Box; readonly rider: RiderKey }[];
+  /** Indices into `passes` below the confidence line: in nobody's set until a question is answered. */
+  readonly unsure?: readonly number[];
 }

@@ -79,6 +79,20 @@ export interface Entry {
   readonly words: string;
 }
 
+/** How many riders of a group no picture shows yet, in one session. A range, never one number. */
+export interface Unseen {
+  readonly session: number;
+  readonly group: string | null;
+  /** Riders seen in it. */
+  readonly seen: number;
+  /** Riders not seen: the range that holds the truth in 95 of 100 sessions. */
+  readonly fromRiders: number;
+  readonly toRiders: number;
+  /** In one sentence: what it was worked out from. */
+  readonly reason: string;
+  readonly source: 'capture-recapture' | 'head-count';
+}
+
 export interface Coverage {
   readonly rules: CoverageRules;
   readonly riders: readonly RiderCoverage[];
@@ -89,4 +103,6 @@ export interface Coverage {
   readonly cannotTell?: readonly { readonly words: string }[];
   /** Spots stood at with no frame of a group that ran then. */
   readonly emptyStands: readonly { readonly spot: SpotId; readonly session: number }[];
+  /** Absent where nothing can be said. */
+  readonly unseen?: readonly Unseen[];
 }

@@ -45,6 +45,8 @@ export const decisionSchema = z.discriminatedUnion('kind', [
   shape('rider-minted', { rider: text, points }),
   shape('boundary', { at: number, is: z.enum(['here', 'not-here']) }),
   shape('session-is', { at: number, group: text }),
+  shape('head-count', { at: number, group: text, riders: z.number().int().nonnegative() }),
+  shape('instructor', { point, is: z.boolean() }),
   shape('body-clock', {
     body: text,
     fromFrame: text.optional(),

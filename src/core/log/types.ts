@@ -40,6 +40,9 @@ export type Decision =
   /** Corrected wall time of a border between two sessions, or a place where there is none. */
   | { readonly kind: 'boundary'; readonly at: WallMs; readonly is: 'here' | 'not-here' }
   | { readonly kind: 'session-is'; readonly at: WallMs; readonly group: string }
+  /** The organiser's count of a group's riders on the track, from this moment on. */
+  | { readonly kind: 'head-count'; readonly at: WallMs; readonly group: string; readonly riders: number }
+  | { readonly kind: 'instructor'; readonly point: BikePoint; readonly is: boolean }
   | {
       readonly kind: 'body-clock';
       readonly body: BodyKey;

@@ -100,6 +100,19 @@ export interface Sharpness {
   readonly scalePx: number;
 }
 
+/** A race number read on a bike or its rider. */
+export interface NumberReading {
+  /** Digits as read, `?` for one that is half hidden. */
+  readonly text: string;
+  /** Chance that the whole number is right, 0–1. */
+  readonly confidence: number;
+  /** False where a digit at either end may be hidden: "incomplete" is an answer. */
+  readonly isWhole: boolean;
+  readonly box: Box;
+  /** How far the line of digits is turned from level, clockwise. */
+  readonly turnedDeg: number;
+}
+
 export interface Subject {
   readonly what: 'motorcycle' | 'car' | 'bicycle' | 'person';
   /** Bike and rider together. */
@@ -116,6 +129,8 @@ export interface Subject {
   readonly sharpness: Sharpness | Absent;
   /** Same-bike descriptor: int8, base64; its parts come out with `descriptorParts`. Empty where there is none. */
   readonly descriptor: string;
+  /** Surest first; empty where none was read, absent where none was looked for. */
+  readonly numbers?: readonly NumberReading[];
 }
 
 /** Pixels of one frame, measured. Version: `PIXELS_VERSION`. */
