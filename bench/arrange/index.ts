@@ -1,13 +1,14 @@
 /**
- * How long arranging takes from nothing, on simulated days (seeded; `test/synthetic-day`), and how long it takes from one
+ * How long arranging takes from nothing, on simulated days (seeded; `demo/simulated-day`), and how long it takes from one
  * answer to all that follows: arrangement, coverage and keepers, with what the resident worker remembers. Warm: one
  * smaller day first. The minimum of the runs counts, the spread is printed.
  */
+
+import { foldedOf, ORDINARY_DAY, syntheticDay } from '../../demo/simulated-day/index.js';
 import { arrange } from '../../src/core/arrange/index.js';
 import type { Decision } from '../../src/core/log/types.js';
 import type { Timetable } from '../../src/core/plan/types.js';
 import { type KnownDay, rememberingDerive } from '../../src/host/day/derive.js';
-import { foldedOf, ORDINARY_DAY, syntheticDay } from '../../test/synthetic-day/index.js';
 import type { Figures } from '../../tools/figures.js';
 
 const RUNS = 3;

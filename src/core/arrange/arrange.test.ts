@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { foldedOf, ORDINARY_DAY, type SyntheticDay, syntheticDay } from '../../../test/synthetic-day/index.js';
+import { foldedOf, ORDINARY_DAY, type SyntheticDay, syntheticDay } from '../../../demo/simulated-day/index.js';
 import type { BodyKey, FileId, FillId, FrameId, RiderId } from '../ids.js';
 import type { BikePoint, Decision } from '../log/types.js';
 import type { FrameMeasurement } from '../measure/types.js';

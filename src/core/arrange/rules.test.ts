@@ -1,6 +1,6 @@
 /** The rules of `docs/rules/arrange.md` that a whole day shows only indirectly, each on the smallest case. */
 import { describe, expect, it } from 'vitest';
-import { foldedOf, ORDINARY_DAY, syntheticDay } from '../../../test/synthetic-day/index.js';
+import { foldedOf, ORDINARY_DAY, syntheticDay } from '../../../demo/simulated-day/index.js';
 import type { BikePoint, Decision } from '../log/types.js';
 import type { Bikes } from './bikes.js';
 import { arrange } from './index.js';

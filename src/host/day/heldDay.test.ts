@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { foldedOf, ORDINARY_DAY, type SyntheticDay, syntheticDay } from '../../../test/synthetic-day/index.js';
+import { foldedOf, ORDINARY_DAY, type SyntheticDay, syntheticDay } from '../../../demo/simulated-day/index.js';
 import type { KnownFile } from '../../core/arrange/types.js';
 import type { SpotId } from '../../core/ids.js';
 import type { BikePoint, Decision, LogLine } from '../../core/log/types.js';

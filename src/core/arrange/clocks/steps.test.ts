@@ -1,4 +1,4 @@
-/** A body's clock put right half-way, against simulated days whose offsets are known (`test/synthetic-day`). */
+/** A body's clock put right half-way, against simulated days whose offsets are known (`demo/simulated-day`). */
 import { describe, expect, it } from 'vitest';
 import {
   type DayOptions,
@@ -6,7 +6,7 @@ import {
   ORDINARY_DAY,
   type SyntheticDay,
   syntheticDay,
-} from '../../../../test/synthetic-day/index.js';
+} from '../../../../demo/simulated-day/index.js';
 import type { Decision } from '../../log/types.js';
 import { arrange, scoreArrangement } from '../index.js';
 import { seeDay } from '../passesOfDay.js';

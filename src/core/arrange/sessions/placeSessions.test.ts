@@ -1,11 +1,11 @@
-/** Sliding days with red flags: each session against what the simulated day (`test/synthetic-day`) says it was. */
+/** Sliding days with red flags: each session against what the simulated day (`demo/simulated-day`) says it was. */
 import { describe, expect, it } from 'vitest';
 import {
   type DayOptions,
   ORDINARY_DAY,
   type SyntheticDay,
   syntheticDay,
-} from '../../../../test/synthetic-day/index.js';
+} from '../../../../demo/simulated-day/index.js';
 import { placeSessions } from './placeSessions.js';
 
 const groups = ORDINARY_DAY.groups.map((group) => ({ ...group, riders: 8 }));
