@@ -16,6 +16,8 @@ const IDENTITY_DECAY = 70;
 /** Two riders share this much of their looks when they ride the same kind of bike. */
 const MODEL_SHARE = 0.16;
 const MODELS = 14;
+/** Black bikes share this much of their looks besides. */
+const BLACK_SHARE = 0.25;
 const SHARES = { spot: 0.3, session: 0.2, pass: 0.3, frame: 0.2 };
 /** What a session's light does to all bikes alike. */
 const SESSION_SHIFT = 0.35;
@@ -29,6 +31,8 @@ export interface Appearance {
   descriptor(rider: number, session: SimulatedSession, spot: number, pass: string): string;
   bikeColours(rider: number): readonly ColourShare[];
   riderColours(rider: number, session: SimulatedSession): readonly ColourShare[];
+  /** A box that is no other bike: a piece of this one, little like it. */
+  surplus(rider: number, session: SimulatedSession): string;
 }
 
 export function makeAppearance(o: DayOptions, riders: readonly SimulatedRider[]): Appearance {
@@ -37,12 +41,16 @@ export function makeAppearance(o: DayOptions, riders: readonly SimulatedRider[])
   const identity = (): Vector => identityVector(random);
   const models = Array.from({ length: MODELS }, identity);
   const fleets = [identity(), identity()];
-  const looks = riders.map((rider) => {
+  const { black, blacks, random: extra } = blackBikes(o, riders);
+  const looks = riders.map((rider, i) => {
     const own = blend(models[random.integer(0, MODELS - 1)]!, identity(), MODEL_SHARE);
-    const morning = rider.fleet < 0 ? own : blend(fleets[rider.fleet]!, own, 0.7);
+    const painted = blacks.has(i) ? blend(black, own, BLACK_SHARE) : own;
+    const morning = rider.fleet < 0 ? painted : blend(fleets[rider.fleet]!, own, 0.7);
     return [morning, rider.changesDress ? blend(morning, identity(), 0.75) : morning] as const;
   });
-  const colours = riders.map((rider) => makeColours(random, rider.fleet));
+  const colours = riders
+    .map((rider) => makeColours(random, rider.fleet))
+    .map((own, i) => (o.blackShare === undefined ? own : repainted(own, blacks.has(i))));
   const remembered = new Map<string, Vector>();
   const remember = (key: string, isScaled: boolean): Vector => {
     let vector = remembered.get(key);
@@ -69,7 +77,28 @@ export function makeAppearance(o: DayOptions, riders: readonly SimulatedRider[])
         session.isAfternoon && riders[rider]!.changesDress ? colours[rider]!.otherDress : colours[rider]!.dress,
         random,
       ),
+    surplus(rider, session) {
+      const piece = blend(looks[rider]![session.isAfternoon ? 1 : 0], identityVector(extra), 0.5);
+      return encode(piece);
+    },
   };
+}
+
+/** Which own bikes are black, and what black bikes share. Draws of its own, so that other days stay as they were. */
+function blackBikes(o: DayOptions, riders: readonly SimulatedRider[]) {
+  const random = seededRandom(o.seed * 5807 + 11);
+  const black = identityVector(random);
+  const share = o.blackShare ?? 0;
+  const blacks = new Set(riders.flatMap(({ fleet }, i) => (random.chance(share) && fleet < 0 ? [i] : [])));
+  return { black, blacks, random };
+}
+
+/** Black first where the bike is black, and nowhere else. */
+function repainted<C extends { readonly bike: readonly ColourShare[] }>(own: C, isBlack: boolean): C {
+  const [first, second] = own.bike as [ColourShare, ColourShare];
+  const paint = (colour: ColourShare, name: ColourName): ColourShare => ({ ...colour, name, lab: LAB[name] });
+  if (isBlack) return { ...own, bike: [paint(first, 'black'), second.name === 'black' ? first : second] };
+  return first.name === 'black' ? { ...own, bike: [paint(second, second.name), paint(first, 'grey')] } : own;
 }
 
 function makeNoise(random: Random): (scale: number) => Vector {

@@ -4,15 +4,18 @@ import type { ArrangeInput, KnownFile } from '../../src/core/arrange/types.js';
 import type { BodyKey, FileId, FillId, FrameId, GestureId, WriterId } from '../../src/core/ids.js';
 import type { Decision, FoldedLog } from '../../src/core/log/types.js';
 import type { Box, FrameMeasurement, Subject } from '../../src/core/measure/types.js';
+import { type Random, seededRandom } from '../../src/core/numeric/random.js';
 import type { Timetable } from '../../src/core/plan/types.js';
 import { epochMsOf, wallMsOf } from '../../src/core/units.js';
 import { type Appearance, makeAppearance } from './appearance.js';
-import { type DayOptions, ORDINARY_DAY } from './options.js';
-import { photographSession, type SimulatedShot } from './photographs.js';
+import { type DayOptions, type DetectorOptions, ORDINARY_DAY } from './options.js';
+import { photographSession, type ShotBike, type SimulatedShot } from './photographs.js';
+import { makeReader, type Reader } from './reader.js';
 import { makeRiders, planDay, runDay, runSession, type SimulatedRider, type SimulatedSession } from './trackDay.js';
 
-export type { DayOptions } from './options.js';
-export { ORDINARY_DAY } from './options.js';
+export type { DayOptions, Setting } from './options.js';
+export { hardDay, ORDINARY_DAY } from './options.js';
+export { measureStrength } from './strength.js';
 
 export interface SyntheticDay {
   readonly input: ArrangeInput;
@@ -20,6 +23,10 @@ export interface SyntheticDay {
   readonly timetable: Timetable;
   readonly sessions: readonly SimulatedSession[];
   readonly riders: readonly SimulatedRider[];
+  /** The number on a rider's bike, null where there is none or nobody reads any. */
+  numberOf(rider: string): string | null;
+  /** Riders of the session's group who rode by somewhere, seen or not; instructors left out. By session name. */
+  readonly onTrack: ReadonlyMap<string, ReadonlySet<string>>;
 }
 
 export function syntheticDay(changes: Partial<DayOptions> = {}): SyntheticDay {
@@ -27,16 +34,19 @@ export function syntheticDay(changes: Partial<DayOptions> = {}): SyntheticDay {
   const riders = makeRiders(options);
   const timetable = planDay(options);
   const sessions = runDay(options, timetable);
-  const appearance = makeAppearance(options, riders);
+  const measurer: Measurer = {
+    appearance: makeAppearance(options, riders),
+    reader: makeReader(options, riders),
+    detector: options.detector,
+    random: seededRandom(options.seed * 3571 + 41),
+  };
   const spotAt = Array.from({ length: options.spots }, (_, s) => (s + 0.5) / options.spots);
   const shots = sessions.flatMap((session, i) => shootSession(options, session, i, riders, spotAt));
   const files = nameFiles(options, shots, sessions);
   return {
     input: {
       files: files.map(({ file }) => file),
-      pixels: new Map(
-        files.map(({ file, shot }) => [file.metadata.frameId, pixelsOf(file, shot, sessions, appearance)]),
-      ),
+      pixels: new Map(files.map(({ file, shot }) => [file.metadata.frameId, pixelsOf(file, shot, sessions, measurer)])),
       log: foldedOf([]),
       zone: 'Europe/London',
       timetable: options.hasTimetable ? timetable : null,
@@ -50,7 +60,20 @@ export function syntheticDay(changes: Partial<DayOptions> = {}): SyntheticDay {
     timetable,
     sessions,
     riders,
+    numberOf: (rider) => measurer.reader?.numbers[riders.findIndex(({ key }) => key === rider)] ?? null,
+    onTrack: new Map(sessions.map((session, i) => [session.name, ridersOut(options, session, i, riders, spotAt)])),
   };
+}
+
+function ridersOut(
+  o: DayOptions,
+  session: SimulatedSession,
+  index: number,
+  riders: readonly SimulatedRider[],
+  spotAt: readonly number[],
+): ReadonlySet<string> {
+  const out = runSession(o, session, index, riders, spotAt).flat();
+  return new Set(out.filter(({ rider }) => !riders[rider]!.isInstructor).map(({ rider }) => riders[rider]!.key));
 }
 
 function shootSession(
@@ -130,37 +153,80 @@ const idOf = (seed: number, i: number): FrameId =>
 
 const boxOf = (left: number): Box => [left, 0.3, 0.3, 0.45];
 
+interface Measurer {
+  readonly appearance: Appearance;
+  readonly reader: Reader | null;
+  readonly detector: DetectorOptions | undefined;
+  readonly random: Random;
+}
+
 function pixelsOf(
   file: KnownFile,
   shot: SimulatedShot,
   sessions: readonly SimulatedSession[],
-  appearance: Appearance,
+  measurer: Measurer,
 ): FrameMeasurement {
   const session = sessions[shot.session]!;
+  const { detector, random } = measurer;
+  const seen = shot.bikes
+    .map((bike, i) => subjectOf(bike, i, shot, session, measurer))
+    .filter(() => detector === undefined || !random.chance(detector.missedShare));
+  const surplus = shot.bikes
+    .slice(0, 1)
+    .filter(() => detector !== undefined && random.chance(detector.surplusShare))
+    .map((bike) => surplusOf(bike, session, measurer));
   return {
     kind: 'measured',
     v: 1,
     frameId: file.metadata.frameId,
     tier: 'preview',
     source: 'mpf-preview',
-    subjects: shot.bikes.map(
-      ({ rider, pass, left }, i): Subject => ({
-        what: 'motorcycle',
-        box: boxOf(left),
-        bikeBox: boxOf(left),
-        score: 0.9,
-        isMain: i === 0,
-        isCut: left < 0.05,
-        bikeColours: appearance.bikeColours(rider),
-        riderColours: appearance.riderColours(rider, session),
-        sharpness: { alongX: 0.5, alongY: 0.5, overall: 0.5, scalePx: 1616 },
-        descriptor: appearance.descriptor(rider, session, shot.spot, pass),
-      }),
-    ),
+    subjects: [...seen, ...surplus].map((subject, i) => ({ ...subject, isMain: i === 0 })),
     dividerScore: shot.isDivider ? 0.97 : 0.02,
     sceneDescriptor: '',
     meanLuminance: 0.4,
     clippedShare: 0,
+  };
+}
+
+function subjectOf(
+  { rider, pass, left }: ShotBike,
+  i: number,
+  shot: SimulatedShot,
+  session: SimulatedSession,
+  { appearance, reader }: Measurer,
+): Subject {
+  const box = boxOf(left);
+  return {
+    what: 'motorcycle',
+    box,
+    bikeBox: box,
+    score: 0.9,
+    isMain: i === 0,
+    isCut: left < 0.05,
+    bikeColours: appearance.bikeColours(rider),
+    riderColours: appearance.riderColours(rider, session),
+    sharpness: { alongX: 0.5, alongY: 0.5, overall: 0.5, scalePx: 1616 },
+    descriptor: appearance.descriptor(rider, session, shot.spot, pass),
+    ...(reader === null ? {} : { numbers: reader.read(rider, pass, box) }),
+  };
+}
+
+/** A piece of a bike taken for another one: too little of it to be matched with the truth. */
+function surplusOf({ rider, left }: ShotBike, session: SimulatedSession, { appearance, reader }: Measurer): Subject {
+  const box: Box = [left + 0.2, 0.45, 0.2, 0.28];
+  return {
+    what: 'motorcycle',
+    box,
+    bikeBox: box,
+    score: 0.5,
+    isMain: false,
+    isCut: false,
+    bikeColours: appearance.bikeColours(rider),
+    riderColours: appearance.riderColours(rider, session),
+    sharpness: { alongX: 0.3, alongY: 0.3, overall: 0.3, scalePx: 1616 },
+    descriptor: appearance.surplus(rider, session),
+    ...(reader === null ? {} : { numbers: [] }),
   };
 }
 

@@ -14,6 +14,8 @@ export interface SimulatedRider {
   readonly changesDress: boolean;
   /** How often photographers pick this rider out, 1 is ordinary. */
   readonly interest: number;
+  /** Goes out with every group, at its pace. */
+  readonly isInstructor: boolean;
 }
 
 export interface SimulatedSession {
@@ -36,14 +38,27 @@ export interface GoingBy {
 }
 
 const MINUTE = 60_000;
+/** Share of sessions an instructor is out in. */
+const INSTRUCTOR_GOES_OUT = 0.6;
 /** 2031-05-17 09:00 on the wall. */
 export const DAY_START = Date.UTC(2031, 4, 17, 9);
 
 export function makeRiders(options: DayOptions): readonly SimulatedRider[] {
   const random = seededRandom(options.seed * 7919 + 17);
-  return options.groups.flatMap((group, g) =>
+  const riders = options.groups.flatMap((group, g) =>
     Array.from({ length: group.riders }, (_, i) => makeRider(options, group, g, i, random)),
   );
+  return [...riders, ...makeInstructors(options)];
+}
+
+function makeInstructors(o: DayOptions): readonly SimulatedRider[] {
+  const random = seededRandom(o.seed * 6007 + 23);
+  return Array.from({ length: o.instructors ?? 0 }, (_, i) => {
+    const { key } = o.groups[i % o.groups.length]!;
+    const plain = { fleet: -1, changesDress: false, interest: 1, isInstructor: true };
+    const lapS = o.fastestLapS * random.between(1.15, 1.25);
+    return { key: `instructor${i + 1}`, groups: [key, key], lapS, lapSpread: random.between(0.01, 0.02), ...plain };
+  });
 }
 
 function makeRider(o: DayOptions, group: GroupOptions, g: number, i: number, random: Random): SimulatedRider {
@@ -58,6 +73,7 @@ function makeRider(o: DayOptions, group: GroupOptions, g: number, i: number, ran
     fleet: random.chance(o.fleetShare) ? random.integer(0, 1) : -1,
     changesDress: random.chance(o.dressChangeShare),
     interest: Math.exp(0.3 * random.normal()),
+    isInstructor: false,
   };
 }
 
@@ -80,7 +96,7 @@ export function planDay(o: DayOptions): Timetable {
     groups: o.groups.map(({ key, name }) => ({ key, name })),
     slots,
     slipRule: o.slipRule,
-    fastestLapMs: millisecondsOf(o.fastestLapS * 1000),
+    ...(o.saysFastestLap === false ? {} : { fastestLapMs: millisecondsOf(o.fastestLapS * 1000) }),
   };
 }
 
@@ -140,7 +156,9 @@ export function runSession(
   const half = session.isAfternoon ? 1 : 0;
   const starters = riders
     .map((rider, i) => ({ rider, i }))
+    .filter(({ rider }) => !rider.isInstructor)
     .filter(({ rider }) => rider.groups[half] === session.group && !random.chance(o.sittingOutShare));
+  starters.push(...instructorsOut(o, session, index, riders));
   const bySpot: GoingBy[][] = spotAt.map(() => []);
   let out = session.start + 1000 * random.between(15, 30);
   for (const { rider, i } of random.shuffled(starters)) {
@@ -149,6 +167,20 @@ export function runSession(
   }
   for (const events of bySpot) events.sort((a, b) => a.wall - b.wall || a.rider - b.rider);
   return bySpot;
+}
+
+/** Instructors ride at the pace of the group they lead. */
+function instructorsOut(
+  o: DayOptions,
+  session: SimulatedSession,
+  index: number,
+  riders: readonly SimulatedRider[],
+): { rider: SimulatedRider; i: number }[] {
+  const random = seededRandom(o.seed * 8011 + index * 401 + 9);
+  const pace = o.groups.find(({ key }) => key === session.group)!.pace;
+  return riders
+    .map((rider, i) => ({ rider: { ...rider, lapS: o.fastestLapS * pace * random.between(0.97, 1.05) }, i }))
+    .filter(({ rider }) => rider.isInstructor && random.chance(INSTRUCTOR_GOES_OUT));
 }
 
 function rideSession(
