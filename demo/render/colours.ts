@@ -31,4 +31,14 @@ export const PAINTS: Readonly<Record<ColourName, Rgb>> = {
   brown: rgb('#5e3a20'),
 };
 
+/**
+ * Other paints under the same names, for pictures that nets are taught on: the fifteen above are only one shade of each.
+ * `PAINTS` is changed in place until the returned function is called.
+ */
+export function repaint(shades: Readonly<Partial<Record<ColourName, Rgb>>>): () => void {
+  const before = { ...PAINTS };
+  Object.assign(PAINTS, shades);
+  return () => void Object.assign(PAINTS, before);
+}
+
 export const luminance = (c: Rgb): number => 0.2126 * c[0] + 0.7152 * c[1] + 0.0722 * c[2];

@@ -57,6 +57,15 @@ export interface Rendered {
   readonly pixels: Uint8Array;
   /** Per bike in the shot's order: `[left, top, width, height]` in 0–1, or null where it is outside the picture. */
   readonly boxes: readonly (readonly [number, number, number, number] | null)[];
+  /** Per bike in the shot's order: what can be seen of it; only where it was asked for. */
+  readonly visible?: readonly (Visible | null)[];
+}
+
+/** How much of each pixel shows a bike with its rider, 0–1, and shares of those parts alone; row by row. */
+export interface Visible {
+  readonly whole: Float32Array;
+  readonly clothes: Float32Array;
+  readonly helmet: Float32Array;
 }
 
 export const BIKE_LENGTH_M = 2.05;
@@ -64,19 +73,40 @@ const SENSOR_WIDTH_MM = 36;
 export const focalLengthMm = (shot: Pick<Shot, 'fill' | 'distanceM'>): number =>
   (SENSOR_WIDTH_MM * shot.fill * shot.distanceM) / BIKE_LENGTH_M;
 
-export function render(shot: Shot): Rendered {
+export function render(shot: Shot, options: { readonly withVisible?: boolean } = {}): Rendered {
   const camera = cameraOf(shot);
   const move = panOf(shot, camera);
   const picture = behind(shot, camera, move);
   const boxes: (readonly [number, number, number, number] | null)[] = shot.bikes.map(() => null);
+  const visible: (Visible | null)[] = shot.bikes.map(() => null);
   const farFirst = shot.bikes
     .map((bike, index) => ({ bike, index, place: placeOf(shot, bike) }))
     .sort((a, b) => distanceTo(camera, b.place) - distanceTo(camera, a.place));
   for (const { bike, index, place } of farFirst) {
     const layer = drawBike(shot, camera, bike, place, picture);
-    if (layer) boxes[index] = compose(picture, layer, shot.width, shot.height);
+    if (!layer) continue;
+    boxes[index] = compose(picture, layer, shot.width, shot.height);
+    if (options.withVisible) visible[index] = showInFront(visible, layer, shot.width * shot.height, shot.width);
   }
-  return { pixels: tonesOf(picture, shot.width, shot.height, shot.exposureEv, shot.seed), boxes };
+  const pixels = tonesOf(picture, shot.width, shot.height, shot.exposureEv, shot.seed);
+  return options.withVisible ? { pixels, boxes, visible } : { pixels, boxes };
+}
+
+/** What a bike shows of itself; those already drawn lose what it covers. */
+function showInFront(behind: readonly (Visible | null)[], layer: Layer, size: number, width: number): Visible {
+  const own = { whole: new Float32Array(size), clothes: new Float32Array(size), helmet: new Float32Array(size) };
+  for (let ly = 0, from = 0; ly < layer.height; ly++)
+    for (let lx = 0; lx < layer.width; lx++, from++) {
+      const [x, y] = [lx + layer.left, ly + layer.top];
+      if (x < 0 || x >= width || y < 0 || y >= size / width) continue;
+      const at = y * width + x;
+      own.whole[at] = layer.data[from * 4 + 3]!;
+      own.clothes[at] = layer.clothes[from]!;
+      own.helmet[at] = layer.helmet[from]!;
+      for (const one of behind)
+        if (one) for (const share of [one.whole, one.clothes, one.helmet]) share[at]! *= 1 - own.whole[at]!;
+    }
+  return own;
 }
 
 function cameraOf(shot: Shot): Camera {

@@ -208,13 +208,17 @@ export function sunAt({ depth, view }: Shadow, x: number, y: number, z: number, 
   return lit / 9;
 }
 
-/** A bike's picture: linear RGB times coverage, and coverage, four numbers a pixel. */
+/** A bike's picture. */
 export interface Layer {
   readonly left: number;
   readonly top: number;
   readonly width: number;
   readonly height: number;
+  /** Linear RGB times coverage, and coverage, four numbers a pixel. */
   readonly data: Float32Array;
+  /** Coverage by leathers, gloves and boots, and by the helmet, in focus whatever the picture's blur. */
+  readonly clothes: Float32Array;
+  readonly helmet: Float32Array;
 }
 
 const MARGIN_PX = 40;
@@ -241,6 +245,8 @@ export function pictureOfBike(bike: BikePicture): Layer | null {
   const { left, top, width, height } = bounds;
   const data = new Float32Array(width * height * 4);
   const depth = new Float32Array(width * height);
+  const clothes = new Float32Array(width * height);
+  const helmet = new Float32Array(width * height);
   const seen = new Int32Array(width * height);
   for (let k = 0; k < bike.subFrames; k++) {
     // Low-discrepancy sequences (plastic number, golden ratio) spread the samples over pixel and exposure.
@@ -253,9 +259,14 @@ export function pictureOfBike(bike: BikePicture): Layer | null {
     const raster: Raster = { width, height, left: left + jitterX, top: top + jitterY, depth, seen };
     rasterise(model, screen, raster, k % 3 !== 1, true);
     shadeSeen(bike, motions, screen, raster, data);
+    for (let o = 0; o < seen.length; o++) {
+      const part = seen[o]! < 0 ? PART.fairing : model.parts[seen[o]!]!;
+      if (part === PART.helmet) helmet[o]! += 1 / bike.subFrames;
+      else if (part >= PART.suit) clothes[o]! += 1 / bike.subFrames;
+    }
   }
   for (let i = 0; i < data.length; i++) data[i]! /= bike.subFrames;
-  return { left, top, width, height, data };
+  return { left, top, width, height, data, clothes, helmet };
 }
 
 function boundsOf(
