@@ -12,7 +12,8 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { makeAnchors } from '../../src/core/measure/decodeDetections.js';
+import { COCO_IDS, makeAnchors } from '../../src/core/measure/decodeDetections.js';
+import { keepClasses } from './keepClasses.js';
 import { Lowering } from './lowerGraph.js';
 import { model, node } from './onnxWriter.js';
 import { readSourceGraph, type SourceGraph } from './tfjsGraph.js';
@@ -55,8 +56,10 @@ function checkAnchors(source: SourceGraph): void {
   }
 }
 
-/** The whole detector: [1,300,300,3] in −1…1 → boxes [1,1917,4] (as encoded) and scores [1,1917,91]. */
-export function detectorModel(source: SourceGraph): Buffer {
+/** The whole detector: [1,300,300,3] in −1…1 → boxes [1,1917,4] (as encoded) and scores [1,1917,4]. */
+export function detectorModel(whole: SourceGraph): Buffer {
+  const ids = Object.values(COCO_IDS);
+  const source = keepClasses(whole, ids);
   const input = { name: INPUT, shape: [1, 300, 300, 3] };
   const lowering = new Lowering(source, input, [BOXES, SCORES]);
   for (const output of [BOXES, SCORES]) lowering.lower(output);
@@ -69,7 +72,7 @@ export function detectorModel(source: SourceGraph): Buffer {
       inputs: [input],
       outputs: [
         { name: 'boxes', shape: [1, 1917, 4] },
-        { name: 'scores', shape: [1, 1917, 91] },
+        { name: 'scores', shape: [1, 1917, ids.length] },
       ],
     },
     PRODUCER,

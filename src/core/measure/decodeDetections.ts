@@ -7,7 +7,7 @@ import type { Box } from './types.js';
 
 export type DetectedClass = 'person' | 'bicycle' | 'car' | 'motorcycle';
 
-/** COCO ids of the classes the program uses; the detector's other classes are left alone. */
+/** COCO ids of the classes the program uses, in the order of the scores; the model file holds no others. */
 export const COCO_IDS: Readonly<Record<DetectedClass, number>> = { person: 1, bicycle: 2, car: 3, motorcycle: 4 };
 
 export interface Detection {
@@ -17,10 +17,10 @@ export interface Detection {
   readonly box: Box;
 }
 
-const WANTED = Object.entries(COCO_IDS) as readonly (readonly [DetectedClass, number])[];
+const WANTED = Object.keys(COCO_IDS) as readonly DetectedClass[];
 
 export const ANCHOR_COUNT = 1917;
-export const CLASS_COUNT = 91;
+export const CLASS_COUNT = WANTED.length;
 const GRIDS = [19, 10, 5, 3, 2, 1] as const;
 const LEAST_SCALE = 0.2;
 const LARGEST_SCALE = 0.95;
@@ -80,13 +80,13 @@ export function clipBox(left: number, top: number, right: number, bottom: number
 
 /**
  * @param encoded 1917×4 box offsets
- * @param scores 1917×91, class 0 background
+ * @param scores 1917×4, as in `COCO_IDS`
  */
 export function decodeDetections(encoded: Float32Array, scores: Float32Array, leastScore: number): Detection[] {
   const found: Detection[] = [];
   for (let index = 0; index < ANCHOR_COUNT; index += 1) {
-    for (const [what, id] of WANTED) {
-      const score = scores[index * CLASS_COUNT + id]!;
+    for (const [place, what] of WANTED.entries()) {
+      const score = scores[index * CLASS_COUNT + place]!;
       if (score >= leastScore) found.push({ what, score, box: decodeBox(encoded, index) });
     }
   }
