@@ -7,6 +7,7 @@ import { resolve } from 'node:path';
 import { type Figures, printFigures, printMachine, readOptions, writeFigures } from '../figures.js';
 import { demoAccuracy } from './demo.js';
 import { photosAccuracy } from './photos.js';
+import { simulatedAccuracy } from './simulated.js';
 
 const { json, data, only } = readOptions(process.argv.slice(2));
 const dataFolder = resolve(data ?? '../shared/data');
@@ -27,6 +28,12 @@ if (isWanted('photos')) {
     for (const row of photos.rows) console.log(`  ${row}`);
     figures = { ...figures, ...photos.figures };
   } else console.warn('  SKIPPED: no such folder, so nothing was measured on real pictures.');
+}
+if (isWanted('simulated')) {
+  console.log('\nSimulated days');
+  const simulated = await simulatedAccuracy();
+  for (const row of simulated.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...simulated.figures };
 }
 console.log('');
 printFigures(figures);
