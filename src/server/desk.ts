@@ -24,6 +24,7 @@ import { knownOf } from './views/known.js';
 import { gestureWords, questionsView } from './views/questions.js';
 import { riderView } from './views/rider.js';
 import { riderLineOf } from './views/riderLine.js';
+import { likeliestView, ridersView } from './views/riders.js';
 import { sessionView } from './views/session.js';
 import { stretchView } from './views/stretch.js';
 import { wallIn } from './views/wallTime.js';
@@ -159,6 +160,13 @@ function addViews(app: Hono, { day, wallNow, heardAt }: Parts): void {
   );
   app.get('/api/cards', (context) => context.json(cardsView(day)));
   app.get('/api/groups/:key', (context) => context.json(wellEnoughOf(knownOf(day.state()), context.req.param('key'))));
+  app.get('/api/riders', (context) => context.json(ridersView(day.state())));
+  app.get('/api/likeliest/:frame', (context) => {
+    const subject = Number(context.req.query('bike') ?? Number.NaN);
+    return context.json(
+      likeliestView(day.state(), context.req.param('frame'), Number.isSafeInteger(subject) ? subject : undefined),
+    );
+  });
   app.get('/api/riders/:key', (context) =>
     context.json(riderView(day.state(), context.req.param('key'), context.req.query('frame'))),
   );

@@ -59,6 +59,71 @@ export interface RiderLineView {
   readonly frames: number;
   readonly isThin: boolean;
   readonly face: PictureView;
+  /** Rides with every group; left out of counts. Absent: no. */
+  readonly isInstructor?: true;
+  /** Riders on bikes that look the same. Absent: none. */
+  readonly alike?: number;
+}
+
+/** A rider as the sheet of all riders looks for one. */
+export interface FoundRiderView {
+  readonly rider: RiderLineView;
+  readonly group: GroupKeyView | null;
+  /** Of the bike, and of what is worn, most of it first. */
+  readonly bikeColours: readonly ColourName[];
+  readonly riderColours: readonly ColourName[];
+  readonly passedAt: readonly WallMs[];
+}
+
+export interface ColourChoiceView extends TabColour {
+  /** What an eye may take for it: at most two. */
+  readonly neighbours: readonly ColourName[];
+  readonly onBikes: number;
+  readonly onRiders: number;
+}
+
+/** A pass that is in nobody's set until somebody says whose it is. */
+export interface UnplacedPassView {
+  readonly frameId: FrameId;
+  readonly subject: number;
+  readonly picture: PictureView;
+  readonly start: WallMs;
+  readonly where: string;
+  readonly frames: number;
+  readonly why: string | null;
+}
+
+export interface RidersView {
+  readonly asOf: number;
+  readonly riders: readonly FoundRiderView[];
+  readonly colours: readonly ColourChoiceView[];
+  readonly unplaced: readonly UnplacedPassView[];
+}
+
+/** How a rider fits one pass. Alike is an order, not a chance. */
+export interface LikelyRiderView {
+  readonly key: RiderKey;
+  /** Names the rider in decisions. */
+  readonly point: BikePoint | null;
+  readonly alike: UnitInterval;
+  readonly reasons: readonly string[];
+  /** The pass is in this rider's set now. */
+  readonly hasIt: boolean;
+}
+
+/** One bike of one frame, and who it may be. */
+export interface LikeliestView {
+  readonly asOf: number;
+  readonly picture: PictureView;
+  readonly name: string;
+  readonly subject: number;
+  readonly point: BikePoint | null;
+  readonly wall: WallMs | null;
+  readonly where: string;
+  readonly isUnplaced: boolean;
+  /** Other bikes of this frame. */
+  readonly besides: readonly { readonly subject: number; readonly picture: PictureView }[];
+  readonly riders: readonly LikelyRiderView[];
 }
 
 export interface GroupKeyView {
@@ -214,6 +279,8 @@ export interface StretchView {
 /** One bike in one frame, as a pass shows it. */
 export interface PassFrameView {
   readonly frameId: FrameId;
+  /** Which bike of the frame; −1 where only a person saw it. */
+  readonly subject: number;
   readonly file: FileId;
   readonly name: string;
   readonly wall: WallMs | null;
@@ -242,6 +309,8 @@ export interface PassView {
   readonly laterMs: Milliseconds | null;
   /** Said by a person to be this rider. */
   readonly isSaid: boolean;
+  /** How sure the program is that the pass is its rider's, and why; null where it does not say. */
+  readonly guess: Extract<Spoken, { voice: 'pencilled' }> | null;
 }
 
 export interface RiderView {
@@ -268,18 +337,23 @@ export interface RiderView {
     readonly group: GroupKeyView | null;
     readonly anchor: BikePoint;
   }[];
+  /** On bikes that look the same: told apart by little. */
+  readonly alike: readonly RiderLineView[];
+  /** Rides with every group and is left out of counts: a guess with its figure, or a person's word; null where not. */
+  readonly instructs: { readonly kind: 'said' } | { readonly kind: 'guessed'; readonly words: string } | null;
   readonly previous: RiderKey | null;
   readonly next: RiderKey | null;
   readonly initials: string;
 }
 
 export interface SessionPassView extends PassView {
+  /** Null while it is in nobody's set. */
   readonly rider: {
     readonly key: RiderKey;
     readonly code: string;
     readonly livery: LiveryView;
     readonly number: Spoken | null;
-  };
+  } | null;
 }
 
 export interface SessionView {
@@ -300,6 +374,8 @@ export interface SessionView {
     readonly count: number;
     readonly why: readonly string[];
   }[];
+  /** Riders of the group whom no picture shows: a range, each with its reason. */
+  readonly unseen: readonly Spoken[];
   readonly previous: number | null;
   readonly next: number | null;
 }
@@ -337,6 +413,42 @@ export type QuestionView =
       }[];
       readonly join: string;
       readonly apart: string;
+    }
+  | {
+      readonly kind: 'whose-pass';
+      readonly id: string;
+      readonly sentence: string;
+      readonly worth: number;
+      readonly pictures: readonly PictureView[];
+      readonly ofPoint: BikePoint;
+      readonly why: string | null;
+      /** Likeliest first. */
+      readonly shown: readonly {
+        readonly rider: RiderLineView;
+        readonly group: GroupKeyView | null;
+        readonly point: BikePoint;
+        readonly alike: UnitInterval;
+        readonly reasons: readonly string[];
+      }[];
+    }
+  | {
+      readonly kind: 'odd-one-out';
+      readonly id: string;
+      readonly sentence: string;
+      readonly worth: number;
+      readonly of: RiderLineView;
+      readonly ofPoint: BikePoint;
+      /** Least sure first. */
+      readonly shown: readonly {
+        readonly picture: PictureView;
+        readonly point: BikePoint;
+        readonly wall: WallMs;
+        readonly where: string;
+        readonly confidence: UnitInterval;
+        readonly why: string | null;
+      }[];
+      /** One bike of every pass that is not shown: what goes is said to differ from them too. */
+      readonly others: readonly BikePoint[];
     }
   | {
       readonly kind: 'clock';

@@ -22,7 +22,7 @@ export interface ShellProps {
 }
 
 /** Sheets that can be held to a stretch; from the others dragging one out goes to the day. */
-const STRETCH_SHEETS: readonly ShellProps['here'][] = ['day', 'session', 'rider'];
+const STRETCH_SHEETS: readonly ShellProps['here'][] = ['day', 'session', 'riders', 'rider'];
 
 export function Shell({ here, chosen, title, children }: ShellProps) {
   const date = useStore(dateShown);
@@ -42,6 +42,7 @@ export function Shell({ here, chosen, title, children }: ShellProps) {
     const isHere =
       next === null ||
       here === 'rider' ||
+      here === 'riders' ||
       here === 'day' ||
       (here === 'session' && picked?.some((i) => inStretch(next).includes(i)));
     const search = { stretch: next === null ? undefined : stretchText(next) };
@@ -124,7 +125,7 @@ function Mast({ day, here }: { readonly day: DayView; readonly here: DayLineProp
         ))}
       </span>
       <nav className="counts" aria-label="Counts">
-        <Link to="/" aria-current={here === 'rider' ? 'true' : undefined}>
+        <Link to="/riders" search={{}} aria-current={here === 'riders' || here === 'rider' ? 'true' : undefined}>
           <b>{counts.riders.toLocaleString('en-GB')}</b> {counts.riders === 1 ? 'rider' : 'riders'}
         </Link>
         <Link to="/questions" aria-current={here === 'questions' ? 'true' : undefined}>

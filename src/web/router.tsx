@@ -8,6 +8,7 @@ import { DaySheet } from './sheets/DaySheet.js';
 import { HandOverSheet } from './sheets/HandOverSheet.js';
 import { QuestionsSheet } from './sheets/QuestionsSheet.js';
 import { RiderSheet } from './sheets/RiderSheet.js';
+import { RidersSheet } from './sheets/RidersSheet.js';
 import { SessionSheet } from './sheets/SessionSheet.js';
 import { StretchSheet } from './sheets/StretchSheet.js';
 import { Trouble } from './sheets/Trouble.js';
@@ -39,6 +40,29 @@ const day = createRoute({
     </Shell>
   ),
 });
+
+const wholeNumber = (value: unknown): number | undefined =>
+  typeof value === 'number' && Number.isSafeInteger(value) && value >= 0 ? value : undefined;
+
+const riders = createRoute({
+  getParentRoute: () => root,
+  path: '/riders',
+  validateSearch: (search: Record<string, unknown>): { of?: string; bike?: number } => {
+    const of = optionalText(search.of);
+    const bike = wholeNumber(search.bike);
+    return { ...(of ? { of } : {}), ...(bike === undefined ? {} : { bike }) };
+  },
+  component: RidersRoute,
+});
+
+function RidersRoute() {
+  const { of, bike } = riders.useSearch();
+  return (
+    <Shell here="riders" title="Riders">
+      {(view, stretch) => <RidersSheet day={view} of={of} bike={bike} stretch={stretch} />}
+    </Shell>
+  );
+}
 
 const rider = createRoute({
   getParentRoute: () => root,
@@ -113,7 +137,7 @@ const gallery = createRoute({
 });
 
 export const router = createRouter({
-  routeTree: root.addChildren([day, rider, session, questions, before, gallery]),
+  routeTree: root.addChildren([day, riders, rider, session, questions, before, gallery]),
   scrollRestoration: true,
   defaultErrorComponent: ({ error }) => <Trouble sentence={`This sheet could not be drawn: ${String(error)}`} />,
 });

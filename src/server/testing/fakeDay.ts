@@ -3,6 +3,7 @@ import type { Arrangement, BikeRef, Pass, Rider } from '../../core/arrange/types
 import type { CardProgress, Fill } from '../../core/bringin/types.js';
 import type { Keeper, Keepers } from '../../core/choose/types.js';
 import { bikeKeyOf, cover, judgeBikes, standsOf } from '../../core/cover/index.js';
+import type { Unseen } from '../../core/cover/types.js';
 import type { FrameId, GestureId, MeetingId, RiderKey, WriterId } from '../../core/ids.js';
 import type { BikePoint, Decision, FoldedLog } from '../../core/log/types.js';
 import { epochMsOf, wallMsOf } from '../../core/units.js';
@@ -55,11 +56,23 @@ const foldOf = (said: readonly Said[]): FoldedLog => {
   };
 };
 
+const frameOf = (point: BikePoint): FrameId => `1${point.file.slice(1, 8)}`.repeat(4) as FrameId;
+
+/** Every 16th pass is not placed, till somebody says something about one of its bikes. */
+const isUnsure = (pass: MadeUp['passes'][number], decisions: readonly Decision[]): boolean =>
+  pass.index % 16 === 7 &&
+  !decisions.some((decision) => {
+    const points = decision.kind === 'same-rider' ? decision.points : decision.kind === 'line-up' ? [decision.of] : [];
+    return points.some((point) => pass.bikes.some((bike) => bike.frameId === frameOf(point)));
+  });
+
 /** Which cluster each frame belongs to, after what was said. A frame taken out becomes a cluster of its own. */
-function clustersOf(made: MadeUp, decisions: readonly Decision[]): ReadonlyMap<FrameId, string> {
+function clustersOf(made: MadeUp, decisions: readonly Decision[], hasDoubts: boolean): ReadonlyMap<FrameId, string> {
   const cluster = new Map<FrameId, string>();
-  for (const pass of made.passes) for (const bike of pass.bikes) cluster.set(bike.frameId, `t${pass.truth}`);
-  const frameOf = (point: BikePoint): FrameId => `1${point.file.slice(1, 8)}`.repeat(4) as FrameId;
+  for (const pass of made.passes) {
+    const name = hasDoubts && pass.index % 16 === 7 ? `out-${pass.bikes[0]!.frameId}` : `t${pass.truth}`;
+    for (const bike of pass.bikes) cluster.set(bike.frameId, name);
+  }
   const join = (points: readonly BikePoint[]) => {
     const names = points.flatMap((point) => cluster.get(frameOf(point)) ?? []);
     for (const [frame, name] of cluster) if (names.includes(name)) cluster.set(frame, names[0]!);
@@ -106,8 +119,9 @@ function arrangementOf(
   decisions: readonly Decision[],
   measured: ReadonlySet<FrameId>,
   hasTimetable: boolean,
+  hasDoubts: boolean,
 ): Arrangement {
-  const cluster = new Map([...clustersOf(made, decisions)].filter(([frame]) => measured.has(frame)));
+  const cluster = new Map([...clustersOf(made, decisions, hasDoubts)].filter(([frame]) => measured.has(frame)));
   const seen = {
     ...made,
     passes: made.passes
@@ -116,9 +130,20 @@ function arrangementOf(
   };
   const names = [...new Set(cluster.values())].sort();
   const keys = new Map(names.map((name) => [name, `k-${name}` as RiderKey]));
-  const passes = passesOf(seen, cluster, keys);
+  const placed = passesOf(seen, cluster, keys);
+  const unsureFrames = new Set(
+    hasDoubts
+      ? made.passes
+          .filter((pass) => isUnsure(pass, decisions))
+          .flatMap((pass) => pass.bikes.map((bike) => bike.frameId))
+      : [],
+  );
+  const isUnsurePass = (pass: Pass) => pass.bikes.some((bike) => unsureFrames.has(bike.frameId));
+  const passes = hasDoubts ? placed.map((pass) => ({ ...pass, ...doubtOf(pass, isUnsurePass(pass)) })) : placed;
+  const unsure = passes.flatMap((pass) => (isUnsurePass(pass) ? [pass.index] : []));
   const seenInGroup = new Map<string, number>();
-  const riders = names.map((name): Rider => {
+  const isPlaced = (name: string) => passes.some((pass) => pass.rider === keys.get(name) && !isUnsurePass(pass));
+  const riders = names.filter(isPlaced).map((name, place): Rider => {
     const truth = made.riders[truthOf(name, made)]!;
     const own = passes.filter((pass) => pass.rider === keys.get(name));
     const group = hasTimetable ? truth.group : null;
@@ -149,6 +174,8 @@ function arrangementOf(
         ],
       },
       face: own[0]!.bikes[0]!,
+      ...(hasDoubts && place === 2 ? { isInstructor: true, groups: ['N', 'I', 'F'] } : {}),
+      ...(hasDoubts && place < 2 ? { alike: [keys.get(names[1 - place]!)!] } : {}),
     };
   });
   const answered = new Set(
@@ -193,8 +220,17 @@ function arrangementOf(
     riders,
     questions,
     saidBikes: [],
+    ...(hasDoubts ? { unsure } : {}),
   };
 }
+
+/** A fifth of the passes are doubtful; those that are not placed are more so. */
+const doubtOf = (pass: Pass, isUnsure: boolean): Pick<Pass, 'confidence' | 'why'> =>
+  isUnsure
+    ? { confidence: 0.55, why: 'two riders look alike here, and no lap tells them apart' }
+    : pass.start % 5 === 0
+      ? { confidence: 0.82, why: 'the livery fits; the helmet is hidden' }
+      : { confidence: 0.99, why: 'one lap of 1:52 after the pass before, in the same livery' };
 
 function keepersOf(arrangement: Arrangement, made: MadeUp, decisions: readonly Decision[]): Keepers {
   const judged = judgeBikes(arrangement, made.pixels);
@@ -227,6 +263,17 @@ function keepersOf(arrangement: Arrangement, made: MadeUp, decisions: readonly D
   const leftOut = arrangement.passes.flatMap((pass) => pass.bikes.filter((bike) => saidOut.has(fileOf(bike))));
   return { rules: { mostPerRider: 12, mostPerSpot: 4 }, byRider, leftOut };
 }
+
+const unseenOf = (arrangement: Arrangement): readonly Unseen[] =>
+  arrangement.sessions.map((session) => ({
+    session: session.index,
+    group: session.group,
+    seen: 9,
+    fromRiders: 1,
+    toRiders: 4,
+    reason: 'Of 9 riders 3 were met once only, which leaves room for as many who were not met at all.',
+    source: 'capture-recapture',
+  }));
 
 const fillsOf = (made: MadeUp): readonly Fill[] =>
   FILLS.map((id, i) => ({
@@ -272,7 +319,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
     const timetable =
       decisions.findLast((decision) => decision.kind === 'timetable')?.timetable ??
       (options.hasTimetable ? TIMETABLE : null);
-    const arrangement = arrangementOf(made, decisions, measured, timetable !== null);
+    const arrangement = arrangementOf(made, decisions, measured, timetable !== null, options.hasDoubts);
     const log = foldOf(said);
     const pixels = new Map([...made.pixels].filter(([frame]) => measured.has(frame)));
     const spots = options.hasSpots ? SPOTS : [];
@@ -292,15 +339,18 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       timetable,
       fills: fillsOf(made),
       arrangement,
-      coverage: cover({
-        arrangement,
-        pixels,
-        stands: standsOf(log),
-        spots,
-        timetable,
-        entries: null,
-        now: wallMsOf(atClock(13, 12)),
-      }),
+      coverage: {
+        ...cover({
+          arrangement,
+          pixels,
+          stands: standsOf(log),
+          spots,
+          timetable,
+          entries: null,
+          now: wallMsOf(atClock(13, 12)),
+        }),
+        ...(options.hasDoubts ? { unseen: unseenOf(arrangement) } : {}),
+      },
       keepers: keepersOf(arrangement, made, decisions),
       log,
       metadata: made.metadata,

@@ -17,6 +17,8 @@ export interface MadeUpOptions {
   readonly hasTimetable: boolean;
   readonly hasStands: boolean;
   readonly hasSpots: boolean;
+  /** Passes that are not placed, doubts about others, an instructor, two riders alike, and riders not seen. */
+  readonly hasDoubts: boolean;
   readonly seed: number;
 }
 
@@ -28,6 +30,7 @@ export const MADE_UP: MadeUpOptions = {
   hasTimetable: true,
   hasStands: true,
   hasSpots: true,
+  hasDoubts: false,
   seed: 7,
 };
 

@@ -8,7 +8,7 @@ import { dayLineOf } from './dayLine.js';
 import { groupViews } from './groups.js';
 import { headlineOf, leadOf, unsureRidersOf } from './headline.js';
 import { type Known, knownOf } from './known.js';
-import { questionViews } from './questions.js';
+import { questionLines } from './questions.js';
 import { printed } from './spoken.js';
 
 export const aboutOf = ({ state: { about }, spots }: Known): AboutView => ({
@@ -41,7 +41,7 @@ const countsOf = (known: Known, questions: number): DayView['counts'] => {
 
 /** The parts that follow from the state alone; the rest depends on the clock and on the cards. */
 const fromState = (known: Known) => {
-  const questions = questionViews(known);
+  const questions = questionLines(known);
   return {
     about: aboutOf(known),
     groupKeys: known.groups,

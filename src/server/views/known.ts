@@ -29,6 +29,8 @@ export interface Known {
   readonly keptWhy: ReadonlyMap<string, readonly string[]>;
   /** Files that a decision in force points into to say which rider it is. */
   readonly saidFiles: ReadonlySet<string>;
+  /** Indices of passes that are in nobody's set yet. */
+  readonly unplaced: ReadonlySet<number>;
 }
 
 /** Tints climb light to dark in the timetable's order: with two groups the lightest and the darkest. */
@@ -102,6 +104,7 @@ function look(state: DayState): Known {
     kept: keptOf(state),
     keptWhy: keptWhyOf(state),
     saidFiles: saidFilesOf(state),
+    unplaced: new Set(state.arrangement.unsure ?? []),
   };
 }
 
@@ -156,3 +159,16 @@ export function pointOf(known: Known, bike: BikeRef): BikePoint | null {
 
 export const passesOf = ({ state }: Known, rider: Rider): readonly Pass[] =>
   rider.passes.flatMap((index) => state.arrangement.passes[index] ?? []);
+
+/** Riders of whom at least one pass is placed: what is not placed yet is no rider to be counted or found. */
+export const placedRiders = ({ state, unplaced }: Known): readonly Rider[] =>
+  unplaced.size === 0
+    ? state.arrangement.riders
+    : state.arrangement.riders.filter((rider) => rider.passes.some((index) => !unplaced.has(index)));
+
+/** `N3, 3 Gannet`: the session and the spot of a pass, as far as they are known. */
+export function whereOfPass({ state, spotById }: Known, pass: Pass): string {
+  const spot = pass.spot === null ? undefined : spotById.get(pass.spot);
+  const session = state.arrangement.sessions[pass.session]?.name ?? 'outside every session';
+  return spot ? `${session}, ${spot.number} ${spot.name}` : session;
+}

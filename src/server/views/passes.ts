@@ -2,7 +2,7 @@
 import type { BikeRef, Pass } from '../../core/arrange/types.js';
 import { bikeKeyOf, type Judgements, judgeBikes } from '../../core/cover/index.js';
 import type { Milliseconds } from '../../core/units.js';
-import { millisecondsOf } from '../../core/units.js';
+import { millisecondsOf, unitIntervalOf } from '../../core/units.js';
 import type { PassFrameView, PassView } from '../types.js';
 import { bikeKey, type Known, metadataOf, pointOf, subjectOf } from './known.js';
 import { pictureOf } from './riderLine.js';
@@ -30,6 +30,7 @@ function frameView(known: Known, bike: BikeRef): PassFrameView | null {
   const judgement = judgementsOf(known).get(bikeKeyOf(bike));
   return {
     frameId: bike.frameId,
+    subject: bike.subject,
     file: exposure.mainFile,
     name: exposure.path.split('/').at(-1) ?? exposure.path,
     wall: exposure.wall,
@@ -70,8 +71,20 @@ export function passView(known: Known, pass: Pass, laterMs: Milliseconds | null)
     best: Math.max(0, bestOf(known, pass, frames)),
     laterMs,
     isSaid: frames.some((frame) => known.saidFiles.has(frame.file)),
+    guess: guessOf(pass),
   };
 }
+
+/** A pass that was said to be its rider's has a confidence of 1 and nothing to guess. */
+const guessOf = ({ confidence, why }: Pass): PassView['guess'] =>
+  confidence === undefined || confidence >= 1
+    ? null
+    : {
+        voice: 'pencilled',
+        text: 'this rider',
+        confidence: unitIntervalOf(confidence),
+        reasons: why === undefined ? [] : [why],
+      };
 
 /** Passes in order of time, each with the time since the one before it. */
 export const passViews = (known: Known, passes: readonly Pass[]): readonly PassView[] => {

@@ -32,7 +32,10 @@ export function questionSentence(known: Known, question: Question): string {
       if (question.fromFrame !== undefined || question.toFrame !== undefined) return stretchSentence(known, question);
       return `Was ${bodyWords(question.body)} ${question.offsetMs < 0 ? 'fast' : 'slow'} by ${spanWords(question.offsetMs)}?`;
     case 'same-rider': {
-      const liveries = [question.a, question.b].map((key) => known.riderByKey.get(key)?.livery ?? 'a rider');
+      const riders = [question.a, question.b].map((key) => known.riderByKey.get(key));
+      const [first, second] = riders.map((rider) => rider?.number ?? null);
+      if (first && first === second) return `Number ${first} twice: one rider on another bike, or two?`;
+      const liveries = riders.map((rider) => rider?.livery ?? 'a rider');
       return liveries[0] === liveries[1]
         ? `Two riders in ${liveries[0]}, or one?`
         : `${liveries[0]} and ${liveries[1]}: one rider?`.replace(/^./, (letter) => letter.toUpperCase());

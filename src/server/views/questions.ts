@@ -6,6 +6,7 @@ import { unitIntervalOf, type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
 import type { PictureView, QuestionsView, QuestionView, SaidView } from '../types.js';
 import { type Known, knownOf, passesOf, pointOf } from './known.js';
+import { oddOneOutLines, type QuestionLine, whosePassLines } from './passQuestions.js';
 import { bodyWords, questionSentence } from './questionWords.js';
 import { pictureOf, riderLineOf } from './riderLine.js';
 import { clockOf, spanWords } from './wallTime.js';
@@ -184,7 +185,18 @@ function lineUps(questions: readonly SameRider[]): ReadonlyMap<string, { of: Rid
   return out;
 }
 
-export function questionViews(known: Known): readonly QuestionView[] {
+/** Pictures of a question about a pass cost a search through all riders; the first screen needs its sentence alone. */
+export function questionLines(known: Known): readonly QuestionLine[] {
+  const arranged = arrangedQuestions(known).map(
+    (view): QuestionLine => ({ id: view.id, sentence: view.sentence, worth: view.worth, view: () => view }),
+  );
+  return [...arranged, ...whosePassLines(known), ...oddOneOutLines(known)].sort((a, b) => b.worth - a.worth);
+}
+
+const questionViews = (known: Known): readonly QuestionView[] =>
+  questionLines(known).flatMap((line) => line.view() ?? []);
+
+function arrangedQuestions(known: Known): readonly QuestionView[] {
   const { questions } = known.state.arrangement;
   const together = lineUps(questions.filter((question) => question.kind === 'same-rider'));
   const done = new Set<RiderKey>();
@@ -195,10 +207,7 @@ export function questionViews(known: Known): readonly QuestionView[] {
     done.add(line.of);
     return lineUp(known, line.of, line.pairs);
   };
-  return questions
-    .map((question) => questionView(known, question, sameRider))
-    .filter((view) => view !== null)
-    .sort((a, b) => b.worth - a.worth);
+  return questions.map((question) => questionView(known, question, sameRider)).filter((view) => view !== null);
 }
 
 function questionView(
@@ -233,6 +242,10 @@ function saidWords(known: Known, { decision }: DayState['log']['inForce'][number
       return decision.chosen.length === 0 ? 'None of a line-up' : `${decision.chosen.length} of a line-up joined`;
     case 'rider-is':
       return decision.number ? `Number ${decision.number}` : 'A rider was named';
+    case 'instructor':
+      return decision.is ? 'Instructs, and is not counted' : 'Does not instruct';
+    case 'head-count':
+      return `${counted(decision.riders, 'rider')} of ${known.groupByKey.get(decision.group)?.name ?? decision.group} by the head count`;
     case 'boundary':
       return `${decision.is === 'here' ? 'A session begins' : 'No border'} at ${clockOf(decision.at)}`;
     case 'session-is':

@@ -6,11 +6,11 @@ import type { ColourShare } from '../../core/measure/types.js';
 import type { DayState } from '../../host/day/types.js';
 import { DeskError } from '../DeskError.js';
 import type { RiderView } from '../types.js';
-import { type Known, knownOf, passesOf, pointOf } from './known.js';
+import { type Known, knownOf, passesOf, placedRiders, pointOf } from './known.js';
 import { passViews } from './passes.js';
 import { riderLineOf } from './riderLine.js';
 import { spokenBy } from './spoken.js';
-import { capital, listed } from './words.js';
+import { capital, counted, listed } from './words.js';
 
 const MOST_ANCHORS = 3;
 const MOST_NEAREST = 24;
@@ -53,7 +53,7 @@ const alike = (a: Rider, b: Rider): number =>
   overlap(a.bikeColours, b.bikeColours) + overlap(a.riderColours, b.riderColours) + (a.group === b.group ? 0.5 : 0);
 
 function nearestOf(known: Known, rider: Rider): RiderView['nearest'] {
-  return known.state.arrangement.riders
+  return placedRiders(known)
     .filter((other) => other.key !== rider.key)
     .map((other) => ({ other, near: alike(rider, other) }))
     .sort((a, b) => b.near - a.near)
@@ -105,6 +105,23 @@ function neighbours(known: Known, rider: Rider): { previous: RiderKey | null; ne
   return { previous: inOrder[at - 1]?.key ?? null, next: inOrder[at + 1]?.key ?? null };
 }
 
+/** The last word about a bike of this rider, else what the arrangement takes it for. */
+function instructsOf(known: Known, rider: Rider): RiderView['instructs'] {
+  const files = new Set(
+    passesOf(known, rider).flatMap((pass) =>
+      pass.bikes.flatMap((bike) => known.exposureById.get(bike.frameId)?.mainFile ?? []),
+    ),
+  );
+  const said = known.state.log.inForce.findLast(
+    ({ decision }) => decision.kind === 'instructor' && files.has(decision.point.file),
+  )?.decision;
+  if (said?.kind === 'instructor') return said.is ? { kind: 'said' } : null;
+  const names = rider.groups.map((key) => known.groupByKey.get(key)?.name ?? key);
+  return rider.isInstructor === true
+    ? { kind: 'guessed', words: `seen with ${counted(names.length, 'group')}: ${listed(names)}` }
+    : null;
+}
+
 export function riderView(state: DayState, key: string, frame?: string): RiderView {
   const known = knownOf(state);
   const rider = findRider(known, key, frame);
@@ -122,6 +139,10 @@ export function riderView(state: DayState, key: string, frame?: string): RiderVi
     without: sessionsWithout(known, rider),
     anchors: anchorsOf(known, rider),
     nearest: nearestOf(known, rider),
+    alike: (rider.alike ?? [])
+      .flatMap((other) => known.riderByKey.get(other) ?? [])
+      .map((other) => riderLineOf(known, other)),
+    instructs: instructsOf(known, rider),
     ...neighbours(known, rider),
     initials: known.initials,
   };

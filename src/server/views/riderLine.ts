@@ -6,7 +6,7 @@ import { aspectOf, boxOf, type Known, metadataOf, passesOf } from './known.js';
 import { spokenBy } from './spoken.js';
 
 /** Paint for the tabs, chosen by eye to be told apart beside their names; not measurements. */
-const TAB_CSS: Readonly<Record<ColourName, string>> = {
+export const TAB_CSS: Readonly<Record<ColourName, string>> = {
   black: '#1B1D1F',
   white: '#FFFFFF',
   grey: '#8A8D8F',
@@ -82,5 +82,7 @@ export function riderLineOf(known: Known, rider: Rider): RiderLineView {
     frames: coverage?.frames ?? 0,
     isThin: coverage?.isThin ?? false,
     face: pictureOf(known, rider.face),
+    ...(rider.isInstructor === true ? { isInstructor: true as const } : {}),
+    ...(rider.alike?.length ? { alike: rider.alike.length } : {}),
   };
 }

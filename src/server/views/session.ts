@@ -1,8 +1,9 @@
 /** One session: every pass in order of time, and what else was on the card between its edges. */
 import type { Exposure, Session } from '../../core/arrange/types.js';
+import { unitIntervalOf } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
 import { DeskError } from '../DeskError.js';
-import type { SessionPassView, SessionView } from '../types.js';
+import type { SessionPassView, SessionView, Spoken } from '../types.js';
 import { holdOf, spokenHold } from './holds.js';
 import { type Known, knownOf } from './known.js';
 import { passView } from './passes.js';
@@ -14,11 +15,28 @@ function sessionPasses(known: Known, session: Session): readonly SessionPassView
   const passes = known.state.arrangement.passes
     .filter((pass) => pass.session === session.index)
     .sort((a, b) => a.start - b.start);
-  return passes.flatMap((pass) => {
-    const rider = known.riderByKey.get(pass.rider);
-    if (!rider) return [];
-    const shown = { key: rider.key, code: rider.code, livery: liveryOf(rider), number: numberOf(known, rider) };
-    return [{ ...passView(known, pass, null), rider: shown }];
+  return passes.map((pass) => {
+    const rider = known.unplaced.has(pass.index) ? undefined : known.riderByKey.get(pass.rider);
+    const shown = rider && {
+      key: rider.key,
+      code: rider.code,
+      livery: liveryOf(rider),
+      number: numberOf(known, rider),
+    };
+    return { ...passView(known, pass, null), rider: shown ?? null };
+  });
+}
+
+/** A head count is a person's word; what is worked out from the pictures is a guess, and its range holds in 95 of 100. */
+function unseenOf(known: Known, session: Session): SessionView['unseen'] {
+  const own = (known.state.coverage.unseen ?? []).filter((one) => one.session === session.index);
+  return own.map(({ group, fromRiders, toRiders, reason, source }): Spoken => {
+    const range = fromRiders === toRiders ? String(fromRiders) : `${fromRiders} to ${toRiders}`;
+    const name = known.groupByKey.get(group ?? '')?.name;
+    const text = `${range === '0' ? 'nobody' : range}${name ? ` of ${name}` : ''} not seen${range === '0' ? '' : ' yet'}`;
+    return source === 'head-count' && fromRiders === toRiders
+      ? { voice: 'initialled', text, initials: known.initials }
+      : { voice: 'pencilled', text, confidence: unitIntervalOf(0.95), reasons: [reason] };
   });
 }
 
@@ -67,9 +85,10 @@ export function sessionView(state: DayState, index: number): SessionView {
     start: session.start,
     end: session.end,
     frames: session.frames.length,
-    riders: new Set(passes.map((pass) => pass.rider.key)).size,
+    riders: new Set(passes.flatMap((pass) => pass.rider?.key ?? [])).size,
     passes,
     others: othersOf(known, session),
+    unseen: unseenOf(known, session),
     previous: index > 0 ? index - 1 : null,
     next: index + 1 < state.arrangement.sessions.length ? index + 1 : null,
   };

@@ -10,8 +10,10 @@ import type {
   DayView,
   GestureRequest,
   GroupRidersView,
+  LikeliestView,
   ProblemView,
   QuestionsView,
+  RidersView,
   RiderView,
   SessionView,
   StretchView,
@@ -49,6 +51,9 @@ export const desk = {
   cards: () => ask<CardsView>('/api/cards'),
   stretch: (from: number, to: number) => ask<StretchView>(`/api/stretch?from=${from}&to=${to}`),
   group: (key: string) => ask<GroupRidersView>(`/api/groups/${encodeURIComponent(key)}`),
+  riders: () => ask<RidersView>('/api/riders'),
+  likeliest: (frame: string, bike?: number) =>
+    ask<LikeliestView>(`/api/likeliest/${encodeURIComponent(frame)}${bike === undefined ? '' : `?bike=${bike}`}`),
   rider: (key: string, frame?: string) =>
     ask<RiderView>(`/api/riders/${encodeURIComponent(key)}${frame ? `?frame=${frame}` : ''}`),
   session: (index: number) => ask<SessionView>(`/api/sessions/${index}`),

@@ -25,6 +25,13 @@ export const riderQuery = (key: string, frame?: string) =>
     queryFn: () => desk.rider(key, frame),
     placeholderData: keepPreviousData,
   });
+export const ridersQuery = queryOptions({
+  queryKey: ['riders'],
+  queryFn: desk.riders,
+  placeholderData: keepPreviousData,
+});
+export const likeliestQuery = (frame: string, bike?: number) =>
+  queryOptions({ queryKey: ['likeliest', frame, bike ?? ''], queryFn: () => desk.likeliest(frame, bike) });
 export const sessionQuery = (index: number) =>
   queryOptions({ queryKey: ['session', index], queryFn: () => desk.session(index), placeholderData: keepPreviousData });
 export const questionsQuery = queryOptions({

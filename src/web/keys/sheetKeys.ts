@@ -15,6 +15,13 @@ export const SHEET_WORDS = {
     sayTimetable: 'Say this timetable',
     sayStands: 'Write down where I stood',
   },
+  riders: {
+    number: 'Number',
+    about: 'About what time',
+    everyone: 'Everyone again',
+    join: 'Join the two',
+    wholeDay: 'Whole day again',
+  },
   rider: {
     takeOut: 'Off this sheet',
     moveOn: 'Join to another rider',
@@ -23,6 +30,9 @@ export const SHEET_WORDS = {
     leaveOut: 'Leave it out',
     sameAs: 'Another is this rider too',
     nextRider: 'Next rider',
+    whoIsIt: 'See who this could be',
+    instructs: 'Instructs: not counted',
+    noInstructor: 'Is no instructor',
     wholeDay: 'Whole day again',
   },
   join: {
@@ -34,12 +44,16 @@ export const SHEET_WORDS = {
     noBorder: 'Runs on from the one before',
     group: 'Group is as chosen',
     nextSession: 'Next session',
+    whoIsIt: 'See who this could be',
+    headCount: 'Head count is this',
     wholeDay: 'Whole day again',
   },
   questions: {
     join: 'Join the two',
     joinMarked: 'Join the marked',
     apart: 'Apart',
+    offMarked: 'Off with the marked',
+    allOne: 'All are this rider',
     none: 'None of them',
     maybe: 'Maybe this one',
     setRight: 'Set it right',
@@ -58,7 +72,11 @@ export type Sheet = keyof typeof SHEET_WORDS;
 
 /** Of two words on one sheet that say the same thing on different questions only one is ever shown. */
 export const NEVER_TOGETHER: Readonly<Partial<Record<Sheet, readonly (readonly [string, string])[]>>> = {
-  questions: [['join', 'joinMarked']],
+  rider: [['instructs', 'noInstructor']],
+  questions: [
+    ['join', 'joinMarked'],
+    ['apart', 'allOne'],
+  ],
 };
 
 export const keyOf = (words: string): string => words.charAt(0).toLowerCase();

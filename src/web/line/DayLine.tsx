@@ -13,7 +13,7 @@ export interface DayLineProps {
   /** The stretch that the sheet below is held to. */
   readonly stretch: Stretch | null;
   readonly choose: Choose;
-  readonly here: 'before' | 'day' | 'questions' | 'gallery' | 'session' | 'rider';
+  readonly here: 'before' | 'day' | 'questions' | 'gallery' | 'session' | 'riders' | 'rider';
 }
 
 const MINUTE_MS = 60_000;

@@ -18,7 +18,7 @@ export function DaySheet({ day }: { readonly day: DayView }) {
     <main id="sheet">
       <header className="opening">
         <h1 className="headline">
-          <Sentences of={day.headline} />
+          <Headline of={day.headline} />
         </h1>
         {day.urgent.map((sentence) => (
           <p key={sentence} className="urgent">
@@ -45,6 +45,24 @@ export function DaySheet({ day }: { readonly day: DayView }) {
       </div>
       <Notices notices={day.notices} />
     </main>
+  );
+}
+
+/** The count of riders in the sentence leads to all of them. */
+function Headline({ of }: { readonly of: readonly Spoken[] }) {
+  const [opening, ...rest] = of;
+  const [, before, riders, after] = /^(.*?)([\d,]+ riders?)(?= (?:is|are) in)(.*)$/.exec(opening?.text ?? '') ?? [];
+  if (riders === undefined || opening?.voice !== 'printed') return <Sentences of={of} />;
+  return (
+    <>
+      {before}
+      <Link to="/riders" search={{}} className="to-riders">
+        {riders}
+      </Link>
+      {after}
+      {rest.length > 0 && ' '}
+      <Sentences of={rest} />
+    </>
   );
 }
 

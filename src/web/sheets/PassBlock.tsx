@@ -6,7 +6,7 @@ import { Act } from '../keys/Act.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockWithTenthsOf, lapOf } from '../line/lineGeometry.js';
 import { FrameMark, frameWords, Picture } from '../marks/Marks.js';
-import { Initialled } from '../marks/Voices.js';
+import { Initialled, Voice } from '../marks/Voices.js';
 import {
   divideDecisions,
   isCurrentPass,
@@ -20,6 +20,9 @@ import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 
 const WORDS = SHEET_WORDS.rider;
+
+/** From here on a pass says how sure it is only when it is looked at: doubt has to stand out. */
+const SURE_FROM = 0.95;
 
 export interface PassBlockProps {
   readonly pass: PassView;
@@ -63,7 +66,11 @@ export function PassBlock({ pass, view, isFirst }: PassBlockProps) {
           </span>
         )}
       </p>
-      {pass.isSaid && <Initialled text="this rider" initials={view.initials} />}
+      {pass.isSaid ? (
+        <Initialled text="this rider" initials={view.initials} />
+      ) : (
+        pass.guess && (isCurrent || pass.guess.confidence < SURE_FROM) && <Voice spoken={pass.guess} />
+      )}
       {isCurrent && <Current pass={pass} view={view} />}
     </article>
   );
@@ -153,6 +160,12 @@ function Acts({ pass, view, marked, one }: ActsProps) {
     <div className="acts column-acts">
       <Act words={WORDS.takeOut} kind="main" run={takeOut} isOff={out === null} why="Nothing else is on this sheet." />
       <Act words={WORDS.moveOn} run={() => riderSheet.set({ ...state, joining: 'marked' })} />
+      {kept && (
+        <Act
+          words={WORDS.whoIsIt}
+          run={() => void navigate({ to: '/riders', search: { of: kept.frameId, bike: kept.subject } })}
+        />
+      )}
       {divided && (
         <Act
           words={WORDS.divide}

@@ -15,14 +15,14 @@ import { RiderMarks } from './RiderTile.js';
 const WORDS = SHEET_WORDS.questions;
 
 type Of<K extends QuestionView['kind']> = Extract<QuestionView, { kind: K }>;
-interface Asked<K extends QuestionView['kind']> {
+export interface Asked<K extends QuestionView['kind']> {
   readonly question: Of<K>;
   /** Says it; once it is written down the next question stands here. */
   readonly answer: (text: string, decisions: readonly Decision[]) => void;
   readonly later: () => void;
 }
 
-const Later = ({ later }: { readonly later: () => void }) => (
+export const Later = ({ later }: { readonly later: () => void }) => (
   <Act words={WORDS.later} kind="box" run={later} consequence="Asked again when it matters." />
 );
 

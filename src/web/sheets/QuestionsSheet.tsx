@@ -9,6 +9,7 @@ import { useArrows, useGoOn } from '../keys/keyboard.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { Initialled } from '../marks/Voices.js';
 import { say, takeBack } from '../stores/said.js';
+import { OddOneOutQuestion, WhosePassQuestion } from './PassQuestionParts.js';
 import { BorderQuestion, ClockQuestion, ContradictionQuestion, LineUpQuestion, PairQuestion } from './QuestionParts.js';
 import { Trouble } from './Trouble.js';
 
@@ -135,6 +136,10 @@ function QuestionBody({ question, answer, later }: BodyProps) {
       return <LineUpQuestion question={question} answer={answer} later={later} />;
     case 'pair':
       return <PairQuestion question={question} answer={answer} later={later} />;
+    case 'whose-pass':
+      return <WhosePassQuestion question={question} answer={answer} later={later} />;
+    case 'odd-one-out':
+      return <OddOneOutQuestion question={question} answer={answer} later={later} />;
     case 'clock':
       return <ClockQuestion question={question} answer={answer} later={later} />;
     case 'border':

@@ -26,6 +26,7 @@ import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 import { JoinPart } from './JoinPart.js';
 import { PassBlock } from './PassBlock.js';
+import { RiderTile } from './RiderTile.js';
 import { HeldTo } from './StretchSheet.js';
 import { Trouble } from './Trouble.js';
 
@@ -164,11 +165,61 @@ function About({ view, isJoining, goNext }: AboutProps) {
         <div className="acts">
           <Act words={WORDS.sameAs} run={() => riderSheet.update((state) => ({ ...state, joining: 'whole' }))} />
           {view.next && <Act words={WORDS.nextRider} run={goNext} />}
+          <InstructsAct view={view} />
         </div>
       )}
+      <Instructs view={view} />
+      <Alike view={view} />
       <KeptAtSpots view={view} />
       <Why view={view} />
     </aside>
+  );
+}
+
+/** Whether this rider rides with every group: a guess with its figure, or a person's word. */
+function Instructs({ view }: { readonly view: RiderView }) {
+  if (view.instructs === null) return null;
+  return (
+    <p className="note">
+      {view.instructs.kind === 'said' ? (
+        <Initialled text="instructs" initials={view.initials} />
+      ) : (
+        <span className="pencil-words">perhaps instructs: {view.instructs.words}</span>
+      )}{' '}
+      and is left out of counts.
+    </p>
+  );
+}
+
+function InstructsAct({ view }: { readonly view: RiderView }) {
+  const point = view.anchors[0];
+  if (!point) return null;
+  const is = view.instructs === null;
+  const words = is ? WORDS.instructs : WORDS.noInstructor;
+  return (
+    <Act
+      words={words}
+      run={() =>
+        void say(`${view.rider.code} ${is ? 'instructs' : 'is no instructor'}`, [{ kind: 'instructor', point, is }])
+      }
+    />
+  );
+}
+
+/** Riders on bikes that look the same: each one step away, so that they can be told apart by eye. */
+function Alike({ view }: { readonly view: RiderView }) {
+  if (view.alike.length === 0) return null;
+  return (
+    <section className="part">
+      <h2>
+        Looks the same <span className="aside">told apart by little</span>
+      </h2>
+      <ul className="tiles">
+        {view.alike.map((rider) => (
+          <RiderTile key={rider.key} rider={rider} />
+        ))}
+      </ul>
+    </section>
   );
 }
 

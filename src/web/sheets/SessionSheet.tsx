@@ -12,7 +12,7 @@ import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockOf, clockWithTenthsOf } from '../line/lineGeometry.js';
 import { isWithin, type Stretch } from '../line/stretch.js';
 import { FrameMark, GroupLetter, Picture, Plate, Tabs } from '../marks/Marks.js';
-import { Voice } from '../marks/Voices.js';
+import { Absent, Voice } from '../marks/Voices.js';
 import { say } from '../stores/said.js';
 import { HeldTo } from './StretchSheet.js';
 import { Trouble } from './Trouble.js';
@@ -58,7 +58,7 @@ function Sheet({ view, day, stretch }: SheetProps) {
       ? void navigate({ to: '/' })
       : void navigate({ to: '/sessions/$index', params: { index: String(view.next) } });
   useGoOn(goNext);
-  const riders = new Set(view.passes.map((one) => one.rider.key)).size;
+  const riders = new Set(view.passes.flatMap((one) => one.rider?.key ?? [])).size;
   const pass = current === null ? null : (view.passes[current] ?? null);
   return (
     <main id="sheet" className="session-sheet">
@@ -76,6 +76,12 @@ function Sheet({ view, day, stretch }: SheetProps) {
             </>
           )}
           .
+          {view.unseen.map((spoken) => (
+            <span key={spoken.text}>
+              {' '}
+              <Voice spoken={spoken} />.
+            </span>
+          ))}
         </p>
         {stretch && <HeldTo stretch={stretch} words={WORDS.wholeDay} />}
       </header>
@@ -190,9 +196,9 @@ function PassTile({
     <Link
       ref={link}
       className="pass-tile"
-      to="/riders/$key"
-      params={{ key: pass.rider.key }}
-      search={{ frame: shown.frameId }}
+      {...(pass.rider
+        ? { to: '/riders/$key' as const, params: { key: pass.rider.key }, search: { frame: shown.frameId } }
+        : { to: '/riders' as const, search: { of: shown.frameId } })}
       tabIndex={isTabStop ? 0 : -1}
     >
       <Picture picture={shown.picture} alt="" />
@@ -204,12 +210,18 @@ function PassTile({
           ))}
         </span>
       </span>
-      <span className="livery">
-        <Tabs livery={pass.rider.livery} />
-        <b>{pass.rider.livery.words}</b>
-        {pass.rider.number && <Plate number={pass.rider.number} />}
-        <span className="code">{pass.rider.code}</span>
-      </span>
+      {pass.rider ? (
+        <span className="livery">
+          <Tabs livery={pass.rider.livery} />
+          <b>{pass.rider.livery.words}</b>
+          {pass.rider.number && <Plate number={pass.rider.number} />}
+          <span className="code">{pass.rider.code}</span>
+        </span>
+      ) : (
+        <span className="livery">
+          <Absent>not placed yet</Absent>
+        </span>
+      )}
     </Link>
   );
 }
@@ -253,6 +265,8 @@ interface SetRightProps {
 function SetRight({ view, day, pass, goNext }: SetRightProps) {
   const [group, setGroup] = useState(view.group?.key ?? day.groupKeys[0]?.key ?? '');
   const middle = Math.round((view.start + view.end) / 2) as SessionView['start'];
+  const navigate = useNavigate();
+  const shown = pass?.frames[pass.best];
   return (
     <section className="part">
       <h2>Set right</h2>
@@ -272,7 +286,14 @@ function SetRight({ view, day, pass, goNext }: SetRightProps) {
           />
         </div>
       )}
+      <HeadCount view={view} middle={middle} />
       <div className="acts">
+        {shown && (
+          <Act
+            words={WORDS.whoIsIt}
+            run={() => void navigate({ to: '/riders', search: { of: shown.frameId, bike: shown.subject } })}
+          />
+        )}
         {pass ? (
           <Act
             words={WORDS.borderHere}
@@ -294,5 +315,41 @@ function SetRight({ view, day, pass, goNext }: SetRightProps) {
         {view.next !== null && <Act words={WORDS.nextSession} run={goNext} />}
       </div>
     </section>
+  );
+}
+
+/** The organiser's count of riders on the track: from this session on, till another count is said. */
+function HeadCount({ view, middle }: { readonly view: SessionView; readonly middle: SessionView['start'] }) {
+  const [text, setText] = useState('');
+  const { group } = view;
+  if (!group) return null;
+  const riders = /^\d{1,3}$/.test(text) ? Number(text) : null;
+  return (
+    <div className="ask">
+      <label className="field">
+        <span>Riders of {group.name} on the track, counted by the organiser</span>
+        <input
+          inputMode="numeric"
+          maxLength={3}
+          value={text}
+          autoComplete="off"
+          onChange={(event) => setText(event.target.value)}
+          onKeyDown={(event) => {
+            if (event.key === 'Enter' || event.key === 'Escape') event.currentTarget.blur();
+          }}
+        />
+      </label>
+      <Act
+        words={WORDS.headCount}
+        isOff={riders === null}
+        why="No count is written yet."
+        run={() =>
+          riders !== null &&
+          void say(`${riders} riders of ${group.name} by the head count`, [
+            { kind: 'head-count', at: middle, group: group.key, riders },
+          ])
+        }
+      />
+    </div>
   );
 }

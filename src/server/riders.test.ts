@@ -1,0 +1,177 @@
+/** The sheet of all riders, who one bike may be, and the questions about passes. */
+import { afterEach, describe, expect, it } from 'vitest';
+import type { GestureId } from '../core/ids.js';
+import { createDesk } from './desk.js';
+import { createFakeDay, type FakeDay } from './testing/fakeDay.js';
+import type { LikeliestView, QuestionsView, QuestionView, RidersView, RiderView, SessionView } from './types.js';
+
+const HOST = '127.0.0.1:4317';
+const TOKEN = 'blue-kerb-seven';
+const GESTURE = '019961f0-aaaa-7000-8000-000000000001' as GestureId;
+
+const days: FakeDay[] = [];
+afterEach(async () => {
+  for (const day of days.splice(0)) await day.close();
+});
+
+const setUp = (options: Parameters<typeof createFakeDay>[0] = {}) => {
+  const day = createFakeDay({ frames: 600, riders: 24, hasDoubts: true, ...options });
+  days.push(day);
+  const { app } = createDesk(day, { token: TOKEN, webFolder: '/nowhere', now: () => 0 });
+  const ask = (path: string) =>
+    app.request(`http://${HOST}${path}`, { headers: { host: HOST, authorization: `Bearer ${TOKEN}` } });
+  const view = async <T>(path: string): Promise<T> => (await ask(path)).json() as Promise<T>;
+  return { day, ask, view };
+};
+
+type Of<K extends QuestionView['kind']> = Extract<QuestionView, { kind: K }>;
+const questionsOf = async <K extends QuestionView['kind']>(
+  view: <T>(path: string) => Promise<T>,
+  kind: K,
+): Promise<readonly Of<K>[]> => {
+  const { questions } = await view<QuestionsView>('/api/questions');
+  return questions.filter((one): one is Of<K> => one.kind === kind);
+};
+
+describe('all riders', () => {
+  it('DK130: every rider stands once on the sheet, and no pass that is not placed makes one', async () => {
+    const { view, day } = setUp();
+    const { arrangement } = day.state();
+    const got = await view<RidersView>('/api/riders');
+    const keys = got.riders.map(({ rider }) => rider.key);
+    expect([...keys].sort()).toEqual(arrangement.riders.map((rider) => rider.key).sort());
+    expect(got.unplaced).toHaveLength(arrangement.unsure!.length);
+    expect(got.unplaced.length).toBeGreaterThan(3);
+    const placed = new Set(
+      arrangement.riders.flatMap((rider) =>
+        rider.passes.flatMap((index) => arrangement.passes[index]!.bikes.map((bike) => bike.frameId)),
+      ),
+    );
+    for (const pass of got.unplaced) expect(placed.has(pass.frameId)).toBe(false);
+  });
+
+  it('DK131: colours stand with at most two neighbours, black and white never with each other', async () => {
+    const { view } = setUp();
+    const { colours, riders } = await view<RidersView>('/api/riders');
+    expect(colours.length).toBeGreaterThan(5);
+    for (const colour of colours) {
+      expect(colour.neighbours.length).toBeLessThanOrEqual(2);
+      expect(colour.onBikes).toBe(riders.filter((rider) => rider.bikeColours.includes(colour.name)).length);
+    }
+    expect(colours.find(({ name }) => name === 'black')?.neighbours).not.toContain('white');
+  });
+
+  it('DK132: who has a pass now stands first, and the one it was taken from stands before those in other colours', async () => {
+    const { view, day } = setUp();
+    const { arrangement } = day.state();
+    const rider = arrangement.riders.find((one) => one.passes.length > 2)!;
+    const frame = arrangement.passes[rider.passes[0]!]!.bikes[0]!.frameId;
+    const got = await view<LikeliestView>(`/api/likeliest/${frame}`);
+    expect(got.riders[0]).toMatchObject({ key: rider.key, hasIt: true });
+    expect(got.riders.slice(1).every((one) => !one.hasIt)).toBe(true);
+    const alike = got.riders.slice(1).map((one) => one.alike);
+    expect(alike).toEqual([...alike].sort((a, b) => b - a));
+    expect(got.riders).toHaveLength(arrangement.riders.length);
+  });
+
+  it('DK132: of passes that are not placed the true rider is among the first three in more than three of four', async () => {
+    const { view, day } = setUp({ frames: 1200 });
+    const { arrangement, pixels } = day.state();
+    const paintOf = (frame: string) => {
+      const pixel = pixels.get(frame as never);
+      return pixel?.kind === 'measured' ? pixel.subjects[0]!.bikeColours.map(({ name }) => name).join(' ') : '';
+    };
+    let found = 0;
+    for (const index of arrangement.unsure!) {
+      const frame = arrangement.passes[index]!.bikes[0]!.frameId;
+      const { riders, isUnplaced } = await view<LikeliestView>(`/api/likeliest/${frame}`);
+      expect(isUnplaced).toBe(true);
+      const first = riders.slice(0, 3).map(({ key }) => arrangement.riders.find((rider) => rider.key === key)!);
+      if (first.some((rider) => paintOf(rider.face.frameId) === paintOf(frame))) found++;
+    }
+    expect(arrangement.unsure!.length).toBeGreaterThan(8);
+    expect(found / arrangement.unsure!.length).toBeGreaterThan(0.75);
+  });
+
+  it('DK132: a frame that is not of this meeting is refused with where to go', async () => {
+    const { ask } = setUp();
+    const response = await ask('/api/likeliest/nowhere');
+    expect(response.status).toBe(404);
+    expect(((await response.json()) as { problem: string }).problem).toContain('Go back to the riders');
+  });
+});
+
+describe('passes that are not sure', () => {
+  it('DK133: a pass that is not placed is asked about with the likeliest riders, and never twice', async () => {
+    const { view, day } = setUp();
+    const before = await questionsOf(view, 'whose-pass');
+    expect(before).toHaveLength(day.state().arrangement.unsure!.length);
+    const asked = before[0]!;
+    expect(asked.shown.length).toBeGreaterThan(3);
+    await day.decide(GESTURE, [
+      { kind: 'line-up', of: asked.ofPoint, shown: asked.shown.map((one) => one.point), chosen: [], unsure: [0] },
+    ]);
+    const after = await questionsOf(view, 'whose-pass');
+    expect(after.map((one) => one.id)).not.toContain(asked.id);
+    expect(after).toHaveLength(before.length - 1);
+    await day.undo();
+    expect((await questionsOf(view, 'whose-pass')).map((one) => one.id)).toContain(asked.id);
+  });
+
+  it('DK134: the doubtful passes of a set are asked about together, beside one that is surer, and once', async () => {
+    const { view, day } = setUp({ frames: 1500 });
+    const [asked] = await questionsOf(view, 'odd-one-out');
+    expect(asked).toBeDefined();
+    const { shown, ofPoint, others } = asked!;
+    expect(shown.every((one) => one.confidence < 0.98)).toBe(true);
+    const files = [ofPoint, ...others, ...shown.map((one) => one.point)].map((point) => point.file);
+    expect(new Set(files).size).toBe(files.length);
+    await day.decide(GESTURE, [
+      {
+        kind: 'line-up',
+        of: ofPoint,
+        shown: shown.map((one) => one.point),
+        chosen: shown.map((_, i) => i),
+        unsure: [],
+      },
+    ]);
+    expect((await questionsOf(view, 'odd-one-out')).map((one) => one.id)).not.toContain(asked!.id);
+  });
+
+  it('DK135: in a session a pass that is not placed is shown as nobody’s, and no frame is lost', async () => {
+    const { view, day } = setUp();
+    const { arrangement } = day.state();
+    const session = arrangement.passes[arrangement.unsure![0]!]!.session;
+    const got = await view<SessionView>(`/api/sessions/${session}`);
+    const nobodys = got.passes.filter((pass) => pass.rider === null);
+    expect(nobodys.length).toBe(arrangement.unsure!.filter((i) => arrangement.passes[i]!.session === session).length);
+    const shown =
+      got.passes.flatMap((pass) => pass.frames).length + got.others.reduce((sum, one) => sum + one.count, 0);
+    expect(shown).toBe(arrangement.sessions[session]!.frames.length);
+    expect(got.unseen).toMatchObject([{ voice: 'pencilled', text: expect.stringMatching(/^1 to 4 of /) }]);
+  });
+
+  it('DK136: a doubtful pass carries its figure and its reason; one that is sure by a person’s word carries none', async () => {
+    const { view, day } = setUp();
+    const rider = day.state().arrangement.riders.find((one) => one.passes.length > 2)!;
+    const passes = async () =>
+      (await view<RiderView>(`/api/riders/${rider.key}`)).sessions.flatMap((session) => session.passes);
+    for (const pass of await passes()) {
+      expect(pass.guess!.confidence).toBeLessThan(1);
+      expect(pass.guess!.reasons).toHaveLength(1);
+    }
+  });
+
+  it('DK137: who instructs is a guess with its figure until a person says so', async () => {
+    const { view, day } = setUp();
+    const rider = day.state().arrangement.riders.find((one) => one.isInstructor)!;
+    const instructs = async () => {
+      const { instructs: got, anchors } = await view<RiderView>(`/api/riders/${rider.key}`);
+      return { got, point: anchors[0]! };
+    };
+    const { got, point } = await instructs();
+    expect(got).toEqual({ kind: 'guessed', words: 'seen with 3 groups: Novice, Inters and Fast' });
+    await day.decide(GESTURE, [{ kind: 'instructor', point, is: false }]);
+    expect((await instructs()).got).toBeNull();
+  });
+});

@@ -1,0 +1,174 @@
+/**
+ * How a rider fits one pass: looks, colours, number, laps and group. It gives an order for a person's eye, most alike
+ * first, not a chance: chances are the arrangement's. The weights are this project's own choice, no source.
+ */
+import type { BikeRef, Pass, Rider } from '../../core/arrange/types.js';
+import { areNeighbours, descriptorParts } from '../../core/measure/index.js';
+import type { ColourShare, Subject } from '../../core/measure/types.js';
+import { type UnitInterval, unitIntervalOf } from '../../core/units.js';
+import { type Known, passesOf, placedRiders, subjectOf } from './known.js';
+import { spanWords } from './wallTime.js';
+import { listed } from './words.js';
+
+export interface Likeness {
+  readonly rider: Rider;
+  readonly alike: UnitInterval;
+  readonly reasons: readonly string[];
+  readonly hasIt: boolean;
+}
+
+type Parts = readonly Float32Array[];
+
+const decoded = new WeakMap<Subject, Parts>();
+
+/** Empty where no descriptor was kept, or where it is of a format that this version does not read. */
+function partsOf(subject: Subject): Parts {
+  const before = decoded.get(subject);
+  if (before) return before;
+  const parts = subject.descriptor === '' ? [] : readParts(subject.descriptor);
+  decoded.set(subject, parts);
+  return parts;
+}
+
+function readParts(descriptor: string): Parts {
+  try {
+    const { lab, block9, block13 } = descriptorParts(descriptor);
+    return [lab, block9, block13].filter((part) => part !== undefined);
+  } catch (error) {
+    if (error instanceof RangeError) return [];
+    throw error;
+  }
+}
+
+const dot = (a: Float32Array, b: Float32Array): number => {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
+  return sum;
+};
+
+/** Mean cosine of the parts that both have; null where they have none in common. */
+function cosineOf(a: Parts, b: Parts): number | null {
+  const both = Math.min(a.length, b.length);
+  if (both === 0) return null;
+  let sum = 0;
+  for (let i = 0; i < both; i++) sum += dot(a[i]!, b[i]!);
+  return sum / both;
+}
+
+const MOST_BIKES_LOOKED_AT = 10;
+
+/** One bike of each of at most ten passes, spread over the day; never of the pass that is asked about. */
+function bikesToLookAt(known: Known, rider: Rider, asked: Pass | null): readonly Subject[] {
+  const passes = passesOf(known, rider).filter((pass) => pass !== asked);
+  const step = Math.max(1, passes.length / MOST_BIKES_LOOKED_AT);
+  const some = passes.filter((_, i) => Math.floor(i / step) !== Math.floor((i - 1) / step));
+  return some.flatMap(
+    (pass) => subjectOf(known, pass.bikes[Math.floor(pass.bikes.length / 2)] ?? pass.bikes[0]!) ?? [],
+  );
+}
+
+/** Mean of the three nearest: a rider seen from four sides looks like the query from one of them. */
+function looksOf(known: Known, query: Parts, rider: Rider, asked: Pass | null): number | null {
+  const cosines = bikesToLookAt(known, rider, asked)
+    .flatMap((subject) => cosineOf(query, partsOf(subject)) ?? [])
+    .sort((a, b) => b - a)
+    .slice(0, 3);
+  return cosines.length === 0 ? null : cosines.reduce((sum, one) => sum + one, 0) / cosines.length;
+}
+
+/** Shared colour, 0–1: a neighbouring name counts half. */
+function colourOverlap(a: readonly ColourShare[], b: readonly ColourShare[]): number {
+  const shareOf = (colours: readonly ColourShare[]) => colours.reduce((sum, { share }) => sum + share, 0);
+  const most = Math.max(0.01, Math.min(shareOf(a), shareOf(b)));
+  const shared = a.reduce((sum, { name, share }) => {
+    const same = b.find((other) => other.name === name)?.share ?? 0;
+    const near = b.reduce((most, other) => Math.max(most, areNeighbours(name, other.name) ? other.share : 0), 0);
+    return sum + Math.min(share, Math.max(same, near / 2));
+  }, 0);
+  return Math.min(1, shared / most);
+}
+
+interface Clue {
+  readonly times: number;
+  readonly reason: string | null;
+}
+
+const NOTHING: Clue = { times: 1, reason: null };
+
+function numberClue(query: Subject | null, rider: Rider): Clue {
+  const read = query?.numbers?.find((reading) => reading.isWhole)?.text;
+  if (read === undefined || rider.number === null) return NOTHING;
+  return read === rider.number
+    ? { times: 3, reason: `number ${read} on both` }
+    : { times: 0.4, reason: `against: number ${read} here, ${rider.number} there` };
+}
+
+/** No bike comes round sooner than the fastest lap; where nobody said it, than a lap of any circuit (half a minute, no source). */
+const LEAST_LAP_MS = 30_000;
+
+function lapClue(known: Known, asked: Pass | null, rider: Rider): Clue {
+  if (asked === null) return NOTHING;
+  const least = (known.state.timetable?.fastestLapMs ?? LEAST_LAP_MS / 0.9) * 0.9;
+  const sooner = passesOf(known, rider).find(
+    (pass) => pass !== asked && pass.spot === asked.spot && Math.abs(pass.start - asked.start) < least,
+  );
+  if (!sooner) return NOTHING;
+  const span = spanWords(Math.abs(sooner.start - asked.start));
+  return {
+    times: 0.15,
+    reason: `against: went by here ${span} ${sooner.start < asked.start ? 'before' : 'after'}, too soon for a lap`,
+  };
+}
+
+function groupClue(known: Known, asked: Pass | null, rider: Rider): Clue {
+  const group = asked === null ? null : (known.state.arrangement.sessions[asked.session]?.group ?? null);
+  if (group === null || rider.groups.length === 0 || rider.isInstructor === true) return NOTHING;
+  const name = (key: string) => known.groupByKey.get(key)?.name ?? key;
+  return rider.groups.includes(group)
+    ? { times: 1.15, reason: `rides with ${name(group)}, who were out` }
+    : { times: 0.45, reason: `against: rides with ${listed(rider.groups.map(name))}, and ${name(group)} were out` };
+}
+
+const colourWords = (query: Subject, rider: Rider): string | null => {
+  const mine = query.bikeColours.slice(0, 2).map(({ name }) => name);
+  const shared = mine.filter((name) => rider.bikeColours.some((other) => other.name === name));
+  return shared.length === 0 ? null : `${listed(shared)} on both bikes`;
+};
+
+/** From the day's middle rider (0) to the nearest one (1): raw cosines of one day lie close together. */
+function scaledLooks(looks: readonly (number | null)[]): readonly (number | null)[] {
+  const known = looks.filter((one) => one !== null).sort((a, b) => a - b);
+  const middle = known[Math.floor((known.length - 1) / 2)];
+  const most = known.at(-1);
+  if (middle === undefined || most === undefined || most <= middle) return looks.map(() => null);
+  return looks.map((one) => (one === null ? null : Math.max(0, (one - middle) / (most - middle))));
+}
+
+/** Every rider who is placed, most alike first; who has the pass now stands before all. */
+export function likenessesOf(known: Known, bike: BikeRef, asked: Pass | null): readonly Likeness[] {
+  const query = subjectOf(known, bike);
+  const riders = placedRiders(known);
+  const queryParts = query ? partsOf(query) : [];
+  const looks = scaledLooks(riders.map((rider) => looksOf(known, queryParts, rider, asked)));
+  const isPlaced = asked !== null && !known.unplaced.has(asked.index);
+  return riders
+    .map((rider, i): Likeness => {
+      const hasIt = isPlaced && asked.rider === rider.key;
+      const look = looks[i] ?? null;
+      const colours = query
+        ? 0.65 * colourOverlap(query.bikeColours, rider.bikeColours) +
+          0.35 * colourOverlap(query.riderColours, rider.riderColours)
+        : 0;
+      const base = look === null ? colours : 0.6 * look + 0.4 * colours;
+      const clues = [numberClue(query, rider), lapClue(known, asked, rider), groupClue(known, asked, rider)];
+      const odds = clues.reduce((product, clue) => product * clue.times, (0.03 + base) / Math.max(0.03, 1.03 - base));
+      const reasons = [
+        hasIt ? 'in this set now' : null,
+        look !== null && look > 0.8 ? 'of all riders it looks most like this one' : null,
+        query ? colourWords(query, rider) : null,
+        ...clues.map((clue) => clue.reason),
+      ].filter((reason) => reason !== null);
+      return { rider, alike: unitIntervalOf(odds / (1 + odds)), reasons, hasIt };
+    })
+    .sort((a, b) => Number(b.hasIt) - Number(a.hasIt) || b.alike - a.alike || (a.rider.key < b.rider.key ? -1 : 1));
+}

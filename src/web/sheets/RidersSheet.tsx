@@ -1,0 +1,365 @@
+/** All riders as crops with wheels, found by colour, number, group and time; and who the bike of one frame may be. */
+import { useQuery } from '@tanstack/react-query';
+import { Link, useNavigate } from '@tanstack/react-router';
+import { type ReactNode, useRef, useState } from 'react';
+import type { DayView, FoundRiderView, LikeliestView, RidersView } from '../../server/types.js';
+import { likeliestQuery, ridersQuery } from '../api/queries.js';
+import { Act } from '../keys/Act.js';
+import { useArrows, useGoOn } from '../keys/keyboard.js';
+import { SHEET_WORDS } from '../keys/sheetKeys.js';
+import { clockOf, clockWithTenthsOf } from '../line/lineGeometry.js';
+import { isWithin, type Stretch } from '../line/stretch.js';
+import { GroupLetter, Picture } from '../marks/Marks.js';
+import { Absent, Gauge } from '../marks/Voices.js';
+import { findRiders, isWished, NO_WISH, type Wish, wished } from '../stores/findRiders.js';
+import { say } from '../stores/said.js';
+import { useStore } from '../stores/store.js';
+import { AskFor } from './AskFor.js';
+import { RiderMarks } from './RiderTile.js';
+import { HeldTo } from './StretchSheet.js';
+import { Trouble } from './Trouble.js';
+
+const WORDS = SHEET_WORDS.riders;
+
+export interface RidersSheetProps {
+  readonly day: DayView;
+  /** A frame, and which of its bikes: the riders then stand by how well they fit it. */
+  readonly of: string | undefined;
+  readonly bike: number | undefined;
+  readonly stretch: Stretch | null;
+}
+
+export function RidersSheet({ day, of, bike, stretch }: RidersSheetProps) {
+  const riders = useQuery(ridersQuery);
+  const likeliest = useQuery({ ...likeliestQuery(of ?? '', bike), enabled: of !== undefined });
+  const error = riders.error ?? (of === undefined ? null : likeliest.error);
+  if (error) return <Trouble sentence={error.message} />;
+  if (!riders.data || (of !== undefined && !likeliest.data)) return <main id="sheet" aria-busy="true" />;
+  const view = heldTo(riders.data, stretch);
+  return (
+    <Sheet
+      key={`${of ?? ''} ${bike ?? ''}`}
+      view={view}
+      day={day}
+      stretch={stretch}
+      one={of === undefined ? null : (likeliest.data ?? null)}
+    />
+  );
+}
+
+/** Those who went by in the stretch. */
+const heldTo = (view: RidersView, stretch: Stretch | null): RidersView =>
+  stretch === null
+    ? view
+    : {
+        ...view,
+        riders: view.riders.filter((found) => found.passedAt.some((wall) => isWithin(stretch, wall))),
+        unplaced: view.unplaced.filter((pass) => isWithin(stretch, pass.start)),
+      };
+
+interface SheetProps {
+  readonly view: RidersView;
+  readonly day: DayView;
+  readonly stretch: Stretch | null;
+  readonly one: LikeliestView | null;
+}
+
+/** One tile: a rider, and with a bike asked about, how well they fit. */
+interface Shown {
+  readonly found: FoundRiderView;
+  readonly fit: LikeliestView['riders'][number] | null;
+}
+
+interface Part {
+  readonly heading: ReactNode;
+  readonly id: string;
+  readonly aside: string | null;
+  readonly shown: readonly Shown[];
+}
+
+const counted = (count: number, one: string, many: string): string =>
+  `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;
+
+const byFit = (shown: readonly Shown[]): readonly Shown[] =>
+  shown[0]?.fit
+    ? [...shown].sort(
+        (a, b) => Number(b.fit?.hasIt) - Number(a.fit?.hasIt) || (b.fit?.alike ?? 0) - (a.fit?.alike ?? 0),
+      )
+    : shown;
+
+function partsOf(view: RidersView, day: DayView, wish: Wish, one: LikeliestView | null): readonly Part[] {
+  const fitOf = new Map(one?.riders.map((fit) => [fit.key, fit]));
+  const show = (riders: readonly FoundRiderView[]) =>
+    byFit(
+      riders.flatMap((found): readonly Shown[] => {
+        const fit = fitOf.get(found.rider.key);
+        return one === null ? [{ found, fit: null }] : fit ? [{ found, fit }] : [];
+      }),
+    );
+  if (isWished(wish)) {
+    const { fits, near } = findRiders(view, wish);
+    return [
+      { id: 'fits', heading: 'Fits what is asked', aside: counted(fits.length, 'rider', 'riders'), shown: show(fits) },
+      {
+        id: 'near',
+        heading: 'Perhaps meant',
+        aside: 'a colour beside it, a number not read or read in part',
+        shown: show(near),
+      },
+    ].filter((part) => part.shown.length > 0);
+  }
+  if (one)
+    return [
+      { id: 'likely', heading: 'Who this could be', aside: 'likeliest first, in pencil', shown: show(view.riders) },
+    ];
+  return [...day.groupKeys, null]
+    .map((group) => ({
+      id: group?.key ?? '-',
+      heading: group ? (
+        <>
+          <GroupLetter group={group} /> {group.name}
+        </>
+      ) : (
+        'Group not known'
+      ),
+      shown: show(view.riders.filter((found) => (found.group?.key ?? null) === (group?.key ?? null))),
+    }))
+    .filter((part) => part.shown.length > 0)
+    .map((part) => ({ ...part, aside: counted(part.shown.length, 'rider', 'riders') }));
+}
+
+function Sheet({ view, day, stretch, one }: SheetProps) {
+  const wish = useStore(wished);
+  const navigate = useNavigate();
+  useGoOn(() => void navigate({ to: '/questions' }));
+  const parts = partsOf(view, day, wish, one);
+  const all = parts.flatMap((part) => part.shown);
+  const { at, boxes, setAt } = useTileArrows(all.length, one?.isUnplaced === true);
+  const everyone = () => {
+    wished.set(NO_WISH);
+    if (one) void navigate({ to: '/riders', search: {} });
+  };
+  return (
+    <main id="sheet" className={`riders-sheet${one ? ' of-one' : ''}`}>
+      <header className="opening">
+        <h1 className="headline">{headlineOf(view, wish, one, all.length)}</h1>
+        {stretch && <HeldTo stretch={stretch} words={WORDS.wholeDay} />}
+      </header>
+      {one && <ThisOne one={one} chosen={all[at] ?? null} />}
+      <div className="riders-found">
+        <AskFor view={view} day={day} wish={wish} />
+        {(one || isWished(wish)) && (
+          <div className="acts">
+            <Act words={WORDS.everyone} run={everyone} />
+          </div>
+        )}
+        {!one && !isWished(wish) && <Unplaced view={view} />}
+        {parts.length === 0 && <Nobody wish={wish} view={view} />}
+        {parts.map((part) => (
+          <section key={part.id} className="part">
+            <h2>
+              {part.heading}
+              {part.aside && <span className="aside">{part.aside}</span>}
+            </h2>
+            <ul className="tiles large">
+              {part.shown.map((shown) => {
+                const place = all.indexOf(shown);
+                return (
+                  <Tile
+                    key={shown.found.rider.key}
+                    shown={shown}
+                    isCurrent={place === at}
+                    keep={(element) => {
+                      boxes.current[place] = element;
+                    }}
+                    focus={() => setAt(place)}
+                  />
+                );
+              })}
+            </ul>
+          </section>
+        ))}
+      </div>
+    </main>
+  );
+}
+
+function headlineOf(view: RidersView, wish: Wish, one: LikeliestView | null, shown: number): string {
+  if (one) return one.isUnplaced ? 'Whose is this one?' : 'Who this one could be.';
+  if (isWished(wish)) return `${counted(shown, 'rider', 'riders')} of ${view.riders.length.toLocaleString('en-GB')}.`;
+  const open = view.unplaced.length;
+  const rest = open === 0 ? '' : `; ${counted(open, 'pass is', 'passes are')} not placed yet`;
+  return `${counted(view.riders.length, 'rider', 'riders')}${rest}.`;
+}
+
+/** Arrows go from tile to tile as the eye sees them: along the row, and to the nearest one of the next row. */
+function useTileArrows(count: number, startsMarked: boolean) {
+  const [at, setAt] = useState(startsMarked ? 0 : -1);
+  const boxes = useRef<(HTMLElement | null)[]>([]);
+  boxes.current.length = count;
+  const goTo = (place: number) => {
+    const element = boxes.current[place];
+    if (!element) return;
+    setAt(place);
+    element.focus();
+  };
+  const along = (step: 1 | -1) => {
+    const here = boxes.current[at]?.getBoundingClientRect();
+    if (!here) return goTo(0);
+    const others = boxes.current.flatMap((element, place) => {
+      const box = element?.getBoundingClientRect();
+      const down = box ? (box.top - here.top) * step : 0;
+      return box && down > 4 ? [{ place, far: down * 10 + Math.abs(box.left - here.left) }] : [];
+    });
+    const nearest = others.sort((a, b) => a.far - b.far)[0];
+    if (nearest) goTo(nearest.place);
+  };
+  useArrows({ across: (step) => goTo(Math.min(count - 1, Math.max(0, at + step))), along });
+  return { at, boxes, setAt };
+}
+
+interface TileProps {
+  readonly shown: Shown;
+  readonly isCurrent: boolean;
+  readonly keep: (element: HTMLAnchorElement | null) => void;
+  readonly focus: () => void;
+}
+
+function Tile({ shown: { found, fit }, isCurrent, keep, focus }: TileProps) {
+  const { rider } = found;
+  return (
+    <li className={`rider-tile${isCurrent ? ' chosen' : ''}`}>
+      <Link
+        ref={keep}
+        to="/riders/$key"
+        params={{ key: rider.key }}
+        search={{ frame: rider.face.frameId }}
+        onFocus={focus}
+      >
+        <Picture picture={rider.face} alt="" />
+        <RiderMarks rider={rider} />
+        <RiderWords rider={rider} />
+        {fit && (
+          <span className="fit">
+            <span className="pencilled">
+              {fit.hasIt ? 'in this set' : 'alike'} <Gauge confidence={fit.alike} />
+            </span>
+            {fit.reasons.slice(0, 3).map((reason) => (
+              <span key={reason} className="pencil-words">
+                {reason}
+              </span>
+            ))}
+          </span>
+        )}
+      </Link>
+    </li>
+  );
+}
+
+/** What is to be known before a rider is taken for somebody. */
+function RiderWords({ rider }: { readonly rider: FoundRiderView['rider'] }) {
+  const alike = rider.alike ?? 0;
+  if (!rider.isInstructor && alike === 0) return null;
+  return (
+    <span className="rider-words">
+      {rider.isInstructor && <span>instructs, not counted</span>}
+      {alike > 0 && <span>{counted(alike, 'other looks', 'others look')} alike</span>}
+    </span>
+  );
+}
+
+/** The bike that is asked about; where it is nobody's yet, the marked rider can be given it. */
+function ThisOne({ one, chosen }: { readonly one: LikeliestView; readonly chosen: Shown | null }) {
+  const navigate = useNavigate();
+  const point = one.point;
+  const to = chosen?.fit?.point ?? null;
+  const join = () => {
+    if (!point || !to || !chosen) return;
+    const { rider } = chosen.found;
+    void say(`${one.name} joined to ${rider.livery.words}, ${rider.code}`, [
+      { kind: 'same-rider', points: [point, to] },
+    ]).then((isSaid) => {
+      if (isSaid)
+        void navigate({ to: '/riders/$key', params: { key: rider.key }, search: { frame: one.picture.frameId } });
+    });
+  };
+  return (
+    <aside className="this-one part">
+      <h2>
+        This one <span className="aside">{one.where}</span>
+      </h2>
+      <Picture picture={one.picture} alt="The bike that is asked about" />
+      <p className="note">
+        {one.name}
+        {one.wall === null ? <Absent>no time</Absent> : `, ${clockWithTenthsOf(one.wall)}`}
+      </p>
+      {one.besides.map(({ subject, picture }) => (
+        <Link key={subject} to="/riders" search={{ of: picture.frameId, bike: subject }} className="besides">
+          <Picture picture={picture} alt="" />
+          <span className="note">another bike of this frame</span>
+        </Link>
+      ))}
+      {one.isUnplaced ? (
+        <div className="acts boxes">
+          <Act
+            words={WORDS.join}
+            kind="box"
+            run={join}
+            isOff={!point || !to}
+            why="No rider is marked."
+            consequence={chosen && `It goes with ${chosen.found.rider.livery.words}, ${chosen.found.rider.code}.`}
+          />
+        </div>
+      ) : (
+        <p className="note">It stands in a set. Take it off on that rider’s sheet first if it is somebody else’s.</p>
+      )}
+    </aside>
+  );
+}
+
+const MOST_UNPLACED = 24;
+
+/** In nobody's set: wrong is worse than unsure. */
+function Unplaced({ view }: { readonly view: RidersView }) {
+  const [isOpen, setOpen] = useState(false);
+  if (view.unplaced.length === 0) return null;
+  const shown = isOpen ? view.unplaced : view.unplaced.slice(0, MOST_UNPLACED);
+  return (
+    <section className="part unplaced">
+      <h2>
+        Not placed yet <span className="aside">in nobody’s set until you say whose</span>
+      </h2>
+      <ul className="tiles">
+        {shown.map((pass) => (
+          <li key={`${pass.frameId} ${pass.subject}`} className="rider-tile">
+            <Link to="/riders" search={{ of: pass.frameId, bike: pass.subject }}>
+              <Picture picture={pass.picture} alt="" />
+              <span className="pass-line">
+                <span className="figure">{clockOf(pass.start)}</span>
+                <span>{pass.where}</span>
+              </span>
+              <span className="note">{counted(pass.frames, 'frame', 'frames')}</span>
+            </Link>
+          </li>
+        ))}
+      </ul>
+      {view.unplaced.length > MOST_UNPLACED && (
+        <button type="button" className="word" aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
+          {isOpen ? 'fold them' : `show the other ${view.unplaced.length - MOST_UNPLACED}`}
+        </button>
+      )}
+    </section>
+  );
+}
+
+function Nobody({ wish, view }: { readonly wish: Wish; readonly view: RidersView }) {
+  const unread = view.riders.filter((found) => found.rider.number === null).length;
+  return (
+    <p className="lead">
+      {view.riders.length === 0
+        ? 'No rider is in the pictures yet.'
+        : 'Nobody fits. Take something back that is asked for; a colour in shade may go by another name.'}
+      {wish.number !== '' && unread > 0 && ` Of ${counted(unread, 'rider', 'riders')} no number was read.`}
+    </p>
+  );
+}
