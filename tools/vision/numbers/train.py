@@ -1,6 +1,6 @@
 """Trains the digit detector on scenes painted on the graphics card as it goes.
 
-    python3 train.py PAYLOAD OUT [--minutes 9.3] [--resume OUT/checkpoint.pt]
+    python3 train.py PAYLOAD OUT [--minutes 9.2] [--resume OUT/checkpoint.pt]
 
 Scenes go through a pool, and each is drawn a few times with other tones, blur and JPEG. Writes OUT/checkpoint.pt (the
 averaged weights), OUT/train-log.txt, OUT/scenes.jpg (a sheet of what is trained on) and both ONNX files.
@@ -27,7 +27,7 @@ def options():
     parser = argparse.ArgumentParser()
     parser.add_argument('payload')
     parser.add_argument('out')
-    parser.add_argument('--minutes', type=float, default=9.3)
+    parser.add_argument('--minutes', type=float, default=9.2)
     parser.add_argument('--resume')
     parser.add_argument('--batch', type=int, default=256)
     parser.add_argument('--paint', type=int, default=88, help='new scenes a step')
@@ -94,7 +94,7 @@ def main():
         pictures, rows = scenes.paint(count)
         if head + count > o.pool:
             head = 0
-        pool[head:head + count] = (pictures * 255).round().byte()
+        pool[head:head + count] = (pictures.nan_to_num(0.5) * 255).round().byte()
         pool_rows[head:head + count] = rows
         head += count
         filled, painted = max(filled, head), painted + count
@@ -125,8 +125,11 @@ def main():
         total, parts = loss(maps, targets(rows, size // 4))
         optimiser.zero_grad(set_to_none=True)
         total.backward()
-        torch.nn.utils.clip_grad_norm_(network.parameters(), 5.0)
-        optimiser.step()
+        length = torch.nn.utils.clip_grad_norm_(network.parameters(), 5.0)
+        if torch.isfinite(length):
+            optimiser.step()
+        else:
+            say('step', step, 'left out: its gradient is not finite')
         step, seen = step + 1, seen + o.batch
         with torch.no_grad():
             keep = min(AVERAGING, (step + 1) / (step + 10))
