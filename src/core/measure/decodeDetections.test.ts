@@ -8,7 +8,7 @@ import {
   overlapOf,
   suppressOverlaps,
 } from './decodeDetections.js';
-import { cutPart, joinLooks, partToLookAgain } from './lookAgain.js';
+import { cutPart, joinLooks, mirror, mirrorBack, partToLookAgain, partToLookAtSmaller } from './lookAgain.js';
 
 const anchors = makeAnchors();
 const anchorAt = (index: number) => anchors.slice(4 * index, 4 * index + 4);
@@ -90,6 +90,29 @@ describe('suppression', () => {
   it('measures overlap as intersection over union', () => {
     expect(overlapOf([0, 0, 0.2, 0.2], [0.1, 0, 0.2, 0.2])).toBeCloseTo(1 / 3, 12);
     expect(overlapOf([0, 0, 0.2, 0.2], [0.5, 0.5, 0.2, 0.2])).toBe(0);
+  });
+});
+
+describe('the third look', () => {
+  const picture = { width: 900, height: 600 };
+
+  it('takes in the whole picture in a larger square where somebody was seen but no bike', () => {
+    const part = partToLookAtSmaller([{ what: 'person', score: 0.8, box: [0.1, 0, 0.7, 1] }], picture)!;
+    expect(part.right - part.left).toBe(1170);
+    expect([part.left + part.right, part.top + part.bottom]).toEqual([900, 600]);
+  });
+
+  it('is not taken where nothing was seen, nor where a bike was', () => {
+    expect(partToLookAtSmaller([], picture)).toBeNull();
+    expect(partToLookAtSmaller([{ what: 'car', score: 0.9, box: [0, 0, 0.5, 0.5] }], picture)).toBeNull();
+    expect(partToLookAtSmaller([{ what: 'motorcycle', score: 0.5, box: [0, 0, 0.5, 0.5] }], picture)).toBeNull();
+  });
+
+  it('mirrors the picture, and what is found in it back', () => {
+    const image = { width: 2, height: 1, data: Uint8Array.of(1, 2, 3, 4, 5, 6) };
+    expect([...mirror(image).data]).toEqual([4, 5, 6, 1, 2, 3]);
+    const [found] = mirrorBack([{ what: 'motorcycle', score: 0.5, box: [0.25, 0.5, 0.25, 0.125] }]);
+    expect(found!.box).toEqual([0.5, 0.5, 0.25, 0.125]);
   });
 });
 

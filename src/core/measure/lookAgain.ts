@@ -2,7 +2,10 @@
  * A second look where the first found no bike: a rider who is small, dark or leaning far is often seen as a person only,
  * or not at all. The first look stretches the whole picture to a square of 300 px; the second takes a true square about
  * the largest person, or the middle of the picture where nobody was seen, grey where it reaches beyond the picture, so
- * that nothing is distorted and small bikes grow. Costs a second inference on such frames and nothing on others.
+ * that nothing is distorted and small bikes grow. Where that does not help and something was seen all the same, a third
+ * look goes the other way: the whole picture in a larger square, so that a bike that fills the frame shrinks to the size
+ * such networks know best, and mirrored, which is a second opinion. Costs one or two inferences on such frames and
+ * nothing on others.
  */
 import { LEAST_PERSON_SCORE, LEAST_SUBJECT_SCORE } from './assembleSubjects.js';
 import { areaOf, clipBox, type Detection, suppressOverlaps } from './decodeDetections.js';
@@ -13,6 +16,9 @@ import type { Box } from './types.js';
 const SIDE = 2.4;
 /** The bike is below its rider: the part's middle lies lower than the person's by this share of the person's height. */
 const LOWER = 0.15;
+/** Side of the third look's square, in the picture's long edge. */
+const LARGER = 1.3;
+
 /** The part worth a second look; null where a bike was found already. */
 export function partToLookAgain(
   detections: readonly Detection[],
@@ -23,6 +29,43 @@ export function partToLookAgain(
   const seed = seeds.sort((a, b) => areaOf(b.box) * b.score - areaOf(a.box) * a.score)[0];
   return squareAbout(seed?.box ?? middleSquare(image), image);
 }
+
+/** The square for a third look, reaching beyond the picture; null where a bike was found, or nothing hints at one. */
+export function partToLookAtSmaller(
+  detections: readonly Detection[],
+  { width, height }: { readonly width: number; readonly height: number },
+): PixelRect | null {
+  const bikes = detections.filter(({ what }) => what === 'motorcycle');
+  if (bikes.some(({ score }) => score >= LEAST_SUBJECT_SCORE)) return null;
+  const isHinted =
+    bikes.length > 0 || detections.some(({ what, score }) => what !== 'car' && score >= LEAST_PERSON_SCORE);
+  if (!isHinted) return null;
+  const side = Math.round(LARGER * Math.max(width, height));
+  const [left, top] = [Math.round((width - side) / 2), Math.round((height - side) / 2)];
+  return { left, top, right: left + side, bottom: top + side };
+}
+
+/** Left and right changed over. */
+export function mirror({ data, width, height }: RgbImage): RgbImage {
+  const mirrored = new Uint8Array(data.length);
+  for (let y = 0, to = 0; y < height; y += 1) {
+    for (let x = width - 1; x >= 0; x -= 1, to += 3) {
+      const from = 3 * (y * width + x);
+      mirrored[to] = data[from]!;
+      mirrored[to + 1] = data[from + 1]!;
+      mirrored[to + 2] = data[from + 2]!;
+    }
+  }
+  return { data: mirrored, width, height };
+}
+
+/** What was found in a mirrored picture, as it lies in the picture itself. */
+export const mirrorBack = (detections: readonly Detection[]): Detection[] =>
+  detections.map(({ what, score, box: [left, top, width, height] }) => ({
+    what,
+    score,
+    box: [1 - left - width, top, width, height],
+  }));
 
 /** A box whose square about it is as high as the picture (or as wide, where it stands upright). */
 function middleSquare({ width, height }: { readonly width: number; readonly height: number }): Box {

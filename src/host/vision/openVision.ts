@@ -3,7 +3,14 @@ import { LEAST_DETECTION_SCORE, MOST_OVERLAP } from '../../core/measure/assemble
 import { type Detection, decodeDetections, suppressOverlaps } from '../../core/measure/decodeDetections.js';
 import type { BackboneFeatures } from '../../core/measure/describeBike.js';
 import { type PixelRect, type RgbImage, resize, wholeRect } from '../../core/measure/images.js';
-import { cutPart, joinLooks, partToLookAgain } from '../../core/measure/lookAgain.js';
+import {
+  cutPart,
+  joinLooks,
+  mirror,
+  mirrorBack,
+  partToLookAgain,
+  partToLookAtSmaller,
+} from '../../core/measure/lookAgain.js';
 import { BLOCKS_EDGE_PX, DETECTOR_EDGE_PX, type Networks, openNetworks } from './openNetworks.js';
 
 export interface Vision {
@@ -29,7 +36,11 @@ export function visionThrough(networks: Networks): Vision {
     async detect(image) {
       const first = await look(image);
       const part = partToLookAgain(first, image);
-      return part ? joinLooks(first, await look(cutPart(image, part)), part, image, MOST_OVERLAP) : first;
+      const second = part ? joinLooks(first, await look(cutPart(image, part)), part, image, MOST_OVERLAP) : first;
+      const whole = partToLookAtSmaller(second, image);
+      if (!whole) return second;
+      const third = mirrorBack(await look(mirror(cutPart(image, whole))));
+      return joinLooks(second, third, whole, image, MOST_OVERLAP);
     },
     describe: (image, rect) =>
       networks.describe(fill(blocksInput, resize(image, rect, BLOCKS_EDGE_PX, BLOCKS_EDGE_PX))),
