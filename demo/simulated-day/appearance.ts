@@ -31,8 +31,10 @@ export interface Appearance {
   descriptor(rider: number, session: SimulatedSession, spot: number, pass: string): string;
   bikeColours(rider: number): readonly ColourShare[];
   riderColours(rider: number, session: SimulatedSession): readonly ColourShare[];
-  /** A box that is no other bike: a piece of this one, little like it. */
-  surplus(rider: number, session: SimulatedSession): string;
+  /** A piece of a bike, half like it. */
+  piece(rider: number, session: SimulatedSession): string;
+  /** The bike that stands behind the barrier at a spot all day. */
+  parked(spot: number): string;
 }
 
 export function makeAppearance(o: DayOptions, riders: readonly SimulatedRider[]): Appearance {
@@ -51,6 +53,7 @@ export function makeAppearance(o: DayOptions, riders: readonly SimulatedRider[])
   const colours = riders
     .map((rider) => makeColours(random, rider.fleet))
     .map((own, i) => (o.blackShare === undefined ? own : repainted(own, blacks.has(i))));
+  const parked = new Map<number, Vector>();
   const remembered = new Map<string, Vector>();
   const remember = (key: string, isScaled: boolean): Vector => {
     let vector = remembered.get(key);
@@ -77,9 +80,11 @@ export function makeAppearance(o: DayOptions, riders: readonly SimulatedRider[])
         session.isAfternoon && riders[rider]!.changesDress ? colours[rider]!.otherDress : colours[rider]!.dress,
         random,
       ),
-    surplus(rider, session) {
-      const piece = blend(looks[rider]![session.isAfternoon ? 1 : 0], identityVector(extra), 0.5);
-      return encode(piece);
+    piece: (rider, session) => encode(blend(looks[rider]![session.isAfternoon ? 1 : 0], identityVector(extra), 0.5)),
+    parked(spot) {
+      const stands = parked.get(spot) ?? identityVector(extra);
+      parked.set(spot, stands);
+      return encode(blend(stands, identityVector(extra), 0.6));
     },
   };
 }

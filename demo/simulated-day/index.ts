@@ -174,7 +174,7 @@ function pixelsOf(
   const surplus = shot.bikes
     .slice(0, 1)
     .filter(() => detector !== undefined && random.chance(detector.surplusShare))
-    .map((bike) => surplusOf(bike, session, measurer));
+    .map((bike) => surplusOf(bike, shot.spot, session, measurer));
   return {
     kind: 'measured',
     v: 1,
@@ -212,20 +212,29 @@ function subjectOf(
   };
 }
 
-/** A piece of a bike taken for another one: too little of it to be matched with the truth. */
-function surplusOf({ rider, left }: ShotBike, session: SimulatedSession, { appearance, reader }: Measurer): Subject {
-  const box: Box = [left + 0.2, 0.45, 0.2, 0.28];
+/** Share of surplus boxes that are a piece of the bike itself; the others are a bike parked behind the barrier. */
+const PIECE_SHARE = 0.7;
+
+/** A box where no bike goes by: too little of one to be matched with the truth. */
+function surplusOf(
+  { rider, left }: ShotBike,
+  spot: number,
+  session: SimulatedSession,
+  { appearance, reader, random }: Measurer,
+): Subject {
+  const isPiece = random.chance(PIECE_SHARE);
+  const box: Box = isPiece ? [left + 0.06, 0.42, 0.19, 0.28] : [0.79, 0.08, 0.2, 0.18];
   return {
     what: 'motorcycle',
     box,
     bikeBox: box,
-    score: 0.5,
+    score: isPiece ? 0.45 : 0.6,
     isMain: false,
     isCut: false,
-    bikeColours: appearance.bikeColours(rider),
-    riderColours: appearance.riderColours(rider, session),
+    bikeColours: isPiece ? appearance.bikeColours(rider) : [{ name: 'white', share: 1, lab: [90, 0, 0] }],
+    riderColours: isPiece ? appearance.riderColours(rider, session) : [],
     sharpness: { alongX: 0.3, alongY: 0.3, overall: 0.3, scalePx: 1616 },
-    descriptor: appearance.surplus(rider, session),
+    descriptor: isPiece ? appearance.piece(rider, session) : appearance.parked(spot),
     ...(reader === null ? {} : { numbers: [] }),
   };
 }
