@@ -206,6 +206,36 @@ const pointAt = (input: ArrangeInput, arrangement: Arrangement, { frameId, subje
   return { file, x: left + width / 2, y: top + height / 2 };
 };
 
+describe('passes below the confidence line', () => {
+  const hard = syntheticDay({ seed: 7, noise: 3.4 });
+  const found = arrange(hard.input);
+
+  it('AR21: are in nobody’s set, and each pass says in one sentence why', () => {
+    expect(found.unsure!.length).toBeGreaterThan(0);
+    const placed = new Set(found.riders.flatMap(({ passes }) => passes));
+    for (const index of found.unsure!) {
+      expect(placed.has(index)).toBe(false);
+      expect(found.passes[index]!.confidence).toBeLessThan(0.95);
+    }
+    for (const { passes } of found.riders) expect(passes.length).toBeGreaterThan(0);
+    for (const { why } of found.passes) expect(why).toMatch(/^[^.]+\.$/);
+  });
+
+  it('AR21: are placed where a person says so, and the rider they were guessed to be keeps its own', () => {
+    const pass = found.passes.find(({ index, rival }) => found.unsure!.includes(index) && rival !== undefined)!;
+    const pointOf = (ref: BikeRef): BikePoint => pointAt(hard.input, found, ref);
+    const other = found.riders.find(({ key }) => key === pass.rival)!;
+    const before = found.riders.find(({ key }) => key === pass.rider)!;
+    const log = foldedOf([{ kind: 'same-rider', points: [pointOf(pass.bikes[0]!), pointOf(other.face)] }]);
+    const after = arrange({ ...hard.input, log });
+    expect(after.unsure).not.toContain(pass.index);
+    expect(after.passes[pass.index]!.confidence).toBe(1);
+    const joined = after.riders.find(({ key }) => key === after.passes[pass.index]!.rider)!;
+    expect(joined.passes).toEqual(expect.arrayContaining([pass.index, ...other.passes]));
+    expect(after.riders.map(({ passes }) => passes)).toContainEqual(before.passes);
+  });
+});
+
 describe('a person’s word about riders', () => {
   const day = syntheticDay({ ...small, seed: 8 });
   const before = arrange(day.input);
@@ -327,13 +357,14 @@ describe('whatever comes', () => {
       fc.property(fc.integer({ min: 2, max: 9 }), fc.integer({ min: 0, max: 8 }), (modulus, rest) => {
         const files = day.input.files.filter((_, i) => i % modulus !== rest);
         const pixels = new Map([...day.input.pixels].filter((_, i) => i % (modulus + 1) !== rest));
-        const { exposures, sessions, passes, riders } = arrange({ ...day.input, files, pixels });
+        const { exposures, sessions, passes, riders, unsure } = arrange({ ...day.input, files, pixels });
         expect(new Set(exposures.flatMap((e) => e.files))).toEqual(new Set(files.map(({ fileId }) => fileId)));
         for (const [i, session] of sessions.entries()) {
           expect(session.start).toBeLessThanOrEqual(session.end);
           if (i > 0) expect(session.start).toBeGreaterThanOrEqual(sessions[i - 1]!.end);
         }
-        expect(riders.flatMap((rider) => rider.passes).sort((x, y) => x - y)).toEqual(passes.map(({ index }) => index));
+        const placed = riders.flatMap((rider) => rider.passes);
+        expect([...placed, ...unsure!].sort((x, y) => x - y)).toEqual(passes.map(({ index }) => index));
       }),
       { numRuns: 8 },
     );

@@ -2,6 +2,7 @@ import type { SpotId } from '../ids.js';
 import type { WallMs } from '../units.js';
 import { type Words, wordsOf } from './decisions.js';
 import { type FoundDay, findDay } from './foundDay.js';
+import { isUnsure, type Placing, placingsOf, tieOfPass, whyOf } from './placing.js';
 import { questionsOf } from './questions.js';
 import { describeRiders, membersOf } from './riders/describeRiders.js';
 import { type SaidDay, sayDay } from './saidDay.js';
@@ -61,13 +62,15 @@ function compose(found: FoundDay, said: SaidDay, records: readonly Exposure[]): 
     frameId: exposures[said.bikes.exposure[bike]!]!.frameId,
     subject: said.bikes.subject[bike]!,
   });
+  const placings = placingsOf(found, said);
   const riders = describeRiders({
     passes: said.passes,
     bikes: said.bikes,
     sessions: found.sessions,
     labels: said.labels,
+    isUnsure: (pass) => isUnsure(placings[pass]!),
     refOf,
-    sourceOf: sourcesOf(found, said),
+    sourceOf: sourcesOf(found, said, placings),
     namingOf: said.identityOf,
   });
   const riderOf = (pass: number): Rider => riders[said.labels[pass]!]!;
@@ -85,9 +88,11 @@ function compose(found: FoundDay, said: SaidDay, records: readonly Exposure[]): 
         end: pass.end as WallMs,
         bikes: pass.bikes.map(refOf),
         rider: riderOf(index).key,
+        ...guessOf(placings[index]!, riders),
       }),
     ),
     riders,
+    unsure: placings.flatMap((placing, index) => (isUnsure(placing) ? [index] : [])),
     questions: questionsOf(found, said, riders, refOf),
     saidBikes: said.extras.flatMap(({ exposure, subject, box }, k) => {
       const pass = said.passOf[found.seen.bikes.count + k]!;
@@ -97,19 +102,31 @@ function compose(found: FoundDay, said: SaidDay, records: readonly Exposure[]): 
   };
 }
 
-/** How sure a rider is one rider: the weakest tie of any of its sessions to the rest of it. */
-function sourcesOf(found: FoundDay, said: SaidDay): (rider: number) => Rider['source'] {
+function guessOf(placing: Placing, riders: readonly Rider[]): Pick<Pass, 'confidence' | 'why' | 'rival'> {
+  const why = whyOf(placing, (rider) => riders[rider]!.code);
+  if (placing.kind === 'said') return { confidence: 1, why };
+  if (placing.kind === 'alone') return { why };
+  const { confidence, rival } = placing;
+  return rival === null ? { confidence, why } : { confidence, why, rival: riders[rival]!.key };
+}
+
+/** How sure a rider is one rider: the weakest tie of any of its sightings to the rest of it. */
+function sourcesOf(found: FoundDay, said: SaidDay, placings: readonly Placing[]): (rider: number) => Rider['source'] {
   const members = membersOf(said.labels);
   return (rider) => {
-    const passes = members[rider]!;
+    const passes = members[rider]!.filter((p) => !isUnsure(placings[p]!));
     const sessions = new Set(passes.map((p) => said.passes[p]!.session)).size;
-    const confidence = found.clustering.confidenceOf(passes);
     const reasons = [
       `${passes.length} ${passes.length === 1 ? 'pass' : 'passes'} in ${sessions} ${sessions === 1 ? 'session' : 'sessions'}`,
     ];
     if (said.saidRiders.has(rider)) reasons.push('put together or apart by a person');
-    return { kind: 'guessed', confidence, reasons };
+    return { kind: 'guessed', confidence: sessions < 2 ? 0.5 : weakestTie(passes, found, said), reasons };
   };
+}
+
+function weakestTie(passes: readonly number[], found: FoundDay, said: SaidDay): number {
+  const ties = passes.map((p) => tieOfPass(p, found, said)?.sighting ?? null).filter((tie) => tie !== null);
+  return ties.length === 0 ? 0.5 : 1 / (1 + Math.exp(-Math.max(-8, Math.min(...ties)) / 2));
 }
 
 function exposureRecords({ seen, order, walls, sessionOf, spots }: FoundDay, zone: string): readonly Exposure[] {

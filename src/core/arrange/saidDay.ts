@@ -9,6 +9,7 @@ import type { FoundDay } from './foundDay.js';
 import type { RawPass } from './passes.js';
 import { applyWords } from './riders/applyWords.js';
 import { cannotBeOne, LAP_SHARE, LEAST_LAP_MS } from './riders/cannotBeOne.js';
+import { isBelowLine } from './riders/confidence.js';
 import { type Identity, identify } from './riders/identities.js';
 import { bikeAt, type PointedBike } from './riders/points.js';
 import { type Contradiction, type Statements, settleStatements } from './riders/statements.js';
@@ -25,6 +26,10 @@ export interface SaidDay {
   /** Pass of each bike, −1 for none. */
   readonly passOf: Int32Array;
   readonly identityOf: (rider: number) => Identity;
+  /** Per pass the pass as found that it is, or is a part of; −1 for a bike that only a person saw. */
+  readonly foundPass: Int32Array;
+  /** Passes that a person spoke of. */
+  readonly saidPasses: ReadonlySet<number>;
   /** Riders with a person's word about them. */
   readonly saidRiders: ReadonlySet<number>;
 }
@@ -73,6 +78,8 @@ export function sayDay(found: FoundDay, decisions: readonly RiderDecision[]): Sa
     passOf,
     identityOf: identify(decisions, riderAt),
     saidRiders,
+    foundPass: Int32Array.from(pieces, ({ foundPass }) => foundPass),
+    saidPasses: saidPassesOf(decisions, statements, passOf, (point) => pointed.bikeOf(point)),
   };
 }
 
@@ -149,26 +156,33 @@ interface Piece {
   readonly pass: RawPass;
   /** Rider as found; extras are riders of their own. */
   readonly label: number;
+  readonly foundPass: number;
 }
 
-/** Passes as found, cut where a person said that two of its frames show two bikes, and the extras as passes of one. */
+/**
+ * Passes as found, cut where a person said that two of its frames show two bikes, and the extras as passes of one. A pass
+ * below the confidence line that is spoken of stands alone first: a word about it says nothing about the rider it was
+ * guessed to be.
+ */
 function splitPasses(
   found: FoundDay,
   extras: readonly PointedBike[],
   bikes: Bikes,
-  { different }: Statements,
+  { different, together }: Statements,
 ): readonly Piece[] {
-  const { labels } = found.clustering;
+  const { labels, ties } = found.clustering;
   let next = labels.reduce((most, label) => Math.max(most, label + 1), 0);
   const pieces: Piece[] = [];
   const named = new Set(different.flat());
+  const spokenOf = new Set(together.flat());
   found.passes.forEach((pass, p) => {
     const anchors = pass.bikes.filter((i) => named.has(i));
     const enemy = anchors.find((i) =>
       different.some(([a, b]) => (a === i && b === anchors[0]) || (b === i && a === anchors[0])),
     );
     if (enemy === undefined) {
-      pieces.push({ pass, label: labels[p]! });
+      const isOwn = isBelowLine(ties[p]) && pass.bikes.some((i) => spokenOf.has(i));
+      pieces.push({ pass, label: isOwn ? next++ : labels[p]!, foundPass: p });
       return;
     }
     const d = bikes.dimensions;
@@ -185,8 +199,9 @@ function splitPasses(
         bikes,
       ),
       label: labels[p]!,
+      foundPass: p,
     });
-    pieces.push({ pass: pieceOf(pass, pass.bikes.filter(isOther), found, bikes), label: labels[p]! });
+    pieces.push({ pass: pieceOf(pass, pass.bikes.filter(isOther), found, bikes), label: labels[p]!, foundPass: p });
   });
   extras.forEach(({ exposure }, k) => {
     const wall = found.walls[exposure] as WallMs;
@@ -200,6 +215,7 @@ function splitPasses(
         end: wall,
       },
       label: next++,
+      foundPass: -1,
     });
   });
   return pieces.sort((a, b) => a.pass.start - b.pass.start || a.pass.bikes[0]! - b.pass.bikes[0]!);
@@ -221,6 +237,16 @@ function meanLikeness(bikes: Bikes, passes: readonly RawPass[], p: number, other
         count++;
       }
   return sum / Math.max(1, count);
+}
+
+function saidPassesOf(
+  decisions: readonly RiderDecision[],
+  { together }: Statements,
+  passOf: Int32Array,
+  bikeOf: (point: BikePoint) => number | null,
+): ReadonlySet<number> {
+  const named = decisions.flatMap((decision) => (decision.kind === 'rider-is' ? (bikeOf(decision.point) ?? []) : []));
+  return new Set([...together.flat(), ...named].map((bike) => passOf[bike]!).filter((p) => p >= 0));
 }
 
 const unique = (list: readonly number[]): number[] => [...new Set(list)];

@@ -49,6 +49,7 @@ export interface ArrangementScore {
     readonly wrongGroups: number;
   };
   readonly passes: PrecisionRecall | null;
+  /** Bikes in nobody's set count as one rider each. */
   readonly riders: PrecisionRecall | null;
   readonly trueRiders: number;
   readonly foundRiders: number;
@@ -68,13 +69,20 @@ export function scoreArrangement(
   pixels: ReadonlyMap<FrameId, FrameMeasurement>,
 ): ArrangementScore {
   const riderItems = matchedBikes(arrangement, truth, pixels);
+  const unsure = new Set(arrangement.unsure);
+  const placed = riderItems.filter(({ pass }) => !unsure.has(pass));
   const trueRiders = new Set(truth.exposures.flatMap(({ bikes }) => bikes.map(({ rider }) => rider)));
-  const owners = majorities(riderItems.map(({ rider, trueRider }) => ({ cluster: rider, truth: trueRider })));
+  const owners = majorities(placed.map(({ rider, trueRider }) => ({ cluster: rider, truth: trueRider })));
   const known = new Set(arrangement.exposures.map(({ frameId }) => frameId));
   return {
     sessions: scoreSessions(arrangement, truth),
     passes: bcubed(riderItems.map(({ pass, truePass }) => ({ cluster: pass, truth: truePass }))),
-    riders: bcubed(riderItems.map(({ rider, trueRider }) => ({ cluster: rider, truth: trueRider }))),
+    riders: bcubed(
+      riderItems.map(({ rider, trueRider, pass }, i) => ({
+        cluster: unsure.has(pass) ? `unsure ${i}` : rider,
+        truth: trueRider,
+      })),
+    ),
     trueRiders: trueRiders.size,
     foundRiders: arrangement.riders.length,
     ridersMissed: [...trueRiders].filter((rider) => !owners.has(rider)).sort(),

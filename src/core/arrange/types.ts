@@ -100,6 +100,8 @@ export interface Pass {
   readonly confidence?: number;
   /** Why it is this rider's, in one sentence. */
   readonly why?: string;
+  /** The likeliest other rider, where one comes near. */
+  readonly rival?: RiderKey;
 }
 
 export interface Rider {

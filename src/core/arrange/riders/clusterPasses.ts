@@ -7,10 +7,12 @@
  */
 import { expectAttendance } from './attendance.js';
 import { chooseLook } from './chooseLook.js';
+import { type PassTie, tiesOf } from './confidence.js';
 import type { Field } from './field.js';
 import { learnModel } from './learnModel.js';
 import type { Look } from './looks.js';
 import { mergeBestFirst } from './merge.js';
+import { refineClusters } from './refine.js';
 import { type Cluster, RiderModel } from './riderModel.js';
 import { findSeeds } from './seeds.js';
 
@@ -19,13 +21,12 @@ export interface Clustering {
   readonly labels: Int32Array;
   readonly clusters: readonly Cluster[];
   readonly model: RiderModel | null;
-  /** How sure these passes are one rider, 0–1. */
-  confidenceOf(passes: readonly number[]): number;
+  /** Per pass how well it holds to its rider. */
+  readonly ties: readonly PassTie[];
 }
 
 export function clusterPasses(field: Field, looks: readonly Look[]): Clustering {
-  if (field.passes.length === 0)
-    return { labels: new Int32Array(0), clusters: [], model: null, confidenceOf: () => 0.5 };
+  if (field.passes.length === 0) return { labels: new Int32Array(0), clusters: [], model: null, ties: [] };
   const look = chooseLook(looks, field);
   const seeds = findSeeds(field, look);
   const learnt = learnModel(field, look, seeds);
@@ -40,38 +41,12 @@ export function clusterPasses(field: Field, looks: readonly Look[]): Clustering 
     model,
     first.map(({ passes }) => passes),
   );
-  const clusters = second
+  const clusters = refineClusters(model, second)
     .map((cluster) => model.cluster([...cluster.passes].sort((a, b) => a - b)))
     .sort((a, b) => a.passes[0]! - b.passes[0]!);
   const labels = new Int32Array(field.passes.length);
   clusters.forEach(({ passes }, c) => {
     for (const p of passes) labels[p] = c;
   });
-  return { labels, clusters, model, confidenceOf: rememberConfidence(clusters, model) };
-}
-
-/** The weakest tie of one session's passes to the rest; a rider of one session rests on its own passes alone. */
-function rememberConfidence(clusters: readonly Cluster[], model: RiderModel): Clustering['confidenceOf'] {
-  const known = new Map<string, number>();
-  const keyOf = (passes: readonly number[]): string => `${passes.length} ${passes[0]} ${passes.at(-1)}`;
-  const found = new Map(clusters.map((cluster) => [keyOf(cluster.passes), cluster]));
-  return (passes) => {
-    const key = keyOf(passes);
-    const before = known.get(key);
-    if (before !== undefined) return before;
-    const cluster = found.get(key);
-    const confidence = cluster === undefined ? 0.9 : weakestTie(cluster, model);
-    known.set(key, confidence);
-    return confidence;
-  };
-}
-
-function weakestTie(cluster: Cluster, model: RiderModel): number {
-  if (cluster.sightings.size < 2) return 0.5;
-  let weakest = Number.POSITIVE_INFINITY;
-  for (const passes of model.byPlace(cluster.passes).values()) {
-    const rest = cluster.passes.filter((p) => !passes.includes(p));
-    weakest = Math.min(weakest, model.logOdds(model.cluster(passes), model.cluster(rest), -8));
-  }
-  return 1 / (1 + Math.exp(-Math.max(-8, weakest) / 2));
+  return { labels, clusters, model, ties: tiesOf(model, clusters, field.passes.length) };
 }

@@ -18,6 +18,8 @@ export interface DescribeInput {
   readonly sessions: readonly Session[];
   /** Per pass its cluster, from 0 in order of first pass. */
   readonly labels: Int32Array;
+  /** In nobody’s set: what a rider looks like is not taken from these. */
+  readonly isUnsure: (pass: number) => boolean;
   readonly refOf: (bike: number) => BikeRef;
   readonly sourceOf: (cluster: number) => Rider['source'];
   readonly namingOf: (cluster: number) => RiderNaming;
@@ -26,7 +28,7 @@ export interface DescribeInput {
 export const keyOf = (ref: BikeRef): RiderKey => `${ref.frameId as FrameId}:${ref.subject}` as RiderKey;
 
 export function describeRiders(input: DescribeInput): readonly Rider[] {
-  const members = membersOf(input.labels);
+  const members = membersOf(input.labels).map((passes) => passes.filter((p) => !input.isUnsure(p)));
   const groups = members.map((passes) => groupsOf(passes, input));
   const naming = members.map((_, cluster) => input.namingOf(cluster));
   const anchors = members.map((passes) => keyOf(input.refOf(input.passes[passes[0]!]!.bikes[0]!)));
