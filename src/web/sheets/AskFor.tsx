@@ -79,9 +79,9 @@ function Field({ words, value, set, isTime = false }: FieldProps) {
       </span>
       <input
         ref={input}
-        type={isTime ? 'time' : 'text'}
-        inputMode={isTime ? undefined : 'numeric'}
-        maxLength={isTime ? undefined : 4}
+        inputMode="numeric"
+        maxLength={isTime ? 5 : 4}
+        placeholder={isTime ? '10:10' : undefined}
         value={value}
         aria-keyshortcuts={letter}
         autoComplete="off"

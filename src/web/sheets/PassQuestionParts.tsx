@@ -39,7 +39,7 @@ export function WhosePassQuestion({ question, answer, later }: Asked<'whose-pass
   };
   return (
     <>
-      <div className="line-up">
+      <div className="line-up whose">
         <section className="part of">
           <h2>This pass</h2>
           {first && <Picture picture={first} alt="The pass that is asked about" />}

@@ -317,7 +317,8 @@ function ThisOne({ one, chosen }: { readonly one: LikeliestView; readonly chosen
   );
 }
 
-const MOST_UNPLACED = 24;
+/** As many as stand in a row of a wide screen: the riders below must stay in sight. */
+const MOST_UNPLACED = 12;
 
 /** In nobody's set: wrong is worse than unsure. */
 function Unplaced({ view }: { readonly view: RidersView }) {

@@ -8,7 +8,7 @@ export interface Wish {
   readonly colours: readonly ColourName[];
   readonly number: string;
   readonly group: string | null;
-  /** `HH:MM` on the meeting's clock, or empty. */
+  /** A time of day on the meeting's clock as it is typed, `10:10` or `1010`; anything else asks for nothing. */
   readonly about: string;
 }
 
@@ -18,7 +18,7 @@ export const NO_WISH: Wish = { colours: [], number: '', group: null, about: '' }
 export const wished = createStore<Wish>(NO_WISH);
 
 export const isWished = (wish: Wish): boolean =>
-  wish.colours.length > 0 || wish.number !== '' || wish.group !== null || wish.about !== '';
+  wish.colours.length > 0 || wish.number !== '' || wish.group !== null || clockMs(wish.about) !== null;
 
 /** Two colours are said of a bike at most, and one of the leathers; a fourth takes the place of the first. */
 export const withColour = (wish: Wish, name: ColourName): Wish => ({
@@ -55,7 +55,7 @@ const PERHAPS_MS = 30 * MINUTE_MS;
 
 /** Milliseconds after midnight, or null where it is no time of day. */
 export function clockMs(text: string): number | null {
-  const [, hour, minute] = /^(\d{1,2}):(\d{2})$/.exec(text) ?? [];
+  const [, hour, minute] = /^([01]?\d|2[0-3])[:. ]?([0-5]\d)$/.exec(text) ?? [];
   return hour === undefined || minute === undefined ? null : (Number(hour) * 60 + Number(minute)) * MINUTE_MS;
 }
 
