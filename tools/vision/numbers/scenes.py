@@ -299,7 +299,7 @@ class Scenes:
         x = half * (torch.asin(s.clamp(-0.999, 0.999)) - phase) / k
         high, wide = texture.shape[2:]
         x = torch.where((s.abs() < 0.999) & (depth > 0), x * px / wide * 2, torch.full_like(x, 9))
-        grid = torch.stack([x, (y * px / high * 2).clamp(-9, 9)], -1)
+        grid = torch.stack([x, (y * px / high * 2).nan_to_num(9.0).clamp(-9, 9)], -1)
         return F.grid_sample(texture, grid, align_corners=False)
 
     def colour_below(self, picture, centre):
