@@ -61,7 +61,7 @@ describe('all riders', () => {
     expect(colours.find(({ name }) => name === 'black')?.neighbours).not.toContain('white');
   });
 
-  it('DK132: who has a pass now stands first, and the one it was taken from stands before those in other colours', async () => {
+  it('DK132: who has a pass now stands first, then every other rider once, most alike first', async () => {
     const { view, day } = setUp();
     const { arrangement } = day.state();
     const rider = arrangement.riders.find((one) => one.passes.length > 2)!;
@@ -151,7 +151,7 @@ describe('passes that are not sure', () => {
     expect(got.unseen).toMatchObject([{ voice: 'pencilled', text: expect.stringMatching(/^1 to 4 of /) }]);
   });
 
-  it('DK136: a doubtful pass carries its figure and its reason; one that is sure by a person’s word carries none', async () => {
+  it('DK136: a pass carries how sure it is and why, as a guess', async () => {
     const { view, day } = setUp();
     const rider = day.state().arrangement.riders.find((one) => one.passes.length > 2)!;
     const passes = async () =>

@@ -5,9 +5,10 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import type { BodyKey, GestureId } from '../../src/core/ids.js';
 import { millisecondsOf } from '../../src/core/units.js';
 import { cardUnderWay } from '../../src/server/testing/fakeDay.js';
+import type { QuestionsView, QuestionView, RidersView } from '../../src/server/types.js';
 import { hasBrowser, type OpenDesk, openBrowser, openDesk } from './deskBrowser.js';
 
-const TESTS = 28;
+const TESTS = 32;
 /** Eight sheets under axe take most of a minute on a busy machine. */
 const AXE_TIME_LIMIT_MS = 240_000;
 const WIDE = { width: 1440, height: 900 };
@@ -60,6 +61,7 @@ const goTo = async (page: Page, base: string, path: string): Promise<void> => {
 
 const sheets = (rider: string) => [
   '/',
+  '/riders',
   `/riders/${rider}`,
   '/sessions/4',
   '/questions?q=same-0-3',
@@ -70,6 +72,18 @@ const sheets = (rider: string) => [
   '/?stretch=09:00-09:45',
   `/riders/${rider}?stretch=09:00-09:45`,
 ];
+
+/** A bike that is nobody's yet, and the questions about passes. */
+async function doubtful(page: Page, base: string): Promise<readonly string[]> {
+  const riders = (await (await page.request.get(`${base}/api/riders`)).json()) as RidersView;
+  const { questions } = (await (await page.request.get(`${base}/api/questions`)).json()) as QuestionsView;
+  const about = (['whose-pass', 'odd-one-out'] as const).flatMap((kind) => {
+    const question = questions.find((one) => one.kind === kind);
+    return question ? [`/questions?q=${encodeURIComponent(question.id)}`] : [];
+  });
+  const [pass] = riders.unplaced;
+  return [...(pass ? [`/riders?of=%22${pass.frameId}%22`] : []), ...about];
+}
 
 describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in a browser', () => {
   beforeAll(async () => {
@@ -243,7 +257,7 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
 
     it('DK109: on no sheet does a letter stand under two words', async () => {
       const { page, desk, base } = await sit(
-        {},
+        { hasDoubts: true },
         { actions: { makeProofs: async () => '', makeGallery: async () => '' } },
       );
       const rider = riderWithPasses(desk, 4);
@@ -258,6 +272,8 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
         '/questions?q=border-1',
         '/before',
         '/gallery',
+        '/riders',
+        ...(await doubtful(page, base)),
       ]) {
         await goTo(page, base, path);
         await page.keyboard.press('ArrowRight');
@@ -270,6 +286,78 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
         looked += letters.length;
       }
       expect(looked).toBeGreaterThan(20);
+    });
+  });
+
+  describe('finding a rider', () => {
+    const unplacedFrame = (desk: OpenDesk): string => {
+      const { passes, unsure } = desk.day.state().arrangement;
+      return passes[unsure![0]!]!.bikes[0]!.frameId;
+    };
+
+    it('DK139: from the headline to a rider by number, by keyboard alone, and back with what was asked', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true });
+      const rider = desk.day.state().arrangement.riders.find((one) => one.number !== null)!;
+      await tabTo(page, /^\d+ riders$/);
+      await page.keyboard.press('Enter');
+      await page.waitForURL(`${base}/riders`);
+      await page.waitForSelector('.tiles.large');
+      await page.keyboard.press('n');
+      await page.keyboard.type(rider.number!);
+      await page.keyboard.press('Enter');
+      await page.keyboard.press('ArrowRight');
+      expect(await words(page, '.tiles.large .chosen .plate')).toContain(rider.number!);
+      await page.keyboard.press('Enter');
+      await page.waitForURL(/\/riders\/k-/);
+      await page.waitForSelector('.rider-sheet');
+      await page.goBack();
+      await page.waitForSelector('.tiles.large');
+      expect(await page.locator('.field input').first().inputValue()).toBe(rider.number);
+    });
+
+    it('DK140: S on a marked pass shows who it could be, the one who has it first', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true });
+      const rider = riderWithPasses(desk, 3);
+      await goTo(page, base, `/riders/${rider.key}`);
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('s');
+      await page.waitForSelector('.of-one .tiles.large');
+      expect(await words(page, '.of-one .tiles.large .fit')).toContain('in this set');
+      expect(await page.locator('[aria-keyshortcuts="j"]').count()).toBe(0);
+    });
+
+    it('DK141: a pass that is not placed is given to a rider by one letter, and taken back', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true });
+      const unplaced = () => desk.day.state().arrangement.unsure!.length;
+      const before = unplaced();
+      await goTo(page, base, `/riders?of=%22${unplacedFrame(desk)}%22`);
+      await page.keyboard.press('j');
+      await page.locator('.said-line.said').waitFor();
+      expect(unplaced()).toBe(before - 1);
+      await page.keyboard.press('Control+z');
+      await page.locator('.said-line.taken-back').waitFor();
+      expect(unplaced()).toBe(before);
+    });
+
+    it('DK142: whose pass and odd one out are answered by one letter each, in one line-up that says what was shown', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true, frames: 1500 });
+      const { questions } = (await (await page.request.get(`${base}/api/questions`)).json()) as QuestionsView;
+      const idOf = (kind: QuestionView['kind']) =>
+        encodeURIComponent(questions.find((question) => question.kind === kind)!.id);
+      await goTo(page, base, `/questions?q=${idOf('whose-pass')}`);
+      await page.keyboard.press('j');
+      await page.locator('.said-line.said').waitFor();
+      expect(desk.day.said().at(-1)?.decisions).toMatchObject([{ kind: 'line-up', chosen: [0] }]);
+      await page.keyboard.press('Control+z');
+      await page.locator('.said-line.taken-back').waitFor();
+      await goTo(page, base, `/questions?q=${idOf('odd-one-out')}`);
+      await page.keyboard.press(',');
+      await page.keyboard.press('o');
+      await page.locator('.said-line.said').waitFor();
+      const [lineUp, ...apart] = desk.day.said().at(-1)!.decisions;
+      expect(lineUp).toMatchObject({ kind: 'line-up', unsure: [] });
+      expect(lineUp?.kind === 'line-up' && lineUp.chosen.includes(0)).toBe(false);
+      expect(apart.every((one) => one.kind === 'different-riders')).toBe(true);
     });
   });
 
@@ -372,8 +460,8 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
     it('DK117: what is read on the screens are our own words', async () => {
       const others =
         /\b(offload|ingest|cull|pick|reject|flag|rate|rating|select|deliver|catalogue|library|collection|preset|recipe|develop)/i;
-      const { page, desk, base } = await sit();
-      for (const path of sheets(riderWithPasses(desk, 4).key)) {
+      const { page, desk, base } = await sit({ hasDoubts: true });
+      for (const path of [...sheets(riderWithPasses(desk, 4).key), ...(await doubtful(page, base))]) {
         await goTo(page, base, path);
         const read = await words(page, '.desk');
         expect(read.length).toBeGreaterThan(100);
@@ -468,13 +556,13 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
           `DK115: axe finds nothing serious on any sheet, ${size}, ${colorScheme}`,
           async () => {
             const { page, desk, base } = await sit(
-              { unmeasured: 20 },
+              { unmeasured: 20, hasDoubts: true },
               { actions: { makeProofs: async () => '' } },
               { viewport, colorScheme, bypassCSP: true },
             );
             desk.day.setCards([cardUnderWay({ troubles: ['H0_0007.JPG came short.'] })]);
             let passed = 0;
-            for (const path of sheets(riderWithPasses(desk, 4).key)) {
+            for (const path of [...sheets(riderWithPasses(desk, 4).key), ...(await doubtful(page, base))]) {
               await goTo(page, base, path);
               await page.keyboard.press('ArrowRight');
               await page.evaluate(axe.source);
@@ -499,8 +587,8 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
         );
 
     it('DK116: at a phone’s width nothing hangs over the side, and what is pressed is big enough for a thumb', async () => {
-      const { page, desk, base } = await sit({}, {}, { viewport: PHONE });
-      for (const path of sheets(riderWithPasses(desk, 4).key)) {
+      const { page, desk, base } = await sit({ hasDoubts: true }, {}, { viewport: PHONE });
+      for (const path of [...sheets(riderWithPasses(desk, 4).key), ...(await doubtful(page, base))]) {
         await goTo(page, base, path);
         const over = await page.evaluate<number>('document.documentElement.scrollWidth - window.innerWidth');
         expect(over, path).toBeLessThanOrEqual(0);

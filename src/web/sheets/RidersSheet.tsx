@@ -142,7 +142,7 @@ function Sheet({ view, day, stretch, one }: SheetProps) {
   return (
     <main id="sheet" className={`riders-sheet${one ? ' of-one' : ''}`}>
       <header className="opening">
-        <h1 className="headline">{headlineOf(view, wish, one, all.length)}</h1>
+        <h1 className="headline">{headlineOf(view, wish, one)}</h1>
         {stretch && <HeldTo stretch={stretch} words={WORDS.wholeDay} />}
       </header>
       {one && <ThisOne one={one} chosen={all[at] ?? null} />}
@@ -172,7 +172,8 @@ function Sheet({ view, day, stretch, one }: SheetProps) {
                     keep={(element) => {
                       boxes.current[place] = element;
                     }}
-                    focus={() => setAt(place)}
+                    isToMark={one?.isUnplaced === true}
+                    mark={() => setAt(place)}
                   />
                 );
               })}
@@ -184,9 +185,13 @@ function Sheet({ view, day, stretch, one }: SheetProps) {
   );
 }
 
-function headlineOf(view: RidersView, wish: Wish, one: LikeliestView | null, shown: number): string {
+function headlineOf(view: RidersView, wish: Wish, one: LikeliestView | null): string {
   if (one) return one.isUnplaced ? 'Whose is this one?' : 'Who this one could be.';
-  if (isWished(wish)) return `${counted(shown, 'rider', 'riders')} of ${view.riders.length.toLocaleString('en-GB')}.`;
+  if (isWished(wish)) {
+    const { fits, near } = findRiders(view, wish);
+    const perhaps = near.length === 0 ? '' : `; ${near.length} more may be meant`;
+    return `${fits.length === 0 ? 'Nobody' : counted(fits.length, 'rider', 'riders')} of ${view.riders.length.toLocaleString('en-GB')} ${fits.length < 2 ? 'fits' : 'fit'}${perhaps}.`;
+  }
   const open = view.unplaced.length;
   const rest = open === 0 ? '' : `; ${counted(open, 'pass is', 'passes are')} not placed yet`;
   return `${counted(view.riders.length, 'rider', 'riders')}${rest}.`;
@@ -221,38 +226,55 @@ function useTileArrows(count: number, startsMarked: boolean) {
 interface TileProps {
   readonly shown: Shown;
   readonly isCurrent: boolean;
-  readonly keep: (element: HTMLAnchorElement | null) => void;
-  readonly focus: () => void;
+  /** A tap marks this rider to be joined; else it leads to the rider's sheet. */
+  readonly isToMark: boolean;
+  readonly keep: (element: HTMLElement | null) => void;
+  readonly mark: () => void;
 }
 
-function Tile({ shown: { found, fit }, isCurrent, keep, focus }: TileProps) {
-  const { rider } = found;
+function Tile({ shown, isCurrent, isToMark, keep, mark }: TileProps) {
+  const { rider } = shown.found;
   return (
     <li className={`rider-tile${isCurrent ? ' chosen' : ''}`}>
-      <Link
-        ref={keep}
-        to="/riders/$key"
-        params={{ key: rider.key }}
-        search={{ frame: rider.face.frameId }}
-        onFocus={focus}
-      >
-        <Picture picture={rider.face} alt="" />
-        <RiderMarks rider={rider} />
-        <RiderWords rider={rider} />
-        {fit && (
-          <span className="fit">
-            <span className="pencilled">
-              {fit.hasIt ? 'in this set' : 'alike'} <Gauge confidence={fit.alike} />
-            </span>
-            {fit.reasons.slice(0, 3).map((reason) => (
-              <span key={reason} className="pencil-words">
-                {reason}
-              </span>
-            ))}
-          </span>
-        )}
-      </Link>
+      {isToMark ? (
+        <button ref={keep} type="button" aria-pressed={isCurrent} onFocus={mark} onClick={mark}>
+          <TileWords shown={shown} />
+        </button>
+      ) : (
+        <Link
+          ref={keep}
+          to="/riders/$key"
+          params={{ key: rider.key }}
+          search={{ frame: rider.face.frameId }}
+          onFocus={mark}
+        >
+          <TileWords shown={shown} />
+        </Link>
+      )}
     </li>
+  );
+}
+
+function TileWords({ shown: { found, fit } }: { readonly shown: Shown }) {
+  const { rider } = found;
+  return (
+    <>
+      <Picture picture={rider.face} alt="" />
+      <RiderMarks rider={rider} />
+      <RiderWords rider={rider} />
+      {fit && (
+        <span className="fit">
+          <span className="pencilled">
+            {fit.hasIt ? 'in this set' : 'alike'} <Gauge confidence={fit.alike} />
+          </span>
+          {fit.reasons.slice(0, 3).map((reason) => (
+            <span key={reason} className="pencil-words">
+              {reason}
+            </span>
+          ))}
+        </span>
+      )}
+    </>
   );
 }
 
@@ -299,6 +321,17 @@ function ThisOne({ one, chosen }: { readonly one: LikeliestView; readonly chosen
           <span className="note">another bike of this frame</span>
         </Link>
       ))}
+      {one.isUnplaced && chosen && (
+        <p className="note">
+          <Link
+            to="/riders/$key"
+            params={{ key: chosen.found.rider.key }}
+            search={{ frame: chosen.found.rider.face.frameId }}
+          >
+            See the day of {chosen.found.rider.livery.words}, {chosen.found.rider.code}
+          </Link>
+        </p>
+      )}
       {one.isUnplaced ? (
         <div className="acts boxes">
           <Act
