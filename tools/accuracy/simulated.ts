@@ -15,6 +15,7 @@ import type { Arrangement } from '../../src/core/arrange/types.js';
 import { bcubed, type PrecisionRecall } from '../../src/core/numeric/bcubed.js';
 import type { Figures } from '../figures.js';
 import { reliability } from './reliability.js';
+import { scoreUnseen, type UnseenCase, withFoundIdentities, withTrueIdentities } from './unseen.js';
 
 const REPORTED_SEEDS = [100, 101, 102, 103, 104];
 const SETTINGS: readonly Setting[] = ['s74', 's50', 'fleet'];
@@ -98,6 +99,8 @@ interface DayResult {
   readonly score: RidersScore;
   readonly bikes: readonly PlacedBike[];
   readonly hasUnsure: boolean;
+  readonly unseenTrue: readonly UnseenCase[];
+  readonly unseenFound: readonly UnseenCase[];
 }
 
 export async function simulatedAccuracy(): Promise<SimulatedAccuracy> {
@@ -117,8 +120,21 @@ function measureDay(setting: Setting, seed: number): DayResult {
   const arrangement = arrange(day.input);
   const bikes = placedBikes(day, arrangement);
   const hasUnsure = arrangement.unsure !== undefined;
-  return { setting, seed, frames: day.input.files.length, score: scoreRiders(bikes), bikes, hasUnsure };
+  return {
+    setting,
+    seed,
+    frames: day.input.files.length,
+    score: scoreRiders(bikes),
+    bikes,
+    hasUnsure,
+    ...unseenOf(day, arrangement),
+  };
 }
+
+const unseenOf = (day: SyntheticDay, arrangement: Arrangement) => ({
+  unseenTrue: withTrueIdentities(day),
+  unseenFound: withFoundIdentities(day, arrangement),
+});
 
 const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
 
@@ -138,7 +154,38 @@ function rowsOf(results: readonly DayResult[]): readonly string[] {
     const placed = `${(100 * score.placedShare).toFixed(1)} % placed, ${(100 * score.wrongShare).toFixed(2)} % of them wrong`;
     return `${setting} ${seed}: ${frames} frames, P ${precision.toFixed(4)} R ${recall.toFixed(4)} F1 ${f1.toFixed(4)}, ${score.found} riders found, ${score.lost.length} lost; ${placed}`;
   });
-  return [...days, ...SETTINGS.flatMap((setting) => calibrationRows(setting, results))];
+  return [...days, ...SETTINGS.flatMap((setting) => calibrationRows(setting, results)), ...unseenRows(results)];
+}
+
+function unseenRows(results: readonly DayResult[]): readonly string[] {
+  return SETTINGS.flatMap((setting) => {
+    const own = results.filter((result) => result.setting === setting);
+    return (['unseenTrue', 'unseenFound'] as const).flatMap((kind) => {
+      const score = scoreUnseen(own.flatMap((result) => result[kind]));
+      if (score === null) return [];
+      const whose = kind === 'unseenTrue' ? 'true identities' : 'found riders';
+      const share = (100 * score.coveredShare).toFixed(1);
+      return [
+        `${setting}, ${whose}: the range of riders unseen holds the truth in ${share} % of ${score.sessions} group-sessions, median width ${score.medianWidth}, ${score.meanTruth.toFixed(2)} unseen in the mean`,
+      ];
+    });
+  });
+}
+
+function unseenFigures(results: readonly DayResult[]): Figures {
+  return Object.fromEntries(
+    [
+      ['True', results.flatMap(({ unseenTrue }) => unseenTrue)] as const,
+      ['Found', results.flatMap(({ unseenFound }) => unseenFound)] as const,
+    ].flatMap(([name, cases]) => {
+      const score = scoreUnseen(cases);
+      if (score === null) return [];
+      const note = `${score.sessions} group-sessions of ${results.length} days of all three settings, median width ${score.medianWidth}`;
+      return [
+        [`sim.unseen.intervalCovers${name}`, { value: score.coveredShare, unit: 'share', better: 'higher', note }],
+      ];
+    }),
+  );
 }
 
 /** The reliability curve, where the program says how sure it is. */
@@ -171,7 +218,14 @@ function figuresOf(results: readonly DayResult[]): Figures {
     const value = mean(own.map(({ score }) => score.riders.f1));
     return { [`sim.${setting}.bcubedF1`]: { value, unit: 'F1', better: 'higher', note: noteOf(own) } };
   };
-  return { ...f1('s74'), ...f1('s50'), ...f1('fleet'), ...strongFigures(of('s74')), ...calibrationFigure(results) };
+  return {
+    ...f1('s74'),
+    ...f1('s50'),
+    ...f1('fleet'),
+    ...strongFigures(of('s74')),
+    ...calibrationFigure(results),
+    ...unseenFigures(results),
+  };
 }
 
 const noteOf = (days: readonly DayResult[]): string =>

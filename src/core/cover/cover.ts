@@ -1,4 +1,4 @@
-/** Coverage of a day: per rider, spot and session, by good frames. Rules CV1–CV14 in docs/rules/cover.md. */
+/** Coverage of a day: per rider, spot and session, by good frames. Rules CV1–CV19 in docs/rules/cover.md. */
 import type { Arrangement, BikeRef, Exposure, Rider } from '../arrange/types.js';
 import type { FrameId, SpotId } from '../ids.js';
 import type { FrameMeasurement } from '../measure/types.js';
@@ -16,6 +16,7 @@ import type {
   GoodFrameJudgement,
   RiderCoverage,
 } from './types.js';
+import { type HeadCount, unseenRiders } from './unseen.js';
 
 export interface CoverInput {
   readonly arrangement: Arrangement;
@@ -30,6 +31,8 @@ export interface CoverInput {
   readonly rules?: Partial<CoverageRules>;
   /** Of this arrangement by these rules, where somebody judged them already. */
   readonly judgements?: PassJudgements;
+  /** From the log's `head-count` decisions in force; see `headCountsOf`. Absent: nobody counted. */
+  readonly headCounts?: readonly HeadCount[];
   /** Wall time in the meeting's zone; null: the day is over. */
   readonly now: WallMs | null;
 }
@@ -43,6 +46,7 @@ export function cover(input: CoverInput): Coverage {
     input.judgements ?? judgePasses(input.arrangement, input.pixels, rules.goodFrame ?? GOOD_FRAME_RULES);
   const stood = stoodAt(input.arrangement, input.stands, input.now);
   const frames = new Map(input.arrangement.exposures.map((exposure) => [exposure.frameId, exposure]));
+  const unseen = unseenRiders(input.arrangement, input.headCounts ?? []);
   const riders = input.arrangement.riders.map((rider) => coverRider(rider, input, judgements, stood, frames, rules));
   return {
     rules,
@@ -50,6 +54,7 @@ export function cover(input: CoverInput): Coverage {
     thin: riders.filter((rider) => rider.isThin).map((rider) => rider.rider),
     ...neverSeen(input.arrangement, input.entries),
     emptyStands: emptyStands(input.arrangement, stood),
+    ...(unseen.length === 0 ? {} : { unseen }),
   };
 }
 

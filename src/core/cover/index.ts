@@ -12,3 +12,4 @@ export {
 } from './goodFrames.js';
 export { standsOf } from './stands.js';
 export type * from './types.js';
+export { type HeadCount, headCountsOf, unseenRiders } from './unseen.js';

@@ -36,7 +36,7 @@ export function chao1(kinds: readonly Met[]): Chao1 {
   const f2 = sumOf(met, ({ times }) => times === 2);
   const n = met.reduce((sum, { times, weight = 1 }) => sum + times * weight, 0);
   const a = n === 0 ? 0 : (n - 1) / n;
-  const { unseen, variance } = f2 > 0 ? classic(f1, f2, a) : biasCorrected(f1, seen, a);
+  const { unseen, variance } = f2 >= 1 ? classic(f1, f2, a) : biasCorrected(f1, f2, seen, a);
   return { seen, unseen, variance, ...interval(unseen, variance, seen) };
 }
 
@@ -52,9 +52,9 @@ function classic(f1: number, f2: number, a: number) {
   };
 }
 
-/** Chao and Chiu 2016, for f2 = 0. */
-function biasCorrected(f1: number, seen: number, a: number) {
-  const unseen = (a * f1 * Math.max(0, f1 - 1)) / 2;
+/** Chao and Chiu 2016, for f2 = 0; between 0 and 1, where weights are summed, their bias-corrected form. */
+function biasCorrected(f1: number, f2: number, seen: number, a: number) {
+  const unseen = (a * f1 * Math.max(0, f1 - 1)) / (2 * (f2 + 1));
   const correction = seen + unseen === 0 ? 0 : (a ** 2 * f1 ** 4) / (4 * (seen + unseen));
   const variance = Math.max(0, unseen + (a ** 2 * f1 * (2 * f1 - 1) ** 2) / 4 - correction);
   return { unseen, variance };
