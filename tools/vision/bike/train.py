@@ -94,7 +94,6 @@ def main():
     folder, out, seconds = sys.argv[1], Path(sys.argv[2]), float(sys.argv[3])
     in_batch = int(sys.argv[4]) if len(sys.argv) > 4 else 32
     device = "cuda" if torch.cuda.is_available() else "cpu"
-    torch.backends.cudnn.benchmark = True
     torch.manual_seed(4)
     data = pictures, parts, boxes, families, members = load(folder)
     print(f"{len(pictures)} pictures of {len(torch.unique(families))} families", flush=True)

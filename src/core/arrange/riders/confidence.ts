@@ -28,9 +28,10 @@ export function tiesOf(model: RiderModel, clusters: readonly Cluster[], passCoun
   clusters.forEach((cluster, c) => {
     for (const list of model.byPlace(cluster.passes).values()) {
       const together = tieOf(list, c, clusters, model);
-      const isFirm = together.sighting !== null && together.sighting >= FIRM;
+      // Pass by pass costs as much as all the rest of arranging; it is worth it only where another rider comes near.
+      const isPlain = together.sighting !== null && (together.sighting >= FIRM || together.lead >= CLEAR_LEAD);
       for (const p of list)
-        ties[p] = list.length === 1 || isFirm ? together : weaker(tieOf([p], c, clusters, model), together);
+        ties[p] = list.length === 1 || isPlain ? together : weaker(tieOf([p], c, clusters, model), together);
     }
   });
   return ties;

@@ -1,4 +1,4 @@
 /** Race numbers: from the digit network's maps to readings, and from readings to a rider's number. */
-export { NUMBERS_EDGE_PX, readNumbers } from './readNumbers.js';
+export { readNumbers } from './readNumbers.js';
 export type { DigitMaps, LookForDigits } from './types.js';
 export { type NumberVote, numberKey, voteNumber } from './voteNumber.js';
