@@ -207,7 +207,7 @@ const pointAt = (input: ArrangeInput, arrangement: Arrangement, { frameId, subje
 };
 
 describe('passes below the confidence line', () => {
-  const hard = syntheticDay({ seed: 7, noise: 3.4 });
+  const hard = syntheticDay({ seed: 7, noise: 5 });
   const found = arrange(hard.input);
 
   it('AR21: are in nobody’s set, and each pass says in one sentence why', () => {
@@ -215,7 +215,7 @@ describe('passes below the confidence line', () => {
     const placed = new Set(found.riders.flatMap(({ passes }) => passes));
     for (const index of found.unsure!) {
       expect(placed.has(index)).toBe(false);
-      expect(found.passes[index]!.confidence).toBeLessThan(0.95);
+      expect(found.passes[index]!.confidence).toBeLessThan(0.7);
     }
     for (const { passes } of found.riders) expect(passes.length).toBeGreaterThan(0);
     for (const { why } of found.passes) expect(why).toMatch(/^[^.]+\.$/);
