@@ -1,6 +1,6 @@
 /**
- * How well a confidence keeps its word. Expected calibration error over bins of equal width: M. P. Naeini, G. F. Cooper,
- * M. Hauskrecht, "Obtaining well calibrated probabilities using Bayesian binning", AAAI 2015, 2901–2907; Brier score:
+ * How well a confidence keeps its word. Expected calibration error over bins of equal width: M. P. Naeini
+ * and others, "Obtaining well calibrated probabilities using Bayesian binning", AAAI 2015, 2901–2907; Brier score:
  * G. W. Brier, "Verification of forecasts expressed in terms of probability", Monthly Weather Review 78 (1950) 1–3, in
  * its later form for yes and no (half of Brier's own).
  */
