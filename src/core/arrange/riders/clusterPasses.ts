@@ -31,7 +31,10 @@ export function clusterPasses(field: Field, looks: readonly Look[]): Clustering 
   const seeds = findSeeds(field, look);
   const learnt = learnModel(field, look, seeds);
   const withoutAttendance = new RiderModel(field, learnt, null);
-  const first = mergeBestFirst(withoutAttendance, seeds.tracklets);
+  const first = mergeBestFirst(
+    withoutAttendance,
+    seeds.tracklets.map((passes) => withoutAttendance.cluster(passes)),
+  );
   const attendance = expectAttendance(
     field,
     first.map(({ passes }) => passes),
@@ -39,11 +42,9 @@ export function clusterPasses(field: Field, looks: readonly Look[]): Clustering 
   const model = new RiderModel(field, learnt, attendance, withoutAttendance);
   const second = mergeBestFirst(
     model,
-    first.map(({ passes }) => passes),
+    first.map(({ passes }) => model.cluster(passes)),
   );
-  const clusters = refineClusters(model, second)
-    .map((cluster) => model.cluster([...cluster.passes].sort((a, b) => a - b)))
-    .sort((a, b) => a.passes[0]! - b.passes[0]!);
+  const clusters = [...refineClusters(model, second)].sort((a, b) => a.passes[0]! - b.passes[0]!);
   const labels = new Int32Array(field.passes.length);
   clusters.forEach(({ passes }, c) => {
     for (const p of passes) labels[p] = c;

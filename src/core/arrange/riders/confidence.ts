@@ -30,7 +30,7 @@ export interface PassTie {
 export function tiesOf(model: RiderModel, clusters: readonly Cluster[], passCount: number): readonly PassTie[] {
   const ties = new Array<PassTie>(passCount);
   clusters.forEach((cluster, c) => {
-    for (const list of model.byPlace(cluster.passes).values()) {
+    for (const { passes: list } of cluster.sightings.values()) {
       const together = tieOf(list, c, clusters, model);
       // Pass by pass costs as much as all the rest of arranging; it is worth it only where another rider comes near.
       const isPlain = together.sighting !== null && (together.sighting >= FIRM || together.lead >= CLEAR_LEAD);

@@ -6,8 +6,8 @@ const FLOOR = -4;
 /** Each cluster remembers its likeliest partners only; the right one is hardly ever further down. */
 const MOST_PARTNERS = 32;
 
-export function mergeBestFirst(model: RiderModel, starts: readonly (readonly number[])[]): readonly Cluster[] {
-  const clusters: (Cluster | null)[] = starts.map((passes) => model.cluster(passes));
+export function mergeBestFirst(model: RiderModel, starts: readonly Cluster[]): readonly Cluster[] {
+  const clusters: (Cluster | null)[] = [...starts];
   const n = clusters.length;
   const odds = Array.from({ length: n }, () => new Map<number, number>());
   const best = new Int32Array(n).fill(-1);
@@ -50,7 +50,7 @@ export function mergeBestFirst(model: RiderModel, starts: readonly (readonly num
     const b = best[a]!;
     const keep = Math.min(a, b);
     const gone = Math.max(a, b);
-    clusters[keep] = model.cluster([...clusters[keep]!.passes, ...clusters[gone]!.passes]);
+    clusters[keep] = model.join(clusters[keep]!, clusters[gone]!);
     clusters[gone] = null;
     const near = new Set([...odds[keep]!.keys(), ...odds[gone]!.keys()]);
     near.delete(keep);

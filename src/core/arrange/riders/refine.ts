@@ -4,11 +4,13 @@
  */
 import { mergeBestFirst } from './merge.js';
 import type { Cluster, RiderModel } from './riderModel.js';
-import { FIRM, ownTie, rivalOf } from './ties.js';
+import { ownTie, rivalOf } from './ties.js';
 
 /** A move must gain so many nats, or passes would go to and fro. */
 const LEAST_GAIN = 1;
 const MOST_ROUNDS = 2;
+/** In nats: on simulated days nothing moved that holds better than this to its own. */
+const HOLDS = 8;
 
 export function refineClusters(model: RiderModel, found: readonly Cluster[]): readonly Cluster[] {
   let clusters = [...found];
@@ -18,7 +20,7 @@ export function refineClusters(model: RiderModel, found: readonly Cluster[]): re
     clusters = [
       ...mergeBestFirst(
         model,
-        clusters.filter(({ passes }) => passes.length > 0).map(({ passes }) => passes),
+        clusters.filter(({ passes }) => passes.length > 0),
       ),
     ];
   }
@@ -30,9 +32,9 @@ function moveWeakParts(model: RiderModel, clusters: Cluster[]): number {
   let moved = 0;
   for (let c = 0; c < clusters.length; c++) {
     if (clusters[c]!.passes.length < 2) continue;
-    for (const list of model.byPlace(clusters[c]!.passes).values()) {
-      if (list.length > 1 && moveIfBetter(list, c, model, clusters)) moved++;
-      else for (const p of list) if (moveIfBetter([p], c, model, clusters)) moved++;
+    for (const { passes } of clusters[c]!.sightings.values()) {
+      if (passes.length > 1 && moveIfBetter(passes, c, model, clusters)) moved++;
+      else for (const p of passes) if (moveIfBetter([p], c, model, clusters)) moved++;
     }
   }
   return moved;
@@ -40,12 +42,11 @@ function moveWeakParts(model: RiderModel, clusters: Cluster[]): number {
 
 function moveIfBetter(part: readonly number[], at: number, model: RiderModel, clusters: Cluster[]): boolean {
   const own = ownTie(part, clusters[at]!, model);
-  if (own === null || own >= FIRM) return false;
+  if (own === null || own >= HOLDS) return false;
   const rival = rivalOf(part, at, clusters, model, Math.max(0, own + LEAST_GAIN));
   if (rival.rider < 0 && own > -LEAST_GAIN) return false;
-  const gone = new Set(part);
-  clusters[at] = model.cluster(clusters[at]!.passes.filter((p) => !gone.has(p)));
-  if (rival.rider >= 0) clusters[rival.rider] = model.cluster([...clusters[rival.rider]!.passes, ...part]);
+  clusters[at] = model.without(clusters[at]!, part);
+  if (rival.rider >= 0) clusters[rival.rider] = model.join(clusters[rival.rider]!, model.cluster(part));
   else clusters.push(model.cluster(part));
   return true;
 }

@@ -24,18 +24,31 @@ export const RIDER_PRICES = {
   mostFromLapLength: 3,
 } as const;
 
+/** Passes of one session at one spot, ascending, and what they say together. */
 interface Sighting {
-  readonly count: number;
+  readonly passes: readonly number[];
   readonly sum: Float64Array;
   readonly evidence: number;
+  /** What they add to the rider's own precision and weighted mean. */
+  readonly precision: Float64Array;
+  readonly weighted: Float64Array;
+}
+
+/** Passes of one session, ascending. */
+interface Visit {
+  readonly passes: readonly number[];
+  readonly gaps: Float64Array | null;
 }
 
 export interface Cluster {
+  /** Ascending. */
   readonly passes: readonly number[];
   readonly precision: Float64Array;
   readonly weighted: Float64Array;
   /** By place, as numbered by the model. */
   readonly sightings: ReadonlyMap<number, Sighting>;
+  /** By session; passes of no session count as one, −1. */
+  readonly visits: ReadonlyMap<number, Visit>;
   /** Evidence of the looks about who it is, the sessions' own terms apart. */
   readonly identity: number;
   /** Passes per session, and the sessions with any. */
@@ -57,6 +70,8 @@ export class RiderModel {
   readonly #sessionsOf: readonly (readonly number[])[];
   readonly #precision: Float64Array;
   readonly #weighted: Float64Array;
+  readonly #sum: Float64Array;
+  readonly #terms: Terms[] = [];
   readonly #known: Known;
 
   /** @param before a model of the same field and looks: what it worked out of passes serves this one, too. */
@@ -68,6 +83,7 @@ export class RiderModel {
     this.#known = before === null ? nothingKnown(field) : before.#known;
     this.#precision = new Float64Array(model.directions);
     this.#weighted = new Float64Array(model.directions);
+    this.#sum = new Float64Array(model.directions);
     const groups = Math.max(1, field.groups.length);
     this.#sessionsOf = Array.from({ length: field.halves * groups }, (_, cell) =>
       Array.from({ length: field.sessionCount }, (__, s) => s).filter(
@@ -77,33 +93,81 @@ export class RiderModel {
   }
 
   cluster(passes: readonly number[]): Cluster {
+    const ascending = [...passes].sort((a, b) => a - b);
+    const places = groupBy(ascending, (p) => this.#known.placeOf[p]!);
+    const sessions = groupBy(ascending, (p) => this.#field.passes[p]!.session);
+    return this.#clusterOf(
+      ascending,
+      new Map([...places].map(([place, list]) => [place, this.#sighting(list)])),
+      new Map([...sessions].map(([session, list]) => [session, this.#visit(list)])),
+    );
+  }
+
+  join(a: Cluster, b: Cluster): Cluster {
+    const sightings = new Map(a.sightings);
+    for (const [place, sighting] of b.sightings) {
+      const own = a.sightings.get(place);
+      sightings.set(place, own === undefined ? sighting : this.#sighting(together(own.passes, sighting.passes)));
+    }
+    const visits = new Map(a.visits);
+    for (const [session, visit] of b.visits) {
+      const own = a.visits.get(session);
+      visits.set(session, own === undefined ? visit : this.#visit(together(own.passes, visit.passes)));
+    }
+    return this.#clusterOf(together(a.passes, b.passes), sightings, visits);
+  }
+
+  /** The cluster less some of its passes, at least one of which stays. */
+  without(cluster: Cluster, part: readonly number[]): Cluster {
+    const gone = new Set(part);
+    const stays = (list: readonly number[]) => list.filter((p) => !gone.has(p));
+    const sightings = new Map(cluster.sightings);
+    for (const place of new Set(part.map((p) => this.#known.placeOf[p]!))) {
+      const left = stays(sightings.get(place)!.passes);
+      if (left.length === 0) sightings.delete(place);
+      else sightings.set(place, this.#sighting(left));
+    }
+    const visits = new Map(cluster.visits);
+    for (const session of new Set(part.map((p) => this.#field.passes[p]!.session))) {
+      const left = stays(visits.get(session)!.passes);
+      if (left.length === 0) visits.delete(session);
+      else visits.set(session, this.#visit(left));
+    }
+    return this.#clusterOf(stays(cluster.passes), sightings, visits);
+  }
+
+  #clusterOf(
+    passes: readonly number[],
+    sightings: ReadonlyMap<number, Sighting>,
+    visits: ReadonlyMap<number, Visit>,
+  ): Cluster {
     const q = this.#model.directions;
     const precision = new Float64Array(q);
     const weighted = new Float64Array(q);
-    const sightings = new Map<number, Sighting>();
-    for (const [place, list] of this.byPlace(passes)) {
-      const sighting = remembered(this.#known.sightings, list, () => this.#sightingOf(list));
-      sightings.set(place, sighting);
-      this.#add(precision, weighted, sighting.count, sighting.sum, 1);
-    }
+    for (const one of sightings.values())
+      for (let k = 0; k < q; k++) {
+        precision[k] = precision[k]! + one.precision[k]!;
+        weighted[k] = weighted[k]! + one.weighted[k]!;
+      }
     const counts = new Uint16Array(this.#field.sessionCount);
     const groups = new Float64Array(this.#field.halves * Math.max(1, this.#field.groups.length));
-    for (const p of passes) {
-      const { session } = this.#field.passes[p]!;
+    let gaps: Float64Array | null = null;
+    for (const [session, visit] of visits) {
+      gaps = addGaps(gaps, visit.gaps);
       if (session < 0) continue;
-      counts[session] = counts[session]! + 1;
+      counts[session] = visit.passes.length;
       const cell = this.#cellOf(session);
-      if (cell >= 0) groups[cell] = groups[cell]! + 1;
+      if (cell >= 0) groups[cell] = groups[cell]! + visit.passes.length;
     }
-    const gaps = this.#gapsOf(passes);
     return {
       passes,
       precision,
       weighted,
       sightings,
+      visits,
       identity: this.#identityEvidence(precision, weighted),
       counts,
-      sessions: [...counts.keys()].filter((s) => counts[s]! > 0),
+      sessions: [...visits.keys()].filter((session) => session >= 0),
       groups,
       groupPrice: this.#groupPrice(groups, null),
       attendance: this.#attendanceOf(counts, null, groups),
@@ -128,49 +192,65 @@ export class RiderModel {
     return odds;
   }
 
-  byPlace(passes: readonly number[]): ReadonlyMap<number, readonly number[]> {
-    const places = new Map<number, number[]>();
-    for (const p of passes) {
-      const key = this.#known.placeOf[p]!;
-      const list = places.get(key);
-      if (list === undefined) places.set(key, [p]);
-      else list.push(p);
-    }
-    return places;
-  }
-
   #cellOf(session: number): number {
     const group = this.#field.groupOf[session]!;
     return group < 0 ? -1 : this.#field.halfOf[session]! * Math.max(1, this.#field.groups.length) + group;
   }
 
-  #sightingOf(list: readonly number[]): Sighting {
-    const q = this.#model.directions;
-    const sum = new Float64Array(q);
-    for (const p of list) for (let k = 0; k < q; k++) sum[k] = sum[k]! + this.#model.rows[p * q + k]!;
-    return { count: list.length, sum, evidence: this.#sightingEvidence(list.length, sum) };
+  #sighting(list: readonly number[]): Sighting {
+    return remembered(this.#known.sightings, list, () => {
+      const q = this.#model.directions;
+      const sum = new Float64Array(q);
+      for (const p of list) for (let k = 0; k < q; k++) sum[k] = sum[k]! + this.#model.rows[p * q + k]!;
+      const precision = new Float64Array(q);
+      const weighted = new Float64Array(q);
+      const evidence = this.#addSighting(precision, weighted, list.length, sum);
+      return { passes: list, sum, evidence, precision, weighted };
+    });
   }
 
-  /** Evidence of n passes about one session's term, with the rider's own term still unknown. */
-  #sightingEvidence(n: number, sum: Float64Array): number {
+  #visit(list: readonly number[]): Visit {
+    const rhythm = this.#rhythm;
+    if (rhythm === null || list.length < 2) return { passes: list, gaps: null };
+    return remembered(this.#known.visits, list, () => ({
+      passes: list,
+      gaps: rhythm.gaps(list.map((p) => this.#field.passes[p]!)),
+    }));
+  }
+
+  /**
+   * Adds what n passes of one sighting say of the rider. Returns their evidence about the session's own term, with the
+   * rider's still unknown.
+   */
+  #addSighting(precision: Float64Array, weighted: Float64Array, n: number, sum: Float64Array): number {
+    const { share, evidence: each, constant } = this.#termsOf(n);
+    let evidence = constant;
+    for (let k = 0; k < share.length; k++) {
+      const s = sum[k]!;
+      precision[k] = precision[k]! + n * share[k]!;
+      weighted[k] = weighted[k]! + s * share[k]!;
+      evidence += each[k]! * s * s;
+    }
+    return evidence;
+  }
+
+  /** What depends on the number of passes alone. */
+  #termsOf(n: number): Terms {
+    const known = this.#terms[n];
+    if (known !== undefined) return known;
     const { passVariance: w, sessionVariance: u, directions } = this.#model;
-    let evidence = 0;
-    let product = 1;
+    const share = new Float64Array(directions);
+    const evidence = new Float64Array(directions);
+    let constant = 0;
     for (let k = 0; k < directions; k++) {
       const t = 1 + (n * u[k]!) / w[k]!;
-      product *= t;
-      evidence += (0.5 * u[k]! * sum[k]! * sum[k]!) / (w[k]! * w[k]! * t);
+      share[k] = 1 / (w[k]! + n * u[k]!);
+      evidence[k] = (0.5 * u[k]!) / (w[k]! * w[k]! * t);
+      constant -= 0.5 * Math.log(t);
     }
-    return evidence - 0.5 * Math.log(product);
-  }
-
-  #add(precision: Float64Array, weighted: Float64Array, n: number, sum: Float64Array, sign: 1 | -1): void {
-    const { passVariance: w, sessionVariance: u, directions } = this.#model;
-    for (let k = 0; k < directions; k++) {
-      const share = sign / (w[k]! + n * u[k]!);
-      precision[k] = precision[k]! + n * share;
-      weighted[k] = weighted[k]! + sum[k]! * share;
-    }
+    const terms = { share, evidence, constant };
+    this.#terms[n] = terms;
+    return terms;
   }
 
   #identityEvidence(precision: Float64Array, weighted: Float64Array): number {
@@ -196,18 +276,20 @@ export class RiderModel {
       precision[k] = a.precision[k]! + b.precision[k]!;
       weighted[k] = a.weighted[k]! + b.weighted[k]!;
     }
-    let together = 0;
+    let ofSessions = 0;
     const [few, many] = a.sightings.size < b.sightings.size ? [a, b] : [b, a];
     for (const [place, one] of few.sightings) {
       const other = many.sightings.get(place);
       if (other === undefined) continue;
-      const sum = one.sum.map((value, k) => value + other.sum[k]!);
-      this.#add(precision, weighted, one.count, one.sum, -1);
-      this.#add(precision, weighted, other.count, other.sum, -1);
-      this.#add(precision, weighted, one.count + other.count, sum, 1);
-      together += this.#sightingEvidence(one.count + other.count, sum) - one.evidence - other.evidence;
+      for (let k = 0; k < precision.length; k++) {
+        precision[k] = precision[k]! - one.precision[k]! - other.precision[k]!;
+        weighted[k] = weighted[k]! - one.weighted[k]! - other.weighted[k]!;
+        this.#sum[k] = one.sum[k]! + other.sum[k]!;
+      }
+      const joined = this.#addSighting(precision, weighted, one.passes.length + other.passes.length, this.#sum);
+      ofSessions += joined - one.evidence - other.evidence;
     }
-    return together + this.#identityEvidence(precision, weighted) - a.identity - b.identity;
+    return ofSessions + this.#identityEvidence(precision, weighted) - a.identity - b.identity;
   }
 
   #groupPrice(groups: Float64Array, more: Float64Array | null): number {
@@ -262,44 +344,37 @@ export class RiderModel {
     return sum;
   }
 
-  #gapsOf(passes: readonly number[]): Float64Array | null {
-    const rhythm = this.#rhythm;
-    if (rhythm === null) return null;
-    let gaps: Float64Array | null = null;
-    for (const list of this.#bySession(passes).values()) {
-      if (list.length < 2) continue;
-      const own = remembered(this.#known.gaps, list, () => rhythm.gaps(list.map((p) => this.#field.passes[p]!)));
-      gaps = addGaps(gaps, own);
-    }
-    return gaps;
-  }
-
-  #bySession(passes: readonly number[]): ReadonlyMap<number, readonly number[]> {
-    const sessions = new Map<number, number[]>();
-    for (const p of passes) {
-      const { session } = this.#field.passes[p]!;
-      const list = sessions.get(session);
-      if (list === undefined) sessions.set(session, [p]);
-      else list.push(p);
-    }
-    return sessions;
-  }
-
   #rhythmOdds(a: Cluster, b: Cluster, shares: boolean, rhythm: Rhythm): number {
     if (!shares && (a.gaps === null || b.gaps === null)) return 0;
     const most = shares ? RIDER_PRICES.mostFromRhythm : RIDER_PRICES.mostFromLapLength;
-    const joint = shares
-      ? rhythm.evidence(this.#gapsOf([...a.passes, ...b.passes]))
-      : rhythm.jointEvidence(a.gaps!, b.gaps!);
+    const joint = shares ? rhythm.evidence(this.#jointGaps(a, b)) : rhythm.jointEvidence(a.gaps!, b.gaps!);
     return Math.max(-most, Math.min(most, joint - a.rhythm - b.rhythm));
   }
 
-  #areApart(a: Cluster, b: Cluster): boolean {
-    const { passes } = this.#field;
-    return a.passes.some((p) =>
-      b.passes.some((q) => passes[p]!.session === passes[q]!.session && this.#field.cannotBeOne(p, q)),
-    );
+  #jointGaps(a: Cluster, b: Cluster): Float64Array | null {
+    let gaps: Float64Array | null = null;
+    for (const [session, visit] of a.visits) {
+      const other = b.visits.get(session);
+      gaps = addGaps(gaps, other === undefined ? visit.gaps : this.#visit(together(visit.passes, other.passes)).gaps);
+    }
+    for (const [session, visit] of b.visits) if (!a.visits.has(session)) gaps = addGaps(gaps, visit.gaps);
+    return gaps;
   }
+
+  #areApart(a: Cluster, b: Cluster): boolean {
+    const [few, many] = a.visits.size < b.visits.size ? [a, b] : [b, a];
+    for (const [session, { passes }] of few.visits) {
+      const others = many.visits.get(session);
+      if (others?.passes.some((p) => passes.some((q) => this.#field.cannotBeOne(p, q))) === true) return true;
+    }
+    return false;
+  }
+}
+
+interface Terms {
+  readonly share: Float64Array;
+  readonly evidence: Float64Array;
+  readonly constant: number;
 }
 
 /** What follows from a list of passes alone. Clusters grow a session at a time, so most of it is asked again. */
@@ -307,7 +382,7 @@ interface Known {
   /** Per pass the number of its place. */
   readonly placeOf: Int32Array;
   readonly sightings: Map<number | string, Sighting>;
-  readonly gaps: Map<number | string, Float64Array | null>;
+  readonly visits: Map<number | string, Visit>;
 }
 
 function nothingKnown(field: Field): Known {
@@ -320,7 +395,7 @@ function nothingKnown(field: Field): Known {
   return {
     placeOf: Int32Array.from(field.passes, (pass) => numberOf(placeOf(pass))),
     sightings: new Map(),
-    gaps: new Map(),
+    visits: new Map(),
   };
 }
 
@@ -338,3 +413,16 @@ function sharesSession(a: Cluster, b: Cluster): boolean {
   for (const session of few.sessions) if (many.counts[session]! > 0) return true;
   return false;
 }
+
+function groupBy(list: readonly number[], keyOf: (p: number) => number): ReadonlyMap<number, readonly number[]> {
+  const groups = new Map<number, number[]>();
+  for (const p of list) {
+    const own = groups.get(keyOf(p));
+    if (own === undefined) groups.set(keyOf(p), [p]);
+    else own.push(p);
+  }
+  return groups;
+}
+
+const together = (a: readonly number[], b: readonly number[]): readonly number[] =>
+  [...a, ...b].sort((one, other) => one - other);

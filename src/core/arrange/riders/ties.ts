@@ -18,9 +18,8 @@ export interface Rival {
 
 /** Log-odds of the part being one with the rest of its rider; null where there is no rest. */
 export function ownTie(part: readonly number[], cluster: Cluster, model: RiderModel): number | null {
-  const own = new Set(part);
-  const rest = cluster.passes.filter((p) => !own.has(p));
-  return rest.length === 0 ? null : model.logOdds(model.cluster(part), model.cluster(rest), Number.NEGATIVE_INFINITY);
+  if (part.length === cluster.passes.length) return null;
+  return model.logOdds(model.cluster(part), model.without(cluster, part), Number.NEGATIVE_INFINITY);
 }
 
 /** The likeliest other rider of the part, where its odds are above `floor`. */
