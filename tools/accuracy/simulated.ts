@@ -13,8 +13,9 @@ import {
 import { arrange } from '../../src/core/arrange/index.js';
 import type { Arrangement } from '../../src/core/arrange/types.js';
 import { bcubed, type PrecisionRecall } from '../../src/core/numeric/bcubed.js';
+import { adjustedRand, type VMeasure, vMeasure } from '../../src/core/numeric/clusterAgreement.js';
+import { reliability } from '../../src/core/numeric/reliability.js';
 import type { Figures } from '../figures.js';
-import { reliability } from './reliability.js';
 import { scoreUnseen, type UnseenCase, withFoundIdentities, withTrueIdentities } from './unseen.js';
 
 const REPORTED_SEEDS = [100, 101, 102, 103, 104];
@@ -52,6 +53,8 @@ export function placedBikes(day: SyntheticDay, arrangement: Arrangement): readon
 
 export interface RidersScore {
   readonly riders: PrecisionRecall;
+  readonly adjustedRand: number;
+  readonly vMeasure: VMeasure;
   /** True riders who are most of no rider found. */
   readonly lost: readonly string[];
   readonly found: number;
@@ -74,6 +77,8 @@ export function scoreRiders(bikes: readonly PlacedBike[]): RidersScore {
   if (riders === null) throw new Error('Expected bikes to score, but the simulated day holds none that were found.');
   return {
     riders,
+    adjustedRand: adjustedRand(items)!,
+    vMeasure: vMeasure(items)!,
     lost: [...new Set(bikes.map(({ trueRider }) => trueRider))].filter((rider) => !owned.has(rider)).sort(),
     found: owners.size,
     placedShare: placed.length / bikes.length,
@@ -152,7 +157,7 @@ function rowsOf(results: readonly DayResult[]): readonly string[] {
   const days = results.map(({ setting, seed, frames, score }) => {
     const { precision, recall, f1 } = score.riders;
     const placed = `${(100 * score.placedShare).toFixed(1)} % placed, ${(100 * score.wrongShare).toFixed(2)} % of them wrong`;
-    return `${setting} ${seed}: ${frames} frames, P ${precision.toFixed(4)} R ${recall.toFixed(4)} F1 ${f1.toFixed(4)}, ${score.found} riders found, ${score.lost.length} lost; ${placed}`;
+    return `${setting} ${seed}: ${frames} frames, P ${precision.toFixed(4)} R ${recall.toFixed(4)} F1 ${f1.toFixed(4)}, adjusted Rand ${score.adjustedRand.toFixed(3)}, V ${score.vMeasure.v.toFixed(3)}, ${score.found} riders found, ${score.lost.length} lost; ${placed}`;
   });
   return [...days, ...SETTINGS.flatMap((setting) => calibrationRows(setting, results)), ...unseenRows(results)];
 }

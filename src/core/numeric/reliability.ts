@@ -22,10 +22,11 @@ export interface Reliability {
 const BINS = 10;
 
 /** Null for no sayings. */
-export function reliability(sayings: readonly Saying[]): Reliability | null {
+export function reliability(sayings: readonly Saying[], binCount = BINS): Reliability | null {
   if (sayings.length === 0) return null;
-  const bins = Array.from({ length: BINS }, (_, b) =>
-    binOf(sayings.filter(({ said }) => Math.min(BINS - 1, Math.floor(said * BINS)) === b)),
+  const binAt = (said: number): number => Math.min(binCount - 1, Math.floor(said * binCount));
+  const bins = Array.from({ length: binCount }, (_, b) =>
+    binOf(sayings.filter(({ said }) => binAt(said) === b)),
   ).filter(({ count }) => count > 0);
   const rate = mean(sayings.map(rightOf));
   return {
