@@ -47,7 +47,7 @@ def stage(inside, outside, blocks):
 class DigitNetwork(nn.Module):
     """About 1.3 million weights. Four scales going down, merged again going up."""
 
-    def __init__(self, widths=(24, 32, 64, 120, 128), blocks=(1, 2, 2, 1), merged=(40, 48, 64), head=48):
+    def __init__(self, widths=(16, 24, 64, 120, 128), blocks=(1, 2, 2, 1), merged=(24, 48, 64), head=32):
         super().__init__()
         w = widths
         self.stem = nn.Sequential(Convolution(3, w[0], stride=2), stage(w[0], w[1], blocks[0]))

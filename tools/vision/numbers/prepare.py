@@ -188,7 +188,7 @@ def main(font_folder, render_folder, wallpaper_folder, payload):
     random = np.random.default_rng(7)
     random.shuffle(kept)
     print(len(paths), 'files', len(fonts), 'fonts', len(kept), 'kept')
-    kept = kept[:300]
+    kept = kept[:400]
     lettered = 0
     for index, font in enumerate(kept):
         if lettered < LETTER_FONTS and all(c in font for c in CHARACTERS):

@@ -10,8 +10,8 @@ the reading direction (y down), place in the number, length of the number, the n
 found, 1 not to be counted for or against), whole (1 where every digit of the number is in sight).
 """
 import glob
-import io
 import math
+import random
 
 import numpy as np
 import torch
@@ -32,6 +32,8 @@ PALETTE = [
     (140, 100, 40), (190, 150, 60), (255, 90, 60),
 ]
 LUMA = (0.30, 0.59, 0.11)
+# Orders of red, green and blue.
+SWAPS = ((0, 1, 2), (2, 1, 0), (1, 0, 2), (0, 2, 1))
 
 # A decal is laid out in heights of its digits: 1 is a digit's height. Texture pixels for one height:
 NUMBER_PX, NUMBER_TEXTURE = 50, (112, 232)
@@ -44,17 +46,21 @@ class Scenes:
 
     def __init__(self, payload, size=320, device='cpu', seed=1):
         self.size, self.device = size, device
-        self.random = torch.Generator(device).manual_seed(seed)
+        self.random = torch.Generator(device)
+        self.begin(seed)
         glyphs = np.load(payload + '/glyphs.npz')
         self.masks = torch.from_numpy(glyphs['masks']).to(device)
         self.widths = torch.from_numpy(glyphs['widths']).to(device).float()
         self.index = torch.from_numpy(glyphs['index']).to(device).long()
         weight = torch.from_numpy(glyphs['weight']).to(device)
-        # Half by how ordinary the shapes are, half evenly.
-        self.weight = weight / weight.sum() * 0.5 + 0.5 / len(weight)
+        # Mostly by how ordinary the shapes are, the rest evenly; and, to begin with, the ordinary ones alone.
+        self.ordinary = (weight / weight.sum()).cumsum(0)
+        self.all_shapes = (weight / weight.sum() * 0.6 + 0.4 / len(weight)).cumsum(0)
         self.lettered = (self.index >= 0).all(1).nonzero()[:, 0]
         self.palette = torch.tensor(PALETTE, device=device).float() / 255
         self.luma = torch.tensor(LUMA, device=device)
+        self.plates = self.palette[[0, 1, 2, 4, 6, 8, 9, 3]]
+        self.swaps = torch.tensor(SWAPS, device=device)
         self.renders = self.load_pictures(payload + '/render*.jpg')
         self.textures = self.load_pictures(payload + '/texture*.jpg')
         steps = torch.arange(size, device=device).float() + 0.5
@@ -74,6 +80,11 @@ class Scenes:
             pictures.append(torch.from_numpy(np.ascontiguousarray(a.transpose(2, 0, 1))))
         return torch.stack(pictures).to(self.device) if pictures else None
 
+    def begin(self, seed):
+        """Starts the chances anew. What is asked of `plain` never waits for the graphics card."""
+        self.random.manual_seed(seed)
+        self.plain = random.Random(seed)
+
     # Chance ------------------------------------------------------------------------------------------------------
     def uniform(self, low, high, *shape):
         return low + (high - low) * torch.rand(shape, generator=self.random, device=self.device)
@@ -86,6 +97,10 @@ class Scenes:
 
     def integers(self, below, *shape):
         return torch.randint(below, shape, generator=self.random, device=self.device)
+
+    def some(self, count, share):
+        """Indices of a fixed share of the pictures, at random: work on the others is not done in vain."""
+        return torch.rand(count, generator=self.random, device=self.device).argsort()[:round(share * count)]
 
     def colours(self, count):
         """(count, 3): mostly paints, some at random."""
@@ -150,8 +165,7 @@ class Scenes:
     def pictured_backgrounds(self, pictures, count):
         """The demo's bikes or photographed textures, turned, moved, enlarged, and with their colours exchanged."""
         chosen = pictures[self.integers(len(pictures), count)].float() / 255
-        swap = torch.tensor([[0, 1, 2], [2, 1, 0], [1, 0, 2], [0, 2, 1]], device=self.device)
-        order = swap[self.integers(4, count) * self.chance(0.6, count)]
+        order = self.swaps[self.integers(len(SWAPS), count) * self.chance(0.6, count)]
         chosen = torch.gather(chosen, 1, order[:, :, None, None].expand_as(chosen))
         turn, scale = self.uniform(-0.3, 0.3, count), self.uniform(0.55, 1.15, count)
         flip = 1 - 2 * self.chance(0.5, count).float()
@@ -163,14 +177,15 @@ class Scenes:
         return F.grid_sample(chosen, grid, padding_mode='reflection', align_corners=False)
 
     def backgrounds(self, count):
-        """Pictures, and which of them show rendered bikes."""
-        picture = self.drawn_backgrounds(count)
-        kind = self.uniform(0, 1, count)
-        is_rendered = (kind < 0.45) if self.renders is not None else torch.zeros_like(kind, dtype=torch.bool)
-        for pictures, here in ((self.renders, is_rendered), (self.textures, (kind >= 0.45) & (kind < 0.7))):
-            if pictures is not None:
-                picture = torch.where(here[:, None, None, None], self.pictured_backgrounds(pictures, count), picture)
-        return picture.clamp(0, 1), is_rendered
+        """Pictures, and which of them show rendered bikes: those first, then textures, then drawn ones."""
+        rendered = round(0.45 * count) if self.renders is not None else 0
+        textured = round(0.25 * count) if self.textures is not None else 0
+        parts = [self.drawn_backgrounds(count - rendered - textured)]
+        if textured:
+            parts.insert(0, self.pictured_backgrounds(self.textures, textured))
+        if rendered:
+            parts.insert(0, self.pictured_backgrounds(self.renders, rendered))
+        return torch.cat(parts).clamp(0, 1), torch.arange(count, device=self.device) < rendered
 
     # Patches -----------------------------------------------------------------------------------------------------
     def patch(self, count, centre, least, most, flat=(0.15, 1.0)):
@@ -192,16 +207,16 @@ class Scenes:
 
     def liveries(self, picture, is_rendered):
         """Coloured patches like panels, leathers and wheels; fewer on renders."""
-        count = len(picture)
         for step in range(7):
-            share = torch.where(is_rendered, 0.2, 0.75)
-            present = (self.uniform(0, 1, count) < share).float()[:, None, None]
+            here = self.some(len(picture), 0.5)
+            count = len(here)
+            wanted = torch.where(is_rendered[here], 0.35, 1.0)
+            present = (self.uniform(0, 1, count) < wanted).float()[:, None, None]
             centre = self.uniform(-0.1, 1.1, count, 2) * self.size
             mask = self.patch(count, centre, *((50, 230) if step < 3 else (12, 110)), flat=(0.06, 0.9)) * present
-            colour = self.colours(count)[:, :, None, None].expand(-1, -1, self.size, self.size)
             slope = self.uniform(-0.3, 0.3, count, 1, 1) * (self.grid_x - centre[:, 0, None, None]) / self.size
             slope = slope + self.uniform(-0.3, 0.3, count, 1, 1) * (self.grid_y - centre[:, 1, None, None]) / self.size
-            picture = self.lay(picture, mask, colour + slope[:, None])
+            picture[here] = self.lay(picture[here], mask, self.colours(count)[:, :, None, None] + slope[:, None])
         return picture.clamp(0, 1)
 
     # Text on a decal ---------------------------------------------------------------------------------------------
@@ -269,7 +284,7 @@ class Scenes:
         row = lambda axis: torch.stack([scale * first[:, axis] + centre[:, axis] * first[:, 2],
                                         scale * second[:, axis] + centre[:, axis] * second[:, 2], centre[:, axis] * far], 1)
         matrix = torch.stack([row(0), row(1), torch.stack([first[:, 2], second[:, 2], far], 1)], 1)
-        return dict(matrix=matrix, inverse=torch.linalg.inv(matrix), bend=bend, phase=phase, bow=bow, half=half_width,
+        return dict(matrix=matrix, inverse=inverse_of(matrix), bend=bend, phase=phase, bow=bow, half=half_width,
                     height=height * torch.minimum(cy, cp).clamp(min=0.3))
 
     @staticmethod
@@ -309,7 +324,7 @@ class Scenes:
         return F.grid_sample(small, grid, padding_mode='border', align_corners=False)[:, :, 0, 0]
 
     # Numbers -----------------------------------------------------------------------------------------------------
-    def number_layers(self, picture, centre, height, roll):
+    def number_layers(self, picture, centre, height, roll, ease):
         """Colour (n, 3, S, S), cover (n, S, S), masks of each digit (n, 3, S, S) and label rows (n, 3, COLUMNS)."""
         count = len(centre)
         draw = lambda low, high: self.uniform(low, high, count)
@@ -317,7 +332,8 @@ class Scenes:
         length = torch.where(self.chance(0.03, count), torch.ones_like(length), length).clamp(max=DIGITS)
         digits = self.integers(10, count, DIGITS)
         present = (torch.arange(DIGITS, device=self.device) < length[:, None]).float()
-        font = torch.multinomial(self.weight, count, True, generator=self.random)
+        at = self.uniform(0, 1, count)
+        font = torch.where(self.chance(ease, count), torch.searchsorted(self.ordinary, at), torch.searchsorted(self.all_shapes, at)).clamp(max=len(self.index) - 1)
         glyphs = self.index[font].gather(1, digits)
         narrow = torch.where(self.chance(0.6, count), draw(0.65, 1.45), torch.ones(count, device=self.device))
         # Three wide digits must fit the sheet.
@@ -338,7 +354,6 @@ class Scenes:
         """A number's colour (n, 3, h, w) and cover (n, h, w): plate, shadow, outlines, filling."""
         count, high, wide = ink.shape
         draw = lambda low, high_: self.uniform(low, high_, count)
-        e = lambda t: t.view(count, *([1] * (3 - t.dim() + 1)) if t.dim() == 1 else t.shape[1:])
         at = lambda steps, k: steps[torch.arange(count, device=self.device), k]
         steps = self.grown(ink)
         # Bolder or thinner than the font.
@@ -349,7 +364,7 @@ class Scenes:
         v = ((torch.arange(high, device=self.device) + 0.5 - high / 2) / NUMBER_PX).view(1, high, 1)
         u = ((torch.arange(wide, device=self.device) + 0.5 - wide / 2) / NUMBER_PX).view(1, 1, wide)
         is_plate = self.chance(0.45, count)
-        plate_colour = torch.where(self.chance(0.5, count)[:, None], self.palette[torch.tensor([0, 1, 2, 4, 6, 8, 9, 3], device=self.device)[self.integers(8, count)]], self.colours(count))
+        plate_colour = torch.where(self.chance(0.5, count)[:, None], self.plates[self.integers(len(self.plates), count)], self.colours(count))
         base = torch.where(is_plate[:, None], plate_colour, below)
         # The plate: from ellipse to box, a little askew.
         a, b = total / 2 + draw(0.12, 0.75), 0.5 + draw(0.08, 0.5)
@@ -372,14 +387,14 @@ class Scenes:
         has_outline = (style < 0.5) | (~is_plate & (style < 0.72))
         has_second = has_outline & self.chance(0.3, count)
         has_shadow = self.chance(0.14, count)
-        thick = 1 + self.integers(4, count)
+        thick = bold + 1 + self.integers(4, count)
         thicker = (thick + 1 + self.integers(3, count)).clamp(max=8)
-        outlined = at(self.grown(ink), thick) * c(has_outline.float())
-        twice = at(self.grown(ink), thicker) * c(has_second.float())
+        outlined = at(steps, thick) * c(has_outline.float())
+        twice = at(steps, thicker) * c(has_second.float())
         # Without a plate what surrounds the ink takes the outermost colour, so that soft edges do not darken.
         edge = torch.where(has_second[:, None], second, torch.where(has_outline[:, None], outline, fill))
         colour = torch.where(is_plate[:, None, None, None], colour, c2d(edge, high, wide))
-        drop = (2 + int(self.integers(5, 1)), (-1) ** int(self.integers(2, 1)) * (1 + int(self.integers(5, 1))))
+        drop = (self.plain.randint(2, 6), self.plain.choice((-1, 1)) * self.plain.randint(1, 5))
         shadow = torch.roll(torch.maximum(ink, outlined), drop, (1, 2)) * c(has_shadow.float())
         colour, cover = paint(colour, shadow, c2d(self.colours(count) * 0.5, high, wide)), torch.maximum(cover, shadow)
         colour, cover = paint(colour, twice, c2d(second, high, wide)), torch.maximum(cover, twice)
@@ -450,37 +465,40 @@ class Scenes:
 
     # A whole scene -----------------------------------------------------------------------------------------------
     @torch.no_grad()
-    def paint(self, count):
-        """Pictures (count, 3, S, S) 0-1 before any blur, and label rows (count, ROWS, COLUMNS)."""
+    def paint(self, count, ease=0.0):
+        """Pictures (count, 3, S, S) 0-1 before any blur, and label rows (count, ROWS, COLUMNS).
+
+        `ease` 0-1: so much larger and more ordinary are the numbers, to begin learning with.
+        """
         size = self.size
         picture, is_rendered = self.backgrounds(count)
         picture = self.liveries(picture, is_rendered)
         lean = torch.where(self.chance(0.75, count), self.uniform(-1.13, 1.13, count), 0.2 * self.normal(count))
         anchors = self.anchors(count)
-        seen_by = torch.zeros(count, ROWS, size, size, device=self.device)
+        seen_by = torch.zeros(count, ROWS, size, size, device=self.device, dtype=torch.half)
         whole_ink = torch.zeros(count, ROWS, device=self.device)
         rows = torch.full((count, ROWS, COLUMNS), 0.0, device=self.device)
         rows[:, :, DIGIT] = -1
-        main = torch.exp(self.uniform(math.log(15), math.log(92), count))
+        main = torch.exp(self.uniform(math.log(17 + 13 * ease), math.log(92), count))
         for _ in range(3):
-            picture, seen_by = self.add_word(picture, seen_by, lean, None, main)
-        for slot, share in enumerate((0.93, 0.45, 0.2)):
-            here = self.chance(share, count)
-            height = main if slot == 0 else torch.exp(self.uniform(math.log(10), math.log(64), count))
+            self.add_word(picture, seen_by, lean, None, main)
+        for slot, share in enumerate((0.93, 0.45 * (1 - 0.6 * ease), 0.2 * (1 - ease))):
+            here = self.some(count, share)
+            if not len(here):
+                continue
+            height = main if slot == 0 else torch.exp(self.uniform(math.log(12), math.log(64), count))
             roll = lean + 0.14 * self.normal(count) + torch.where(self.chance(0.12, count), self.uniform(-0.6, 0.6, count), torch.zeros(count, device=self.device))
             centre = self.kept_inside(anchors[:, slot], height)
-            colour, cover, masks, found = self.number_layers(picture, centre, height, roll)
-            keep = here[:, None, None].float()
-            cover, masks = cover * keep, masks * keep[:, None]
-            picture = self.lay(picture, cover, colour)
-            seen_by = seen_by * (1 - cover[:, None])
+            colour, cover, masks, found = self.number_layers(picture[here], centre[here], height[here], roll[here], ease)
+            picture[here] = self.lay(picture[here], cover, colour)
+            under = seen_by[here] * (1 - cover[:, None]).half()
             span = slice(slot * DIGITS, (slot + 1) * DIGITS)
-            seen_by[:, span] = masks
-            whole_ink[:, span] = masks.sum((2, 3))
-            found[:, :, DIGIT] = torch.where(here[:, None], found[:, :, DIGIT], torch.full_like(found[:, :, DIGIT], -1))
-            rows[:, span] = found
-        picture, seen_by = self.add_word(picture, seen_by, lean, rows, main)
-        picture, seen_by = self.add_hiding(picture, seen_by, rows)
+            under[:, span] = masks.half()
+            seen_by[here] = under
+            whole_ink[here, span] = masks.sum((2, 3))
+            rows[here, span] = found
+        self.add_word(picture, seen_by, lean, rows, main)
+        self.add_hiding(picture, seen_by, rows)
         picture = self.lit(picture)
         return picture.clamp(0, 1), self.judged(rows, seen_by, whole_ink)
 
@@ -498,42 +516,46 @@ class Scenes:
         margin = torch.where(self.chance(0.88, len(centre)), (1.15 * height).clamp(max=0.42 * self.size), torch.zeros_like(height))[:, None]
         return torch.minimum(torch.maximum(centre, margin), self.size - margin)
 
+    def hide(self, picture, seen_by, here, mask, colour):
+        """Lays colour over the pictures of these indices, and takes it from what is seen of their digits."""
+        picture[here] = self.lay(picture[here], mask, colour)
+        seen_by[here] = seen_by[here] * (1 - mask[:, None]).half()
+
     def add_word(self, picture, seen_by, lean, rows, main):
-        count = len(picture)
+        here = self.some(len(picture), 0.6)
+        count, lean, main = len(here), lean[here], main[here]
         height = torch.exp(self.uniform(math.log(6), math.log(44), count))
         centre = self.uniform(0, 1, count, 2) * self.size
         roll = lean + 0.3 * self.normal(count)
         if rows is not None:
             # Beside the number, on the same panel.
+            first = rows[here, 0]
             height = main * self.uniform(0.15, 0.7, count)
             along = self.uniform(-1.2, 1.2, count) * main
             off = (0.62 + 0.5 * height / main + self.uniform(0, 0.5, count)) * main * (1 - 2 * self.chance(0.5, count).float())
-            co, si = rows[:, 0, COS], rows[:, 0, SIN]
-            near = torch.stack([rows[:, 0, CENTRE_X] + along * co - off * si, rows[:, 0, CENTRE_Y] + along * si + off * co], 1)
-            is_near = (self.chance(0.6, count) & (rows[:, 0, DIGIT] >= 0))
+            co, si = first[:, COS], first[:, SIN]
+            near = torch.stack([first[:, CENTRE_X] + along * co - off * si, first[:, CENTRE_Y] + along * si + off * co], 1)
+            is_near = (self.chance(0.6, count) & (first[:, DIGIT] >= 0))
             centre = torch.where(is_near[:, None], near, centre)
             roll = torch.where(is_near, torch.atan2(si, co) + 0.04 * self.normal(count), roll)
-        colour, cover = self.word_layer(picture, centre, height, roll)
-        cover = cover * self.chance(0.6, count)[:, None, None]
-        return self.lay(picture, cover, colour), seen_by * (1 - cover[:, None])
+        colour, cover = self.word_layer(picture[here], centre, height, roll)
+        self.hide(picture, seen_by, here, cover, colour)
 
     def add_hiding(self, picture, seen_by, rows):
         """Arms, knees, levers and straps over digits, in a quarter of the scenes."""
-        count = len(picture)
         for _ in range(2):
+            here = self.some(len(picture), 0.2)
+            count = len(here)
             which = self.integers(DIGITS, count) + DIGITS * (self.chance(0.25, count)).long()
-            chosen = rows[torch.arange(count, device=self.device), which]
+            chosen = rows[here, which]
             scale = chosen[:, HEIGHT].clamp(8, 90)
             centre = chosen[:, [X, Y]] + 0.75 * scale[:, None] * self.normal(count, 2)
-            present = self.chance(0.2, count) & (chosen[:, DIGIT] >= 0)
             is_bar = self.chance(0.45, count)
             long = scale * torch.where(is_bar, self.uniform(1.5, 6, count), self.uniform(0.35, 1.6, count))
             short = torch.where(is_bar, scale * self.uniform(0.05, 0.3, count), long * self.uniform(0.4, 1, count))
-            mask = self.one_patch(centre, long, short) * present[:, None, None]
+            mask = self.one_patch(centre, long, short) * (chosen[:, DIGIT] >= 0)[:, None, None]
             shade = self.colours(count)[:, :, None, None] + 0.05 * self.noise(count)
-            picture = self.lay(picture, mask, shade.clamp(0, 1))
-            seen_by = seen_by * (1 - mask[:, None])
-        return picture, seen_by
+            self.hide(picture, seen_by, here, mask, shade.clamp(0, 1))
 
     def one_patch(self, centre, long, short):
         count = len(centre)
@@ -549,32 +571,48 @@ class Scenes:
         count = len(picture)
         slow = F.interpolate(self.normal(count, 1, 4, 4), (self.size, self.size), mode='bicubic')
         picture = picture * torch.exp(self.uniform(0, 0.35, count, 1, 1, 1) * slow)
-        centre = self.uniform(0, 1, count, 2) * self.size
-        glare = self.patch(count, centre, 8, 60, (0.15, 0.6)) * (self.chance(0.12, count).float() * self.uniform(0.2, 0.8, count))[:, None, None]
-        return picture + glare[:, None]
+        here = self.some(count, 0.12)
+        count = len(here)
+        glare = self.patch(count, self.uniform(0, 1, count, 2) * self.size, 8, 60, (0.15, 0.6)) * self.uniform(0.2, 0.8, count, 1, 1)
+        picture[here] = picture[here] + glare[:, None]
+        return picture
 
     def judged(self, rows, seen_by, whole_ink):
         """Marks digits that are hidden or cut, and the numbers that are not whole for it."""
-        left = seen_by.sum((2, 3)) / whole_ink.clamp(min=1e-3)
-        x, y, h, w = rows[:, :, X], rows[:, :, Y], rows[:, :, HEIGHT], rows[:, :, WIDTH]
-        # What of the digit's box lies in the picture, by five points.
-        co, si = rows[:, :, COS], rows[:, :, SIN]
-        inside = torch.zeros_like(x)
-        for du, dv in ((0, 0), (0.42, 0.42), (-0.42, 0.42), (0.42, -0.42), (-0.42, -0.42)):
-            px, py = x + du * w * co - dv * h * si, y + du * w * si + dv * h * co
-            inside += ((px > 0) & (py > 0) & (px < self.size) & (py < self.size)).float() / 5
-        left = left * inside
-        there = rows[:, :, DIGIT] >= 0
-        hidden = there & (left < 0.3)
-        half = there & (left < 0.78) & ~hidden
-        broken = (hidden | half).view(-1, NUMBERS, DIGITS).any(2, keepdim=True).expand(-1, -1, DIGITS).reshape(rows.shape[:2])
-        out = rows.clone()
-        out[:, :, WHOLE] = (~broken).float()
-        out[:, :, STATE] = torch.where(half, torch.ones_like(left), rows[:, :, STATE])
-        out[:, :, DIGIT] = torch.where(hidden, torch.full_like(left, -1), rows[:, :, DIGIT])
-        return out
+        left = seen_by.sum((2, 3), dtype=torch.float32) / whole_ink.clamp(min=1e-3) * share_inside(rows, self.size)
+        return marked(rows, left)
+
+
+def share_inside(rows, size):
+    """What of each digit's box lies in the picture, 0-1, by five points."""
+    x, y, h, w, co, si = (rows[:, :, column] for column in (X, Y, HEIGHT, WIDTH, COS, SIN))
+    inside = torch.zeros_like(x)
+    for du, dv in ((0, 0), (0.42, 0.42), (-0.42, 0.42), (0.42, -0.42), (-0.42, -0.42)):
+        px, py = x + du * w * co - dv * h * si, y + du * w * si + dv * h * co
+        inside += ((px > 0) & (py > 0) & (px < size) & (py < size)).float() / 5
+    return inside
+
+
+def marked(rows, left):
+    """The rows where of each digit the share `left` is in sight: hardly any takes the row away, half makes it not count."""
+    there = rows[:, :, DIGIT] >= 0
+    hidden = there & (left < 0.3)
+    half = there & (left < 0.78) & ~hidden
+    broken = (hidden | half).view(-1, NUMBERS, DIGITS).any(2, keepdim=True).expand(-1, -1, DIGITS).reshape(rows.shape[:2])
+    out = rows.clone()
+    out[:, :, WHOLE] = torch.where(broken, torch.zeros_like(left), rows[:, :, WHOLE])
+    out[:, :, STATE] = torch.where(half, torch.ones_like(left), rows[:, :, STATE])
+    out[:, :, DIGIT] = torch.where(hidden, torch.full_like(left, -1), rows[:, :, DIGIT])
+    return out
 
 
 def c2d(colour, high, wide):
     """(n, 3) as (n, 3, high, wide)."""
     return colour[:, :, None, None].expand(-1, -1, high, wide)
+
+
+def inverse_of(matrix):
+    """Of (n, 3, 3), by cross products: a library's would wait for the graphics card."""
+    a, b, c = matrix.unbind(1)
+    across = torch.stack([torch.linalg.cross(b, c), torch.linalg.cross(c, a), torch.linalg.cross(a, b)], 2)
+    return across / (a * across[:, :, 0]).sum(1)[:, None, None]
