@@ -1,6 +1,7 @@
 /** All bikes of the day in typed arrays: row i is one bike in one frame. */
 import type { Box, FrameMeasured, Subject } from '../measure/types.js';
 import { base64Length, readDescriptor } from './descriptors.js';
+import { findPieces } from './pieces.js';
 
 /** A smaller bike than this share of the main one's area is background: another stretch of track, a parked machine. */
 const LEAST_AREA_OF_MAIN = 0.2;
@@ -16,18 +17,51 @@ export interface Bikes {
   readonly subjects: readonly Subject[];
 }
 
-/** @param said per exposure index, subjects that a person pointed at: they count however small they are. */
-export function bikesOf(
-  pixels: readonly (FrameMeasured | null)[],
-  said: ReadonlyMap<number, ReadonlySet<number>>,
-): Bikes {
+/** Bikes, and which boxes turned out to be pieces of them. */
+export interface FoundBikes {
+  readonly bikes: Bikes;
+  readonly pieces: Pieces;
+}
+
+/** Per exposure, the number of a subject that is a piece → the number of the subject that is the bike. */
+export type Pieces = ReadonlyMap<number, ReadonlyMap<number, number>>;
+
+export function bikesOf(pixels: readonly (FrameMeasured | null)[]): FoundBikes {
+  const boxed = boxedBikes(pixels);
+  const wholes = findPieces(boxed);
+  if (wholes.size === 0) return { bikes: boxed, pieces: new Map() };
+  const pieces = new Map<number, Map<number, number>>();
+  for (const [piece, whole] of wholes) {
+    const own = pieces.get(boxed.exposure[piece]!) ?? new Map<number, number>();
+    own.set(boxed.subject[piece]!, boxed.subject[whole]!);
+    pieces.set(boxed.exposure[piece]!, own);
+  }
+  return { bikes: only(boxed, (i) => !wholes.has(i)), pieces };
+}
+
+function only(bikes: Bikes, isKept: (i: number) => boolean): Bikes {
+  const d = bikes.dimensions;
+  const kept = Array.from({ length: bikes.count }, (_, i) => i).filter(isKept);
+  const descriptors = new Float32Array(kept.length * d);
+  for (const [at, i] of kept.entries()) descriptors.set(bikes.descriptors.subarray(i * d, (i + 1) * d), at * d);
+  return {
+    count: kept.length,
+    exposure: Int32Array.from(kept, (i) => bikes.exposure[i]!),
+    subject: Int32Array.from(kept, (i) => bikes.subject[i]!),
+    dimensions: d,
+    descriptors,
+    subjects: kept.map((i) => bikes.subjects[i]!),
+  };
+}
+
+function boxedBikes(pixels: readonly (FrameMeasured | null)[]): Bikes {
   const exposure: number[] = [];
   const subject: number[] = [];
   const subjects: Subject[] = [];
   pixels.forEach((frame, e) => {
     if (frame === null) return;
     frame.subjects.forEach((seen, s) => {
-      if (!countsAsBike(seen, frame.subjects) && said.get(e)?.has(s) !== true) return;
+      if (!countsAsBike(seen, frame.subjects)) return;
       exposure.push(e);
       subject.push(s);
       subjects.push(seen);
@@ -49,7 +83,7 @@ export function bikesOf(
   };
 }
 
-export function countsAsBike(subject: Subject, all: readonly Subject[]): boolean {
+function countsAsBike(subject: Subject, all: readonly Subject[]): boolean {
   if (subject.what !== 'motorcycle') return false;
   if (subject.isMain) return true;
   const largest = Math.max(...all.filter((s) => s.what === 'motorcycle').map(areaOf));

@@ -1,7 +1,7 @@
 /** Everything that does not depend on clocks: exposures in recorded order, bikes, bursts and passes. */
 import type { FrameMeasured } from '../measure/types.js';
 import type { WallMs } from '../units.js';
-import { type Bikes, bikesOf } from './bikes.js';
+import { type Bikes, bikesOf, type Pieces } from './bikes.js';
 import { exposuresOf, type RawExposure } from './exposures.js';
 import { orderOfDay } from './order.js';
 import { burstsOf, passesOf } from './passes.js';
@@ -14,6 +14,7 @@ export interface SeenDay {
   readonly roles: readonly Exposure['role'][];
   readonly bursts: Int32Array;
   readonly bikes: Bikes;
+  readonly pieces: Pieces;
   /** Bikes of each pass. */
   readonly passes: readonly (readonly number[])[];
 }
@@ -36,13 +37,14 @@ export function seeDay(input: ArrangeInput, fillBodies: Parameters<typeof exposu
     spot: null,
   }));
   const bursts = burstsOf(frames);
-  const bikes = bikesOf(measured, new Map());
+  const { bikes, pieces } = bikesOf(measured);
   return {
     exposures,
     measured,
     roles: exposures.map((exposure) => roleOf(exposure, input)),
     bursts,
     bikes,
+    pieces,
     passes: passesOf(bikes, frames, bursts).map((pass) => pass.bikes),
   };
 }

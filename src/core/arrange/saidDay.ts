@@ -121,7 +121,11 @@ class PointedBikes {
   }
 
   #resolve(point: BikePoint): PointedBike | null {
-    return bikeAt(point, { exposureOf: this.#exposureOf, measured: this.#found.seen.measured });
+    const { measured, pieces } = this.#found.seen;
+    const bike = bikeAt(point, { exposureOf: this.#exposureOf, measured });
+    if (bike === null) return null;
+    const whole = pieces.get(bike.exposure)?.get(bike.subject);
+    return whole === undefined ? bike : { ...bike, subject: whole, box: measured[bike.exposure]!.subjects[whole]!.box };
   }
 
   #find(bike: PointedBike): number | null {
