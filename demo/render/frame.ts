@@ -4,9 +4,20 @@ import { softened, streaked } from './blur.js';
 import type { Light } from './light.js';
 import type { Livery } from './livery.js';
 import { clamp, cos, cross, dot, exp, hypot, mix, radians, sin, subtract, unit, type Vector } from './maths.js';
-import { modelOf } from './model.js';
+import { type Model, modelOf } from './model.js';
 import { paintsOf } from './paint.js';
-import { type Camera, type Layer, liftOf, type Place, pictureOfBike, type Shadow, shadowOf, sunAt } from './raster.js';
+import {
+  type Camera,
+  type Layer,
+  liftOf,
+  type Place,
+  pictureOfBike,
+  type Shadow,
+  type Surfaces,
+  shadowOf,
+  sunAt,
+  surfacesOf,
+} from './raster.js';
 import type { PoseName } from './rider.js';
 import type { Scene } from './scene.js';
 import { SHAPES, type ShapeName } from './shapes.js';
@@ -20,6 +31,8 @@ export interface BikeInShot {
   readonly ahead: number;
   readonly aside: number;
   readonly leanDeg: number;
+  /** Another build than the three drawn ones; not given, the shape as it is. */
+  readonly reshape?: (model: Model) => Model;
 }
 
 export interface Shot {
@@ -66,6 +79,7 @@ export interface Visible {
   readonly whole: Float32Array;
   readonly clothes: Float32Array;
   readonly helmet: Float32Array;
+  readonly surfaces: Surfaces;
 }
 
 export const BIKE_LENGTH_M = 2.05;
@@ -83,7 +97,7 @@ export function render(shot: Shot, options: { readonly withVisible?: boolean } =
     .map((bike, index) => ({ bike, index, place: placeOf(shot, bike) }))
     .sort((a, b) => distanceTo(camera, b.place) - distanceTo(camera, a.place));
   for (const { bike, index, place } of farFirst) {
-    const layer = drawBike(shot, camera, bike, place, picture);
+    const layer = drawBike(shot, camera, bike, place, picture, options.withVisible ?? false);
     if (!layer) continue;
     boxes[index] = compose(picture, layer, shot.width, shot.height);
     if (options.withVisible) visible[index] = showInFront(visible, layer, shot.width * shot.height, shot.width);
@@ -94,7 +108,14 @@ export function render(shot: Shot, options: { readonly withVisible?: boolean } =
 
 /** What a bike shows of itself; those already drawn lose what it covers. */
 function showInFront(behind: readonly (Visible | null)[], layer: Layer, size: number, width: number): Visible {
-  const own = { whole: new Float32Array(size), clothes: new Float32Array(size), helmet: new Float32Array(size) };
+  const own = {
+    whole: new Float32Array(size),
+    clothes: new Float32Array(size),
+    helmet: new Float32Array(size),
+    surfaces: surfacesOf(size),
+  };
+  const planes = (of: Surfaces): readonly Uint8Array[] => [...of.paint, of.gloss, ...of.place, of.part];
+  const [to, of] = [planes(own.surfaces), planes(layer.surfaces!)];
   for (let ly = 0, from = 0; ly < layer.height; ly++)
     for (let lx = 0; lx < layer.width; lx++, from++) {
       const [x, y] = [lx + layer.left, ly + layer.top];
@@ -103,6 +124,7 @@ function showInFront(behind: readonly (Visible | null)[], layer: Layer, size: nu
       own.whole[at] = layer.data[from * 4 + 3]!;
       own.clothes[at] = layer.clothes[from]!;
       own.helmet[at] = layer.helmet[from]!;
+      for (let plane = 0; plane < to.length; plane++) to[plane]![at] = of[plane]![from]!;
       for (const one of behind)
         if (one) for (const share of [one.whole, one.clothes, one.helmet]) share[at]! *= 1 - own.whole[at]!;
     }
@@ -233,13 +255,32 @@ function outOfFocus(shot: Shot, world: Background, coarser: number): Float32Arra
 }
 
 const SUB_FRAMES = 7;
-function drawBike(shot: Shot, camera: Camera, bike: BikeInShot, place: Place, picture: Float32Array): Layer | null {
-  const model = modelOf(bike.shape, bike.pose);
+function drawBike(
+  shot: Shot,
+  camera: Camera,
+  bike: BikeInShot,
+  place: Place,
+  picture: Float32Array,
+  withSurfaces: boolean,
+): Layer | null {
+  const drawn = modelOf(bike.shape, bike.pose);
+  const model = bike.reshape?.(drawn) ?? drawn;
   const lift = liftOf(model, place);
   const shadow = shadowOf(model, place, lift, shot.light);
   darkenGround(shot, camera, place, shadow, picture);
   const paints = paintsOf(bike.livery, SHAPES[bike.shape], model.rider);
-  const layer = pictureOfBike({ model, place, camera, light: shot.light, paints, shadow, lift, subFrames: SUB_FRAMES });
+  const light = shot.light;
+  const layer = pictureOfBike({
+    model,
+    place,
+    camera,
+    light,
+    paints,
+    shadow,
+    lift,
+    subFrames: SUB_FRAMES,
+    withSurfaces,
+  });
   if (!layer) return null;
   const ownFocus = blurAtInfinity(shot) * Math.abs(1 - shot.distanceM / distanceTo(camera, place)) * 0.5;
   const radius = Math.max(shot.defocusPx, ownFocus) * 0.6;

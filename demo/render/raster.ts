@@ -219,10 +219,24 @@ export interface Layer {
   /** Coverage by leathers, gloves and boots, and by the helmet, in focus whatever the picture's blur. */
   readonly clothes: Float32Array;
   readonly helmet: Float32Array;
+  /** Only where it was asked for. */
+  readonly surfaces?: Surfaces;
 }
 
 const MARGIN_PX = 40;
 const BRIGHTEST = 20;
+
+/** What a point shows apart from light, as bytes row by row: for pictures that are painted anew (`tools/vision/bike`). */
+export interface Surfaces {
+  /** Square roots of the paint's linear red, green and blue. */
+  readonly paint: readonly [Uint8Array, Uint8Array, Uint8Array];
+  /** Square root of what is mirrored, as a share of what white paint would throw back there. */
+  readonly gloss: Uint8Array;
+  /** In the bike's own space: x −1.2…1.2 m, y 0…1.7 m, z −0.7…0.7 m. */
+  readonly place: readonly [Uint8Array, Uint8Array, Uint8Array];
+  /** The part plus one, 0 for none. */
+  readonly part: Uint8Array;
+}
 
 export interface BikePicture {
   readonly model: Model;
@@ -233,6 +247,7 @@ export interface BikePicture {
   readonly shadow: Shadow;
   readonly lift: number;
   readonly subFrames: number;
+  readonly withSurfaces?: boolean;
 }
 
 export function pictureOfBike(bike: BikePicture): Layer | null {
@@ -248,6 +263,7 @@ export function pictureOfBike(bike: BikePicture): Layer | null {
   const clothes = new Float32Array(width * height);
   const helmet = new Float32Array(width * height);
   const seen = new Int32Array(width * height);
+  const surfaces = bike.withSurfaces ? surfacesOf(width * height) : null;
   for (let k = 0; k < bike.subFrames; k++) {
     // Low-discrepancy sequences (plastic number, golden ratio) spread the samples over pixel and exposure.
     const jitterX = ((k * 0.7548776662 + 0.37) % 1) - 0.5;
@@ -258,7 +274,7 @@ export function pictureOfBike(bike: BikePicture): Layer | null {
     seen.fill(-1);
     const raster: Raster = { width, height, left: left + jitterX, top: top + jitterY, depth, seen };
     rasterise(model, screen, raster, k % 3 !== 1, true);
-    shadeSeen(bike, motions, screen, raster, data);
+    shadeSeen(bike, motions, screen, raster, data, k === 0 ? surfaces : null);
     for (let o = 0; o < seen.length; o++) {
       const part = seen[o]! < 0 ? PART.fairing : model.parts[seen[o]!]!;
       if (part === PART.helmet) helmet[o]! += 1 / bike.subFrames;
@@ -266,8 +282,18 @@ export function pictureOfBike(bike: BikePicture): Layer | null {
     }
   }
   for (let i = 0; i < data.length; i++) data[i]! /= bike.subFrames;
-  return { left, top, width, height, data, clothes, helmet };
+  return { left, top, width, height, data, clothes, helmet, ...(surfaces && { surfaces }) };
 }
+
+export const surfacesOf = (size: number): Surfaces => {
+  const plane = (): Uint8Array => new Uint8Array(size);
+  return {
+    paint: [plane(), plane(), plane()],
+    gloss: plane(),
+    place: [plane(), plane(), plane()],
+    part: plane(),
+  };
+};
 
 function boundsOf(
   screen: Float32Array,
@@ -297,6 +323,7 @@ function shadeSeen(
   screen: Float32Array,
   raster: Raster,
   data: Float32Array,
+  surfaces: Surfaces | null,
 ): void {
   const { model, camera, light, shadow } = bike;
   const { positions: p, normals: n, coordinates, openness, triangles } = model;
@@ -371,5 +398,20 @@ function shadeSeen(
       data[q + 1]! += Math.min(radiance.g, BRIGHTEST);
       data[q + 2]! += Math.min(radiance.b, BRIGHTEST);
       data[q + 3]! += 1;
+      if (!surfaces) continue;
+      const painted = [surface.r, surface.g, surface.b] as const;
+      const whole = radiance.g;
+      surface.r = 0;
+      surface.g = 0;
+      surface.b = 0;
+      shade(light, wy, Nx, Ny, Nz, vx, vy, vz, sun, open);
+      const byte = (value: number): number => Math.round(255 * clamp(value));
+      for (let k = 0; k < 3; k++) surfaces.paint[k]![o] = byte(Math.sqrt(painted[k]!));
+      const thrown = Math.max(whole - radiance.g, 1e-6) / Math.max(painted[1], 1e-3);
+      surfaces.gloss[o] = byte(Math.sqrt(radiance.g / Math.max(thrown, 1e-3)));
+      surfaces.place[0][o] = byte((bx + 1.2) / 2.4);
+      surfaces.place[1][o] = byte(by / 1.7);
+      surfaces.place[2][o] = byte((bz + 0.7) / 1.4);
+      surfaces.part[o] = part + 1;
     }
 }

@@ -1,10 +1,11 @@
 """Cut-outs as a photographer's day makes them, from rendered pictures, on the GPU: shift, other backgrounds, light,
-blur, JPEG, things in the way. `families` share one change of paint, so that look-alikes stay look-alikes."""
+blur, JPEG, things in the way."""
 import math
 
 import torch
 import torch.nn.functional as F
 
+from liveries import paint_anew
 from network import EDGE
 
 
@@ -51,24 +52,11 @@ def elsewhere(pictures):
     return torch.where(torch.rand(n, 1, 1, 1, device=device) < 0.25, noise.clamp(0, 1), corner)
 
 
-def repaint(picture, share, families):
-    """Another hue for the bike and its rider, the same for every view of a family and its look-alikes."""
-    _, family = torch.unique(families, return_inverse=True)
-    count, device = int(family.max()) + 1, picture.device
-    angle = uniform(count, 0, 2 * math.pi, device) * (torch.rand(count, device=device) < 0.6)
-    c, s, third = torch.cos(angle), torch.sin(angle), 1 / 3
-    near, far = c + third * (1 - c), third * (1 - c)
-    root = math.sqrt(third) * s
-    rows = [near, far - root, far + root, far + root, near, far - root, far - root, far + root, near]
-    turned = torch.einsum("nij,njhw->nihw", torch.stack(rows, 1).view(-1, 3, 3)[family], picture).clamp(0, 1)
-    return picture + (turned - picture) * share[:, :1]
-
-
 def light(picture):
     """White balance, exposure, contrast, gamma and saturation of another hour and camera."""
     n, device = len(picture), picture.device
     one = (n, 1, 1)
-    gain = torch.exp(torch.randn(n, 3, 1, 1, device=device) * 0.09 + torch.randn(n, 1, 1, 1, device=device) * 0.28)
+    gain = torch.exp(torch.randn(n, 3, 1, 1, device=device) * 0.11 + torch.randn(n, 1, 1, 1, device=device) * 0.3)
     picture = (picture * gain).clamp(1e-4, 1)
     picture = picture ** torch.exp(0.22 * torch.randn(n, 1, 1, 1, device=device))
     grey = (picture * picture.new_tensor([0.299, 0.587, 0.114]).view(1, 3, 1, 1)).sum(1, keepdim=True)
@@ -126,12 +114,12 @@ def cover(picture, share, other):
     return torch.where(hidden, other, picture), share * ~hidden
 
 
-def augment(pictures, parts, boxes, families):
-    """uint8 pictures (n, 224, 224, 3) and parts (n, 3, 112, 112), boxes 0-1 -> pictures -1 to 1 and shares at stride 4."""
-    whole = pictures.permute(0, 3, 1, 2).float() / 255
+def augment(pictures, parts, planes, boxes, families, members):
+    """uint8 pictures (n, 224, 224, 3), parts (n, 3, 112, 112) and planes (n, 8, 224, 224), boxes 0-1 -> pictures -1 to 1
+    and shares at stride 4."""
+    whole = paint_anew(pictures.permute(0, 3, 1, 2).float() / 255, planes, families, members)
     picture, share = cut(whole, parts.float() / 255, boxes)
     other = elsewhere(whole)
-    picture = repaint(picture, share, families)
     swap = (torch.rand(len(boxes), 1, 1, 1, device=boxes.device) < 0.5).float()
     picture = picture + (other - picture) * (1 - share[:, :1]) * swap
     picture, share = cover(picture, share, other.flip(0))

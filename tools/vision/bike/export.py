@@ -1,5 +1,4 @@
-"""Bike network to ONNX with 8-bit weights, one scale an output channel: python3 export.py bike.pt bike-u8.onnx."""
-import sys
+"""Bike network to ONNX with 8-bit weights, one scale an output channel."""
 from pathlib import Path
 
 import numpy as np
@@ -7,33 +6,30 @@ import onnx
 import torch
 from onnx import helper, numpy_helper
 
-from network import EDGE, Bike, Shipped
+from network import EDGE, Shipped
 
 SMALLEST = 256
 
 
 def quantised(model):
-    """Each large weight becomes uint8 with a scale and a zero point, turned back by a node when the model is opened."""
+    """Each large weight becomes bytes, code x step + least; these three are worked out once, when the model is opened."""
     kept, nodes = [], []
     axes = {name: 0 for node in model.graph.node if node.op_type in ("Conv", "Gemm") for name in node.input[1:2]}
-    axes.update({name: 1 for node in model.graph.node if node.op_type == "MatMul" for name in node.input[1:2]})
     for tensor in model.graph.initializer:
         values = numpy_helper.to_array(tensor)
         if tensor.name not in axes or values.size < SMALLEST:
             kept.append(tensor)
             continue
-        axis = axes[tensor.name]
-        others = tuple(a for a in range(values.ndim) if a != axis)
-        low, high = np.minimum(values.min(others), 0), np.maximum(values.max(others), 0)
-        scale = np.maximum((high - low) / 255, 1e-8).astype(np.float32)
-        zero = np.clip(np.round(-low / scale), 0, 255).astype(np.uint8)
-        shape = [-1 if a == axis else 1 for a in range(values.ndim)]
-        codes = np.clip(np.round(values / scale.reshape(shape)) + zero.reshape(shape), 0, 255).astype(np.uint8)
-        for suffix, data in (("_u8", codes), ("_scale", scale), ("_zero", zero)):
-            kept.append(numpy_helper.from_array(data, tensor.name + suffix))
-        inputs = [tensor.name + suffix for suffix in ("_u8", "_scale", "_zero")]
-        nodes.append(helper.make_node("DequantizeLinear", inputs, [tensor.name], axis=axis))
-    before = list(model.graph.node)
+        name, others = tensor.name, tuple(range(1, values.ndim))
+        least = values.min(others, keepdims=True)
+        step = np.maximum((values.max(others, keepdims=True) - least) / 255, 1e-8).astype(np.float32)
+        codes = np.clip(np.round((values - least) / step), 0, 255).astype(np.uint8)
+        for suffix, data in (("/u8", codes), ("/step", step), ("/least", least)):
+            kept.append(numpy_helper.from_array(data, name + suffix))
+        nodes.append(helper.make_node("Cast", [name + "/u8"], [name + "/float"], to=1))
+        nodes.append(helper.make_node("Mul", [name + "/float", name + "/step"], [name + "/scaled"]))
+        nodes.append(helper.make_node("Add", [name + "/scaled", name + "/least"], [name]))
+    before = padded_as_tensorflow(list(model.graph.node))
     del model.graph.initializer[:]
     del model.graph.node[:]
     model.graph.initializer.extend(kept)
@@ -44,18 +40,25 @@ def quantised(model):
     return model
 
 
+def padded_as_tensorflow(nodes):
+    """A pad to the right and below before a convolution becomes that convolution's own: a pass over the picture less."""
+    pads = {node.output[0]: node.input[0] for node in nodes if node.op_type == "Pad"}
+    for node in nodes:
+        if node.op_type == "Conv" and node.input[0] in pads:
+            node.input[0] = pads[node.input[0]]
+            for attribute in [a for a in node.attribute if a.name in ("pads", "auto_pad")]:
+                node.attribute.remove(attribute)
+            node.attribute.append(helper.make_attribute("auto_pad", "SAME_UPPER"))
+    return [node for node in nodes if node.op_type != "Pad"]
+
+
 def export(net, path):
     temporary = str(path) + ".float"
     sample = torch.zeros(1, EDGE, EDGE, 3)
-    names = {"input_names": ["input"], "output_names": ["parts", "descriptor"]}
+    names = {"input_names": ["input"], "output_names": ["parts", "descriptor", "block9", "block13"]}
     torch.onnx.export(Shipped(net).eval(), sample, temporary, opset_version=13, dynamo=False, **names)
     model = quantised(onnx.load(temporary))
     onnx.checker.check_model(model)
     onnx.save(model, str(path))
     Path(temporary).unlink()
 
-
-if __name__ == "__main__":
-    bike = Bike()
-    bike.load_state_dict(torch.load(sys.argv[1]))
-    export(bike.eval(), sys.argv[2])

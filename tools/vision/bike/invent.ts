@@ -10,10 +10,12 @@ import type { PoseName } from '../../../demo/render/rider.js';
 import { KERBS, type Scene, type Verge, type Wall } from '../../../demo/render/scene.js';
 import type { ShapeName } from '../../../demo/render/shapes.js';
 import type { ColourName } from '../../../src/core/measure/types.js';
+import { type Build, inventBuild, reshaped } from './build.js';
 
 export interface Invented {
   readonly shape: ShapeName;
   readonly livery: Livery;
+  readonly build: Build;
 }
 
 const NAMES = Object.keys(PAINTS) as ColourName[];
@@ -52,12 +54,17 @@ const helmetOf = (random: Random): Pick<Livery, 'helmet' | 'helmetAccent' | 'hel
 /** A rider and three who are easily mistaken: same bike, same bike and leathers, same clothes on another bike. */
 export function inventFamily(random: Random): readonly Invented[] {
   const shape = random.oneOf(['sport', 'sport', 'twin', 'naked'] as const);
+  const build = inventBuild(random);
   const first = { ...bikeOf(random), ...suitOf(random), ...helmetOf(random), dirt: random.between(0, 0.6) };
   return [
-    { shape, livery: first },
-    { shape, livery: { ...first, ...suitOf(random), ...helmetOf(random) } },
-    { shape, livery: { ...first, ...helmetOf(random) } },
-    { shape: random.oneOf(['sport', 'twin', 'naked'] as const), livery: { ...first, ...bikeOf(random) } },
+    { shape, build, livery: first },
+    { shape, build, livery: { ...first, ...suitOf(random), ...helmetOf(random) } },
+    { shape, build, livery: { ...first, ...helmetOf(random) } },
+    {
+      shape: random.oneOf(['sport', 'twin', 'naked'] as const),
+      build: inventBuild(random),
+      livery: { ...first, ...bikeOf(random) },
+    },
   ];
 }
 
@@ -126,7 +133,7 @@ function inventScene(random: Random, azimuthDeg: number, leanDeg: number): Scene
   return { ...sides, radius, seed: random.whole(1, 500), dryness: random() };
 }
 
-/** From the side, three-quarter from ahead and behind, nearly from ahead, and the rear. */
+/** From the side, three-quarter from ahead and behind, nearly from ahead, and the rear twice. */
 const VIEWS_DEG: readonly (readonly [number, number])[] = [
   [70, 110],
   [70, 110],
@@ -135,7 +142,8 @@ const VIEWS_DEG: readonly (readonly [number, number])[] = [
   [10, 30],
   [110, 150],
   [110, 150],
-  [150, 178],
+  [150, 180],
+  [160, 180],
 ];
 
 function poseAt(random: Random, leanDeg: number): PoseName {
@@ -150,7 +158,9 @@ export function inventShot(rider: Invented, other: Invented, edgePx: number, ran
   const light = inventLight(random, azimuthDeg);
   const lit = light.sunColour[1] * light.sun[1] + 0.3 * (light.zenith[1] + light.horizon[1]);
   const bike = (one: Invented, ahead: number, aside: number): BikeInShot => ({
-    ...one,
+    shape: one.shape,
+    livery: one.livery,
+    reshape: (model) => reshaped(model, one.build),
     ahead,
     aside,
     leanDeg: leanDeg + (ahead === 0 ? 0 : random.between(-4, 4)),
@@ -165,7 +175,7 @@ export function inventShot(rider: Invented, other: Invented, edgePx: number, ran
     scene: inventScene(random, azimuthDeg, leanDeg),
     light,
     azimuthDeg,
-    elevationDeg: random.between(1, 7),
+    elevationDeg: random.isTrue(0.8) ? random.between(1, 7) : random.between(7, 22),
     distanceM: random.between(18, 60),
     // Seen from the side 2.05 m must fit; from ahead the bike is short and the rider's height decides.
     fill: mixFill(azimuthDeg) * random.between(0.88, 1.08),

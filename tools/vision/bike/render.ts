@@ -4,7 +4,8 @@
  *     node render.js <out folder> <seconds> <workers> [first seed]
  *
  * Each worker writes `<n>.rgb` (pictures of 224 × 224 × 3 bytes), `<n>.parts` (for each, coverage by bike and rider, by
- * clothes and by helmet, three planes of 112 × 112 bytes) and `<n>.jsonl` (identity, family of look-alikes, box).
+ * clothes and by helmet, three planes of 112 × 112 bytes), `<n>.paint` (eight planes of 224 × 224 bytes, see `Surfaces`)
+ * and `<n>.jsonl` (identity, family of look-alikes, box).
  */
 import { fork } from 'node:child_process';
 import { closeSync, mkdirSync, openSync, writeSync } from 'node:fs';
@@ -16,7 +17,7 @@ import { inventFamily, inventShades, inventShot } from './invent.js';
 
 export const EDGE_PX = 224;
 const HALF_PX = EDGE_PX / 2;
-const VIEWS = 10;
+const VIEWS = 8;
 /** Families are numbered 1,000 apart from seed to seed, so that a held-back seed shares none. */
 const FAMILIES_A_SEED = 100_000;
 
@@ -31,7 +32,12 @@ function halved(plane: Float32Array): Uint8Array {
   return out;
 }
 
-type Write = (pixels: Uint8Array, parts: readonly Uint8Array[], line: object) => void;
+interface Files {
+  readonly rgb: readonly Uint8Array[];
+  readonly parts: readonly Uint8Array[];
+  readonly paint: readonly Uint8Array[];
+}
+type Write = (files: Files, line: object) => void;
 
 function renderFamily(family: number, endsMs: number, write: Write): void {
   const random = randomFrom(family * 7919 + 13);
@@ -45,7 +51,11 @@ function renderFamily(family: number, endsMs: number, write: Write): void {
         const [box, shown] = [boxes[0], visible?.[0]];
         if (!box || !shown) continue;
         const parts = [shown.whole, shown.clothes, shown.helmet].map(halved);
-        write(pixels, parts, { family, member, box: box.map((v) => Math.round(v * 1e4) / 1e4) });
+        const { paint, gloss, place, part } = shown.surfaces;
+        write(
+          { rgb: [pixels], parts, paint: [...paint, gloss, ...place, part] },
+          { family, member, box: box.map((v) => Math.round(v * 1e4) / 1e4) },
+        );
       }
     });
   } finally {
@@ -54,16 +64,19 @@ function renderFamily(family: number, endsMs: number, write: Write): void {
 }
 
 function work(folder: string, seconds: number, worker: number, workers: number, seed: number): void {
-  const files = ['rgb', 'parts', 'jsonl'].map((kind) => openSync(join(folder, `${worker}.${kind}`), 'w'));
+  const open = (kind: string): number => openSync(join(folder, `${worker}.${kind}`), 'w');
+  const to = { rgb: open('rgb'), parts: open('parts'), paint: open('paint') };
+  const lines = open('jsonl');
   const endsMs = performance.now() + 1000 * seconds;
   for (let count = 0; performance.now() < endsMs; count++) {
-    renderFamily(seed * FAMILIES_A_SEED + count * workers + worker, endsMs, (pixels, parts, line) => {
-      writeSync(files[0]!, pixels);
-      for (const part of parts) writeSync(files[1]!, part);
-      writeSync(files[2]!, `${JSON.stringify(line)}\n`);
+    renderFamily(seed * FAMILIES_A_SEED + count * workers + worker, endsMs, (files, line) => {
+      for (const kind of ['rgb', 'parts', 'paint'] as const)
+        for (const plane of files[kind]) writeSync(to[kind], plane);
+      // Last of all: whoever reads while this writes trusts the lines.
+      writeSync(lines, `${JSON.stringify(line)}\n`);
     });
   }
-  for (const file of files) closeSync(file);
+  for (const file of [...Object.values(to), lines]) closeSync(file);
 }
 
 const [folder = 'pictures', seconds = '60', workers = '2', seed = '1', worker] = process.argv.slice(2);

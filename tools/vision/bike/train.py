@@ -1,8 +1,11 @@
-"""Teaches the bike network: python3 train.py <pictures> <out> <seconds> [batch families].
+"""Teaches the bike network: python3 train.py <pictures> <out> <seconds> <blocks.onnx> [earlier bike.pt].
 
-Descriptor: supervised contrastive loss (P. Khosla et al., NeurIPS 2020) over batches that hold whole families of
-look-alikes; mask: cross-entropy and overlap. One family in twenty is held back for the printed figures.
+Two at once on the same pictures: `frozen` keeps the detector's blocks as they are and learns only what is built on them,
+`tuned` teaches the blocks on as well, held near what they saw before. Descriptor: supervised contrastive loss (P. Khosla
+et al., NeurIPS 2020) over batches that hold whole families of look-alikes; mask: cross-entropy and overlap. One family
+in twenty is held back for the printed figures.
 """
+import copy
 import json
 import sys
 import time
@@ -13,26 +16,16 @@ import torch
 import torch.nn.functional as F
 
 from augment import augment
+from backbone import Backbone
 from export import export
 from network import EDGE, Bike
+from pictures import MEMBERS, Pictures
+from sheet import write_sheet
 
-MEMBERS, VIEWS, TEMPERATURE = 4, 4, 0.08
-
-
-def load(folder):
-    pictures, parts, boxes, families, members = [], [], [], [], []
-    for lines in sorted(Path(folder).glob("*.jsonl")):
-        rows = [json.loads(line) for line in lines.read_text().splitlines()]
-        raw = np.fromfile(lines.with_suffix(".rgb"), np.uint8)
-        planes = np.fromfile(lines.with_suffix(".parts"), np.uint8)
-        count = min(len(rows), len(raw) // (224 * 224 * 3), len(planes) // (3 * 112 * 112))
-        pictures.append(torch.from_numpy(raw[: count * 224 * 224 * 3].reshape(count, 224, 224, 3)))
-        parts.append(torch.from_numpy(planes[: count * 3 * 112 * 112].reshape(count, 3, 112, 112)))
-        for row in rows[:count]:
-            boxes.append(row["box"])
-            families.append(row["family"])
-            members.append(row["member"])
-    return torch.cat(pictures), torch.cat(parts), torch.tensor(boxes), torch.tensor(families), torch.tensor(members)
+FAMILIES, VIEWS, TEMPERATURE = 24, 4, 0.08
+FIRST_PICTURES = 2000
+PEAK, BLOCKS_SHARE, NEAR = 2.5e-3, 0.08, 0.3
+KINDS = ("frozen", "tuned")
 
 
 def contrast(descriptors, labels):
@@ -52,8 +45,16 @@ def mask_loss(odds, shares):
     return wrong + 0.5 * (1 - (2 * common + 4) / (both + 4)).mean()
 
 
-@torch.no_grad()
-def plain(pictures, boxes, margin):
+def apart(taps, before):
+    """How far the blocks have moved from what they saw before, in their own spread."""
+    gaps = [
+        (taps[name].float() - before[name].float()).square().mean() / (before[name].float().var() + 1e-4)
+        for name in ("block9", "block12", "block13")
+    ]
+    return sum(gaps) / len(gaps)
+
+
+def cut_plainly(boxes, margin):
     """Cut-outs as the program makes them, without any change."""
     low, size = boxes[:, :2] - margin * boxes[:, 2:], boxes[:, 2:] * (1 + 2 * margin)
     zero = torch.zeros_like(low[:, 0])
@@ -65,98 +66,139 @@ def plain(pictures, boxes, margin):
 
 
 @torch.no_grad()
-def judge(net, data, held, device):
+def judge(net, pictures):
     """Rank one among held-back riders and their look-alikes, each view asked against all others; mask overlap."""
     net.eval()
-    pictures, parts, boxes, families, members = data
+    with pictures.lock:
+        held = torch.tensor(pictures.held[:1500], device=pictures.device)
+    if len(held) < 8:
+        net.train()
+        return {}
     descriptors, overlap = [], []
-    for chunk in held.split(256):
-        grid = plain(None, boxes[chunk].to(device), 0.1)
-        whole = pictures[chunk].to(device).permute(0, 3, 1, 2).float() / 127.5 - 1
-        picture = F.grid_sample(whole, grid, padding_mode="border", align_corners=False)
-        truth = F.avg_pool2d(F.grid_sample(parts[chunk].to(device).float() / 255, grid, align_corners=False), 4) > 0.5
-        odds, descriptor = net(picture)
-        descriptors.append(descriptor.float())
-        claimed = odds > 0
-        overlap.append((claimed & truth).sum((0, 2, 3)).float() / (claimed | truth).sum((0, 2, 3)).clamp(min=1))
+    for chunk in held.split(250):
+        grid = cut_plainly(pictures.boxes[chunk], 0.1)
+        whole = pictures.data["rgb"][chunk].permute(0, 3, 1, 2).float() / 127.5 - 1
+        odds, descriptor = net(F.grid_sample(whole, grid, padding_mode="border", align_corners=False))
+        shares = F.grid_sample(pictures.data["parts"][chunk].float() / 255, grid, align_corners=False)
+        there, seen = F.avg_pool2d(shares, 4) > 0.5, odds > 0
+        descriptors.append(descriptor)
+        overlap.append((there & seen).sum((0, 2, 3)) / (there | seen).sum((0, 2, 3)).clamp(min=1))
     every = torch.cat(descriptors)
     likeness = every @ every.T
     likeness.fill_diagonal_(-2)
-    labels = (families[held] * MEMBERS + members[held]).to(device)
-    alone = torch.ones(len(held), dtype=torch.bool, device=device)
+    labels = pictures.family[held] * MEMBERS + pictures.member[held]
     hits = labels[likeness.argmax(1)] == labels
     net.train()
-    iou = torch.stack(overlap).mean(0).tolist()
-    return {"rank1": hits[alone].float().mean().item(), "maskIoU": [round(v, 4) for v in iou], "count": len(held)}
+    iou = [round(v, 4) for v in torch.stack(overlap).mean(0).tolist()]
+    return {"rank1": round(hits.float().mean().item(), 4), "maskIoU": iou, "count": len(held)}
+
+
+class Taught:
+    """One network with its optimiser and the running mean of its weights, which is what is kept."""
+
+    def __init__(self, kind, blocks, device, earlier):
+        self.kind, self.net = kind, Bike(copy.deepcopy(blocks)).to(device)
+        if earlier:
+            self.net.load_state_dict(earlier)
+        self.net.to(memory_format=torch.channels_last)
+        self.net.backbone.requires_grad_(kind == "tuned")
+        head = [p for p in self.net.head.parameters()]
+        self.groups = [
+            {"params": [p for p in head if p.dim() > 1], "weight_decay": 0.02, "share": 1.0},
+            {"params": [p for p in head if p.dim() <= 1], "weight_decay": 0.0, "share": 1.0},
+        ]
+        if kind == "tuned":
+            self.groups.append({"params": list(self.net.backbone.parameters()), "weight_decay": 0.0, "share": BLOCKS_SHARE})
+        self.optimiser = torch.optim.AdamW(self.groups, lr=PEAK)
+        self.mean = {name: value.clone() for name, value in self.net.state_dict().items()}
+
+    def step(self, rate, loss):
+        for group in self.optimiser.param_groups:
+            group["lr"] = rate * group["share"]
+        self.optimiser.zero_grad(set_to_none=True)
+        loss.backward()
+        torch.nn.utils.clip_grad_norm_([p for p in self.net.parameters() if p.requires_grad], 2.0)
+        self.optimiser.step()
+
+    @torch.no_grad()
+    def average(self, step):
+        keep = min(0.998, (1 + step) / (10 + step))
+        for name, value in self.net.state_dict().items():
+            if value.dtype.is_floating_point:
+                self.mean[name].lerp_(value, 1 - keep)
+            else:
+                self.mean[name].copy_(value)
+
+
+def save(out, taught, blocks, calls):
+    weights = {each.kind: {name: value.cpu() for name, value in each.mean.items()} for each in taught}
+    torch.save({"weights": weights, "calls": calls}, out / "bike.pt")
+    for each in taught:
+        net = Bike(copy.deepcopy(blocks).cpu())
+        net.load_state_dict(weights[each.kind])
+        export(net.eval(), out / f"bike-{each.kind}-u8.onnx")
 
 
 def main():
-    folder, out, seconds = sys.argv[1], Path(sys.argv[2]), float(sys.argv[3])
-    in_batch = int(sys.argv[4]) if len(sys.argv) > 4 else 32
+    folder, out, seconds, blocks_path = sys.argv[1], Path(sys.argv[2]), float(sys.argv[3]), sys.argv[4]
+    started = time.time()
+    out.mkdir(parents=True, exist_ok=True)
     device = "cuda" if torch.cuda.is_available() else "cpu"
     torch.manual_seed(4)
-    data = pictures, parts, boxes, families, members = load(folder)
-    print(f"{len(pictures)} pictures of {len(torch.unique(families))} families", flush=True)
-    data = tuple(part.to(device) for part in data)
-    pictures, parts, boxes, families, members = data
-    is_held = families % 20 == 7
-    held = torch.nonzero(is_held).flatten()
-    rows, of_family = {}, {}
-    for at, (family, member) in enumerate(zip(families.tolist(), members.tolist())):
-        if family % 20 != 7:
-            rows.setdefault((family, member), []).append(at)
-            of_family.setdefault(family, set()).add(member)
-    known = sorted(of_family)
-    net = Bike().to(device).to(memory_format=torch.channels_last)
-    print(f"{sum(p.numel() for p in net.parameters())} parameters on {device}", flush=True)
-    decayed = [p for p in net.parameters() if p.dim() > 1]
-    plain_ones = [p for p in net.parameters() if p.dim() <= 1]
-    peak = 2.5e-3
-    optimiser = torch.optim.AdamW([{"params": decayed, "weight_decay": 0.02}, {"params": plain_ones, "weight_decay": 0}], lr=peak)
-    average = {name: value.clone() for name, value in net.state_dict().items()}
-    rng = np.random.default_rng(4)
-    started, step, told = time.time(), 0, 0.0
-    while True:
-        gone = (time.time() - started) / seconds
-        if gone >= 1:
-            break
+    earlier = torch.load(sys.argv[5], map_location="cpu") if len(sys.argv) > 5 else None
+    calls = 1 + (earlier["calls"] if earlier else 0)
+    pictures = Pictures(folder, 44_000 if device == "cuda" else 400, device)
+    blocks = Backbone(blocks_path).to(device)
+    taught = [Taught(kind, blocks, device, earlier and earlier["weights"][kind]) for kind in KINDS]
+    print(f"call {calls}, {sum(p.numel() for p in taught[0].net.parameters())} parameters on {device}", flush=True)
+    pictures.keep_taking(seconds)
+    first = min(FIRST_PICTURES, 40) if device == "cpu" else FIRST_PICTURES
+    while (pictures.count < first or not pictures.families) and time.time() - started < 0.5 * seconds:
+        time.sleep(1)
+    print(f"{pictures.count} pictures after {time.time() - started:.0f} s", flush=True)
+    rng = np.random.default_rng(4 + calls)
+    begun, step, told, sheet_done = time.time(), 0, time.time(), False
+    ends = started + seconds - 12
+    peak = PEAK * (1 if calls == 1 else 0.5)
+    while time.time() < ends:
+        gone = (time.time() - begun) / (ends - begun)
         rate = peak * min(1, (step + 1) / 200) * (0.02 + 0.98 * 0.5 * (1 + np.cos(np.pi * gone)))
-        for group in optimiser.param_groups:
-            group["lr"] = rate
-        chosen = []
-        for family in rng.choice(len(known), min(in_batch, len(known)), replace=False):
-            for member in sorted(of_family[known[family]]):
-                views = rows[known[family], member]
-                chosen += list(rng.choice(views, VIEWS, replace=len(views) < VIEWS))
-        at = torch.tensor(np.array(chosen), device=device)
+        at = pictures.choose(rng, FAMILIES if device == "cuda" else 2, VIEWS)
+        family, member = pictures.family[at], pictures.member[at]
         with torch.no_grad():
-            picture, shares = augment(pictures[at], parts[at], boxes[at], families[at])
-        with torch.autocast(device, dtype=torch.bfloat16, enabled=device == "cuda"):
-            odds, descriptor = net(picture.contiguous(memory_format=torch.channels_last))
-        telling = contrast(descriptor.float(), families[at] * MEMBERS + members[at])
-        masking = mask_loss(odds.float(), shares)
-        optimiser.zero_grad(set_to_none=True)
-        (telling + 2 * masking).backward()
-        torch.nn.utils.clip_grad_norm_(net.parameters(), 2.0)
-        optimiser.step()
-        with torch.no_grad():
-            keep = min(0.998, (1 + step) / (10 + step))
-            for name, value in net.state_dict().items():
-                if value.dtype.is_floating_point:
-                    average[name].lerp_(value, 1 - keep)
-                else:
-                    average[name].copy_(value)
+            planes = [pictures.data[kind][at] for kind in ("rgb", "parts", "paint")]
+            picture, shares = augment(*planes, pictures.boxes[at], family, member)
+            picture = picture.contiguous(memory_format=torch.channels_last)
+        if not sheet_done:
+            write_sheet(out / "sheet.jpg", picture, shares)
+            sheet_done = True
+        labels, before, line = family * MEMBERS + member, None, []
+        for each in taught:
+            with torch.autocast(device, dtype=torch.bfloat16, enabled=device == "cuda"):
+                with torch.set_grad_enabled(each.kind == "tuned"):
+                    taps = each.net.backbone(picture)
+                odds, descriptor = each.net.head(picture, taps)
+            telling, masking = contrast(descriptor.float(), labels), mask_loss(odds.float(), shares)
+            loss = telling + 2 * masking
+            if each.kind == "frozen":
+                before = taps
+            else:
+                moved = apart(taps, before)
+                loss = loss + NEAR * moved
+            each.step(rate, loss)
+            each.average(step)
+            line.append((each.kind, telling, masking))
         step += 1
-        if time.time() - told > 20:
+        if time.time() - told > 15:
             told = time.time()
-            line = f"{gone:5.1%} step {step} telling {telling.item():.3f} masking {masking.item():.3f}"
-            print(line, json.dumps(judge(net, data, held, device)) if len(held) else "", flush=True)
-    net.load_state_dict(average)
-    if len(held):
-        print("mean weights", json.dumps(judge(net, data, held, device)), flush=True)
-    out.mkdir(parents=True, exist_ok=True)
-    torch.save({name: value.cpu() for name, value in average.items()}, out / "bike.pt")
-    export(net.cpu().eval(), out / "bike-u8.onnx")
+            parts = [f"{kind}: telling {t.item():.3f} masking {m.item():.3f}" for kind, t, m in line]
+            print(f"{gone:5.1%} step {step} pictures {pictures.count} {'; '.join(parts)} moved {moved.item():.3f}", flush=True)
+            if step % 4 == 0:
+                print({each.kind: judge(each.net, pictures) for each in taught}, flush=True)
+    for each in taught:
+        each.net.load_state_dict(each.mean)
+        print(f"mean weights {each.kind}", json.dumps(judge(each.net, pictures)), flush=True)
+    save(out, taught, blocks, calls)
     print(f"{step} steps, {time.time() - started:.0f} s", flush=True)
 
 
