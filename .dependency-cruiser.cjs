@@ -5,6 +5,7 @@ const stages = [
   'bringin',
   'measure',
   'arrange',
+  'ask',
   'cover',
   'choose',
   'finish',

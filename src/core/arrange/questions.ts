@@ -3,13 +3,15 @@ import type { BodyKey } from '../ids.js';
 import { millisecondsOf, type WallMs } from '../units.js';
 import { bodiesOf } from './correctedTime.js';
 import type { FoundDay } from './foundDay.js';
+import { likelyPairs } from './riders/likelyPairs.js';
 import type { Cluster } from './riders/riderModel.js';
 import type { SaidDay } from './saidDay.js';
 import type { BikeRef, Question, Rider } from './types.js';
 
-const MOST_SAME_RIDER = 40;
-/** Log-odds below which two riders are not worth asking about. */
-const LEAST_ODDS = -5;
+type SameRider = Extract<Question, { kind: 'same-rider' }>;
+
+/** Frames expected to come together, below which two riders are not worth asking about. */
+const LEAST_WORTH = 0.5;
 
 export function questionsOf(
   found: FoundDay,
@@ -128,39 +130,50 @@ function boundaryQuestions({ sessions }: FoundDay): readonly Question[] {
   });
 }
 
-/** Pairs of found riders that may be one; worth: frames that would come together, times how open the question is. */
+/** Pairs of riders that may be one, and of which nobody said that they are two; worth: frames that would come together. */
 function riderQuestions(found: FoundDay, said: SaidDay, riders: readonly Rider[]): readonly Question[] {
-  const { model, clusters } = found.clustering;
-  if (model === null) return [];
-  const untouched = clusters
-    .map((cluster) => ({ cluster, rider: riderOf(cluster, found, said) }))
-    .filter(({ rider }) => rider !== null && !said.saidRiders.has(rider))
-    .map(({ cluster, rider }) => ({ cluster, rider: riders[rider!]! }));
-  const questions: Extract<Question, { kind: 'same-rider' }>[] = [];
-  for (const [i, a] of untouched.entries())
-    for (const b of untouched.slice(0, i)) {
-      const odds = model.logOdds(a.cluster, b.cluster, LEAST_ODDS);
-      if (odds < LEAST_ODDS) continue;
-      const confidence = 1 / (1 + Math.exp(-odds));
-      const frames = Math.min(a.cluster.passes.length, b.cluster.passes.length);
-      questions.push({
-        kind: 'same-rider',
-        id: `same-rider ${b.rider.key} ${a.rider.key}`,
-        a: b.rider.key,
-        b: a.rider.key,
-        faces: [b.rider.face, a.rider.face],
-        confidence,
-        reasons: reasonsFor(a.rider, b.rider),
-        worth: 4 * confidence * frames,
-      });
-    }
-  return questions.sort((a, b) => b.worth - a.worth || (a.id < b.id ? -1 : 1)).slice(0, MOST_SAME_RIDER);
+  const { clustering, field } = found;
+  const riderAt = clustering.clusters.map((cluster) => riderOf(cluster, found, said));
+  const apart = saidApart(said);
+  const best = new Map<string, SameRider>();
+  for (const { a, b, chance } of likelyPairs(clustering, field)) {
+    const [first, second] = [riderAt[a]!, riderAt[b]!].sort((one, other) => one - other) as [number, number];
+    if (first < 0 || first === second || apart.has(`${first} ${second}`)) continue;
+    const known = best.get(`${first} ${second}`);
+    if (known !== undefined && known.confidence >= chance) continue;
+    const question = sameRider(riders[first]!, riders[second]!, chance, said.passes);
+    if (question.worth >= LEAST_WORTH) best.set(`${first} ${second}`, question);
+  }
+  return [...best.values()];
 }
 
-function riderOf(cluster: Cluster, found: FoundDay, said: SaidDay): number | null {
+function sameRider(a: Rider, b: Rider, confidence: number, passes: SaidDay['passes']): SameRider {
+  const framesOf = (rider: Rider): number => rider.passes.reduce((sum, p) => sum + passes[p]!.bikes.length, 0);
+  return {
+    kind: 'same-rider',
+    id: `same-rider ${a.key} ${b.key}`,
+    a: a.key,
+    b: b.key,
+    faces: [a.face, b.face],
+    confidence,
+    reasons: reasonsFor(b, a),
+    worth: confidence * Math.min(framesOf(a), framesOf(b)),
+  };
+}
+
+/** Pairs of riders between whom somebody said `different`. */
+function saidApart({ statements, passOf, labels }: SaidDay): ReadonlySet<string> {
+  const riderAt = (bike: number): number => (passOf[bike]! < 0 ? -1 : labels[passOf[bike]!]!);
+  return new Set(
+    statements.different.map(([a, b]) => [riderAt(a), riderAt(b)].sort((one, other) => one - other).join(' ')),
+  );
+}
+
+/** −1 where its first pass is no longer there. */
+function riderOf(cluster: Cluster, found: FoundDay, said: SaidDay): number {
   const first = found.passes[cluster.passes[0]!]!.bikes[0]!;
   const pass = said.passOf[first]!;
-  return pass < 0 ? null : said.labels[pass]!;
+  return pass < 0 ? -1 : said.labels[pass]!;
 }
 
 function reasonsFor(a: Rider, b: Rider): readonly string[] {

@@ -1,0 +1,85 @@
+/**
+ * Pairs of found riders that may be one, with the chance of it. Merging stops where a pair is not more likely one than two by
+ * careful odds; among what is left, pairs of some size just below that line are mostly one rider in two pieces.
+ */
+import type { Clustering } from './clusterPasses.js';
+import type { Field } from './field.js';
+import type { Cluster, RiderModel } from './riderModel.js';
+
+export interface LikelyPair {
+  /** Indices in `clusters`, `a` before `b`. */
+  readonly a: number;
+  readonly b: number;
+  /** 0–1. */
+  readonly chance: number;
+}
+
+/**
+ * Log-odds = intercept + odds × nats of the model + size × ln passes of the smaller. Fitted on simulated days (seeds 1–4,
+ * two strengths of descriptor, two sizes of hire fleet; 700 pairs).
+ */
+const CURVE = { intercept: -1.4, odds: 0.52, size: 2.4 } as const;
+/** In nats: on those days hardly a pair below it was one rider. */
+const LEAST_ODDS = -12;
+/** Of the smaller one's passes, so many may stand against its being the other: a wrong pass or two forbid a right pair. */
+const MOST_AGAINST = 0.25;
+
+const remembered = new WeakMap<Clustering, readonly LikelyPair[]>();
+
+/** Depends on the day as found alone, so it is worked out once for all answers that follow. */
+export function likelyPairs(clustering: Clustering, field: Field): readonly LikelyPair[] {
+  const before = remembered.get(clustering);
+  if (before !== undefined) return before;
+  const pairs = pairsOf(clustering, field);
+  remembered.set(clustering, pairs);
+  return pairs;
+}
+
+function pairsOf({ clusters, model }: Clustering, field: Field): readonly LikelyPair[] {
+  if (model === null) return [];
+  const pairs: LikelyPair[] = [];
+  clusters.forEach((second, b) => {
+    for (let a = 0; a < b; a++) {
+      const first = clusters[a]!;
+      const odds = oddsOf(first, second, model, field);
+      if (odds < LEAST_ODDS) continue;
+      const size = Math.log(Math.min(first.passes.length, second.passes.length));
+      pairs.push({ a, b, chance: 1 / (1 + Math.exp(-(CURVE.intercept + CURVE.odds * odds + CURVE.size * size))) });
+    }
+  });
+  return pairs;
+}
+
+/** Where passes forbid that the two are one, without them, as long as they are few. */
+function oddsOf(a: Cluster, b: Cluster, model: RiderModel, field: Field): number {
+  const odds = model.logOdds(a, b, LEAST_ODDS);
+  if (odds !== Number.NEGATIVE_INFINITY) return odds;
+  const [small, large] = a.passes.length <= b.passes.length ? [a, b] : [b, a];
+  const most = Math.floor(MOST_AGAINST * small.passes.length);
+  const against = passesAgainst(small, large, field, most);
+  if (against === null) return Number.NEGATIVE_INFINITY;
+  const left = model.without(against.from === 'small' ? small : large, against.passes);
+  return model.logOdds(left, against.from === 'small' ? large : small, LEAST_ODDS);
+}
+
+interface Against {
+  readonly from: 'small' | 'large';
+  readonly passes: readonly number[];
+}
+
+/** The fewest passes of one of the two that stand against the other; null for more than `most` of both. */
+function passesAgainst(small: Cluster, large: Cluster, field: Field, most: number): Against | null {
+  const ofSmall = new Set<number>();
+  const ofLarge = new Set<number>();
+  for (const [session, visit] of small.visits)
+    for (const p of visit.passes)
+      for (const q of large.visits.get(session)?.passes ?? [])
+        if (field.cannotBeOne(p, q)) {
+          ofSmall.add(p);
+          ofLarge.add(q);
+          if (ofSmall.size > most && ofLarge.size > most) return null;
+        }
+  const from = ofSmall.size <= ofLarge.size ? 'small' : 'large';
+  const passes = [...(from === 'small' ? ofSmall : ofLarge)];
+  return passes.length === 0 || passes.length > most ? null : { from, passes };
+}

@@ -1,0 +1,3 @@
+/** Public names of asking. */
+export { screensOf } from './screens.js';
+export type * from './types.js';

@@ -1,0 +1,45 @@
+/**
+ * What an answer is worth: frames that are expected to come right per second of a person's time. The one place where screens
+ * of all kinds are put in order.
+ */
+import type { Price } from './types.js';
+
+/** Assumed, no source: a yes or no takes a practised person so long. */
+const YES_NO_S = 2;
+/** Assumed, no source: so does a line-up of {@link MOST_SHOWN}; one of fewer takes less by its share. */
+const FULL_LINE_UP_S = 6;
+export const MOST_SHOWN = 12;
+
+/** Screens that bring less are not worth opening, however quick. */
+export const LEAST_GAIN_FRAMES = 0.5;
+
+const secondsFor = (shown: number): number => YES_NO_S + ((FULL_LINE_UP_S - YES_NO_S) * (shown - 1)) / (MOST_SHOWN - 1);
+
+export function priceOf(gainFrames: number, shown: number): Price {
+  const seconds = secondsFor(Math.max(1, shown));
+  return { gainFrames, seconds, worth: gainFrames / seconds };
+}
+
+interface Gaining {
+  readonly chance: number;
+  readonly frames: number;
+}
+
+export const gainOf = ({ chance, frames }: Gaining): number => chance * frames;
+
+/** Most gaining first, and of those as many as make the screen worth more a second. */
+export function worthShowing<One extends Gaining>(candidates: readonly One[]): readonly One[] {
+  const sorted = [...candidates].sort((a, b) => gainOf(b) - gainOf(a));
+  let gain = 0;
+  let count = 0;
+  for (const candidate of sorted.slice(0, MOST_SHOWN)) {
+    const more = priceOf(gain + gainOf(candidate), count + 1);
+    if (count > 0 && more.worth < priceOf(gain, count).worth) break;
+    gain = more.gainFrames;
+    count++;
+  }
+  return sorted.slice(0, count);
+}
+
+export const byWorth = (a: Price & { readonly id: string }, b: Price & { readonly id: string }): number =>
+  b.worth - a.worth || (a.id < b.id ? -1 : 1);
