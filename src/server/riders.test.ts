@@ -1,6 +1,7 @@
 /** The sheet of all riders, who one bike may be, and the questions about passes. */
 import { afterEach, describe, expect, it } from 'vitest';
-import type { GestureId } from '../core/ids.js';
+import type { Pass } from '../core/arrange/types.js';
+import type { GestureId, RiderKey } from '../core/ids.js';
 import { createDesk } from './desk.js';
 import { createFakeDay, type FakeDay } from './testing/fakeDay.js';
 import type { LikeliestView, QuestionsView, QuestionView, RidersView, RiderView, SessionView } from './types.js';
@@ -14,15 +15,28 @@ afterEach(async () => {
   for (const day of days.splice(0)) await day.close();
 });
 
-const setUp = (options: Parameters<typeof createFakeDay>[0] = {}) => {
-  const day = createFakeDay({ frames: 600, riders: 24, hasDoubts: true, ...options });
-  days.push(day);
+const setUp = (options: Parameters<typeof createFakeDay>[0] = {}, as = (day: FakeDay): FakeDay => day) => {
+  const made = createFakeDay({ frames: 600, riders: 24, hasDoubts: true, ...options });
+  days.push(made);
+  const day = as(made);
   const { app } = createDesk(day, { token: TOKEN, webFolder: '/nowhere', now: () => 0 });
   const ask = (path: string) =>
     app.request(`http://${HOST}${path}`, { headers: { host: HOST, authorization: `Bearer ${TOKEN}` } });
   const view = async <T>(path: string): Promise<T> => (await ask(path)).json() as Promise<T>;
   return { day, ask, view };
 };
+
+/** As if nobody were guessed for what is not placed. */
+const withoutGuesses = (day: FakeDay): FakeDay => {
+  const state = day.state();
+  const unsure = new Set(state.arrangement.unsure);
+  const passes = state.arrangement.passes.map(({ rival, ...pass }) =>
+    unsure.has(pass.index) ? { ...pass, rider: 'nobody' as RiderKey } : { ...pass, ...(rival && { rival }) },
+  );
+  return { ...day, state: () => ({ ...state, arrangement: { ...state.arrangement, passes } }) };
+};
+
+const middleFrame = ({ bikes }: Pass): string => bikes[Math.floor(bikes.length / 2)]!.frameId;
 
 type Of<K extends QuestionView['kind']> = Extract<QuestionView, { kind: K }>;
 const questionsOf = async <K extends QuestionView['kind']>(
@@ -67,15 +81,48 @@ describe('all riders', () => {
     const rider = arrangement.riders.find((one) => one.passes.length > 2)!;
     const frame = arrangement.passes[rider.passes[0]!]!.bikes[0]!.frameId;
     const got = await view<LikeliestView>(`/api/likeliest/${frame}`);
-    expect(got.riders[0]).toMatchObject({ key: rider.key, hasIt: true });
-    expect(got.riders.slice(1).every((one) => !one.hasIt)).toBe(true);
+    expect(got.riders[0]).toMatchObject({ key: rider.key, standing: { kind: 'placed' } });
+    expect(got.riders.slice(1).every((one) => one.standing.kind === 'other')).toBe(true);
     const alike = got.riders.slice(1).map((one) => one.alike);
     expect(alike).toEqual([...alike].sort((a, b) => b - a));
     expect(got.riders).toHaveLength(arrangement.riders.length);
   });
 
-  it('DK132: of passes that are not placed the true rider is among the first three in more than three of four', async () => {
-    const { view, day } = setUp({ frames: 1200 });
+  it('DK132: of a pass that is not placed the one it is guessed to be of stands first, then who comes near', async () => {
+    const { view, day } = setUp();
+    const { arrangement } = day.state();
+    const named = arrangement.unsure!.map((index) => arrangement.passes[index]!).filter((pass) => pass.rival);
+    expect(named.length).toBeGreaterThan(3);
+    for (const pass of named) {
+      const { riders } = await view<LikeliestView>(`/api/likeliest/${pass.bikes[0]!.frameId}`);
+      expect(riders[0]).toMatchObject({ key: pass.rider, standing: { kind: 'guessed', chance: 0.55 } });
+      expect(riders[1]).toMatchObject({ key: pass.rival, standing: { kind: 'near' } });
+      expect(riders.slice(2).every((one) => one.standing.kind === 'other')).toBe(true);
+    }
+  });
+
+  it('DK143: a rider’s sheet shows what is not placed and may be theirs, and no other sheet does', async () => {
+    const { view, day } = setUp();
+    const { arrangement } = day.state();
+    let shown = 0;
+    for (const rider of arrangement.riders) {
+      const { perhaps } = await view<RiderView>(`/api/riders/${rider.key}`);
+      const wanted = arrangement.unsure!.filter((index) => {
+        const pass = arrangement.passes[index]!;
+        return pass.rider === rider.key || pass.rival === rider.key;
+      });
+      expect(perhaps.map((pass) => pass.frameId).sort()).toEqual(
+        wanted.map((index) => middleFrame(arrangement.passes[index]!)).sort(),
+      );
+      const kinds = perhaps.map((pass) => pass.standing.kind);
+      expect(kinds).toEqual([...kinds].sort());
+      shown += perhaps.length;
+    }
+    expect(shown).toBeGreaterThan(6);
+  });
+
+  it('DK132: by looks alone the true rider is among the first three in more than three of four passes', async () => {
+    const { view, day } = setUp({ frames: 1200 }, withoutGuesses);
     const { arrangement, pixels } = day.state();
     const paintOf = (frame: string) => {
       const pixel = pixels.get(frame as never);

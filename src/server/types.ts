@@ -100,15 +100,29 @@ export interface RidersView {
   readonly unplaced: readonly UnplacedPassView[];
 }
 
-/** How a rider fits one pass. Alike is an order, not a chance. */
-export interface LikelyRiderView {
+/** How a rider fits one pass. */
+export interface LikenessView {
+  /** An order for the eye, not a chance. */
+  readonly alike: UnitInterval;
+  readonly reasons: readonly string[];
+  readonly standing: StandingView;
+}
+
+/** What the arrangement says of a rider and a pass, with its chance; `other` where it says nothing. */
+export type StandingView =
+  | { readonly kind: 'said' }
+  /** The pass is in this rider's set. */
+  | { readonly kind: 'placed'; readonly chance: UnitInterval | null }
+  /** It would be, were the program sure enough. */
+  | { readonly kind: 'guessed'; readonly chance: UnitInterval | null }
+  /** The likeliest other. */
+  | { readonly kind: 'near' }
+  | { readonly kind: 'other' };
+
+export interface LikelyRiderView extends LikenessView {
   readonly key: RiderKey;
   /** Names the rider in decisions. */
   readonly point: BikePoint | null;
-  readonly alike: UnitInterval;
-  readonly reasons: readonly string[];
-  /** The pass is in this rider's set now. */
-  readonly hasIt: boolean;
 }
 
 /** One bike of one frame, and who it may be. */
@@ -124,6 +138,7 @@ export interface LikeliestView {
   /** Other bikes of this frame. */
   readonly besides: readonly { readonly subject: number; readonly picture: PictureView }[];
   readonly riders: readonly LikelyRiderView[];
+  readonly initials: string;
 }
 
 export interface GroupKeyView {
@@ -339,6 +354,8 @@ export interface RiderView {
   }[];
   /** On bikes that look the same: told apart by little. */
   readonly alike: readonly RiderLineView[];
+  /** In nobody's set, but guessed to be this rider's, or near it. */
+  readonly perhaps: readonly (UnplacedPassView & { readonly point: BikePoint; readonly standing: StandingView })[];
   /** Rides with every group and is left out of counts: a guess with its figure, or a person's word; null where not. */
   readonly instructs: { readonly kind: 'said' } | { readonly kind: 'guessed'; readonly words: string } | null;
   readonly previous: RiderKey | null;
@@ -423,13 +440,11 @@ export type QuestionView =
       readonly ofPoint: BikePoint;
       readonly why: string | null;
       /** Likeliest first. */
-      readonly shown: readonly {
+      readonly shown: readonly (LikenessView & {
         readonly rider: RiderLineView;
         readonly group: GroupKeyView | null;
         readonly point: BikePoint;
-        readonly alike: UnitInterval;
-        readonly reasons: readonly string[];
-      }[];
+      })[];
     }
   | {
       readonly kind: 'odd-one-out';
@@ -459,10 +474,12 @@ export type QuestionView =
       /** The frames it is about, in the order they were taken, both ends in; a missing end means all the way. */
       readonly fromFrame?: FrameId;
       readonly toFrame?: FrameId;
+      /** Asked about, and what these frames stand by now: of one part of a body either may be nought. */
       readonly offsetMs: Milliseconds;
+      readonly standsByMs: Milliseconds;
       readonly reasons: readonly string[];
       readonly frames: number;
-      readonly example: { readonly recorded: WallMs; readonly corrected: WallMs } | null;
+      readonly example: { readonly recorded: WallMs; readonly stands: WallMs; readonly corrected: WallMs } | null;
     }
   | {
       readonly kind: 'border';

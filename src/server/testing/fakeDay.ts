@@ -139,13 +139,17 @@ function arrangementOf(
       : [],
   );
   const isUnsurePass = (pass: Pass) => pass.bikes.some((bike) => unsureFrames.has(bike.frameId));
-  const passes = hasDoubts ? placed.map((pass) => ({ ...pass, ...doubtOf(pass, isUnsurePass(pass)) })) : placed;
+  const isPlaced = (name: string) => placed.some((pass) => pass.rider === keys.get(name) && !isUnsurePass(pass));
+  const namesPlaced = names.filter(isPlaced);
+  const guess = (pass: Pass) => (isUnsurePass(pass) ? guessOf(pass, made, namesPlaced, keys) : {});
+  const passes = hasDoubts
+    ? placed.map((pass) => ({ ...pass, ...doubtOf(pass, isUnsurePass(pass)), ...guess(pass) }))
+    : placed;
   const unsure = passes.flatMap((pass) => (isUnsurePass(pass) ? [pass.index] : []));
   const seenInGroup = new Map<string, number>();
-  const isPlaced = (name: string) => passes.some((pass) => pass.rider === keys.get(name) && !isUnsurePass(pass));
-  const riders = names.filter(isPlaced).map((name, place): Rider => {
+  const riders = namesPlaced.map((name, place): Rider => {
     const truth = made.riders[truthOf(name, made)]!;
-    const own = passes.filter((pass) => pass.rider === keys.get(name));
+    const own = passes.filter((pass) => pass.rider === keys.get(name) && !isUnsurePass(pass));
     const group = hasTimetable ? truth.group : null;
     const nth = seenInGroup.get(group ?? 'R') ?? 0;
     seenInGroup.set(group ?? 'R', nth + 1);
@@ -225,6 +229,18 @@ function arrangementOf(
 }
 
 /** A fifth of the passes are doubtful; those that are not placed are more so. */
+/** A pass that is not placed is guessed to be its true rider's, and the next rider comes near. */
+function guessOf(
+  pass: Pass,
+  made: MadeUp,
+  placed: readonly string[],
+  keys: ReadonlyMap<string, RiderKey>,
+): Partial<Pick<Pass, 'rider' | 'rival'>> {
+  const at = placed.indexOf(`t${truthOf(`out-${pass.bikes[0]!.frameId}`, made)}`);
+  if (at < 0) return {};
+  return { rider: keys.get(placed[at]!)!, rival: keys.get(placed[(at + 1) % placed.length]!)! };
+}
+
 const doubtOf = (pass: Pass, isUnsure: boolean): Pick<Pass, 'confidence' | 'why'> =>
   isUnsure
     ? { confidence: 0.55, why: 'two riders look alike here, and no lap tells them apart' }

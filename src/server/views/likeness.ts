@@ -5,16 +5,15 @@
 import type { BikeRef, Pass, Rider } from '../../core/arrange/types.js';
 import { areNeighbours, descriptorParts } from '../../core/measure/index.js';
 import type { ColourShare, Subject } from '../../core/measure/types.js';
-import { type UnitInterval, unitIntervalOf } from '../../core/units.js';
+import { unitIntervalOf } from '../../core/units.js';
+import type { LikenessView, StandingView } from '../types.js';
 import { type Known, passesOf, placedRiders, subjectOf } from './known.js';
+import { standingOf } from './unplaced.js';
 import { spanWords } from './wallTime.js';
 import { listed } from './words.js';
 
-export interface Likeness {
+export interface Likeness extends LikenessView {
   readonly rider: Rider;
-  readonly alike: UnitInterval;
-  readonly reasons: readonly string[];
-  readonly hasIt: boolean;
 }
 
 type Parts = readonly Float32Array[];
@@ -113,6 +112,9 @@ function lapClue(known: Known, asked: Pass | null, rider: Rider): Clue {
     (pass) => pass !== asked && pass.spot === asked.spot && Math.abs(pass.start - asked.start) < least,
   );
   if (!sooner) return NOTHING;
+  const frames = new Set(asked.bikes.map((bike) => bike.frameId));
+  if (sooner.bikes.some((bike) => frames.has(bike.frameId)))
+    return { times: 0.15, reason: 'against: beside it in the same picture' };
   const span = spanWords(Math.abs(sooner.start - asked.start));
   return {
     times: 0.15,
@@ -129,6 +131,10 @@ function groupClue(known: Known, asked: Pass | null, rider: Rider): Clue {
     : { times: 0.45, reason: `against: rides with ${listed(rider.groups.map(name))}, and ${name(group)} were out` };
 }
 
+/** Of the scale of {@link scaledLooks}; four fifths is this project's own choice, no source. */
+const looksWords = (look: number | null): string | null =>
+  look === 1 ? 'of all riders it looks most like this one' : look !== null && look > 0.8 ? 'looks much like it' : null;
+
 const colourWords = (query: Subject, rider: Rider): string | null => {
   const mine = query.bikeColours.slice(0, 2).map(({ name }) => name);
   const shared = mine.filter((name) => rider.bikeColours.some((other) => other.name === name));
@@ -144,16 +150,18 @@ function scaledLooks(looks: readonly (number | null)[]): readonly (number | null
   return looks.map((one) => (one === null ? null : Math.max(0, (one - middle) / (most - middle))));
 }
 
-/** Every rider who is placed, most alike first; who has the pass now stands before all. */
+/** Who has the pass, or would have it, then who comes near; of the others the looks decide. */
+const HEADS: readonly StandingView['kind'][] = ['other', 'near', 'guessed', 'placed', 'said'];
+const headOf = ({ standing }: Likeness): number => HEADS.indexOf(standing.kind);
+
+/** Every rider who is placed: first those the arrangement names, then most alike first. */
 export function likenessesOf(known: Known, bike: BikeRef, asked: Pass | null): readonly Likeness[] {
   const query = subjectOf(known, bike);
   const riders = placedRiders(known);
   const queryParts = query ? partsOf(query) : [];
   const looks = scaledLooks(riders.map((rider) => looksOf(known, queryParts, rider, asked)));
-  const isPlaced = asked !== null && !known.unplaced.has(asked.index);
   return riders
     .map((rider, i): Likeness => {
-      const hasIt = isPlaced && asked.rider === rider.key;
       const look = looks[i] ?? null;
       const colours = query
         ? 0.65 * colourOverlap(query.bikeColours, rider.bikeColours) +
@@ -163,12 +171,12 @@ export function likenessesOf(known: Known, bike: BikeRef, asked: Pass | null): r
       const clues = [numberClue(query, rider), lapClue(known, asked, rider), groupClue(known, asked, rider)];
       const odds = clues.reduce((product, clue) => product * clue.times, (0.03 + base) / Math.max(0.03, 1.03 - base));
       const reasons = [
-        hasIt ? 'in this set now' : null,
-        look !== null && look > 0.8 ? 'of all riders it looks most like this one' : null,
+        looksWords(look),
         query ? colourWords(query, rider) : null,
         ...clues.map((clue) => clue.reason),
       ].filter((reason) => reason !== null);
-      return { rider, alike: unitIntervalOf(odds / (1 + odds)), reasons, hasIt };
+      const standing = standingOf(known, asked, rider);
+      return { rider, alike: unitIntervalOf(odds / (1 + odds)), reasons, standing };
     })
-    .sort((a, b) => Number(b.hasIt) - Number(a.hasIt) || b.alike - a.alike || (a.rider.key < b.rider.key ? -1 : 1));
+    .sort((a, b) => headOf(b) - headOf(a) || b.alike - a.alike || (a.rider.key < b.rider.key ? -1 : 1));
 }

@@ -6,7 +6,7 @@ import type { QuestionView } from '../types.js';
 import { type Known, passesOf, placedRiders, pointOf, whereOfPass } from './known.js';
 import { likenessesOf } from './likeness.js';
 import { pictureOf, riderLineOf } from './riderLine.js';
-import { unplacedPasses } from './riders.js';
+import { middleOf, unplacedPasses } from './unplaced.js';
 import { clockWithSecondsOf } from './wallTime.js';
 
 /** What a question costs before its pictures are worked out; the first screen shows no more of it. */
@@ -37,8 +37,6 @@ const askedOf = (known: Known): ReadonlyMap<string, ReadonlySet<string>> => {
   return asked;
 };
 
-const middleOf = (pass: Pass) => pass.bikes[Math.floor(pass.bikes.length / 2)] ?? pass.bikes[0];
-
 /** Worth: its frames, which stand in nobody's set till then. */
 export function whosePassLines(known: Known): readonly QuestionLine[] {
   const asked = askedOf(known);
@@ -62,10 +60,10 @@ function whosePass(known: Known, pass: Pass, head: Head): QuestionView | null {
   if (!bike || !ofPoint) return null;
   const shown = likenessesOf(known, bike, pass)
     .slice(0, MOST_LIKELY)
-    .flatMap(({ rider, alike, reasons }) => {
+    .flatMap(({ rider, ...likeness }) => {
       const point = pointOf(known, rider.face);
       const group = known.groupByKey.get(rider.group ?? '') ?? null;
-      return point ? [{ rider: riderLineOf(known, rider), group, point, alike, reasons }] : [];
+      return point ? [{ rider: riderLineOf(known, rider), group, point, ...likeness }] : [];
     });
   if (shown.length === 0) return null;
   const pictures = pass.bikes.slice(0, MOST_PICTURES).map((one) => pictureOf(known, one));

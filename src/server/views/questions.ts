@@ -2,7 +2,7 @@
 import type { BikeRef, Question, Rider } from '../../core/arrange/types.js';
 import type { RiderKey } from '../../core/ids.js';
 import type { LogLine } from '../../core/log/types.js';
-import { unitIntervalOf, type WallMs, wallMsOf } from '../../core/units.js';
+import { millisecondsOf, unitIntervalOf, type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
 import type { PictureView, QuestionsView, QuestionView, SaidView } from '../types.js';
 import { type Known, knownOf, passesOf, pointOf } from './known.js';
@@ -129,12 +129,11 @@ function clock(known: Known, question: Extract<Question, { kind: 'body-clock' }>
   const frames = known.state.arrangement.exposures.filter(
     (exposure) => exposure.body === question.body && exposure.wall !== null,
   );
-  const current = known.state.arrangement.clocks.find((one) => one.body === question.body)?.offsetMs ?? 0;
   const { fromFrame, toFrame, offsetMs } = question;
   const end = fromFrame ?? toFrame;
-  const recorded = end === undefined ? undefined : known.exposureById.get(end)?.recorded;
-  const middle = frames[Math.floor(frames.length / 2)]?.wall;
-  const example = typeof recorded === 'number' ? recorded : middle == null ? null : wallMsOf(middle - current);
+  const shown = (end === undefined ? undefined : known.exposureById.get(end)) ?? frames[Math.floor(frames.length / 2)];
+  const recorded = typeof shown?.recorded === 'number' ? shown.recorded : null;
+  const stands = recorded === null ? null : (shown?.wall ?? null);
   return {
     kind: 'clock',
     id: question.id,
@@ -144,9 +143,11 @@ function clock(known: Known, question: Extract<Question, { kind: 'body-clock' }>
     ...(fromFrame === undefined ? {} : { fromFrame }),
     ...(toFrame === undefined ? {} : { toFrame }),
     offsetMs,
+    standsByMs: millisecondsOf(recorded === null || stands === null ? 0 : stands - recorded),
     reasons: question.reasons,
     frames: question.frames ?? frames.length,
-    example: example === null ? null : { recorded: example, corrected: wallMsOf(example + offsetMs) },
+    example:
+      recorded === null || stands === null ? null : { recorded, stands, corrected: wallMsOf(recorded + offsetMs) },
   };
 }
 

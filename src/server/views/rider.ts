@@ -10,6 +10,7 @@ import { type Known, knownOf, passesOf, placedRiders, pointOf } from './known.js
 import { passViews } from './passes.js';
 import { riderLineOf } from './riderLine.js';
 import { spokenBy } from './spoken.js';
+import { perhapsOf } from './unplaced.js';
 import { capital, counted, listed } from './words.js';
 
 const MOST_ANCHORS = 3;
@@ -142,6 +143,7 @@ export function riderView(state: DayState, key: string, frame?: string): RiderVi
     alike: (rider.alike ?? [])
       .flatMap((other) => known.riderByKey.get(other) ?? [])
       .map((other) => riderLineOf(known, other)),
+    perhaps: perhapsOf(known, rider),
     instructs: instructsOf(known, rider),
     ...neighbours(known, rider),
     initials: known.initials,

@@ -1,14 +1,15 @@
 /** All riders, to be found by colour, number, group and time; what is not placed yet; and who one bike may be. */
-import type { Pass, Rider } from '../../core/arrange/types.js';
+import type { Rider } from '../../core/arrange/types.js';
 import type { FrameId } from '../../core/ids.js';
 import { areNeighbours } from '../../core/measure/index.js';
 import type { ColourName, ColourShare } from '../../core/measure/types.js';
 import type { DayState } from '../../host/day/types.js';
 import { DeskError } from '../DeskError.js';
-import type { FoundRiderView, LikeliestView, RidersView, UnplacedPassView } from '../types.js';
+import type { FoundRiderView, LikeliestView, RidersView } from '../types.js';
 import { type Known, knownOf, passesOf, placedRiders, pointOf, subjectOf, whereOfPass } from './known.js';
 import { likenessesOf } from './likeness.js';
 import { pictureOf, riderLineOf, TAB_CSS } from './riderLine.js';
+import { unplacedPass, unplacedPasses } from './unplaced.js';
 
 /** Under this share of the surface a colour is trim: nobody would describe the bike by it. */
 const LEAST_NAMED_SHARE = 0.08;
@@ -35,25 +36,6 @@ const coloursOf = (riders: readonly FoundRiderView[]): RidersView['colours'] =>
     onBikes: riders.filter((rider) => rider.bikeColours.includes(name)).length,
     onRiders: riders.filter((rider) => rider.riderColours.includes(name)).length,
   })).filter((colour) => colour.onBikes + colour.onRiders > 0);
-
-function unplacedPass(known: Known, pass: Pass): UnplacedPassView | null {
-  const bike = pass.bikes[Math.floor(pass.bikes.length / 2)];
-  return bike
-    ? {
-        frameId: bike.frameId,
-        subject: bike.subject,
-        picture: pictureOf(known, bike),
-        start: pass.start,
-        where: whereOfPass(known, pass),
-        frames: pass.bikes.length,
-        why: pass.why ?? null,
-      }
-    : null;
-}
-
-/** In order of time. */
-export const unplacedPasses = (known: Known): readonly Pass[] =>
-  [...known.unplaced].flatMap((index) => known.state.arrangement.passes[index] ?? []).sort((a, b) => a.start - b.start);
 
 /** In the timetable's order of groups, riders without one last. */
 export function ridersView(state: DayState): RidersView {
@@ -108,5 +90,6 @@ export function likeliestView(state: DayState, frame: string, subject?: number):
           ...likeness,
         }))
       : [],
+    initials: known.initials,
   };
 }

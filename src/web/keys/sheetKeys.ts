@@ -33,6 +33,7 @@ export const SHEET_WORDS = {
     whoIsIt: 'See who this could be',
     instructs: 'Instructs: not counted',
     noInstructor: 'Is no instructor',
+    number: 'Give it this number',
     wholeDay: 'Whole day again',
   },
   join: {
@@ -57,7 +58,9 @@ export const SHEET_WORDS = {
     none: 'None of them',
     maybe: 'Maybe this one',
     setRight: 'Set it right',
+    stillWrong: 'Still wrong, as before',
     clockWasRight: 'Clock was right',
+    clockStays: 'Clock stays as set',
     border: 'Border here',
     runsOn: 'Runs on',
     later: 'Later',
@@ -70,12 +73,14 @@ export const SHEET_WORDS = {
 
 export type Sheet = keyof typeof SHEET_WORDS;
 
-/** Of two words on one sheet that say the same thing on different questions only one is ever shown. */
+/** Words on one sheet under the same letter, of which only one is ever shown. */
 export const NEVER_TOGETHER: Readonly<Partial<Record<Sheet, readonly (readonly [string, string])[]>>> = {
   rider: [['instructs', 'noInstructor']],
   questions: [
     ['join', 'joinMarked'],
     ['apart', 'allOne'],
+    ['setRight', 'stillWrong'],
+    ['clockWasRight', 'clockStays'],
   ],
 };
 

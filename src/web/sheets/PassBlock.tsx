@@ -29,9 +29,11 @@ export interface PassBlockProps {
   readonly view: RiderView;
   /** The one that takes the focus when none is current. */
   readonly isFirst: boolean;
+  /** The session was seen from several spots: each pass says from which. */
+  readonly hasOtherSpots: boolean;
 }
 
-export function PassBlock({ pass, view, isFirst }: PassBlockProps) {
+export function PassBlock({ pass, view, isFirst, hasOtherSpots }: PassBlockProps) {
   const state = useStore(riderSheet);
   const isCurrent = isCurrentPass(pass, state);
   const marked = isCurrent ? pass.frames.find((frame) => frame.frameId === state.frame) : undefined;
@@ -58,6 +60,11 @@ export function PassBlock({ pass, view, isFirst }: PassBlockProps) {
       </button>
       <p className="pass-line">
         <span className="figure">{clockWithTenthsOf(pass.start)}</span>
+        {hasOtherSpots && pass.spot && (
+          <span className="at-spot">
+            <b>{pass.spot.number}</b> {pass.spot.name}
+          </span>
+        )}
         {!isCurrent && (
           <span className="marks">
             {pass.frames.map((frame) => (

@@ -1,17 +1,22 @@
 /** The questions, most valuable first, one at a time; each answer names what follows from it. */
 import { useQuery } from '@tanstack/react-query';
 import { useNavigate } from '@tanstack/react-router';
-import { useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { Decision } from '../../core/log/types.js';
 import type { QuestionsView, QuestionView } from '../../server/types.js';
 import { questionsQuery } from '../api/queries.js';
 import { useArrows, useGoOn } from '../keys/keyboard.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { Initialled } from '../marks/Voices.js';
-import { say, takeBack } from '../stores/said.js';
-import { OddOneOutQuestion, WhosePassQuestion } from './PassQuestionParts.js';
-import { BorderQuestion, ClockQuestion, ContradictionQuestion, LineUpQuestion, PairQuestion } from './QuestionParts.js';
+import { answered, answerQuestion, isAnswered } from '../stores/answered.js';
+import { takeBack } from '../stores/said.js';
+import { useStore } from '../stores/store.js';
+import { ClockQuestion } from './ClockQuestion.js';
+import { LineUpQuestion } from './LineUpQuestion.js';
+import { OddOneOutQuestion } from './OddOneOutQuestion.js';
+import { BorderQuestion, ContradictionQuestion, PairQuestion } from './QuestionParts.js';
 import { Trouble } from './Trouble.js';
+import { WhosePassQuestion } from './WhosePassQuestion.js';
 
 export function QuestionsSheet({ asked }: { readonly asked: string | undefined }) {
   const { data, error } = useQuery(questionsQuery);
@@ -37,31 +42,37 @@ const startAt = (questions: readonly QuestionView[], asked: string | undefined):
 function useHeldQuestion(view: QuestionsView, asked: string | undefined) {
   const [place, setPlace] = useState(() => startAt(view.questions, asked));
   const [held, setHeld] = useState<QuestionView | null>(null);
-  const [done, setDone] = useState<{ readonly id: string; readonly asOf: number } | null>(null);
-  // Just answered, and not yet gone from the list.
-  const open = view.questions.filter((one) => one.id !== done?.id || view.asOf > done.asOf);
+  const given = useStore(answered);
+  const { back } = given;
+  useEffect(() => {
+    if (back === null) return;
+    setHeld(back);
+    answered.update((before) => ({ ...before, back: null }));
+  }, [back]);
+  const open = view.questions.filter((one) => !isAnswered(given, one.id));
   const next = open[Math.min(place, open.length - 1)];
   if (held === null && next) setHeld(next);
   const at = open.findIndex((one) => one.id === held?.id);
-  const finish = (question: QuestionView) => {
-    setDone({ id: question.id, asOf: view.asOf });
+  const finish = () => {
     setPlace(Math.max(0, at));
     setHeld(null);
   };
   return { question: held, open, at, finish, goTo: (index: number) => setHeld(open[index] ?? held) };
 }
 
+/** A second press or tap comes sooner than anybody has seen the next question: it was meant for the one before. */
+const TOO_SOON_MS = 250;
+
 function Sheet({ view, asked }: { readonly view: QuestionsView; readonly asked: string | undefined }) {
   const navigate = useNavigate();
   const { question, open, at, finish, goTo } = useHeldQuestion(view, asked);
-  const isSaying = useRef(false);
+  const answeredAt = useRef(Number.NEGATIVE_INFINITY);
   const answer = (text: string, decisions: readonly Decision[]) => {
-    if (question === null || isSaying.current) return;
-    isSaying.current = true;
-    void say(text, decisions).then((isSaid) => {
-      isSaying.current = false;
-      if (isSaid) finish(question);
-    });
+    const now = performance.now();
+    if (question === null || now - answeredAt.current < TOO_SOON_MS) return;
+    answeredAt.current = now;
+    finish();
+    answerQuestion(question, text, decisions);
   };
   const later = () => (at + 1 < open.length ? goTo(at + 1) : void navigate({ to: '/gallery' }));
   useGoOn(later);

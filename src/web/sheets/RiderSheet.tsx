@@ -25,7 +25,9 @@ import {
 import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 import { JoinPart } from './JoinPart.js';
+import { NumberPart } from './NumberPart.js';
 import { PassBlock } from './PassBlock.js';
+import { PerhapsPart } from './PerhapsPart.js';
 import { RiderTile } from './RiderTile.js';
 import { HeldTo } from './StretchSheet.js';
 import { Trouble } from './Trouble.js';
@@ -55,7 +57,8 @@ function heldTo(view: RiderView, stretch: Stretch | null): RiderView {
   const sessions = view.sessions
     .map((session) => ({ ...session, passes: session.passes.filter((pass) => isWithin(stretch, pass.start)) }))
     .filter((session) => session.passes.length > 0);
-  return { ...view, sessions, without: [] };
+  const perhaps = view.perhaps.filter((pass) => isWithin(stretch, pass.start));
+  return { ...view, sessions, perhaps, without: [] };
 }
 
 function Sheet({ view, stretch }: { readonly view: RiderView; readonly stretch: Stretch | null }) {
@@ -171,6 +174,7 @@ function About({ view, isJoining, goNext }: AboutProps) {
       <Instructs view={view} />
       <Alike view={view} />
       <KeptAtSpots view={view} />
+      {!isJoining && <NumberPart key={rider.key} view={view} />}
       <Why view={view} />
     </aside>
   );
@@ -321,12 +325,19 @@ function Sessions({ view, shown, stretch }: SessionsProps) {
                 </span>
               </h2>
               {column.passes.map((pass) => (
-                <PassBlock key={pass.index} pass={pass} view={view} isFirst={pass === first} />
+                <PassBlock
+                  key={pass.index}
+                  pass={pass}
+                  view={view}
+                  isFirst={pass === first}
+                  hasOtherSpots={column.spots.length > 1}
+                />
               ))}
             </div>
           ),
         )}
       </section>
+      <PerhapsPart view={view} passes={shown.perhaps} />
     </div>
   );
 }

@@ -7,17 +7,17 @@ import { likeliestQuery, ridersQuery } from '../api/queries.js';
 import { Act } from '../keys/Act.js';
 import { useArrows, useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
-import { clockOf, clockWithTenthsOf } from '../line/lineGeometry.js';
 import { isWithin, type Stretch } from '../line/stretch.js';
 import { GroupLetter, Picture } from '../marks/Marks.js';
-import { Absent, Gauge } from '../marks/Voices.js';
 import { findRiders, isWished, NO_WISH, type Wish, wished } from '../stores/findRiders.js';
-import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 import { AskFor } from './AskFor.js';
+import { Fit } from './Fit.js';
 import { RiderMarks } from './RiderTile.js';
 import { HeldTo } from './StretchSheet.js';
+import { ThisOne } from './ThisOne.js';
 import { Trouble } from './Trouble.js';
+import { UnplacedPart } from './UnplacedPart.js';
 
 const WORDS = SHEET_WORDS.riders;
 
@@ -75,27 +75,28 @@ interface Part {
   readonly id: string;
   readonly aside: string | null;
   readonly shown: readonly Shown[];
+  /** Folded away behind those shown. */
+  readonly folded?: number;
 }
+
+/** Nobody looks further down a list that begins with the likeliest. */
+const MOST_LIKELY = 24;
 
 const counted = (count: number, one: string, many: string): string =>
   `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;
 
-const byFit = (shown: readonly Shown[]): readonly Shown[] =>
-  shown[0]?.fit
-    ? [...shown].sort(
-        (a, b) => Number(b.fit?.hasIt) - Number(a.fit?.hasIt) || (b.fit?.alike ?? 0) - (a.fit?.alike ?? 0),
-      )
-    : shown;
+/** All of them, or with a bike asked about those it may be, in the desk's order. */
+function shownOf(riders: readonly FoundRiderView[], one: LikeliestView | null): readonly Shown[] {
+  if (one === null) return riders.map((found) => ({ found, fit: null }));
+  const byKey = new Map(riders.map((found) => [found.rider.key, found]));
+  return one.riders.flatMap((fit) => {
+    const found = byKey.get(fit.key);
+    return found ? [{ found, fit }] : [];
+  });
+}
 
-function partsOf(view: RidersView, day: DayView, wish: Wish, one: LikeliestView | null): readonly Part[] {
-  const fitOf = new Map(one?.riders.map((fit) => [fit.key, fit]));
-  const show = (riders: readonly FoundRiderView[]) =>
-    byFit(
-      riders.flatMap((found): readonly Shown[] => {
-        const fit = fitOf.get(found.rider.key);
-        return one === null ? [{ found, fit: null }] : fit ? [{ found, fit }] : [];
-      }),
-    );
+function partsOf({ view, day, one }: SheetProps, wish: Wish, isUnfolded: boolean): readonly Part[] {
+  const show = (riders: readonly FoundRiderView[]) => shownOf(riders, one);
   if (isWished(wish)) {
     const { fits, near } = findRiders(view, wish);
     return [
@@ -108,10 +109,12 @@ function partsOf(view: RidersView, day: DayView, wish: Wish, one: LikeliestView 
       },
     ].filter((part) => part.shown.length > 0);
   }
-  if (one)
-    return [
-      { id: 'likely', heading: 'Who this could be', aside: 'likeliest first, in pencil', shown: show(view.riders) },
-    ];
+  if (one) {
+    const all = show(view.riders);
+    const shown = isUnfolded ? all : all.slice(0, MOST_LIKELY);
+    const folded = all.length - shown.length;
+    return [{ id: 'likely', heading: 'Who this could be', aside: 'likeliest first, in pencil', shown, folded }];
+  }
   return [...day.groupKeys, null]
     .map((group) => ({
       id: group?.key ?? '-',
@@ -128,11 +131,13 @@ function partsOf(view: RidersView, day: DayView, wish: Wish, one: LikeliestView 
     .map((part) => ({ ...part, aside: counted(part.shown.length, 'rider', 'riders') }));
 }
 
-function Sheet({ view, day, stretch, one }: SheetProps) {
+function Sheet(props: SheetProps) {
+  const { view, day, stretch, one } = props;
   const wish = useStore(wished);
+  const [isUnfolded, setUnfolded] = useState(false);
   const navigate = useNavigate();
   useGoOn(() => void navigate({ to: '/questions' }));
-  const parts = partsOf(view, day, wish, one);
+  const parts = partsOf(props, wish, isUnfolded);
   const all = parts.flatMap((part) => part.shown);
   const { at, boxes, setAt } = useTileArrows(all.length, one?.isUnplaced === true);
   const everyone = () => {
@@ -145,7 +150,7 @@ function Sheet({ view, day, stretch, one }: SheetProps) {
         <h1 className="headline">{headlineOf(view, wish, one)}</h1>
         {stretch && <HeldTo stretch={stretch} words={WORDS.wholeDay} />}
       </header>
-      {one && <ThisOne one={one} chosen={all[at] ?? null} />}
+      {one && <ThisOne one={one} chosen={all[at] ?? null} owner={ownerOf(view, one)} />}
       <div className="riders-found">
         <AskFor view={view} day={day} wish={wish} />
         {(one || isWished(wish)) && (
@@ -153,7 +158,7 @@ function Sheet({ view, day, stretch, one }: SheetProps) {
             <Act words={WORDS.everyone} run={everyone} />
           </div>
         )}
-        {!one && !isWished(wish) && <Unplaced view={view} />}
+        {!one && !isWished(wish) && <UnplacedPart view={view} />}
         {parts.length === 0 && <Nobody wish={wish} view={view} />}
         {parts.map((part) => (
           <section key={part.id} className="part">
@@ -173,17 +178,28 @@ function Sheet({ view, day, stretch, one }: SheetProps) {
                       boxes.current[place] = element;
                     }}
                     isToMark={one?.isUnplaced === true}
+                    initials={one?.initials}
                     mark={() => setAt(place)}
                   />
                 );
               })}
             </ul>
+            {part.folded !== undefined && part.folded > 0 && (
+              <button type="button" className="word" onClick={() => setUnfolded(true)}>
+                show the other {part.folded}
+              </button>
+            )}
           </section>
         ))}
       </div>
     </main>
   );
 }
+
+const ownerOf = (view: RidersView, one: LikeliestView): FoundRiderView | null => {
+  const has = one.riders.find(({ standing }) => standing.kind === 'placed' || standing.kind === 'said');
+  return view.riders.find(({ rider }) => rider.key === has?.key) ?? null;
+};
 
 function headlineOf(view: RidersView, wish: Wish, one: LikeliestView | null): string {
   if (one) return one.isUnplaced ? 'Whose is this one?' : 'Who this one could be.';
@@ -228,17 +244,18 @@ interface TileProps {
   readonly isCurrent: boolean;
   /** A tap marks this rider to be joined; else it leads to the rider's sheet. */
   readonly isToMark: boolean;
+  readonly initials: string | undefined;
   readonly keep: (element: HTMLElement | null) => void;
   readonly mark: () => void;
 }
 
-function Tile({ shown, isCurrent, isToMark, keep, mark }: TileProps) {
+function Tile({ shown, isCurrent, isToMark, initials, keep, mark }: TileProps) {
   const { rider } = shown.found;
   return (
     <li className={`rider-tile${isCurrent ? ' chosen' : ''}`}>
       {isToMark ? (
         <button ref={keep} type="button" aria-pressed={isCurrent} onFocus={mark} onClick={mark}>
-          <TileWords shown={shown} />
+          <TileWords shown={shown} initials={initials} />
         </button>
       ) : (
         <Link
@@ -248,32 +265,21 @@ function Tile({ shown, isCurrent, isToMark, keep, mark }: TileProps) {
           search={{ frame: rider.face.frameId }}
           onFocus={mark}
         >
-          <TileWords shown={shown} />
+          <TileWords shown={shown} initials={initials} />
         </Link>
       )}
     </li>
   );
 }
 
-function TileWords({ shown: { found, fit } }: { readonly shown: Shown }) {
+function TileWords({ shown: { found, fit }, initials }: Pick<TileProps, 'shown' | 'initials'>) {
   const { rider } = found;
   return (
     <>
       <Picture picture={rider.face} alt="" />
       <RiderMarks rider={rider} />
       <RiderWords rider={rider} />
-      {fit && (
-        <span className="fit">
-          <span className="pencilled">
-            {fit.hasIt ? 'in this set' : 'alike'} <Gauge confidence={fit.alike} />
-          </span>
-          {fit.reasons.slice(0, 3).map((reason) => (
-            <span key={reason} className="pencil-words">
-              {reason}
-            </span>
-          ))}
-        </span>
-      )}
+      {fit && <Fit fit={fit} {...(initials === undefined ? {} : { initials })} />}
     </>
   );
 }
@@ -287,102 +293,6 @@ function RiderWords({ rider }: { readonly rider: FoundRiderView['rider'] }) {
       {rider.isInstructor && <span>instructs, not counted</span>}
       {alike > 0 && <span>{counted(alike, 'other looks', 'others look')} alike</span>}
     </span>
-  );
-}
-
-/** The bike that is asked about; where it is nobody's yet, the marked rider can be given it. */
-function ThisOne({ one, chosen }: { readonly one: LikeliestView; readonly chosen: Shown | null }) {
-  const navigate = useNavigate();
-  const point = one.point;
-  const to = chosen?.fit?.point ?? null;
-  const join = () => {
-    if (!point || !to || !chosen) return;
-    const { rider } = chosen.found;
-    void say(`${one.name} joined to ${rider.livery.words}, ${rider.code}`, [
-      { kind: 'same-rider', points: [point, to] },
-    ]).then((isSaid) => {
-      if (isSaid)
-        void navigate({ to: '/riders/$key', params: { key: rider.key }, search: { frame: one.picture.frameId } });
-    });
-  };
-  return (
-    <aside className="this-one part">
-      <h2>
-        This one <span className="aside">{one.where}</span>
-      </h2>
-      <Picture picture={one.picture} alt="The bike that is asked about" />
-      <p className="note">
-        {one.name}
-        {one.wall === null ? <Absent>no time</Absent> : `, ${clockWithTenthsOf(one.wall)}`}
-      </p>
-      {one.besides.map(({ subject, picture }) => (
-        <Link key={subject} to="/riders" search={{ of: picture.frameId, bike: subject }} className="besides">
-          <Picture picture={picture} alt="" />
-          <span className="note">another bike of this frame</span>
-        </Link>
-      ))}
-      {one.isUnplaced && chosen && (
-        <p className="note">
-          <Link
-            to="/riders/$key"
-            params={{ key: chosen.found.rider.key }}
-            search={{ frame: chosen.found.rider.face.frameId }}
-          >
-            See the day of {chosen.found.rider.livery.words}, {chosen.found.rider.code}
-          </Link>
-        </p>
-      )}
-      {one.isUnplaced ? (
-        <div className="acts boxes">
-          <Act
-            words={WORDS.join}
-            kind="box"
-            run={join}
-            isOff={!point || !to}
-            why="No rider is marked."
-            consequence={chosen && `It goes with ${chosen.found.rider.livery.words}, ${chosen.found.rider.code}.`}
-          />
-        </div>
-      ) : (
-        <p className="note">It stands in a set. Take it off on that rider’s sheet first if it is somebody else’s.</p>
-      )}
-    </aside>
-  );
-}
-
-/** As many as stand in a row of a wide screen: the riders below must stay in sight. */
-const MOST_UNPLACED = 12;
-
-/** In nobody's set: wrong is worse than unsure. */
-function Unplaced({ view }: { readonly view: RidersView }) {
-  const [isOpen, setOpen] = useState(false);
-  if (view.unplaced.length === 0) return null;
-  const shown = isOpen ? view.unplaced : view.unplaced.slice(0, MOST_UNPLACED);
-  return (
-    <section className="part unplaced">
-      <h2>
-        Not placed yet <span className="aside">in nobody’s set until you say whose</span>
-      </h2>
-      <ul className="tiles">
-        {shown.map((pass) => (
-          <li key={`${pass.frameId} ${pass.subject}`} className="rider-tile">
-            <Link to="/riders" search={{ of: pass.frameId, bike: pass.subject }}>
-              <Picture picture={pass.picture} alt="" />
-              <span className="pass-line">
-                <span className="figure">{clockOf(pass.start)}</span>
-                <span>{pass.where}</span>
-              </span>
-              <span className="note">{counted(pass.frames, 'frame', 'frames')}</span>
-            </Link>
-          </li>
-        ))}
-      </ul>
-      {view.unplaced.length > MOST_UNPLACED && (
-        <button type="button" className="word" aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
-          {isOpen ? 'fold them' : `show the other ${view.unplaced.length - MOST_UNPLACED}`}
-        </button>
-      )}
-    </section>
   );
 }
 

@@ -1,5 +1,7 @@
 /** What was just said, and taking it back: one line at the foot of the desk. */
+import type { GestureId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
+import type { GestureRequest } from '../../server/types.js';
 import { desk, newGesture } from '../api/client.js';
 import { createStore } from './store.js';
 
@@ -25,16 +27,33 @@ function inTurn<T>(work: () => Promise<T>): Promise<T> {
   return mine;
 }
 
+/** Gestures of this screen that stand: sent, and neither refused nor taken back. */
+export const standing = createStore<ReadonlySet<GestureId>>(new Set());
+
+const without = (gesture: GestureId | null) => (all: ReadonlySet<GestureId>) =>
+  new Set([...all].filter((one) => one !== gesture));
+
 /** Sends one gesture. The line answers at once and is corrected when the desk does. Resolves to whether it was written down. */
-export async function say(text: string, decisions: readonly Decision[]): Promise<boolean> {
-  saidLine.set({ kind: 'saying', text });
+export const say = (text: string, decisions: readonly Decision[]): Promise<boolean> =>
+  send(text, newGesture(decisions));
+
+/** The same for those who do not wait: the gesture's name, by which they hear whether it stands. */
+export function sayNow(text: string, decisions: readonly Decision[]): GestureId {
   const request = newGesture(decisions);
+  void send(text, request);
+  return request.gesture;
+}
+
+async function send(text: string, request: GestureRequest): Promise<boolean> {
+  standing.update((all) => new Set([...all, request.gesture]));
+  saidLine.set({ kind: 'saying', text });
   try {
     // A lost answer is asked for once more: the same gesture twice is one gesture.
     await inTurn(() => desk.gesture(request).catch(() => desk.gesture(request)));
     saidLine.set({ kind: 'said', text });
     return true;
   } catch (error) {
+    standing.update(without(request.gesture));
     saidLine.set({ kind: 'refused', text: sentenceOf(error) });
     return false;
   }
@@ -43,6 +62,7 @@ export async function say(text: string, decisions: readonly Decision[]): Promise
 export async function takeBack(): Promise<void> {
   try {
     const { withdrawn, sentence } = await inTurn(desk.undo);
+    standing.update(without(withdrawn));
     saidLine.set({ kind: withdrawn === null ? 'refused' : 'taken-back', text: sentence });
   } catch (error) {
     saidLine.set({ kind: 'refused', text: sentenceOf(error) });

@@ -1,0 +1,53 @@
+/** How a rider fits one pass: what the arrangement says of the two, else how alike they are; and why. */
+import type { ReactNode } from 'react';
+import type { LikenessView } from '../../server/types.js';
+import { Gauge, Initialled } from '../marks/Voices.js';
+
+const MOST_REASONS = 3;
+
+export interface FitProps {
+  readonly fit: LikenessView;
+  /** Who signs, where somebody said so. */
+  readonly initials?: string;
+  readonly children?: ReactNode;
+}
+
+export function Fit({ fit, initials = 'you', children }: FitProps) {
+  return (
+    <span className="fit">
+      <span className="fit-figure">
+        <Standing fit={fit} initials={initials} />
+        {children}
+      </span>
+      {fit.reasons.slice(0, MOST_REASONS).map((reason) => (
+        <span key={reason} className="pencil-words">
+          {reason}
+        </span>
+      ))}
+    </span>
+  );
+}
+
+function Standing({ fit: { standing, alike }, initials }: { readonly fit: LikenessView; readonly initials: string }) {
+  switch (standing.kind) {
+    case 'said':
+      return <Initialled text="in this set" initials={initials} />;
+    case 'placed':
+    case 'guessed': {
+      const words = standing.kind === 'placed' ? 'in this set' : 'guessed';
+      return (
+        <span className="pencilled">
+          {standing.chance === null ? `${words}, nothing to compare` : words}{' '}
+          {standing.chance !== null && <Gauge confidence={standing.chance} />}
+        </span>
+      );
+    }
+    case 'near':
+    case 'other':
+      return (
+        <span className="pencilled">
+          {standing.kind === 'near' ? 'comes near, alike' : 'alike'} <Gauge confidence={alike} />
+        </span>
+      );
+  }
+}

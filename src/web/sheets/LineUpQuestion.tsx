@@ -1,0 +1,99 @@
+/** One rider, up to twelve candidates: mark all that match. None is an answer, and so is not being sure. */
+import { Act } from '../keys/Act.js';
+import { SHEET_WORDS } from '../keys/sheetKeys.js';
+import { clockOf, percentAt } from '../line/lineGeometry.js';
+import { Wheel } from '../marks/Wheel.js';
+import { MarkedList, MaybeAct, OfRider, useMarks } from './MarkedList.js';
+import { type Asked, Later, type Of } from './QuestionParts.js';
+
+const WORDS = SHEET_WORDS.questions;
+
+export function LineUpQuestion({ question, answer, later }: Asked<'line-up'>) {
+  const { shown, of } = question;
+  const marks = useMarks(shown.length);
+  const { marked, unsure, unsureWords } = marks;
+  const sayIt = (chosen: readonly number[]) =>
+    answer(
+      chosen.length === 0
+        ? `None of ${shown.length - unsure.length} is ${of.code}`
+        : `${chosen.length} of a line-up joined to ${of.code}`,
+      [{ kind: 'line-up', of: question.ofPoint, shown: shown.map((one) => one.point), chosen, unsure }],
+    );
+  const gained = marked.reduce((sum, i) => sum + (shown[i]?.rider.goodFrames ?? 0), 0);
+  return (
+    <>
+      {question.stretch && <PassLine question={question} marked={new Set(marked)} />}
+      <div className="line-up">
+        <OfRider rider={of}>
+          <Wheel arcs={of.wheel} size={84} keepers={of.goodFrames} />
+        </OfRider>
+        <section className="part">
+          <h2>
+            Mark every one that is this rider. None is an answer.{' '}
+            <span className="aside">most alike first, in pencil</span>
+          </h2>
+          <MarkedList
+            marks={marks}
+            shown={shown.map(({ rider, wall, confidence }) => ({
+              key: rider.key,
+              picture: rider.face,
+              alt: rider.livery.words,
+              wall,
+              confidence,
+            }))}
+          />
+        </section>
+      </div>
+      <div className="acts boxes">
+        <Act
+          words={WORDS.joinMarked}
+          kind="box"
+          run={() => sayIt(marked)}
+          isOff={marked.length === 0}
+          why="Nothing is marked."
+          consequence={`${of.code} gains ${gained} good ${gained === 1 ? 'frame' : 'frames'}; the others are somebody else${unsureWords}.`}
+        />
+        <Act
+          words={WORDS.none}
+          kind="box"
+          run={() => sayIt([])}
+          isOff={marked.length > 0 || unsure.length === shown.length}
+          why={marked.length > 0 ? 'Some are marked.' : 'Nothing would be said.'}
+          consequence={`${unsure.length === 0 ? `All ${shown.length}` : `The other ${shown.length - unsure.length}`} are somebody else${unsureWords}.`}
+        />
+        <MaybeAct marks={marks} />
+        <Later later={later} />
+      </div>
+    </>
+  );
+}
+
+/** Their passes on one line of time, so that laps can be seen to fit. */
+function PassLine({ question, marked }: { readonly question: Of<'line-up'>; readonly marked: ReadonlySet<number> }) {
+  const { stretch } = question;
+  if (!stretch) return null;
+  return (
+    <div
+      className="pass-time-line"
+      role="img"
+      aria-label={`Passes from ${clockOf(stretch.from)} to ${clockOf(stretch.to)}: the rider's and the candidates'`}
+    >
+      <span className="from">{clockOf(stretch.from)}</span>
+      <span className="to">{clockOf(stretch.to)}</span>
+      {question.ofWalls.map((wall) => (
+        <i key={wall} className="own" style={{ insetInlineStart: `${percentAt(stretch, wall)}%` }} />
+      ))}
+      {question.shown.map((one, i) =>
+        one.wall === null ? null : (
+          <i
+            key={one.rider.key}
+            className={marked.has(i) ? 'one marked' : 'one'}
+            style={{ insetInlineStart: `${percentAt(stretch, one.wall)}%` }}
+          >
+            <span>{i + 1}</span>
+          </i>
+        ),
+      )}
+    </div>
+  );
+}
