@@ -22,14 +22,14 @@ export interface Eye {
   riderOf(bike: BikeRef): string | null | undefined;
 }
 
-export interface Session {
+export interface Answered {
   readonly arrangement: Arrangement;
   readonly decisions: readonly Decision[];
   readonly asked: readonly Screen[];
 }
 
 /** Of the program's screens those about riders; clocks and borders have their own figures. */
-export function answerScreens(input: ArrangeInput, eye: Eye, seed: number, count = SCREENS): Session {
+export function answerScreens(input: ArrangeInput, eye: Eye, seed: number, count = SCREENS): Answered {
   const random = seededRandom(seed * 2741 + 13);
   const decisions: Decision[] = [];
   const asked: Screen[] = [];

@@ -31,7 +31,7 @@ if (isWanted('photos')) {
 }
 if (isWanted('simulated')) {
   console.log('\nSimulated days');
-  const simulated = await simulatedAccuracy();
+  const simulated = simulatedAccuracy();
   for (const row of simulated.rows) console.log(`  ${row}`);
   figures = { ...figures, ...simulated.figures };
 }
