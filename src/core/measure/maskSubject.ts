@@ -14,7 +14,6 @@ const CONTEXT = 0.25;
 const ROUNDS = 3;
 const LEVELS = 16;
 const BINS = LEVELS ** 3;
-/** How far colour may outvote place. */
 const COLOUR_WEIGHT = 1.6;
 /** Radius of the smoothing of the odds, as a share of the width. */
 const SMOOTHING = 0.012;
@@ -26,6 +25,8 @@ export interface SubjectMask {
   readonly rect: PixelRect;
   /** Probability 0–1 that the pixel is the subject, row by row. */
   readonly inside: Float32Array;
+  /** Of what is the subject, the probability 0–1 that it is worn; absent where nobody has said. */
+  readonly worn?: Float32Array;
 }
 
 export function maskSubject(image: RgbImage, subject: SubjectBoxes): SubjectMask {
@@ -38,7 +39,9 @@ export function maskSubject(image: RgbImage, subject: SubjectBoxes): SubjectMask
     width,
     height,
   );
-  return { picture, rect, inside: iterate(colourBins(picture), prior, width, height) };
+  const radius = Math.max(1, Math.round(width * SMOOTHING));
+  const manner = { rounds: ROUNDS, colourWeight: COLOUR_WEIGHT, radius };
+  return { picture, rect, inside: divideByColour(colourBins(picture), prior, picture, manner) };
 }
 
 /** A 0–1 box of the whole picture, in pixels of the cut-out. */
@@ -79,7 +82,8 @@ function priorOf(boxes: readonly Box[], width: number, height: number): Float32A
   return prior;
 }
 
-function colourBins({ data, width, height }: RgbImage): Uint16Array {
+/** The colour of each pixel in 16 × 16 × 16 bins. */
+export function colourBins({ data, width, height }: RgbImage): Uint16Array {
   const bins = new Uint16Array(width * height);
   for (let index = 0, at = 0; index < bins.length; index += 1, at += 3) {
     bins[index] = ((data[at]! >> 4) << 8) | ((data[at + 1]! >> 4) << 4) | (data[at + 2]! >> 4);
@@ -87,18 +91,36 @@ function colourBins({ data, width, height }: RgbImage): Uint16Array {
   return bins;
 }
 
-function iterate(bins: Uint16Array, prior: Float32Array, width: number, height: number): Float32Array {
+export interface Manner {
+  readonly rounds: number;
+  /** How far colour may outvote place. */
+  readonly colourWeight: number;
+  /** Of the smoothing of the odds, pixels. */
+  readonly radius: number;
+}
+
+/**
+ * Parts the pixels in two by colour and place.
+ * @param prior chance of the first part by place alone
+ * @param counted how much each pixel tells about the colours of the two parts; all the same where left out
+ */
+export function divideByColour(
+  bins: Uint16Array,
+  prior: Float32Array,
+  { width, height }: { readonly width: number; readonly height: number },
+  { rounds, colourWeight, radius }: Manner,
+  counted?: Float32Array,
+): Float32Array {
   const placeOdds = new Float32Array(prior.length);
   for (let index = 0; index < prior.length; index += 1) placeOdds[index] = oddsOf(prior[index]!);
   const inside = prior.slice();
-  const radius = Math.max(1, Math.round(width * SMOOTHING));
-  for (let round = 0; round < ROUNDS; round += 1) {
-    const odds = colourOdds(bins, inside);
+  for (let round = 0; round < rounds; round += 1) {
+    const odds = colourOdds(bins, inside, counted);
     const raw = new Float32Array(bins.length);
     for (let index = 0; index < bins.length; index += 1) raw[index] = odds[bins[index]!]!;
     const smooth = boxBlur(raw, width, height, radius);
     for (let index = 0; index < bins.length; index += 1) {
-      inside[index] = logistic(COLOUR_WEIGHT * smooth[index]! + placeOdds[index]!);
+      inside[index] = logistic(colourWeight * smooth[index]! + placeOdds[index]!);
     }
   }
   return inside;
@@ -118,22 +140,25 @@ function logistic(x: number): number {
   return step >= LOGISTIC.length - 1 ? LOGISTIC[LOGISTIC.length - 1]! : LOGISTIC[(step + 0.5) | 0]!;
 }
 
-/** Log of (share of the subject in this colour) / (share of the surroundings in it). */
-function colourOdds(bins: Uint16Array, inside: Float32Array): Float32Array {
+/** Log of (share of the first part in this colour) / (share of the second in it). */
+function colourOdds(bins: Uint16Array, inside: Float32Array, counted?: Float32Array): Float32Array {
   const front = new Float32Array(BINS);
   const back = new Float32Array(BINS);
   let frontSum = 0;
+  let backSum = 0;
   for (let index = 0; index < bins.length; index += 1) {
-    front[bins[index]!]! += inside[index]!;
-    back[bins[index]!]! += 1 - inside[index]!;
-    frontSum += inside[index]!;
+    const weight = counted ? counted[index]! : 1;
+    const first = weight * inside[index]!;
+    front[bins[index]!]! += first;
+    back[bins[index]!]! += weight - first;
+    frontSum += first;
+    backSum += weight - first;
   }
-  const backSum = bins.length - frontSum;
   smoothHistogram(front);
   smoothHistogram(back);
   const odds = new Float32Array(BINS);
   for (let bin = 0; bin < BINS; bin += 1) {
-    odds[bin] = Math.log(((front[bin]! + 0.5) / frontSum) * (backSum / (back[bin]! + 0.5)));
+    odds[bin] = Math.log(((front[bin]! + 0.5) / (frontSum + 1)) * ((backSum + 1) / (back[bin]! + 0.5)));
   }
   return odds;
 }

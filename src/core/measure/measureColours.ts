@@ -11,7 +11,8 @@ import { correctionTables, type Light } from './estimateLight.js';
 import type { RgbImage } from './images.js';
 import type { SubjectMask } from './maskSubject.js';
 import { nameColour } from './nameColour.js';
-import type { Box, ColourName, ColourShare } from './types.js';
+import { findWorn } from './partSubject.js';
+import type { ColourName, ColourShare } from './types.js';
 
 /**
  * Share of each name that is machine and not paint on a motorcycle with little bodywork (tyres, seat, engine, forks,
@@ -24,11 +25,17 @@ const MACHINE_SHARE: Readonly<Partial<Record<ColourName, number>>> = {
   brown: 0.05,
   white: 0.03,
 };
-/** The shaded part of a paint reads as the first name where the second, its lit part, is at least this share of it. */
-const SHADES: readonly { readonly shaded: ColourName; readonly lit: ColourName; readonly leastLit: number }[] = [
-  { shaded: 'navy', lit: 'blue', leastLit: 1 / 3 },
-  { shaded: 'brown', lit: 'orange', leastLit: 1 / 3 },
-  { shaded: 'silver', lit: 'white', leastLit: 1 / 2 },
+/**
+ * One paint shows other colours in shade and in glare: `aside` reads as `own` where there is at least this share of it.
+ * A camera's curve bends each channel by itself, so an orange turns red in the dark and yellow where it is bright, while
+ * red paint and yellow paint never show orange.
+ */
+const SAME_PAINT: readonly { readonly aside: ColourName; readonly own: ColourName; readonly leastOwn: number }[] = [
+  { aside: 'navy', own: 'blue', leastOwn: 1 / 3 },
+  { aside: 'brown', own: 'orange', leastOwn: 1 / 3 },
+  { aside: 'red', own: 'orange', leastOwn: 1 / 3 },
+  { aside: 'yellow', own: 'orange', leastOwn: 1 / 2 },
+  { aside: 'silver', own: 'white', leastOwn: 1 / 2 },
 ];
 /** Eyes name a machine by its hue where it has one: a hue on a third of the paint outweighs a neutral on the rest. */
 const HUE_WEIGHT = 2;
@@ -36,8 +43,8 @@ const HUE_WEIGHT = 2;
 const SURE_CHROMA = 38;
 const LEAST_SURENESS = 0.15;
 /** Middle of tank and upper fairing, from the top of the bike's box, and the spread across and down, as shares of it. */
-const PAINT_HEIGHT = 0.4;
-const PAINT_SPREAD = [0.27, 0.22] as const;
+const PAINT_HEIGHT = 0.35;
+const PAINT_SPREAD = [0.3, 0.22] as const;
 /** Smaller shares are noise, reflections and stickers. */
 const LEAST_SHARE = 0.06;
 const LEAST_INSIDE = 0.5;
@@ -62,6 +69,7 @@ export function measureColours(
   const rider = new Map<ColourName, Tally>();
   const named = namer(light);
   const { picture, rect, inside } = mask;
+  const worn = mask.worn ?? findWorn(mask, image, subject);
   const [left, top, width, height] = subject.bikeBox;
   const stepX = (rect.right - rect.left) / picture.width / image.width;
   const stepY = (rect.bottom - rect.top) / picture.height / image.height;
@@ -69,20 +77,30 @@ export function measureColours(
     paintAcross((rect.left / image.width + (x + 0.5) * stepX - left) / width),
   );
   for (let y = 0, index = 0; y < picture.height; y += 1) {
-    const atY = rect.top / image.height + (y + 0.5) * stepY;
-    const down = paintDown((atY - top) / height);
+    const down = paintDown((rect.top / image.height + (y + 0.5) * stepY - top) / height);
     for (let x = 0; x < picture.width; x += 1, index += 1) {
       if (inside[index]! < LEAST_INSIDE) continue;
-      const atX = rect.left / image.width + (x + 0.5) * stepX;
       const colour = named(picture.data, 3 * index);
-      const riderShare = subject.riderBox ? riderWeight(subject.riderBox, subject.bikeBox, atX, atY) : 0;
-      const place = acrossOf[x]! * down * (1 - riderShare);
-      if (place > 0) add(bike, colour, inside[index]! * place);
-      if (riderShare > 0) add(rider, colour, inside[index]! * riderShare);
+      const ofBike = inside[index]! * (1 - worn[index]!) * acrossOf[x]! * down;
+      if (ofBike > 0) add(bike, colour, ofBike);
+      if (worn[index]! > 0) add(rider, colour, inside[index]! * worn[index]!);
     }
   }
-  const paint = subject.what === 'motorcycle' ? withoutMachine(withoutShades(bike)) : bike;
-  return { bike: sharesOf(paint), rider: sharesOf(withoutShades(rider)) };
+  const paint = subject.what === 'motorcycle' ? withoutMachine(asPaints(bike)) : bike;
+  return { bike: sharesOf(paint), rider: sharesOf(asPaints(rider)) };
+}
+
+/**
+ * Of the light's tint this much (as a power) is taken off: part of a bike lies in another light than the ground about it,
+ * in sun or sky alone, and the camera has balanced the picture before. Right on most rendered riders in four lights.
+ */
+const TINT_TAKEN_OFF = 0.5;
+
+function tintPartlyOff({ gains }: Light): Light {
+  const luminanceOf = ([red, green, blue]: Light['gains']) => 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+  const [red, green, blue] = gains.map((gain) => gain ** TINT_TAKEN_OFF) as unknown as Light['gains'];
+  const scale = luminanceOf(gains) / luminanceOf([red, green, blue]);
+  return { gains: [scale * red, scale * green, scale * blue] };
 }
 
 interface Named {
@@ -94,7 +112,7 @@ interface Named {
 
 /** Names pixels under the light's correction; equal colours to five bits a channel are named once. */
 function namer(light: Light): (data: Uint8Array, at: number) => Named {
-  const [red, green, blue] = correctionTables(light);
+  const [red, green, blue] = correctionTables(tintPartlyOff(light));
   const known = new Map<number, Named>();
   return (data, at) => {
     const [r, g, b] = [red[data[at]!]!, green[data[at + 1]!]!, blue[data[at + 2]!]!];
@@ -121,17 +139,6 @@ const paintAcross = (u: number): number => (u < 0 || u > 1 ? 0 : bell((u - 0.5) 
 const paintDown = (v: number): number => (v < 0 || v > 1 ? 0 : bell((v - PAINT_HEIGHT) / PAINT_SPREAD[1]));
 const bell = (deviations: number): number => Math.exp(-0.5 * deviations ** 2);
 
-/** How surely a pixel is the rider: inside the rider's box, more so near its middle and above the bike's middle. */
-function riderWeight(rider: Box, bike: Box, x: number, y: number): number {
-  const u = Math.abs((x - rider[0]) / rider[2] - 0.5) * 2;
-  const v = Math.abs((y - rider[1]) / rider[3] - 0.5) * 2;
-  if (u > 1 || v > 1) return 0;
-  const aboveBike = y < bike[1] + 0.3 * bike[3];
-  return aboveBike
-    ? 1
-    : Math.max(0, 1 - 0.9 * u * u) * Math.max(0.2, 1 - 0.8 * Math.max(0, (y - rider[1]) / rider[3] - 0.4));
-}
-
 function add(tallies: Map<ColourName, Tally>, { name, lab, sureness }: Named, weight: number): void {
   const tally = tallies.get(name) ?? newTally(tallies, name);
   const counted = weight * sureness;
@@ -146,14 +153,14 @@ function newTally(tallies: Map<ColourName, Tally>, name: ColourName): Tally {
   return tally;
 }
 
-/** A colour's shaded part joins its lit part, whose Lab value it takes. */
-function withoutShades(tallies: ReadonlyMap<ColourName, Tally>): Map<ColourName, Tally> {
+/** What a paint shows in shade or glare joins it, and takes its Lab value. */
+function asPaints(tallies: ReadonlyMap<ColourName, Tally>): Map<ColourName, Tally> {
   const joined = new Map(tallies);
-  for (const { shaded, lit, leastLit } of SHADES) {
-    const [dark, bright] = [joined.get(shaded), joined.get(lit)];
-    if (!dark || !bright || bright.weight < leastLit * dark.weight) continue;
-    joined.delete(shaded);
-    joined.set(lit, { ...bright, weight: bright.weight + dark.weight });
+  for (const { aside, own, leastOwn } of SAME_PAINT) {
+    const [other, paint] = [joined.get(aside), joined.get(own)];
+    if (!other || !paint || paint.weight < leastOwn * other.weight) continue;
+    joined.delete(aside);
+    joined.set(own, { ...paint, weight: paint.weight + other.weight });
   }
   return joined;
 }

@@ -1,7 +1,9 @@
 /**
- * From a Lab colour to the word a rider would say. The regions are ours, in CIE LCh (D65) under neutral light; hue limits
- * lie between the usual hue centres of the eleven basic terms (B. Berlin, P. Kay, "Basic Color Terms", 1969), with lime,
- * teal, navy and silver added because riders say them. The tests compare the names with a published dictionary.
+ * From a Lab colour to the word a rider would say. The regions are ours, in CIE LCh (D65) under neutral light, for the
+ * eleven basic terms (B. Berlin, P. Kay, "Basic Color Terms", 1969) and lime, teal, navy and silver, which riders say
+ * besides. The limits of red to orange, orange to yellow and teal to blue part best what two published lists call so, each
+ * weighing the same (`tools/colours/fitLimits.ts`): the ISCC-NBS centroids (NBS Circular 553, 1955), which name surfaces,
+ * and the xkcd colour survey (2010), whose people looked at screens. The tests compare the names with both.
  */
 import { type Lab, lchOfLab } from '../numeric/colour.js';
 import type { ColourName } from './types.js';
@@ -16,7 +18,7 @@ const SILVER_BELOW = 82;
 /** Least chroma of a colour with a hue name: pale tints of white paint and the sky's shine on black stay unnamed. */
 function leastChroma(lightness: number, hueDeg: number): number {
   // Blue light from the sky lies on every shaded or shining surface.
-  const skyward = hueDeg > 215 && hueDeg < 300 ? 4 : 0;
+  const skyward = hueDeg > 205 && hueDeg < 300 ? 4 : 0;
   if (lightness > 80) return 12 + skyward;
   return (lightness < BLACKISH_BELOW ? 15 : 13) + skyward;
 }
@@ -40,12 +42,12 @@ const isNavy = (lightness: number, chroma: number, hueDeg: number): boolean =>
 
 function nameHue(lightness: number, chroma: number, hueDeg: number): ColourName {
   if (hueDeg < 14 || hueDeg >= 348) return lightness > 43 ? 'pink' : 'red';
-  if (hueDeg < 47) return nameReddish(lightness, chroma, hueDeg);
-  if (hueDeg < 72) return isBrown(lightness, chroma, 58) ? 'brown' : 'orange';
-  if (hueDeg < 100) return nameYellowish(lightness, chroma, hueDeg);
+  if (hueDeg < orangeFrom(lightness, chroma)) return nameReddish(lightness, chroma, hueDeg);
+  if (hueDeg < 73) return isBrown(lightness, chroma, 58) ? 'brown' : 'orange';
+  if (hueDeg < 100) return isBrown(lightness, chroma, 48) ? 'brown' : 'yellow';
   if (hueDeg < 131) return nameYellowGreen(lightness, chroma, hueDeg);
   if (hueDeg < 172) return 'green';
-  if (hueDeg < 230) return isSkyBlue(lightness, chroma, hueDeg) ? 'blue' : 'teal';
+  if (hueDeg < 207) return isSkyBlue(lightness, chroma, hueDeg) ? 'blue' : 'teal';
   if (hueDeg < (chroma > 60 ? 310 : 299)) return isNavy(lightness, chroma, hueDeg) ? 'navy' : 'blue';
   return hueDeg < 338 || lightness < 40 ? 'purple' : 'pink';
 }
@@ -53,19 +55,18 @@ function nameHue(lightness: number, chroma: number, hueDeg: number): ColourName 
 const isSkyBlue = (lightness: number, chroma: number, hueDeg: number): boolean =>
   lightness > 78 && chroma < 22 && hueDeg > 190;
 
+/** Hue at which red ends: a light red is orange sooner than a dark one, which is brick or rust. */
+function orangeFrom(lightness: number, chroma: number): number {
+  return Math.min(48, Math.max(34, 40 + 0.23 * (chroma - 70) - 0.45 * (lightness - 50)));
+}
+
 function nameReddish(lightness: number, chroma: number, hueDeg: number): ColourName {
   if (lightness > 57 && chroma < 52 && hueDeg < 38) return 'pink';
-  if (chroma < 30 && hueDeg > 22) return 'brown';
-  return hueDeg > 43 && lightness > 56 ? 'orange' : 'red';
+  return chroma < 30 && hueDeg > 22 ? 'brown' : 'red';
 }
 
 const isBrown = (lightness: number, chroma: number, brightFrom: number): boolean =>
   lightness < 75 && (chroma < 38 || (lightness < brightFrom && chroma < 62));
-
-function nameYellowish(lightness: number, chroma: number, hueDeg: number): ColourName {
-  if (isBrown(lightness, chroma, 48)) return 'brown';
-  return hueDeg < 77 && lightness < 76 ? 'orange' : 'yellow';
-}
 
 function nameYellowGreen(lightness: number, chroma: number, hueDeg: number): ColourName {
   if (chroma > 55 && lightness > 60) return hueDeg < 109 ? 'yellow' : hueDeg < 124 || lightness > 82 ? 'lime' : 'green';
