@@ -39,12 +39,12 @@ const COMPARED = (JSON.parse(readFileSync(WORDS, 'utf8')) as { colours: Word[] }
 const NEUTRAL: readonly ColourName[] = ['black', 'grey', 'silver', 'white'];
 
 describe('colour names', () => {
-  it('agree with published dictionaries for 88 of 100 colours, and for 92 up to a neighbour', () => {
+  it('agree with published dictionaries for 90 of 100 colours, and for 94 up to a neighbour', () => {
     const exact = COMPARED.filter(({ means, said }) => means === said);
     const near = COMPARED.filter(({ means, said }) => means === said || areNeighbours(means, said));
     expect(COMPARED).toHaveLength(248);
-    expect(exact.length / COMPARED.length).toBeGreaterThan(0.88);
-    expect(near.length / COMPARED.length).toBeGreaterThan(0.92);
+    expect(exact.length / COMPARED.length).toBeGreaterThan(0.9);
+    expect(near.length / COMPARED.length).toBeGreaterThan(0.94);
   });
 
   it('never take one strong hue for a far one: what differs is pale, dark or next to it', () => {
@@ -65,7 +65,7 @@ describe('colours that we name otherwise than the dictionaries', () => {
   });
 
   it('lie near some that they call as we do: of two hues within 13, of pale and dark ones within 20', () => {
-    expect(misnamed).toHaveLength(28);
+    expect(misnamed).toHaveLength(24);
     for (const { name, said, away } of misnamed)
       expect(away, `${name} → ${said}`).toBeLessThan(NEUTRAL.includes(said) ? 20 : 13);
   });

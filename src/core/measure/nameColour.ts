@@ -9,9 +9,14 @@ import { type Lab, lchOfLab } from '../numeric/colour.js';
 import type { ColourName } from './types.js';
 
 /** Below this lightness everything looks black. */
-const BLACK_BELOW = 17;
+const BLACK_BELOW = 8;
 /** Dark and hardly coloured is black too. */
 const BLACKISH_BELOW = 30;
+/**
+ * Least chroma of a dark hue over lightness + 16: that ratio stays the same when a paint falls into shade (CIE 15: a*, b*
+ * and L* + 16 all go with the cube root of light).
+ */
+const DARK_SATURATION = 0.42;
 const GREY_BELOW = 63;
 const SILVER_BELOW = 82;
 
@@ -19,14 +24,13 @@ const SILVER_BELOW = 82;
 function leastChroma(lightness: number, hueDeg: number): number {
   // Blue light from the sky lies on every shaded or shining surface.
   const skyward = hueDeg > 205 && hueDeg < 300 ? 4 : 0;
-  if (lightness > 80) return 12 + skyward;
-  return (lightness < BLACKISH_BELOW ? 15 : 13) + skyward;
+  if (lightness < BLACKISH_BELOW) return DARK_SATURATION * (lightness + 16) + skyward / 2;
+  return (lightness > 80 ? 12 : 13) + skyward;
 }
 
 export function nameColour(lab: Lab): ColourName {
   const [lightness, chroma, hueDeg] = lchOfLab(lab);
-  if (lightness < BLACK_BELOW && chroma < 28)
-    return lightness > 8 && isNavy(lightness, chroma, hueDeg) ? 'navy' : 'black';
+  if (lightness < BLACK_BELOW && chroma < 28) return 'black';
   if (chroma < leastChroma(lightness, hueDeg)) return nameNeutral(lightness);
   return nameHue(lightness, chroma, hueDeg);
 }
