@@ -8,7 +8,7 @@ import random
 import torch
 import torch.nn.functional as F
 
-from scenes import CENTRE_X, CENTRE_Y, COS, DIGIT, HEIGHT, LEAST_HEIGHT_PX, SIN, STATE, WIDTH, X, Y, marked, share_inside
+from scenes import CENTRE_X, CENTRE_Y, COS, DIGIT, HEIGHT, LEAST_HEIGHT_PX, SIN, STATE, WIDTH, X, Y, marked, not_whole_where_unread, share_inside
 
 # The standard's example quantisation tables (ITU-T T.81, 1992, tables K.1 and K.2), row by row.
 LUMA_TABLE = [16, 11, 10, 16, 24, 40, 51, 61, 12, 12, 14, 19, 26, 58, 60, 55, 14, 13, 16, 24, 40, 57, 69, 56, 14, 17, 22, 29, 51, 87,
@@ -58,7 +58,7 @@ class Camera:
         picture = torch.cat([self.shrunk(picture[low:high], side) for low, high, side in zip(bounds[:-1], bounds[1:], sides) if high > low])
         lost = (rows[:, :, DIGIT] >= 0) & (rows[:, :, HEIGHT] < LEAST_HEIGHT_IN_BLURS * spread.sqrt()[:, None])
         rows[:, :, STATE] = torch.where(lost, torch.ones_like(rows[:, :, STATE]), rows[:, :, STATE])
-        return picture.clamp(0, 1), rows
+        return picture.clamp(0, 1), not_whole_where_unread(rows)
 
     def moved(self, picture, rows):
         """Turned, scaled and shifted a little, so that a scene met again is another picture; beyond it one colour goes on."""

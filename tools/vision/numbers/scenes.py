@@ -39,6 +39,8 @@ SWAPS = ((0, 1, 2), (2, 1, 0), (1, 0, 2), (0, 2, 1))
 NUMBER_PX, NUMBER_TEXTURE = 50, (112, 232)
 WORD_PX, WORD_TEXTURE, LETTERS = 36, (48, 288), 8
 LEAST_HEIGHT_PX = 8.0
+# A digit whose surface is turned this far away, radians, cannot be read.
+MOST_ROUND_CORNER = 1.2
 
 
 class Scenes:
@@ -275,6 +277,11 @@ class Scenes:
         bent = self.chance(0.55, count)
         bend = torch.where(bent, self.uniform(0.1, 1.15, count), torch.full((count,), 0.02, device=self.device))
         phase = torch.where(bent, self.uniform(-0.35, 0.35, count), torch.zeros(count, device=self.device)) * (1.2 - bend).clamp(0, 1)
+        # Some go round a corner: what is far round it cannot be read.
+        corner = self.chance(0.12, count)
+        side = 1 - 2 * self.chance(0.5, count).float()
+        bend = torch.where(corner, self.uniform(1.2, 2.6, count), bend)
+        phase = torch.where(corner, side * self.uniform(0.2, 0.9, count), phase)
         bow = torch.where(self.chance(0.3, count), self.uniform(-0.06, 0.06, count), torch.zeros(count, device=self.device))
         cr, sr, cy, sy, cp, sp = roll.cos(), roll.sin(), yaw.cos(), yaw.sin(), pitch.cos(), pitch.sin()
         # Columns of Rz(roll) Rx(pitch) Ry(yaw) for the sheet's two directions.
@@ -427,7 +434,8 @@ class Scenes:
                               (CENTRE_X, nx.expand_as(cx)), (CENTRE_Y, ny.expand_as(cx)), (WHOLE, torch.ones_like(cx))):
             rows[:, :, column] = value
         tiny = (height < LEAST_HEIGHT_PX) | (width < 1.6) | ((width < 3.2) & (digits != 1))
-        rows[:, :, STATE] = (tiny & is_there).float()
+        round_corner = (place['bend'][:, None] * middles / place['half'][:, None] + place['phase'][:, None]).abs() > MOST_ROUND_CORNER
+        rows[:, :, STATE] = ((tiny | round_corner) & is_there).float()
         return rows
 
     # Words -------------------------------------------------------------------------------------------------------
@@ -498,6 +506,7 @@ class Scenes:
             whole_ink[here, span] = masks.sum((2, 3))
             rows[here, span] = found
         self.add_word(picture, seen_by, lean, rows, main)
+        self.add_openings(picture, seen_by, rows, main)
         self.add_hiding(picture, seen_by, rows)
         picture = self.lit(picture)
         return picture.clamp(0, 1), self.judged(rows, seen_by, whole_ink)
@@ -541,6 +550,27 @@ class Scenes:
         colour, cover = self.word_layer(picture[here], centre, height, roll)
         self.hide(picture, seen_by, here, cover, colour)
 
+    def add_openings(self, picture, seen_by, rows, main):
+        """Intakes, lamps, wheels and badges, many beside the number: round and dark like an 0, and none."""
+        for share in (0.3, 0.15):
+            here = self.some(len(picture), share)
+            count = len(here)
+            first, height = rows[here, 0], main[here]
+            long = height * self.uniform(0.2, 0.75, count)
+            away = (1 - 2 * self.chance(0.5, count).float()) * (self.uniform(0.5, 1.2, count) + 0.32 * first[:, LENGTH]) * height + long
+            across = self.uniform(-0.7, 0.7, count) * height
+            co, si = first[:, COS], first[:, SIN]
+            near = torch.stack([first[:, CENTRE_X] + away * co - across * si, first[:, CENTRE_Y] + away * si + across * co], 1)
+            is_near = self.chance(0.6, count) & (first[:, DIGIT] >= 0)
+            centre = torch.where(is_near[:, None], near, self.uniform(0, 1, count, 2) * self.size)
+            is_ring = self.chance(0.25, count)
+            short = long * torch.where(is_ring, self.uniform(0.8, 1, count), self.uniform(0.3, 1, count))
+            rim = self.uniform(1, 1.35, count) * torch.where(is_ring, 1.15, 1.0)
+            dark = torch.where(self.chance(0.75, count)[:, None], self.uniform(0, 0.16, count, 1).expand(-1, 3), self.colours(count))
+            outer, inner = self.two_patches(centre, long, short, rim)
+            self.hide(picture, seen_by, here, outer, torch.where(is_ring[:, None], dark, self.colours(count)))
+            self.hide(picture, seen_by, here, inner, torch.where(is_ring[:, None], self.colours(count), dark))
+
     def add_hiding(self, picture, seen_by, rows):
         """Arms, knees, levers and straps over digits, in a quarter of the scenes."""
         for _ in range(2):
@@ -557,13 +587,17 @@ class Scenes:
             shade = self.colours(count)[:, :, None, None] + 0.05 * self.noise(count)
             self.hide(picture, seen_by, here, mask, shade.clamp(0, 1))
 
-    def one_patch(self, centre, long, short):
-        count = len(centre)
-        turn = self.uniform(0, math.pi, count, 1, 1)
+    def two_patches(self, centre, long, short, rim):
+        """An ellipse and the same grown by the factor `rim`: the grown one first."""
+        turn = self.uniform(0, math.pi, len(centre), 1, 1)
+        return [self.one_patch(centre, long * factor, short * factor, turn, power=2.2) for factor in (rim, torch.ones_like(rim))]
+
+    def one_patch(self, centre, long, short, turn=None, power=4):
+        turn = self.uniform(0, math.pi, len(centre), 1, 1) if turn is None else turn
         x, y = self.grid_x - centre[:, 0, None, None], self.grid_y - centre[:, 1, None, None]
         u = (x * turn.cos() + y * turn.sin()) / long[:, None, None]
         v = (y * turn.cos() - x * turn.sin()) / short[:, None, None]
-        away = ((u ** 4).clamp(max=1e4) + (v ** 4).clamp(max=1e4) + 1e-9) ** 0.25
+        away = ((u.abs() ** power).clamp(max=1e4) + (v.abs() ** power).clamp(max=1e4) + 1e-9) ** (1 / power)
         return torch.sigmoid((1 - away) * short[:, None, None] * 2)
 
     def lit(self, picture):
@@ -603,7 +637,15 @@ def marked(rows, left):
     out[:, :, WHOLE] = torch.where(broken, torch.zeros_like(left), rows[:, :, WHOLE])
     out[:, :, STATE] = torch.where(half, torch.ones_like(left), rows[:, :, STATE])
     out[:, :, DIGIT] = torch.where(hidden, torch.full_like(left, -1), rows[:, :, DIGIT])
-    return out
+    return not_whole_where_unread(out)
+
+
+def not_whole_where_unread(rows):
+    """A number of which one digit cannot be read is not whole, whatever the others say."""
+    unread = (rows[:, :, DIGIT] >= 0) & (rows[:, :, STATE] > 0)
+    some = unread.view(-1, NUMBERS, DIGITS).any(2, keepdim=True).expand(-1, -1, DIGITS).reshape(unread.shape)
+    rows[:, :, WHOLE] = torch.where(some, torch.zeros_like(rows[:, :, WHOLE]), rows[:, :, WHOLE])
+    return rows
 
 
 def c2d(colour, high, wide):
