@@ -87,7 +87,13 @@ const SENSOR_WIDTH_MM = 36;
 export const focalLengthMm = (shot: Pick<Shot, 'fill' | 'distanceM'>): number =>
   (SENSOR_WIDTH_MM * shot.fill * shot.distanceM) / BIKE_LENGTH_M;
 
-export function render(shot: Shot, options: { readonly withVisible?: boolean } = {}): Rendered {
+export interface RenderOptions {
+  readonly withVisible?: boolean;
+  /** Moments of the exposure that a bike is drawn at; fewer are quicker and coarser at its edges. */
+  readonly subFrames?: number;
+}
+
+export function render(shot: Shot, options: RenderOptions = {}): Rendered {
   const camera = cameraOf(shot);
   const move = panOf(shot, camera);
   const picture = behind(shot, camera, move);
@@ -97,7 +103,7 @@ export function render(shot: Shot, options: { readonly withVisible?: boolean } =
     .map((bike, index) => ({ bike, index, place: placeOf(shot, bike) }))
     .sort((a, b) => distanceTo(camera, b.place) - distanceTo(camera, a.place));
   for (const { bike, index, place } of farFirst) {
-    const layer = drawBike(shot, camera, bike, place, picture, options.withVisible ?? false);
+    const layer = drawBike(shot, camera, bike, place, picture, options);
     if (!layer) continue;
     boxes[index] = compose(picture, layer, shot.width, shot.height);
     if (options.withVisible) visible[index] = showInFront(visible, layer, shot.width * shot.height, shot.width);
@@ -261,7 +267,7 @@ function drawBike(
   bike: BikeInShot,
   place: Place,
   picture: Float32Array,
-  withSurfaces: boolean,
+  { withVisible: withSurfaces = false, subFrames = SUB_FRAMES }: RenderOptions,
 ): Layer | null {
   const drawn = modelOf(bike.shape, bike.pose);
   const model = bike.reshape?.(drawn) ?? drawn;
@@ -278,7 +284,7 @@ function drawBike(
     paints,
     shadow,
     lift,
-    subFrames: SUB_FRAMES,
+    subFrames,
     withSurfaces,
   });
   if (!layer) return null;

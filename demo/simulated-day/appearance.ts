@@ -19,6 +19,12 @@ const MODELS = 14;
 /** Black bikes share this much of their looks besides. */
 const BLACK_SHARE = 0.25;
 const SHARES = { spot: 0.3, session: 0.2, pass: 0.3, frame: 0.2 };
+/** Two riders of one bike share this much of their looks. */
+const SHARED_BIKE = 0.6;
+/** Who wears a suit over their leathers in the rain, how many kinds there are, and how much of the looks they hide. */
+const WET_SUIT_SHARE = 0.8;
+const WET_SUITS = 3;
+const HIDDEN_BY_SUIT = 0.35;
 /** What a session's light does to all bikes alike. */
 const SESSION_SHIFT = 0.35;
 /** Some sightings are far worse than others: log-normal scale of the noise. */
@@ -44,15 +50,19 @@ export function makeAppearance(o: DayOptions, riders: readonly SimulatedRider[])
   const models = Array.from({ length: MODELS }, identity);
   const fleets = [identity(), identity()];
   const { black, blacks, random: extra } = blackBikes(o, riders);
-  const looks = riders.map((rider, i) => {
+  const looks: Looks[] = riders.map((rider, i) => {
     const own = blend(models[random.integer(0, MODELS - 1)]!, identity(), MODEL_SHARE);
     const painted = blacks.has(i) ? blend(black, own, BLACK_SHARE) : own;
     const morning = rider.fleet < 0 ? painted : blend(fleets[rider.fleet]!, own, 0.7);
     return [morning, rider.changesDress ? blend(morning, identity(), 0.75) : morning] as const;
   });
+  shareBikes(looks, riders);
+  const rain = rainOf(o, riders, looks);
   const colours = riders
     .map((rider) => makeColours(random, rider.fleet))
     .map((own, i) => (o.blackShare === undefined ? own : repainted(own, blacks.has(i))));
+  for (const [i, { sharesBikeOf }] of riders.entries())
+    if (sharesBikeOf >= 0) colours[i] = { ...colours[i]!, bike: colours[sharesBikeOf]!.bike };
   const parked = new Map<number, Vector>();
   const remembered = new Map<string, Vector>();
   const remember = (key: string, isScaled: boolean): Vector => {
@@ -63,10 +73,14 @@ export function makeAppearance(o: DayOptions, riders: readonly SimulatedRider[])
     }
     return vector;
   };
+  const isWet = (rider: number, { round }: SimulatedSession): boolean =>
+    round >= (o.rainFromRound ?? Number.POSITIVE_INFINITY) && rain[rider] !== null;
+  const lookOf = (rider: number, session: SimulatedSession): Vector =>
+    isWet(rider, session) ? rain[rider]!.look : looks[rider]![session.isAfternoon ? 1 : 0];
   const level = (share: number): number => Math.sqrt(o.noise * share);
   return {
     descriptor(rider, session, spot, pass) {
-      const sum = Float64Array.from(looks[rider]![session.isAfternoon ? 1 : 0]);
+      const sum = Float64Array.from(lookOf(rider, session));
       add(sum, remember(`light ${session.name} ${spot}`, false), SESSION_SHIFT);
       add(sum, remember(`view ${rider} ${spot}`, true), level(SHARES.spot));
       add(sum, remember(`session ${rider} ${session.name} ${spot}`, true), level(SHARES.session));
@@ -77,16 +91,58 @@ export function makeAppearance(o: DayOptions, riders: readonly SimulatedRider[])
     bikeColours: (rider) => jitter(colours[rider]!.bike, random),
     riderColours: (rider, session) =>
       jitter(
-        session.isAfternoon && riders[rider]!.changesDress ? colours[rider]!.otherDress : colours[rider]!.dress,
+        isWet(rider, session)
+          ? rain[rider]!.colours
+          : session.isAfternoon && riders[rider]!.changesDress
+            ? colours[rider]!.otherDress
+            : colours[rider]!.dress,
         random,
       ),
-    piece: (rider, session) => encode(blend(looks[rider]![session.isAfternoon ? 1 : 0], identityVector(extra), 0.5)),
+    piece: (rider, session) => encode(blend(lookOf(rider, session), identityVector(extra), 0.5)),
     parked(spot) {
       const stands = parked.get(spot) ?? identityVector(extra);
       parked.set(spot, stands);
       return encode(blend(stands, identityVector(extra), 0.6));
     },
   };
+}
+
+type Looks = readonly [morning: Vector, afternoon: Vector];
+
+/** In place: who rides somebody else's bike looks like them but for the clothes. */
+function shareBikes(looks: Looks[], riders: readonly SimulatedRider[]): void {
+  for (const [i, { sharesBikeOf }] of riders.entries()) {
+    if (sharesBikeOf < 0) continue;
+    const [morning, afternoon] = looks[i]!;
+    const bike = looks[sharesBikeOf]![0];
+    looks[i] = [blend(bike, morning, SHARED_BIKE), blend(bike, afternoon, SHARED_BIKE)];
+  }
+}
+
+interface InTheRain {
+  readonly look: Vector;
+  readonly colours: readonly ColourShare[];
+}
+
+/** Per rider how they look in a wet suit, null for who wears none. Draws of its own, so that dry days stay as they were. */
+function rainOf(
+  o: DayOptions,
+  riders: readonly SimulatedRider[],
+  looks: readonly Looks[],
+): readonly (InTheRain | null)[] {
+  if (o.rainFromRound === undefined) return riders.map(() => null);
+  const random = seededRandom(o.seed * 6761 + 29);
+  const suits = Array.from({ length: WET_SUITS }, () => identityVector(random));
+  const names = ['black', 'yellow', 'grey'] as const;
+  return looks.map(([, afternoon]) => {
+    if (!random.chance(WET_SUIT_SHARE)) return null;
+    const suit = random.integer(0, WET_SUITS - 1);
+    const name = names[suit]!;
+    return {
+      look: blend(afternoon, suits[suit]!, 1 - HIDDEN_BY_SUIT),
+      colours: [{ name, share: 0.9, lab: LAB[name] }],
+    };
+  });
 }
 
 /** Which own bikes are black, and what black bikes share. Draws of its own, so that other days stay as they were. */

@@ -13,9 +13,11 @@ import { photographSession, type ShotBike, type SimulatedShot } from './photogra
 import { makeReader, type Reader } from './reader.js';
 import { makeRiders, planDay, runDay, runSession, type SimulatedRider, type SimulatedSession } from './trackDay.js';
 
-export type { DayOptions, Setting } from './options.js';
+export type { DayOptions, GroupOptions, Setting } from './options.js';
 export { hardDay, ORDINARY_DAY } from './options.js';
+export type { SimulatedShot } from './photographs.js';
 export { measureStrength } from './strength.js';
+export { DAY_START, type SimulatedRider, type SimulatedSession } from './trackDay.js';
 
 export interface SyntheticDay {
   readonly input: ArrangeInput;
@@ -29,20 +31,37 @@ export interface SyntheticDay {
   readonly onTrack: ReadonlyMap<string, ReadonlySet<string>>;
 }
 
-export function syntheticDay(changes: Partial<DayOptions> = {}): SyntheticDay {
-  const options: DayOptions = { ...ORDINARY_DAY, ...changes };
+/** Who rode and what was photographed, before anybody looks at a picture. */
+export interface PhotographedDay {
+  readonly riders: readonly SimulatedRider[];
+  readonly timetable: Timetable;
+  readonly sessions: readonly SimulatedSession[];
+  /** In order of time. */
+  readonly shots: readonly NamedShot[];
+}
+
+export function photographDay(options: DayOptions): PhotographedDay {
   const riders = makeRiders(options);
   const timetable = planDay(options);
   const sessions = runDay(options, timetable);
+  const spotAt = spotsOf(options);
+  const shots = sessions.flatMap((session, i) => shootSession(options, session, i, riders, spotAt));
+  return { riders, timetable, sessions, shots: nameFiles(options, shots, sessions) };
+}
+
+/** Shares of a lap. */
+const spotsOf = (o: DayOptions): readonly number[] => Array.from({ length: o.spots }, (_, s) => (s + 0.5) / o.spots);
+
+export function syntheticDay(changes: Partial<DayOptions> = {}): SyntheticDay {
+  const options: DayOptions = { ...ORDINARY_DAY, ...changes };
+  const { riders, timetable, sessions, shots: files } = photographDay(options);
   const measurer: Measurer = {
     appearance: makeAppearance(options, riders),
     reader: makeReader(options, riders),
     detector: options.detector,
     random: seededRandom(options.seed * 3571 + 41),
   };
-  const spotAt = Array.from({ length: options.spots }, (_, s) => (s + 0.5) / options.spots);
-  const shots = sessions.flatMap((session, i) => shootSession(options, session, i, riders, spotAt));
-  const files = nameFiles(options, shots, sessions);
+  const spotAt = spotsOf(options);
   return {
     input: {
       files: files.map(({ file }) => file),
@@ -94,7 +113,7 @@ function shootSession(
   ];
 }
 
-interface NamedShot {
+export interface NamedShot {
   readonly file: KnownFile;
   readonly shot: SimulatedShot;
 }

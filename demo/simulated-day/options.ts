@@ -95,6 +95,12 @@ export interface DayOptions {
   readonly blackShare?: number;
   /** Riders who go out with every group, beside the groups' own. */
   readonly instructors?: number;
+  /** So many bikes have two riders, of two groups, each with leathers and helmet of their own. */
+  readonly sharedBikes?: number;
+  /** From this round on it rains, and most wear a suit over their leathers. Of two days the rounds count on. */
+  readonly rainFromRound?: number;
+  /** Days of the meeting, each like the other; absent: one. */
+  readonly days?: number;
   /** Absent: no number is looked for. */
   readonly reader?: ReaderOptions;
   /** Absent: every bike is seen and nothing else. */

@@ -12,6 +12,8 @@ export interface SimulatedRider {
   /** Number of the hire fleet, −1 for an own bike. */
   readonly fleet: number;
   readonly changesDress: boolean;
+  /** Who else rides this bike, as an index among the riders; −1 for nobody. */
+  readonly sharesBikeOf: number;
   /** How often photographers pick this rider out, 1 is ordinary. */
   readonly interest: number;
   /** Goes out with every group, at its pace. */
@@ -48,14 +50,29 @@ export function makeRiders(options: DayOptions): readonly SimulatedRider[] {
   const riders = options.groups.flatMap((group, g) =>
     Array.from({ length: group.riders }, (_, i) => makeRider(options, group, g, i, random)),
   );
-  return [...riders, ...makeInstructors(options)];
+  return [...withSharedBikes(options, riders), ...makeInstructors(options)];
+}
+
+/** The first riders of the first two groups share: they are never out together. */
+function withSharedBikes(o: DayOptions, riders: readonly SimulatedRider[]): readonly SimulatedRider[] {
+  const [first, second] = o.groups;
+  if (o.sharedBikes === undefined || first === undefined || second === undefined) return riders;
+  const isAtHome = ({ groups: [morning, afternoon] }: SimulatedRider, key: string): boolean =>
+    morning === key && afternoon === key;
+  const of = (key: string): readonly number[] =>
+    riders.flatMap((rider, i) => (isAtHome(rider, key) && rider.fleet < 0 ? [i] : [])).slice(0, o.sharedBikes);
+  const seconds = of(second.key);
+  const sharing = new Map(
+    of(first.key).flatMap((i, k) => (seconds[k] === undefined ? [] : [[seconds[k], i] as const])),
+  );
+  return riders.map((rider, i) => ({ ...rider, sharesBikeOf: sharing.get(i) ?? -1 }));
 }
 
 function makeInstructors(o: DayOptions): readonly SimulatedRider[] {
   const random = seededRandom(o.seed * 6007 + 23);
   return Array.from({ length: o.instructors ?? 0 }, (_, i) => {
     const { key } = o.groups[i % o.groups.length]!;
-    const plain = { fleet: -1, changesDress: false, interest: 1, isInstructor: true };
+    const plain = { fleet: -1, changesDress: false, sharesBikeOf: -1, interest: 1, isInstructor: true };
     const lapS = o.fastestLapS * random.between(1.15, 1.25);
     return { key: `instructor${i + 1}`, groups: [key, key], lapS, lapSpread: random.between(0.01, 0.02), ...plain };
   });
@@ -72,32 +89,40 @@ function makeRider(o: DayOptions, group: GroupOptions, g: number, i: number, ran
     lapSpread: random.between(0.01, 0.02),
     fleet: random.chance(o.fleetShare) ? random.integer(0, 1) : -1,
     changesDress: random.chance(o.dressChangeShare),
+    sharesBikeOf: -1,
     interest: Math.exp(0.3 * random.normal()),
     isInstructor: false,
   };
 }
 
 export function planDay(o: DayOptions): Timetable {
+  return {
+    groups: o.groups.map(({ key, name }) => ({ key, name })),
+    slots: Array.from({ length: o.days ?? 1 }, (_, day) => slotsOfDay(o, day)).flat(),
+    slipRule: o.slipRule,
+    ...(o.saysFastestLap === false ? {} : { fastestLapMs: millisecondsOf(o.fastestLapS * 1000) }),
+  };
+}
+
+const DAY = 24 * 60 * MINUTE;
+
+/** Rounds of a second day count on from the first; sighting laps are ridden once. */
+function slotsOfDay(o: DayOptions, day: number): readonly Timetable['slots'][number][] {
   const slots: Timetable['slots'][number][] = [];
-  let at = DAY_START;
-  if (o.hasSightingLaps)
+  let at = DAY_START + day * DAY;
+  if (o.hasSightingLaps && day === 0)
     for (const { key } of o.groups) {
       slots.push(slot(`${key}0`, key, at, 10 * MINUTE, true));
       at += 10 * MINUTE;
     }
   for (let round = 1; round <= o.rounds; round++) {
     for (const { key } of o.groups) {
-      slots.push(slot(`${key}${round}`, key, at, o.sessionMinutes * MINUTE, false));
+      slots.push(slot(`${key}${day * o.rounds + round}`, key, at, o.sessionMinutes * MINUTE, false));
       at += o.sessionMinutes * MINUTE;
     }
     if (round === o.lunchAfterRound) at += 60 * MINUTE;
   }
-  return {
-    groups: o.groups.map(({ key, name }) => ({ key, name })),
-    slots,
-    slipRule: o.slipRule,
-    ...(o.saysFastestLap === false ? {} : { fastestLapMs: millisecondsOf(o.fastestLapS * 1000) }),
-  };
+  return slots;
 }
 
 const slot = (name: string, group: string, at: number, length: number, isSighting: boolean) => ({
@@ -112,6 +137,7 @@ const slot = (name: string, group: string, at: number, length: number, isSightin
 export function runDay(o: DayOptions, plan: Timetable): readonly SimulatedSession[] {
   let slip = 0;
   return plan.slots.map((planned, i) => {
+    const sinceMorning = (planned.start - DAY_START) % DAY;
     const before = plan.slots[i - 1];
     const pause = before === undefined ? 0 : planned.start - before.end;
     slip = o.slipRule === 'sliding' ? Math.max(0, slip - pause) : 0;
@@ -129,7 +155,7 @@ export function runDay(o: DayOptions, plan: Timetable): readonly SimulatedSessio
     return {
       name: planned.name,
       group: planned.group,
-      isAfternoon: i >= plan.slots.findIndex(({ start: s }) => s > DAY_START + lunchOffset(o)) && hasAfternoon(o),
+      isAfternoon: sinceMorning > lunchOffset(o) && hasAfternoon(o),
       round: Number(planned.name.slice(1)),
       start,
       end,

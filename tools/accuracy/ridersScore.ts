@@ -1,6 +1,8 @@
 /** How right riders are, bike by bike: how whole and pure, what is placed, what of it is wrong, who is lost. */
+import type { Arrangement } from '../../src/core/arrange/types.js';
 import { bcubed, type PrecisionRecall } from '../../src/core/numeric/bcubed.js';
 import { adjustedRand, type VMeasure, vMeasure } from '../../src/core/numeric/clusterAgreement.js';
+import type { Eye } from './person.js';
 
 /** A bike that the truth and a detector both saw, and whose it was found to be. */
 export interface PlacedBike {
@@ -9,6 +11,18 @@ export interface PlacedBike {
   /** False where the program would rather ask: it is then nobody's. */
   readonly isPlaced: boolean;
   readonly confidence: number | null;
+}
+
+/** Bikes that no true rider is behind (a piece of one, a parked machine) are not scored. */
+export function placedBikes({ passes, unsure }: Arrangement, { riderOf }: Eye): readonly PlacedBike[] {
+  const open = new Set(unsure ?? []);
+  return passes.flatMap(({ bikes, rider, index, confidence }) =>
+    bikes.flatMap((bike): PlacedBike[] => {
+      const trueRider = riderOf(bike);
+      if (typeof trueRider !== 'string') return [];
+      return [{ trueRider, rider, isPlaced: !open.has(index), confidence: confidence ?? null }];
+    }),
+  );
 }
 
 export interface RidersScore {

@@ -6,7 +6,9 @@ import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { type Figures, printFigures, printMachine, readOptions, writeFigures } from '../figures.js';
 import { demoAccuracy } from './demo.js';
+import { demoLargeAccuracy } from './demoLarge.js';
 import { photosAccuracy } from './photos.js';
+import { renderedColoursAccuracy } from './renderedColours.js';
 import { simulatedAccuracy } from './simulated.js';
 
 const { json, data, only } = readOptions(process.argv.slice(2));
@@ -21,6 +23,12 @@ if (isWanted('demo')) {
   for (const row of demo.rows) console.log(`  ${row}`);
   figures = { ...figures, ...demo.figures };
 }
+if (isWanted('demoLarge')) {
+  console.log('\nEnlarged rendered meetings');
+  const large = await demoLargeAccuracy();
+  for (const row of large.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...large.figures };
+}
 if (isWanted('photos')) {
   console.log(`\nReal pictures in ${dataFolder}`);
   if (existsSync(dataFolder)) {
@@ -28,6 +36,10 @@ if (isWanted('photos')) {
     for (const row of photos.rows) console.log(`  ${row}`);
     figures = { ...figures, ...photos.figures };
   } else console.warn('  SKIPPED: no such folder, so nothing was measured on real pictures.');
+}
+if (isWanted('colours')) {
+  console.log('\nColours of rendered riders in four lights');
+  for (const row of (await renderedColoursAccuracy()).rows) console.log(`  ${row}`);
 }
 if (isWanted('simulated')) {
   console.log('\nSimulated days');

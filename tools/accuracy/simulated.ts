@@ -2,19 +2,12 @@
  * What the program makes of simulated days (descriptors, not frames), against their truth: how right its riders are, how
  * many frames it places and how surely, what forty screens of questions are worth, how many riders are still unseen.
  */
-import {
-  hardDay,
-  measureStrength,
-  type Setting,
-  type SyntheticDay,
-  syntheticDay,
-} from '../../demo/simulated-day/index.js';
+import { hardDay, measureStrength, type Setting, syntheticDay } from '../../demo/simulated-day/index.js';
 import { arrange } from '../../src/core/arrange/index.js';
-import type { Arrangement } from '../../src/core/arrange/types.js';
 import { reliability } from '../../src/core/numeric/reliability.js';
 import type { Figure, Figures } from '../figures.js';
 import { type Answered, answerScreens, eyeOf } from './person.js';
-import { ownersOf, type PlacedBike, type RidersScore, scoreRiders, scoreWords } from './ridersScore.js';
+import { ownersOf, type PlacedBike, placedBikes, type RidersScore, scoreRiders, scoreWords } from './ridersScore.js';
 import { SEEDS } from './seeds.js';
 import { scoreUnseen, type UnseenCase, withFoundIdentities, withTrueIdentities } from './unseen.js';
 
@@ -24,19 +17,6 @@ const BUDGET_MS = 6 * 60_000;
 interface SimulatedAccuracy {
   readonly rows: readonly string[];
   readonly figures: Figures;
-}
-
-/** Boxes of simulated days are exact, so the truth's box and the subject's are one where they begin alike. */
-export function placedBikes(day: SyntheticDay, arrangement: Arrangement): readonly PlacedBike[] {
-  const unsure = new Set(arrangement.unsure ?? []);
-  const { riderOf } = eyeOf(day);
-  return arrangement.passes.flatMap(({ bikes, rider, index, confidence }) =>
-    bikes.flatMap((bike) => {
-      const trueRider = riderOf(bike);
-      if (typeof trueRider !== 'string') return [];
-      return [{ trueRider, rider, isPlaced: !unsure.has(index), confidence: confidence ?? null }];
-    }),
-  );
 }
 
 interface DayResult {
@@ -66,8 +46,9 @@ export function simulatedAccuracy(): SimulatedAccuracy {
 function measureDay(setting: Setting, seed: number): DayResult {
   const day = syntheticDay(hardDay(setting, seed));
   const arrangement = arrange(day.input);
-  const bikes = placedBikes(day, arrangement);
-  const answered = answerScreens(day.input, eyeOf(day), seed);
+  const eye = eyeOf(day);
+  const bikes = placedBikes(arrangement, eye);
+  const answered = answerScreens(day.input, eye, seed);
   return {
     setting,
     seed,
@@ -75,7 +56,7 @@ function measureDay(setting: Setting, seed: number): DayResult {
     score: scoreRiders(bikes),
     bikes,
     answered,
-    after: scoreRiders(placedBikes(day, answered.arrangement)),
+    after: scoreRiders(placedBikes(answered.arrangement, eye)),
     unseenTrue: withTrueIdentities(day),
     unseenFound: withFoundIdentities(day, arrangement),
   };
