@@ -2,6 +2,7 @@ import type { SpotId } from '../ids.js';
 import type { WallMs } from '../units.js';
 import { type Words, wordsOf } from './decisions.js';
 import { type FoundDay, findDay } from './foundDay.js';
+import { markRiders } from './markRiders.js';
 import { isUnsure, type Placing, placingsOf, tieOfPass, whyOf } from './placing.js';
 import { questionsOf } from './questions.js';
 import { describeRiders, membersOf } from './riders/describeRiders.js';
@@ -40,7 +41,10 @@ export function arrangeAgain(
   const found = kept?.found ?? findDay(input, words);
   const exposures = kept?.exposures ?? exposureRecords(found, input.zone);
   const said = sayDay(found, words.riders);
-  return { arrangement: compose(found, said, exposures), memory: { input, words: key, found, exposures } };
+  return {
+    arrangement: compose(found, said, exposures, input.entryNumbers),
+    memory: { input, words: key, found, exposures },
+  };
 }
 
 const keyOfWords = ({ riders: _, fillBodies, ...others }: Words): string =>
@@ -51,19 +55,25 @@ function isStillGood(memory: ArrangeMemory, input: ArrangeInput, words: string):
     memory.input.files === input.files &&
     memory.input.pixels === input.pixels &&
     memory.input.timetable === input.timetable &&
+    memory.input.entryNumbers === input.entryNumbers &&
     memory.input.zone === input.zone &&
     memory.words === words
   );
 }
 
-function compose(found: FoundDay, said: SaidDay, records: readonly Exposure[]): Arrangement {
+function compose(
+  found: FoundDay,
+  said: SaidDay,
+  records: readonly Exposure[],
+  entryNumbers: readonly string[] | undefined,
+): Arrangement {
   const { exposures } = found.seen;
   const refOf = (bike: number): BikeRef => ({
     frameId: exposures[said.bikes.exposure[bike]!]!.frameId,
     subject: said.bikes.subject[bike]!,
   });
   const placings = placingsOf(found, said);
-  const riders = describeRiders({
+  const described = describeRiders({
     passes: said.passes,
     bikes: said.bikes,
     sessions: found.sessions,
@@ -72,7 +82,9 @@ function compose(found: FoundDay, said: SaidDay, records: readonly Exposure[]): 
     refOf,
     sourceOf: sourcesOf(found, said, placings),
     namingOf: said.identityOf,
+    entryNumbers,
   });
+  const riders = markRiders(described, found, said);
   const riderOf = (pass: number): Rider => riders[said.labels[pass]!]!;
   return {
     clocks: found.clocks,

@@ -2,6 +2,7 @@
 import type { Box, FrameMeasured, Subject } from '../measure/types.js';
 import { base64Length, readDescriptor } from './descriptors.js';
 import { findPieces } from './pieces.js';
+import { findStanding } from './standing.js';
 
 /** A smaller bike than this share of the main one's area is background: another stretch of track, a parked machine. */
 const LEAST_AREA_OF_MAIN = 0.2;
@@ -26,22 +27,25 @@ export interface FoundBikes {
 /** Per exposure, the number of a subject that is a piece → the number of the subject that is the bike. */
 export type Pieces = ReadonlyMap<number, ReadonlyMap<number, number>>;
 
-export function bikesOf(pixels: readonly (FrameMeasured | null)[]): FoundBikes {
+/** Bikes that go by: without pieces of them, and without those that stand about. @param bursts of each frame */
+export function bikesOf(pixels: readonly (FrameMeasured | null)[], bursts: Int32Array): FoundBikes {
   const boxed = boxedBikes(pixels);
   const wholes = findPieces(boxed);
-  if (wholes.size === 0) return { bikes: boxed, pieces: new Map() };
   const pieces = new Map<number, Map<number, number>>();
   for (const [piece, whole] of wholes) {
     const own = pieces.get(boxed.exposure[piece]!) ?? new Map<number, number>();
     own.set(boxed.subject[piece]!, boxed.subject[whole]!);
     pieces.set(boxed.exposure[piece]!, own);
   }
-  return { bikes: only(boxed, (i) => !wholes.has(i)), pieces };
+  const bikes = only(boxed, (i) => !wholes.has(i));
+  const standing = findStanding(bikes, bursts);
+  return { bikes: only(bikes, (i) => !standing.has(i)), pieces };
 }
 
 function only(bikes: Bikes, isKept: (i: number) => boolean): Bikes {
-  const d = bikes.dimensions;
   const kept = Array.from({ length: bikes.count }, (_, i) => i).filter(isKept);
+  if (kept.length === bikes.count) return bikes;
+  const d = bikes.dimensions;
   const descriptors = new Float32Array(kept.length * d);
   for (const [at, i] of kept.entries()) descriptors.set(bikes.descriptors.subarray(i * d, (i + 1) * d), at * d);
   return {

@@ -14,7 +14,9 @@ export interface Words {
   readonly riders: readonly RiderDecision[];
 }
 
-export type RiderDecision = DecisionOf<'same-rider' | 'different-riders' | 'line-up' | 'rider-is' | 'rider-minted'>;
+export type RiderDecision = DecisionOf<
+  'same-rider' | 'different-riders' | 'line-up' | 'rider-is' | 'rider-minted' | 'instructor'
+>;
 
 const RIDER_KINDS: ReadonlySet<Decision['kind']> = new Set([
   'same-rider',
@@ -22,6 +24,7 @@ const RIDER_KINDS: ReadonlySet<Decision['kind']> = new Set([
   'line-up',
   'rider-is',
   'rider-minted',
+  'instructor',
 ]);
 
 export function wordsOf(log: FoldedLog): Words {

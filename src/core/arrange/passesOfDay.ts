@@ -37,7 +37,7 @@ export function seeDay(input: ArrangeInput, fillBodies: Parameters<typeof exposu
     spot: null,
   }));
   const bursts = burstsOf(frames);
-  const { bikes, pieces } = bikesOf(measured);
+  const { bikes, pieces } = bikesOf(measured, bursts);
   return {
     exposures,
     measured,

@@ -4,8 +4,7 @@ import { millisecondsOf, type WallMs } from '../units.js';
 import { bodiesOf } from './correctedTime.js';
 import type { FoundDay } from './foundDay.js';
 import { likelyPairs } from './riders/likelyPairs.js';
-import type { Cluster } from './riders/riderModel.js';
-import type { SaidDay } from './saidDay.js';
+import { riderOfCluster, type SaidDay } from './saidDay.js';
 import type { BikeRef, Question, Rider } from './types.js';
 
 type SameRider = Extract<Question, { kind: 'same-rider' }>;
@@ -133,7 +132,7 @@ function boundaryQuestions({ sessions }: FoundDay): readonly Question[] {
 /** Pairs of riders that may be one, and of which nobody said that they are two; worth: frames that would come together. */
 function riderQuestions(found: FoundDay, said: SaidDay, riders: readonly Rider[]): readonly Question[] {
   const { clustering, field } = found;
-  const riderAt = clustering.clusters.map((cluster) => riderOf(cluster, found, said));
+  const riderAt = clustering.clusters.map((cluster) => riderOfCluster(cluster, found.passes, said));
   const apart = saidApart(said);
   const best = new Map<string, SameRider>();
   for (const { a, b, chance } of likelyPairs(clustering, field)) {
@@ -167,13 +166,6 @@ function saidApart({ statements, passOf, labels }: SaidDay): ReadonlySet<string>
   return new Set(
     statements.different.map(([a, b]) => [riderAt(a), riderAt(b)].sort((one, other) => one - other).join(' ')),
   );
-}
-
-/** −1 where its first pass is no longer there. */
-function riderOf(cluster: Cluster, found: FoundDay, said: SaidDay): number {
-  const first = found.passes[cluster.passes[0]!]!.bikes[0]!;
-  const pass = said.passOf[first]!;
-  return pass < 0 ? -1 : said.labels[pass]!;
 }
 
 function reasonsFor(a: Rider, b: Rider): readonly string[] {

@@ -8,10 +8,11 @@ import { dotRows } from './descriptors.js';
 import type { FoundDay } from './foundDay.js';
 import type { RawPass } from './passes.js';
 import { applyWords } from './riders/applyWords.js';
-import { cannotBeOne, LAP_SHARE, LEAST_LAP_MS } from './riders/cannotBeOne.js';
+import { cannotBeOne, lapRule } from './riders/cannotBeOne.js';
 import { isBelowLine } from './riders/confidence.js';
 import { type Identity, identify } from './riders/identities.js';
 import { bikeAt, type PointedBike } from './riders/points.js';
+import type { Cluster } from './riders/riderModel.js';
 import { type Contradiction, type Statements, settleStatements } from './riders/statements.js';
 
 export interface SaidDay {
@@ -26,6 +27,8 @@ export interface SaidDay {
   /** Pass of each bike, −1 for none. */
   readonly passOf: Int32Array;
   readonly identityOf: (rider: number) => Identity;
+  /** Riders of whom somebody said that they instruct, or do not. */
+  readonly instructs: ReadonlyMap<number, boolean>;
   /** Per pass the pass as found that it is, or is a part of; −1 for a bike that only a person saw. */
   readonly foundPass: Int32Array;
   /** Passes that a person spoke of. */
@@ -50,7 +53,7 @@ export function sayDay(found: FoundDay, decisions: readonly RiderDecision[]): Sa
   passes.forEach((pass, p) => {
     for (const i of pass.bikes) passOf[i] = p;
   });
-  const rule = { leastLapMs: Math.max(LEAST_LAP_MS, LAP_SHARE * (found.field.fastestLapMs ?? 0)) };
+  const rule = lapRule(found.field.fastestLapMs);
   const raw = applyWords({
     labels: Int32Array.from(pieces, ({ label }) => label),
     together: statements.together.map((list) => unique(list.map((i) => passOf[i]!).filter((p) => p >= 0))),
@@ -78,9 +81,16 @@ export function sayDay(found: FoundDay, decisions: readonly RiderDecision[]): Sa
     passOf,
     identityOf: identify(decisions, riderAt),
     saidRiders,
+    instructs: instructsOf(decisions, riderAt),
     foundPass: Int32Array.from(pieces, ({ foundPass }) => foundPass),
     saidPasses: saidPassesOf(decisions, statements, passOf, (point) => pointed.bikeOf(point)),
   };
+}
+
+/** The rider that a cluster's first pass is now with; −1 where that pass is no longer there. */
+export function riderOfCluster(cluster: Cluster, passes: readonly RawPass[], { passOf, labels }: SaidDay): number {
+  const pass = passOf[passes[cluster.passes[0]!]!.bikes[0]!]!;
+  return pass < 0 ? -1 : labels[pass]!;
 }
 
 function pointsOf(decision: RiderDecision): readonly BikePoint[] {
@@ -92,6 +102,7 @@ function pointsOf(decision: RiderDecision): readonly BikePoint[] {
     case 'line-up':
       return [decision.of, ...decision.shown];
     case 'rider-is':
+    case 'instructor':
       return [decision.point];
   }
 }
@@ -241,6 +252,19 @@ function meanLikeness(bikes: Bikes, passes: readonly RawPass[], p: number, other
         count++;
       }
   return sum / Math.max(1, count);
+}
+
+/** The last word about each rider. */
+function instructsOf(
+  decisions: readonly RiderDecision[],
+  riderAt: (point: BikePoint) => number | null,
+): ReadonlyMap<number, boolean> {
+  const said = new Map<number, boolean>();
+  for (const decision of decisions) {
+    const rider = decision.kind === 'instructor' ? riderAt(decision.point) : null;
+    if (decision.kind === 'instructor' && rider !== null) said.set(rider, decision.is);
+  }
+  return said;
 }
 
 function saidPassesOf(

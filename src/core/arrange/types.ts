@@ -23,6 +23,8 @@ export interface ArrangeInput {
   readonly zone: string;
   /** From the log's last `timetable`, or none. */
   readonly timetable: Timetable | null;
+  /** Numbers on the entry list; absent where there is none. */
+  readonly entryNumbers?: readonly string[];
   readonly calibration: Readonly<Record<string, number>>;
 }
 

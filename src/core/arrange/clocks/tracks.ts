@@ -5,7 +5,7 @@ import type { WallMs } from '../../units.js';
 import { bodiesOf, type ClockDecision, type ClockGuess, correctTimes, placesOf } from '../correctedTime.js';
 import { normaliseRows } from '../descriptors.js';
 import type { SeenDay } from '../passesOfDay.js';
-import { LAP_SHARE, LEAST_LAP_MS } from '../riders/cannotBeOne.js';
+import { lapRule } from '../riders/cannotBeOne.js';
 import { shootingOrder } from '../shootingOrder.js';
 import type { BodyTrack } from './evidence.js';
 import { findClocks, slotsOf } from './findClocks.js';
@@ -28,7 +28,7 @@ interface OwnFrames {
 export function guessClocks(day: SeenDay, said: readonly ClockDecision[], timetable: Timetable | null): GuessedClocks {
   const { walls } = correctTimes(day.exposures, said, new Map());
   const own = [...bodiesOf(day.exposures)].map(([body, indices]) => ownFrames(body, indices, day, said));
-  const leastLapMs = Math.max(LEAST_LAP_MS, LAP_SHARE * (timetable?.fastestLapMs ?? 0));
+  const { leastLapMs } = lapRule(timetable?.fastestLapMs ?? null);
   const whole = new Map(own.map(({ body }) => [body, trackOf(body, day, walls, null)]));
   const tracks = new Map(
     own.map(({ body, free, isPartlySaid }) => [

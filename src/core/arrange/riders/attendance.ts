@@ -5,26 +5,33 @@
  */
 import type { Field } from './field.js';
 
-/** Sits out a session altogether. */
-const SITS_OUT = 0.1;
+/** Sits out a session altogether: a rider of its group, and an instructor. Common practice, no source. */
+const SITS_OUT = { rider: 0.1, instructor: 0.4 } as const;
 /** Shape of the negative binomial: passes photographed vary more than a Poisson's. */
 const SHAPE = 3;
 const MOST_COUNT = 14;
 /** Clusters smaller than this are fragments and do not count as riders of a group. */
 const LEAST_PASSES = 4;
 
-/** Per session, log-probability of a rider being seen 0, 1, … {@link MOST_COUNT} times. */
-export type Attendance = readonly Float64Array[];
+/** Per session, log-probability of being seen 0, 1, … {@link MOST_COUNT} times. */
+export interface Attendance {
+  readonly rider: readonly Float64Array[];
+  readonly instructor: readonly Float64Array[];
+}
 
 /** @param clusters passes of each provisional rider. */
 export function expectAttendance(field: Field, clusters: readonly (readonly number[])[]): Attendance {
   const seen = new Float64Array(field.sessionCount);
   for (const { session } of field.passes) if (session >= 0) seen[session] = seen[session]! + 1;
   const ridersOf = countRiders(field, clusters);
-  return Array.from({ length: field.sessionCount }, (_, s) => {
+  const means = Array.from(seen, (passes, s) => {
     const riders = Math.max(2, ridersOf.get(`${field.groupOf[s]} ${field.halfOf[s]}`) ?? 2);
-    return logProbabilities(seen[s]! / (riders * (1 - SITS_OUT)));
+    return passes / (riders * (1 - SITS_OUT.rider));
   });
+  return {
+    rider: means.map((mean) => logProbabilities(mean, SITS_OUT.rider)),
+    instructor: means.map((mean) => logProbabilities(mean, SITS_OUT.instructor)),
+  };
 }
 
 function countRiders(field: Field, clusters: readonly (readonly number[])[]): ReadonlyMap<string, number> {
@@ -41,11 +48,11 @@ function countRiders(field: Field, clusters: readonly (readonly number[])[]): Re
   return riders;
 }
 
-function logProbabilities(mean: number): Float64Array {
+function logProbabilities(mean: number, sitsOut: number): Float64Array {
   const out = new Float64Array(MOST_COUNT + 1);
   let probability = (SHAPE / (SHAPE + mean)) ** SHAPE;
   for (let k = 0; k <= MOST_COUNT; k++) {
-    out[k] = Math.log(k === 0 ? SITS_OUT + (1 - SITS_OUT) * probability : (1 - SITS_OUT) * probability);
+    out[k] = Math.log(k === 0 ? sitsOut + (1 - sitsOut) * probability : (1 - sitsOut) * probability);
     probability *= (((k + SHAPE) / (k + 1)) * mean) / (SHAPE + mean);
   }
   return out;

@@ -3,15 +3,20 @@ import type { Bikes } from '../bikes.js';
 import type { RawPass } from '../passes.js';
 
 /** No rider laps faster than this share of the fastest lap known: the known one may be a little off. */
-export const LAP_SHARE = 0.85;
+const LAP_SHARE = 0.85;
 /** Where nobody said how fast a lap can be: shorter than any circuit's, so it only rules out the plainly impossible. */
-export const LEAST_LAP_MS = 40_000;
+const LEAST_LAP_MS = 40_000;
 /** Getting from one spot to another on the bike takes a while; common practice, no source. */
 const LEAST_BETWEEN_SPOTS_MS = 8_000;
 
 export interface ApartRule {
   readonly leastLapMs: number;
 }
+
+/** @param fastestLapMs said or estimated; null where neither could be. */
+export const lapRule = (fastestLapMs: number | null): ApartRule => ({
+  leastLapMs: Math.max(LEAST_LAP_MS, LAP_SHARE * (fastestLapMs ?? 0)),
+});
 
 export function cannotBeOne(a: RawPass, b: RawPass, bikes: Bikes, { leastLapMs }: ApartRule): boolean {
   if (a.session !== b.session) return false;

@@ -5,14 +5,16 @@
  * Whole passes and tracklets are the units: merging costs what the number of riders × sessions costs, not the number of
  * frames.
  */
+import { findAlike } from './alike.js';
 import { expectAttendance } from './attendance.js';
-import { chooseLook } from './chooseLook.js';
 import { type PassTie, tiesOf } from './confidence.js';
 import type { Field } from './field.js';
 import { learnModel } from './learnModel.js';
 import type { Look } from './looks.js';
 import { mergeBestFirst } from './merge.js';
+import type { PassNumbers } from './numbers.js';
 import { refineClusters } from './refine.js';
+import { rejoinRiders } from './rejoin.js';
 import { type Cluster, RiderModel } from './riderModel.js';
 import { findSeeds } from './seeds.js';
 
@@ -23,14 +25,15 @@ export interface Clustering {
   readonly model: RiderModel | null;
   /** Per pass how well it holds to its rider. */
   readonly ties: readonly PassTie[];
+  /** Per cluster those that look like it. */
+  readonly alike: readonly (readonly number[])[];
 }
 
-export function clusterPasses(field: Field, looks: readonly Look[]): Clustering {
-  if (field.passes.length === 0) return { labels: new Int32Array(0), clusters: [], model: null, ties: [] };
-  const look = chooseLook(looks, field);
+export function clusterPasses(field: Field, look: Look, numbers: PassNumbers): Clustering {
+  if (field.passes.length === 0) return { labels: new Int32Array(0), clusters: [], model: null, ties: [], alike: [] };
   const seeds = findSeeds(field, look);
   const learnt = learnModel(field, look, seeds);
-  const withoutAttendance = new RiderModel(field, learnt, null);
+  const withoutAttendance = new RiderModel(field, learnt, numbers, null);
   const first = mergeBestFirst(
     withoutAttendance,
     seeds.tracklets.map((passes) => withoutAttendance.cluster(passes)),
@@ -39,15 +42,18 @@ export function clusterPasses(field: Field, looks: readonly Look[]): Clustering 
     field,
     first.map(({ passes }) => passes),
   );
-  const model = new RiderModel(field, learnt, attendance, withoutAttendance);
+  const model = new RiderModel(field, learnt, numbers, attendance, withoutAttendance);
   const second = mergeBestFirst(
     model,
     first.map(({ passes }) => model.cluster(passes)),
   );
-  const clusters = [...refineClusters(model, second)].sort((a, b) => a.passes[0]! - b.passes[0]!);
+  const clusters = [...refineClusters(model, rejoinRiders(model, field, refineClusters(model, second)))].sort(
+    (a, b) => a.passes[0]! - b.passes[0]!,
+  );
   const labels = new Int32Array(field.passes.length);
   clusters.forEach(({ passes }, c) => {
     for (const p of passes) labels[p] = c;
   });
-  return { labels, clusters, model, ties: tiesOf(model, clusters, field.passes.length) };
+  const ties = tiesOf(model, clusters, field.passes.length);
+  return { labels, clusters, model, ties, alike: findAlike(clusters, model) };
 }

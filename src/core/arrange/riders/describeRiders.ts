@@ -1,5 +1,6 @@
 /** Clusters of passes → riders as screens show them. */
 import type { FrameId, RiderKey } from '../../ids.js';
+import { voteNumber } from '../../measure/numbers/index.js';
 import type { Bikes } from '../bikes.js';
 import type { RawPass } from '../passes.js';
 import type { BikeRef, Rider, Session } from '../types.js';
@@ -23,7 +24,12 @@ export interface DescribeInput {
   readonly refOf: (bike: number) => BikeRef;
   readonly sourceOf: (cluster: number) => Rider['source'];
   readonly namingOf: (cluster: number) => RiderNaming;
+  /** Numbers on the entry list, where there is one. */
+  readonly entryNumbers: readonly string[] | undefined;
 }
+
+/** A number less sure is not shown: it would be searched for. */
+const LEAST_NUMBER_CONFIDENCE = 0.9;
 
 export const keyOf = (ref: BikeRef): RiderKey => `${ref.frameId as FrameId}:${ref.subject}` as RiderKey;
 
@@ -45,8 +51,7 @@ export function describeRiders(input: DescribeInput): readonly Rider[] {
       id,
       aliases,
       code: codes[c]!,
-      number,
-      numberSource: number === null ? null : { kind: 'said' },
+      ...(number === null ? readNumber(bikes, input) : { number, numberSource: { kind: 'said' } }),
       group: groups[c]![0] ?? null,
       groups: groups[c]!,
       passes,
@@ -58,6 +63,20 @@ export function describeRiders(input: DescribeInput): readonly Rider[] {
       face: input.refOf(faceOf(bikes, input.bikes)),
     };
   });
+}
+
+/** A number that the rider's pictures agree on, as a guess. */
+function readNumber(
+  bikes: readonly number[],
+  { bikes: all, entryNumbers }: DescribeInput,
+): Pick<Rider, 'number' | 'numberSource'> {
+  const vote = voteNumber(
+    bikes.flatMap((i) => all.subjects[i]!.numbers ?? []),
+    entryNumbers,
+  );
+  if (vote.kind !== 'read' || vote.confidence < LEAST_NUMBER_CONFIDENCE) return { number: null, numberSource: null };
+  const reasons = [vote.readings === 1 ? 'read in one picture' : `read in ${vote.readings} pictures`];
+  return { number: vote.text, numberSource: { kind: 'guessed', confidence: vote.confidence, reasons } };
 }
 
 export function membersOf(labels: Int32Array): readonly (readonly number[])[] {

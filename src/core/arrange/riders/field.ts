@@ -2,7 +2,7 @@
 import type { Bikes } from '../bikes.js';
 import type { RawPass } from '../passes.js';
 import type { Session } from '../types.js';
-import { type ApartRule, cannotBeOne } from './cannotBeOne.js';
+import { cannotBeOne, lapRule } from './cannotBeOne.js';
 
 /** A pause this long between two sessions is lunch or a night: groups are made up anew. */
 const HALF_DAY_PAUSE_MS = 35 * 60_000;
@@ -25,7 +25,6 @@ export function fieldOf(
   bikes: Bikes,
   sessions: readonly Session[],
   fastestLapMs: number | null,
-  rule: ApartRule,
 ): Field {
   const groups = [...new Set(sessions.map(({ group }) => group).filter((group) => group !== null))].sort();
   const halfOf = new Int32Array(sessions.length);
@@ -34,6 +33,7 @@ export function fieldOf(
     if (before === undefined) return;
     halfOf[s] = halfOf[s - 1]! + (start - before.end >= HALF_DAY_PAUSE_MS ? 1 : 0);
   });
+  const rule = lapRule(fastestLapMs);
   return {
     passes,
     groups,

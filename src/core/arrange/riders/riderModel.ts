@@ -2,24 +2,31 @@
  * How much speaks for two clusters being one rider, in nats: looks (three Gaussian levels), the lap, the group, and
  * being there. A cluster keeps what these need, so that a merge costs what it changes.
  */
-import { type Attendance, countIndex } from './attendance.js';
+import type { Attendance } from './attendance.js';
 import type { Field } from './field.js';
 import type { LookModel } from './learnModel.js';
 import { placeOf } from './looks.js';
+import { addNumbers, type NumberEvidence, numberEvidence, type PassNumbers } from './numbers.js';
+import { Presence, type Seen } from './presence.js';
 import { addGaps, Rhythm } from './rhythm.js';
 
 /**
- * Prices in nats, tuned on simulated days (seeds 1–3 at two strengths of descriptor; reported on others). Looks are scaled
- * down because passes are not as independent as the model has them.
+ * Prices in nats, tuned on simulated days (seeds 1–9 of three settings; reported on others).
  */
 export const RIDER_PRICES = {
-  looksScale: 0.1,
+  /** Of what the model of looks says: passes are not as independent as it has them. */
+  looksScale: 0.3,
+  /**
+   * What looks say against grows with the logarithm beyond this: some sightings are far worse than others, and whoever
+   * changed the leathers is another to the eye.
+   */
+  mostPlainlyAgainst: 5,
   /** Prior: any two clusters are rather two riders. */
   prior: 2,
-  /** Two groups within one half-day. */
-  otherGroup: 7,
-  /** A change of group at lunch or overnight. */
-  changedGroup: 3,
+  /** Two numbers on one bike: an old race's, or the reader's mistake in pass after pass. */
+  mostFromNumber: 8,
+  /** Looks that speak so much against: one number does not make two bikes one then. */
+  looksContradict: -7,
   mostFromRhythm: 8,
   mostFromLapLength: 3,
 } as const;
@@ -40,7 +47,7 @@ interface Visit {
   readonly gaps: Float64Array | null;
 }
 
-export interface Cluster {
+export interface Cluster extends Seen {
   /** Ascending. */
   readonly passes: readonly number[];
   readonly precision: Float64Array;
@@ -51,23 +58,23 @@ export interface Cluster {
   readonly visits: ReadonlyMap<number, Visit>;
   /** Evidence of the looks about who it is, the sessions' own terms apart. */
   readonly identity: number;
-  /** Passes per session, and the sessions with any. */
-  readonly counts: Uint16Array;
+  /** Sessions with any. */
   readonly sessions: readonly number[];
-  /** Passes per half-day and group, `halves × groups`. */
-  readonly groups: Float64Array;
-  readonly groupPrice: number;
-  readonly attendance: number;
-  readonly gaps: Float64Array | null;
+  readonly presence: number;
+  /** Lap by lap, by group: instructors ride at the pace of each. */
+  readonly gaps: ReadonlyMap<number, Float64Array>;
   readonly rhythm: number;
+  /** What was read, and how much one number explains it. */
+  readonly numbers: NumberEvidence;
+  readonly numbered: number;
 }
 
 export class RiderModel {
   readonly #field: Field;
   readonly #model: LookModel;
   readonly #rhythm: Rhythm | null;
-  readonly #attendance: Attendance | null;
-  readonly #sessionsOf: readonly (readonly number[])[];
+  readonly #presence: Presence;
+  readonly #numbers: PassNumbers;
   readonly #precision: Float64Array;
   readonly #weighted: Float64Array;
   readonly #sum: Float64Array;
@@ -75,21 +82,22 @@ export class RiderModel {
   readonly #known: Known;
 
   /** @param before a model of the same field and looks: what it worked out of passes serves this one, too. */
-  constructor(field: Field, model: LookModel, attendance: Attendance | null, before: RiderModel | null = null) {
+  constructor(
+    field: Field,
+    model: LookModel,
+    numbers: PassNumbers,
+    attendance: Attendance | null,
+    before: RiderModel | null = null,
+  ) {
     this.#field = field;
     this.#model = model;
-    this.#attendance = attendance;
+    this.#numbers = numbers;
+    this.#presence = new Presence(field, attendance);
     this.#rhythm = field.fastestLapMs === null ? null : new Rhythm(field.fastestLapMs);
     this.#known = before === null ? nothingKnown(field) : before.#known;
     this.#precision = new Float64Array(model.directions);
     this.#weighted = new Float64Array(model.directions);
     this.#sum = new Float64Array(model.directions);
-    const groups = Math.max(1, field.groups.length);
-    this.#sessionsOf = Array.from({ length: field.halves * groups }, (_, cell) =>
-      Array.from({ length: field.sessionCount }, (__, s) => s).filter(
-        (s) => field.halfOf[s] === Math.floor(cell / groups) && field.groupOf[s] === cell % groups,
-      ),
-    );
   }
 
   cluster(passes: readonly number[]): Cluster {
@@ -150,51 +158,60 @@ export class RiderModel {
         weighted[k] = weighted[k]! + one.weighted[k]!;
       }
     const counts = new Uint16Array(this.#field.sessionCount);
-    const groups = new Float64Array(this.#field.halves * Math.max(1, this.#field.groups.length));
-    let gaps: Float64Array | null = null;
+    const gaps = new Map<number, Float64Array>();
     for (const [session, visit] of visits) {
-      gaps = addGaps(gaps, visit.gaps);
-      if (session < 0) continue;
-      counts[session] = visit.passes.length;
-      const cell = this.#cellOf(session);
-      if (cell >= 0) groups[cell] = groups[cell]! + visit.passes.length;
+      addTo(gaps, this.#groupOf(session), visit.gaps);
+      if (session >= 0) counts[session] = visit.passes.length;
     }
+    const seen = { counts, groups: this.#presence.groupsOf(counts) };
+    let numbers: NumberEvidence = null;
+    for (const p of passes) numbers = addNumbers(numbers, this.#numbers.ofPass[p]!);
     return {
+      ...seen,
+      numbers,
+      numbered: numberEvidence(numbers, this.#numbers.logNumbers),
       passes,
       precision,
       weighted,
       sightings,
       visits,
       identity: this.#identityEvidence(precision, weighted),
-      counts,
       sessions: [...visits.keys()].filter((session) => session >= 0),
-      groups,
-      groupPrice: this.#groupPrice(groups, null),
-      attendance: this.#attendanceOf(counts, null, groups),
+      presence: this.#presence.evidence(seen, null),
       gaps,
-      rhythm: this.#rhythm?.evidence(gaps) ?? 0,
+      rhythm: this.#evidenceOf(gaps),
     };
   }
 
   /** Log-odds that the two are one rider; −Infinity where they cannot be. Stops early once below `floor`. */
   logOdds(a: Cluster, b: Cluster, floor: number): number {
-    const price = this.#groupPrice(a.groups, b.groups) - a.groupPrice - b.groupPrice;
-    // Before attendance is known only plain cases are joined; whoever changed the group is left for later.
-    if (this.#attendance === null && price > 0) return Number.NEGATIVE_INFINITY;
+    const presence = this.#presence.evidence(a, b) - a.presence - b.presence;
+    if (presence === Number.NEGATIVE_INFINITY) return presence;
     const shares = sharesSession(a, b);
     if (shares && this.#areApart(a, b)) return Number.NEGATIVE_INFINITY;
-    let odds = -RIDER_PRICES.prior - price + RIDER_PRICES.looksScale * this.#looksOdds(a, b);
-    if (odds < floor - (this.#attendance === null ? RIDER_PRICES.mostFromRhythm : 16)) return odds;
-    if (this.#attendance !== null) odds += this.#joinedAttendance(a, b) - a.attendance - b.attendance;
-    const mostFromRhythm = shares ? RIDER_PRICES.mostFromRhythm : RIDER_PRICES.mostFromLapLength;
-    if (odds < floor - mostFromRhythm) return odds;
-    if (this.#rhythm !== null) odds += this.#rhythmOdds(a, b, shares, this.#rhythm);
-    return odds;
+    const looks = scaled(this.looksOdds(a, b));
+    const odds = presence - RIDER_PRICES.prior + looks + this.#numberOdds(a, b, looks);
+    const most = shares ? RIDER_PRICES.mostFromRhythm : RIDER_PRICES.mostFromLapLength;
+    if (this.#rhythm === null || odds < floor - most) return odds;
+    return odds + Math.max(-most, Math.min(most, this.#rhythmOdds(a, b, shares, this.#rhythm)));
   }
 
-  #cellOf(session: number): number {
-    const group = this.#field.groupOf[session]!;
-    return group < 0 ? -1 : this.#field.halfOf[session]! * Math.max(1, this.#field.groups.length) + group;
+  /** One number does not make two bikes one where looks contradict: that is asked. */
+  #numberOdds(a: Cluster, b: Cluster, looks: number): number {
+    if (a.numbers === null || b.numbers === null) return 0;
+    const joint = numberEvidence(addNumbers(a.numbers, b.numbers), this.#numbers.logNumbers);
+    const odds = Math.max(-RIDER_PRICES.mostFromNumber, joint - a.numbered - b.numbered);
+    return odds > 0 && looks < RIDER_PRICES.looksContradict ? 0 : odds;
+  }
+
+  #groupOf(session: number): number {
+    return session < 0 ? -1 : this.#field.groupOf[session]!;
+  }
+
+  #evidenceOf(gaps: ReadonlyMap<number, Float64Array>): number {
+    let sum = 0;
+    if (this.#rhythm !== null) for (const own of gaps.values()) sum += this.#rhythm.evidence(own);
+    return sum;
   }
 
   #sighting(list: readonly number[]): Sighting {
@@ -269,7 +286,8 @@ export class RiderModel {
     return 0.5 * (evidence - Math.log(product));
   }
 
-  #looksOdds(a: Cluster, b: Cluster): number {
+  /** What the model of looks says for the two being one, in its own nats. */
+  looksOdds(a: Cluster, b: Cluster): number {
     const precision = this.#precision;
     const weighted = this.#weighted;
     for (let k = 0; k < precision.length; k++) {
@@ -292,72 +310,25 @@ export class RiderModel {
     return ofSessions + this.#identityEvidence(precision, weighted) - a.identity - b.identity;
   }
 
-  #groupPrice(groups: Float64Array, more: Float64Array | null): number {
-    const count = Math.max(1, this.#field.groups.length);
-    let price = 0;
-    let topBefore = -1;
-    for (let half = 0; half < this.#field.halves; half++) {
-      let top = -1;
-      let most = 0;
-      let different = 0;
-      for (let g = 0; g < count; g++) {
-        const cell = half * count + g;
-        const passes = groups[cell]! + (more === null ? 0 : more[cell]!);
-        if (passes === 0) continue;
-        different++;
-        if (passes <= most) continue;
-        top = g;
-        most = passes;
-      }
-      if (different > 1) price += RIDER_PRICES.otherGroup * (different - 1);
-      if (top !== -1 && topBefore !== -1 && top !== topBefore) price += RIDER_PRICES.changedGroup;
-      if (top !== -1) topBefore = top;
-    }
-    return price;
-  }
-
-  #joinedAttendance(a: Cluster, b: Cluster): number {
-    const groups = a.groups.map((count, cell) => count + b.groups[cell]!);
-    return this.#attendanceOf(a.counts, b.counts, groups);
-  }
-
-  /** In each half-day the group seen most; where none was seen, the one before or after. */
-  #attendanceOf(counts: Uint16Array, more: Uint16Array | null, groups: Float64Array): number {
-    if (this.#attendance === null || this.#field.groups.length === 0) return 0;
-    const count = this.#field.groups.length;
-    const tops: number[] = [];
-    for (let half = 0; half < this.#field.halves; half++) {
-      let top = -1;
-      for (let g = 0; g < count; g++) {
-        const passes = groups[half * count + g]!;
-        if (passes > 0 && (top === -1 || passes > groups[half * count + top]!)) top = g;
-      }
-      tops.push(top);
-    }
-    let sum = 0;
-    for (let half = 0; half < tops.length; half++) {
-      const group = tops[half]! >= 0 ? tops[half]! : (tops.find((top) => top >= 0) ?? -1);
-      if (group < 0) continue;
-      for (const s of this.#sessionsOf[half * count + group]!)
-        sum += this.#attendance[s]![countIndex(counts[s]! + (more === null ? 0 : more[s]!))]!;
-    }
-    return sum;
-  }
-
   #rhythmOdds(a: Cluster, b: Cluster, shares: boolean, rhythm: Rhythm): number {
-    if (!shares && (a.gaps === null || b.gaps === null)) return 0;
-    const most = shares ? RIDER_PRICES.mostFromRhythm : RIDER_PRICES.mostFromLapLength;
-    const joint = shares ? rhythm.evidence(this.#jointGaps(a, b)) : rhythm.jointEvidence(a.gaps!, b.gaps!);
-    return Math.max(-most, Math.min(most, joint - a.rhythm - b.rhythm));
+    if (shares) return this.#evidenceOf(this.#jointGaps(a, b)) - a.rhythm - b.rhythm;
+    let odds = 0;
+    for (const [group, own] of a.gaps) {
+      const other = b.gaps.get(group);
+      if (other !== undefined) odds += rhythm.jointEvidence(own, other) - rhythm.evidence(own) - rhythm.evidence(other);
+    }
+    return odds;
   }
 
-  #jointGaps(a: Cluster, b: Cluster): Float64Array | null {
-    let gaps: Float64Array | null = null;
+  #jointGaps(a: Cluster, b: Cluster): ReadonlyMap<number, Float64Array> {
+    const gaps = new Map<number, Float64Array>();
     for (const [session, visit] of a.visits) {
       const other = b.visits.get(session);
-      gaps = addGaps(gaps, other === undefined ? visit.gaps : this.#visit(together(visit.passes, other.passes)).gaps);
+      const own = other === undefined ? visit : this.#visit(together(visit.passes, other.passes));
+      addTo(gaps, this.#groupOf(session), own.gaps);
     }
-    for (const [session, visit] of b.visits) if (!a.visits.has(session)) gaps = addGaps(gaps, visit.gaps);
+    for (const [session, visit] of b.visits)
+      if (!a.visits.has(session)) addTo(gaps, this.#groupOf(session), visit.gaps);
     return gaps;
   }
 
@@ -406,6 +377,18 @@ function remembered<Value>(known: Map<number | string, Value>, list: readonly nu
   const value = work();
   known.set(key, value);
   return value;
+}
+
+/** Looks as they count: scaled down, and less and less of what speaks against. */
+function scaled(raw: number): number {
+  const nats = RIDER_PRICES.looksScale * raw;
+  const most = RIDER_PRICES.mostPlainlyAgainst;
+  return nats >= 0 ? nats : -most * Math.log(1 - nats / most);
+}
+
+function addTo(gaps: Map<number, Float64Array>, group: number, more: Float64Array | null): void {
+  const sum = addGaps(gaps.get(group) ?? null, more);
+  if (sum !== null) gaps.set(group, sum);
 }
 
 function sharesSession(a: Cluster, b: Cluster): boolean {

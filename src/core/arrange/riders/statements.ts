@@ -87,6 +87,7 @@ function* pairsOf(
         break;
       }
       case 'rider-minted':
+      case 'instructor':
         break;
     }
   }

@@ -1,0 +1,162 @@
+/** What is known of riders beside their looks: laps, groups, numbers, hire fleets. On simulated days, none of them reported. */
+import { describe, expect, it } from 'vitest';
+import { foldedOf, hardDay, ORDINARY_DAY, type SyntheticDay, syntheticDay } from '../../../demo/simulated-day/index.js';
+import type { NumberReading } from '../measure/types.js';
+import type { Bikes } from './bikes.js';
+import { arrange } from './index.js';
+import type { RawPass } from './passes.js';
+import { addNumbers, numberEvidence, readPasses } from './riders/numbers.js';
+import type { Arrangement, Rider } from './types.js';
+
+const smaller = { groups: ORDINARY_DAY.groups, rounds: 6 };
+const hard = syntheticDay({ ...hardDay('s74', 6), ...smaller, instructors: 3 });
+const arranged = arrange(hard.input);
+
+/** Per pass the rider it truly is, null for a box where no bike went by. */
+function trueRiders(day: SyntheticDay, arrangement: Arrangement): readonly (string | null)[] {
+  const truth = new Map(day.truth.exposures.map(({ frameId, bikes }) => [frameId, bikes]));
+  return arrangement.passes.map(({ bikes }) => {
+    for (const { frameId, subject } of bikes) {
+      const frame = day.input.pixels.get(frameId);
+      const left = frame?.kind === 'measured' ? frame.subjects[subject]?.box[0] : undefined;
+      const bike = truth.get(frameId)?.find(({ box }) => box[0] === left);
+      if (bike !== undefined) return bike.rider;
+    }
+    return null;
+  });
+}
+
+/** The true rider whose passes are most of a found rider's. */
+function ownerOf(rider: Rider, truth: readonly (string | null)[]): string | null {
+  const counts = new Map<string | null, number>();
+  for (const p of rider.passes) counts.set(truth[p]!, (counts.get(truth[p]!) ?? 0) + 1);
+  return [...counts].reduce((a, b) => (b[1] > a[1] ? b : a))[0];
+}
+
+describe('the fastest lap, where nobody said it', () => {
+  // Laps are of 103 s and more on these days.
+  it('AR24: is estimated well enough that no rider comes back sooner than 80 s', () => {
+    expect(hard.input.timetable?.fastestLapMs).toBeUndefined();
+    let compared = 0;
+    for (const { passes } of arranged.riders)
+      for (const [i, p] of passes.entries())
+        for (const q of passes.slice(0, i)) {
+          const [a, b] = [arranged.passes[q]!, arranged.passes[p]!];
+          if (a.session !== b.session || a.body !== b.body) continue;
+          compared++;
+          expect(b.start - a.end).toBeGreaterThanOrEqual(80_000);
+        }
+    expect(compared).toBeGreaterThan(100);
+  });
+});
+
+describe('instructors', () => {
+  const truth = trueRiders(hard, arranged);
+  const instructors = arranged.riders.filter(({ isInstructor }) => isInstructor === true);
+
+  it('AR25: are one rider each over all groups, and marked', () => {
+    for (const key of ['instructor1', 'instructor2', 'instructor3']) {
+      const own = arranged.passes.filter(({ index }) => truth[index] === key);
+      const main = instructors.find((rider) => ownerOf(rider, truth) === key)!;
+      expect(own.length).toBeGreaterThan(10);
+      expect(main.groups.length).toBeGreaterThan(1);
+      expect(own.filter(({ rider }) => rider === main.key).length / own.length).toBeGreaterThan(0.85);
+    }
+  });
+
+  it('AR25: nobody else is marked', () => {
+    expect(instructors.map((rider) => ownerOf(rider, truth)).filter((key) => !key?.startsWith('instructor'))).toEqual(
+      [],
+    );
+  });
+
+  it('AR25: a person’s word is followed, either way', () => {
+    const pointOf = ({ face }: Rider) => {
+      const frame = hard.input.pixels.get(face.frameId)!;
+      const [left, top, width, height] = frame.kind === 'measured' ? frame.subjects[face.subject]!.box : [0, 0, 0, 0];
+      const file = arranged.exposures.find(({ frameId }) => frameId === face.frameId)!.mainFile;
+      return { file, x: left + width / 2, y: top + height / 2 };
+    };
+    const plain = arranged.riders.find(({ isInstructor }) => isInstructor !== true)!;
+    const [marked] = instructors;
+    const log = foldedOf([
+      { kind: 'instructor', point: pointOf(marked!), is: false },
+      { kind: 'instructor', point: pointOf(plain), is: false },
+      { kind: 'instructor', point: pointOf(plain), is: true },
+    ]);
+    const after = new Map(arrange({ ...hard.input, log }).riders.map((rider) => [rider.key, rider]));
+    expect(after.get(marked!.key)!.isInstructor).toBeUndefined();
+    expect(after.get(plain.key)!.isInstructor).toBe(true);
+    expect(after.size).toBe(arranged.riders.length);
+  });
+});
+
+describe('hire fleets', () => {
+  it('AR26: riders on bikes of one fleet are listed as looking alike, and few others are', () => {
+    const day = syntheticDay({ ...hardDay('fleet', 7), ...smaller, dressChangeShare: 0 });
+    const arrangement = arrange(day.input);
+    const truth = trueRiders(day, arrangement);
+    const fleetOf = new Map(day.riders.map(({ key, fleet }) => [key, fleet]));
+    const pairs = arrangement.riders.flatMap((rider) =>
+      (rider.alike ?? []).map((key) => {
+        const other = arrangement.riders.find((one) => one.key === key)!;
+        expect(other.alike).toContain(rider.key);
+        const [a, b] = [rider, other].map((one) => fleetOf.get(ownerOf(one, truth) ?? '') ?? -1);
+        return a === b && a !== -1;
+      }),
+    );
+    expect(pairs.length).toBeGreaterThan(20);
+    expect(pairs.filter(Boolean).length / pairs.length).toBeGreaterThan(0.85);
+  });
+});
+
+describe('numbers as evidence', () => {
+  const reading = (text: string, confidence = 0.9, isWhole = true): NumberReading => ({
+    text,
+    confidence,
+    isWhole,
+    box: [0, 0, 0.1, 0.1],
+    turnedDeg: 0,
+  });
+  const evidenceOf = (entries: readonly string[] | null, ...passes: readonly (readonly NumberReading[])[]) => {
+    const bikes = { subjects: passes.map((numbers) => ({ numbers })) } as unknown as Bikes;
+    const raw = passes.map((_, i) => ({ bikes: [i] }) as unknown as RawPass);
+    const { ofPass, logNumbers } = readPasses(raw, bikes, entries);
+    const [a, b] = ofPass as [(typeof ofPass)[number], (typeof ofPass)[number]];
+    const of = (numbers: typeof a) => numberEvidence(numbers, logNumbers);
+    return of(addNumbers(a, b)) - of(a) - of(b);
+  };
+
+  it('AR27: one number read twice speaks for one bike, by as much as numbers there are', () => {
+    const odds = evidenceOf(null, [reading('12', 0.97)], [reading('12', 0.97)]);
+    expect(odds).toBeGreaterThan(4);
+    expect(odds).toBeLessThan(Math.log(200));
+    expect(evidenceOf(['12', '13', '14'], [reading('12')], [reading('12')])).toBeLessThan(Math.log(3));
+  });
+
+  it('AR27: two numbers speak against, less where one of them is not on the entry list', () => {
+    const odds = evidenceOf(null, [reading('12')], [reading('34')]);
+    expect(odds).toBeLessThan(-1.5);
+    expect(evidenceOf(['12', '34', '56'], [reading('12')], [reading('34')])).toBeLessThan(
+      evidenceOf(['12', '56', '78'], [reading('12')], [reading('34')]),
+    );
+  });
+
+  it('AR27: nothing read, and nothing read whole, say nothing', () => {
+    expect(evidenceOf(null, [], [reading('12')])).toBe(0);
+    expect(evidenceOf(null, [reading('?2', 0.9)], [reading('12')])).toBe(0);
+    expect(evidenceOf(null, [reading('2', 0.9, false)], [reading('12')])).toBe(0);
+  });
+
+  it('AR27: riders show the number that their pictures agree on, as a guess with its reason', () => {
+    const truth = trueRiders(hard, arranged);
+    const shown = arranged.riders.filter(({ number }) => number !== null);
+    expect(shown.length).toBeGreaterThan(6);
+    for (const { numberSource } of shown) expect(numberSource).toMatchObject({ kind: 'guessed' });
+    const right = shown.filter((rider) => {
+      const owner = ownerOf(rider, truth);
+      return owner !== null && hard.numberOf(owner) === rider.number;
+    });
+    expect(right.length / shown.length).toBeGreaterThan(0.9);
+  });
+});
