@@ -3,22 +3,23 @@ import { readdirSync, statSync } from 'node:fs';
 import { extname, join } from 'node:path';
 import type { ColourName, FrameMeasured } from '../../src/core/measure/types.js';
 import type { Vision } from '../../src/host/vision/index.js';
-import { bikesIn, type ColourVerdict, coloursIn, judgeColour, type Row, readLabels } from './labels.js';
+import { confusionRows, type Said } from './confusion.js';
+import { type ColourVerdict, coloursIn, judgeColour, type Row, readLabels } from './labels.js';
 import { measurePicture } from './measurePicture.js';
 import type { Part } from './photos.js';
 
-const FOUND_AT = 0.4;
+export const FOUND_AT = 0.4;
 
-const countBikes = ({ subjects }: FrameMeasured): number =>
+export const countBikes = ({ subjects }: FrameMeasured): number =>
   subjects.filter(({ what, score }) => what === 'motorcycle' && score >= FOUND_AT).length;
-const hasBike = (frame: FrameMeasured): boolean => countBikes(frame) > 0;
+export const hasBike = (frame: FrameMeasured): boolean => countBikes(frame) > 0;
 
 function mainColour({ subjects }: FrameMeasured): ColourName | null {
   const main = subjects.find(({ isMain, what }) => isMain && what === 'motorcycle');
   return main?.bikeColours[0]?.name ?? null;
 }
 
-interface Measured {
+export interface Measured {
   readonly row: Row;
   readonly frame: FrameMeasured;
 }
@@ -28,7 +29,7 @@ interface Looked {
   readonly unreadable: readonly string[];
 }
 
-async function measureAll(vision: Vision, folder: string, rows: readonly Row[]): Promise<Looked> {
+export async function measureAll(vision: Vision, folder: string, rows: readonly Row[]): Promise<Looked> {
   const measured: Measured[] = [];
   const unreadable: string[] = [];
   for (const row of rows) {
@@ -44,13 +45,14 @@ interface ColourCount {
   readonly right: number;
   readonly neighbour: number;
   readonly wrong: readonly string[];
+  readonly pairs: readonly Said[];
 }
 
-function countColours(measured: readonly Measured[]): ColourCount {
+export function countColours(measured: readonly Measured[]): ColourCount {
   const verdicts = measured
     .map(({ row, frame }) => ({ row, main: mainColour(frame), label: coloursIn(row.main_colour ?? '') }))
     .filter(({ label }) => label.length > 0)
-    .map(({ row, main, label }) => ({ row, main, verdict: judgeColour(main, label) }));
+    .map(({ row, main, label }) => ({ row, main, label, verdict: judgeColour(main, label) }));
   const count = (wanted: ColourVerdict) => verdicts.filter(({ verdict }) => verdict === wanted).length;
   return {
     counted: verdicts.length,
@@ -59,70 +61,43 @@ function countColours(measured: readonly Measured[]): ColourCount {
     wrong: verdicts
       .filter(({ verdict }) => verdict !== 'right')
       .map(({ row, main, verdict }) => `${row.file} ${row.main_colour} → ${main ?? 'no bike'} (${verdict})`),
+    // Of two right ones the one that was said.
+    pairs: verdicts.map(({ main, label }) => ({
+      meant: main !== null && label.includes(main) ? main : label[0]!,
+      said: main,
+    })),
   };
 }
 
-const colourRows = (title: string, { counted, right, neighbour, wrong }: ColourCount): string[] => [
+export const colourRows = (title: string, { counted, right, neighbour, wrong, pairs }: ColourCount): string[] => [
   `${title}: right ${right} of ${counted}, right or neighbour ${right + neighbour} of ${counted}`,
   ...wrong.map((line) => `  ${line}`),
+  ...confusionRows(pairs).map((line) => `  ${line}`),
 ];
 
-const unreadableRows = (lines: readonly string[]): string[] =>
+export const unreadableRows = (lines: readonly string[]): string[] =>
   lines.map((line) => `  not counted, unreadable: ${line}`);
 
-const troubleRows = (lines: readonly string[]): string[] => lines.map((line) => `  ${line}`);
+export const troubleRows = (lines: readonly string[]): string[] => lines.map((line) => `  ${line}`);
 
 /** Cells that say something nobody here understands; they are not counted, and that is said. */
-const strangeCells = (rows: readonly Row[], column: string, isKnown: (cell: string) => boolean, expected: string) =>
+export const strangeCells = (
+  rows: readonly Row[],
+  column: string,
+  isKnown: (cell: string) => boolean,
+  expected: string,
+) =>
   rows
     .filter((row) => (row[column] ?? '') !== '' && !isKnown(row[column]!))
     .map((row) => `${row.file}: expected ${expected} in "${column}", but it is "${row[column]}"; that is not counted.`);
 
-const strangeColours = (rows: readonly Row[]): string[] =>
+export const strangeColours = (rows: readonly Row[]): string[] =>
   strangeCells(
     rows,
     'main_colour',
     (cell) => coloursIn(cell).length > 0,
     'a colour of the program (or two parted by /)',
   );
-const strangeCounts = (rows: readonly Row[]): string[] =>
-  strangeCells(rows, 'bikes', (cell) => bikesIn(cell) !== null, 'a whole number or "many"');
-
-export const racePhotosAccuracy: Part = async (vision, dataDir) => {
-  const folder = join(dataDir, 'race-photos');
-  const labels = readLabels(folder);
-  if (!labels) return null;
-  const { measured, unreadable } = await measureAll(vision, folder, labels.rows);
-  const notCounted = [
-    ...unreadableRows(unreadable),
-    ...troubleRows([...labels.troubles, ...strangeCounts(labels.rows), ...strangeColours(labels.rows)]),
-  ];
-  const withBikes = measured.filter(({ row }) => (bikesIn(row.bikes ?? '') ?? 0) !== 0);
-  if (withBikes.length === 0)
-    return { rows: ['race photos: no picture labelled with bikes could be measured', ...notCounted], figures: {} };
-  const found = withBikes.filter(({ frame }) => hasBike(frame));
-  const exactly = withBikes.filter(({ row }) => bikesIn(row.bikes!) !== 'many');
-  const foundExactly = exactly.filter(({ frame }) => hasBike(frame));
-  const countedRight = exactly.filter(({ row, frame }) => countBikes(frame) === Number(row.bikes));
-  const missed = withBikes.filter(({ frame }) => !hasBike(frame)).map(({ row }) => `${row.file} (${row.bikes})`);
-  return {
-    rows: [
-      `race photos: a bike found in ${found.length} of ${withBikes.length} labelled with bikes; ${foundExactly.length} of ${exactly.length} labelled with an exact count`,
-      `  missed: ${missed.join(', ') || 'none'}`,
-      `  as many bikes as labelled in ${countedRight.length} of ${exactly.length}`,
-      ...colourRows('race photos, main colour of the main bike', countColours(withBikes)),
-      ...notCounted,
-    ],
-    figures: {
-      'photos.bikeFound': {
-        value: found.length,
-        unit: `of ${withBikes.length} photos`,
-        better: 'higher',
-        note: `motorcycle at score ≥ ${FOUND_AT}; labelled with an exact count: ${foundExactly.length} of ${exactly.length}`,
-      },
-    },
-  };
-};
 
 export const bikeColoursAccuracy: Part = async (vision, dataDir) => {
   const folder = join(dataDir, 'bike-colours');

@@ -7,7 +7,8 @@
  */
 import { openVision, type Vision } from '../../src/host/vision/index.js';
 import { clipsAccuracy } from './clips.js';
-import { bikeColoursAccuracy, dividersAccuracy, racePhotosAccuracy } from './labelled.js';
+import { bikeColoursAccuracy, dividersAccuracy } from './labelled.js';
+import { racePhotosAccuracy } from './racePhotos.js';
 import { sameBikeAccuracy } from './sameBike.js';
 
 export interface Figure {

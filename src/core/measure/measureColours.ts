@@ -42,9 +42,12 @@ const HUE_WEIGHT = 2;
 /** A weak hue may be a reflection of grass or sky; from this chroma on it is surely the surface's own. */
 const SURE_CHROMA = 38;
 const LEAST_SURENESS = 0.15;
-/** Middle of tank and upper fairing, from the top of the bike's box, and the spread across and down, as shares of it. */
+/**
+ * Middle of tank and upper fairing, from the top of the bike's box, and the spread across and down, as shares of it:
+ * about where rendered machines show most paint among what is not worn.
+ */
 const PAINT_HEIGHT = 0.35;
-const PAINT_SPREAD = [0.3, 0.22] as const;
+const PAINT_SPREAD = [0.45, 0.22] as const;
 /** Smaller shares are noise, reflections and stickers. */
 const LEAST_SHARE = 0.06;
 const LEAST_INSIDE = 0.5;

@@ -1,0 +1,179 @@
+/**
+ * Colours on rendered riders in four lights: the invented meeting's field, each rider once in each light, seen as on the
+ * day. Meant is the paint that covers most of the bodywork that can be seen, and whatever covers at least three quarters
+ * as much; of the leathers likewise.
+ */
+
+import { FIELD } from '../../demo/day/field.js';
+import { type Exposure, photographTheDay } from '../../demo/day/photograph.js';
+import { shotOf } from '../../demo/day/shots.js';
+import { PAINTS } from '../../demo/render/colours.js';
+import { render, type Shot, type Visible } from '../../demo/render/frame.js';
+import { lightOf, type Sky } from '../../demo/render/light.js';
+import { PART } from '../../demo/render/parts.js';
+import type { FrameId } from '../../src/core/ids.js';
+import type { ColourName, Subject } from '../../src/core/measure/types.js';
+import { measureImage, openVision, type Vision } from '../../src/host/vision/index.js';
+import { confusionRows, type Said } from './confusion.js';
+import { type ColourVerdict, judgeColour } from './labels.js';
+
+interface LightOfDay {
+  readonly sky: Sky;
+  readonly elevationDeg: number;
+  /** What a photographer opens up by. */
+  readonly exposureEv: number;
+}
+
+const LIGHTS = {
+  noon: {
+    sky: { sunColour: [4, 3.6, 3], zenith: [0.24, 0.42, 0.86], horizon: [0.84, 0.92, 1.02], cloud: 0.5 },
+    elevationDeg: 52,
+    exposureEv: -0.2,
+  },
+  evening: {
+    sky: { sunColour: [3.2, 2.1, 1.15], zenith: [0.24, 0.34, 0.6], horizon: [0.97, 0.76, 0.58], cloud: 0.3 },
+    elevationDeg: 13,
+    exposureEv: 0.4,
+  },
+  overcast: {
+    sky: { sunColour: [0.9, 0.88, 0.84], zenith: [0.95, 1, 1.08], horizon: [1.12, 1.15, 1.2], cloud: 0.95 },
+    elevationDeg: 45,
+    exposureEv: 0.5,
+  },
+  shade: {
+    sky: { sunColour: [0.12, 0.12, 0.12], zenith: [0.5, 0.62, 0.85], horizon: [0.6, 0.68, 0.8], cloud: 0.7 },
+    elevationDeg: 40,
+    exposureEv: 1.2,
+  },
+} as const satisfies Readonly<Record<string, LightOfDay>>;
+
+export type LightName = keyof typeof LIGHTS;
+
+export interface RenderedRider {
+  readonly light: LightName;
+  readonly rider: string;
+  readonly image: { readonly data: Uint8Array; readonly width: number; readonly height: number };
+  readonly bike: readonly ColourName[];
+  readonly leathers: readonly ColourName[];
+  readonly visible: Visible;
+}
+
+/** The sun stands in front of the bike, then beside it, then behind. */
+const SUN_DEG = [30, 80, 130, -60, -110] as const;
+/** Fewer moments of the exposure are quicker to draw, and as good for colours. */
+const SUB_FRAMES = 4;
+
+function oncePerRider(): readonly Exposure[] {
+  const alone = photographTheDay().filter(({ riders, blur }) => riders.length === 1 && blur === 'sharp');
+  return FIELD.flatMap(({ truth }, index) => {
+    const own = alone.filter(({ riders }) => riders[0]!.truth.key === truth.key);
+    return own.length === 0 ? [] : [own[(index * 5) % own.length]!];
+  });
+}
+
+/** One after another: a hundred pictures would be a lot to hold. */
+export function* renderedRiders(): Generator<RenderedRider> {
+  for (const [index, exposure] of oncePerRider().entries())
+    for (const [name, { sky, elevationDeg, exposureEv }] of Object.entries(LIGHTS)) {
+      const sun = SUN_DEG[index % SUN_DEG.length]!;
+      const shot: Shot = { ...shotOf(exposure), light: lightOf(sky, sun, elevationDeg), exposureEv };
+      const { pixels, visible } = render(shot, { withVisible: true, subFrames: SUB_FRAMES });
+      const shown = visible?.[0];
+      if (!shown) continue;
+      yield {
+        light: name as LightName,
+        rider: exposure.riders[0]!.truth.key,
+        image: { data: pixels, width: shot.width, height: shot.height },
+        bike: mostOf(shown, (part) => part <= PART.mudguard),
+        leathers: mostOf(shown, (part) => part === PART.suit),
+        visible: shown,
+      };
+    }
+}
+
+/** Two paints, as square roots in bytes, differ by less than this over three channels where they are the same. */
+const SAME_PAINT = 14;
+const LEAST_OF_MOST = 0.75;
+
+/** The paints on the wanted parts that cover most. */
+function mostOf({ whole, surfaces }: Visible, isWanted: (part: number) => boolean): readonly ColourName[] {
+  const paints = Object.entries(PAINTS).map(([name, linear]) => ({
+    name: name as ColourName,
+    bytes: linear.map((value) => Math.round(255 * Math.sqrt(value))),
+  }));
+  const counts = new Map<ColourName, number>();
+  for (let index = 0; index < surfaces.part.length; index += 1) {
+    const part = surfaces.part[index]! - 1;
+    if (part < 0 || !isWanted(part) || whole[index]! < 0.5) continue;
+    const own = surfaces.paint.map((plane) => plane[index]!);
+    const paint = paints.find(
+      ({ bytes }) => bytes.reduce((sum, byte, channel) => sum + Math.abs(byte - own[channel]!), 0) < SAME_PAINT,
+    );
+    if (paint) counts.set(paint.name, (counts.get(paint.name) ?? 0) + 1);
+  }
+  const most = Math.max(0, ...counts.values());
+  return [...counts]
+    .filter(([, count]) => count >= LEAST_OF_MOST * most)
+    .sort((a, b) => b[1] - a[1])
+    .map(([name]) => name);
+}
+
+interface Judged {
+  readonly light: LightName;
+  readonly bike: Said & { readonly verdict: ColourVerdict };
+  readonly leathers: ColourVerdict | null;
+}
+
+async function judge(vision: Vision, { light, image, bike, leathers }: RenderedRider): Promise<Judged | null> {
+  const frame = await measureImage(vision, image, {
+    frameId: '0'.repeat(32) as FrameId,
+    source: 'shrink-on-load',
+    tier: 'preview',
+  });
+  const main = frame.subjects.find(({ isMain, what }: Subject) => isMain && what === 'motorcycle');
+  if (bike.length === 0) return null;
+  const said = main?.bikeColours[0]?.name ?? null;
+  const worn = main?.riderColours[0]?.name ?? null;
+  return {
+    light,
+    bike: { meant: said !== null && bike.includes(said) ? said : bike[0]!, said, verdict: judgeColour(said, bike) },
+    leathers: leathers.length === 0 ? null : judgeColour(worn, leathers),
+  };
+}
+
+function shareRow(title: string, verdicts: readonly ColourVerdict[]): string {
+  const right = verdicts.filter((verdict) => verdict === 'right').length;
+  const near = verdicts.filter((verdict) => verdict !== 'wrong').length;
+  const percent = (count: number) =>
+    `${count} of ${verdicts.length} (${((100 * count) / verdicts.length).toFixed(1)} %)`;
+  return `${title}: right ${percent(right)}, right or neighbour ${percent(near)}`;
+}
+
+export async function renderedColoursAccuracy(): Promise<{ readonly rows: readonly string[] }> {
+  const vision = await openVision();
+  const judged: Judged[] = [];
+  try {
+    for (const rider of renderedRiders()) {
+      const one = await judge(vision, rider);
+      if (one) judged.push(one);
+    }
+  } finally {
+    await vision.close();
+  }
+  const rows = Object.keys(LIGHTS).flatMap((name) => {
+    const own = judged.filter(({ light }) => light === name);
+    const leathers = own.flatMap((one) => one.leathers ?? []);
+    return [
+      shareRow(
+        `${name}, main colour`,
+        own.map(({ bike }) => bike.verdict),
+      ),
+      shareRow(`${name}, leathers`, leathers),
+    ];
+  });
+  const all = shareRow(
+    'all four lights, main colour',
+    judged.map(({ bike }) => bike.verdict),
+  );
+  return { rows: [...rows, all, ...confusionRows(judged.map(({ bike }) => bike)).map((row) => `  ${row}`)] };
+}
