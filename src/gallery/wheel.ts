@@ -20,7 +20,7 @@ export function wheelOf(arcs: readonly Arc[], total: number): string {
   return [
     `<svg class="wheel" viewBox="0 0 ${SIZE} ${SIZE}" width="${SIZE}" height="${SIZE}" role="img" aria-label="${xml(label)}">`,
     `<g transform="translate(${middle} ${middle})">${drawn}`,
-    `<text y="9" text-anchor="middle" font-size="26" font-weight="640" fill="#15191b">${total}</text></g></svg>`,
+    `<text y="9" text-anchor="middle" font-size="26" font-weight="640" fill="currentColor">${total}</text></g></svg>`,
   ].join('');
 }
 
@@ -29,9 +29,9 @@ function arcOf(arc: Arc, index: number, of: number): string {
   const gap = of === 1 ? 0.01 : GAP_DEG;
   const from = index * span - span / 2 + gap / 2;
   const path = ringPart(from, from + span - gap);
-  const style = arc.pictures > 0 ? 'fill="#15191b"' : 'fill="none" stroke="#7f868a" stroke-width="1.2"';
+  const style = arc.pictures > 0 ? 'fill="currentColor"' : 'class="none" fill="none" stroke="currentColor" stroke-width="1.2"';
   const [x, y] = at(index * span, OUTER + 10);
-  return `<path d="${path}" ${style}/><text x="${x}" y="${y + 4}" text-anchor="middle" font-size="12" fill="#454c50">${arc.number}</text>`;
+  return `<path d="${path}" ${style}/><text x="${x}" y="${y + 4}" text-anchor="middle" class="spot" font-size="12" fill="currentColor">${arc.number}</text>`;
 }
 
 /** Degrees clockwise from twelve. */

@@ -371,6 +371,8 @@ export interface SessionPassView extends PassView {
     readonly livery: LiveryView;
     readonly number: Spoken | null;
   } | null;
+  /** Whose it is guessed to be, while it is in nobody's set. */
+  readonly guessed: { readonly code: string; readonly chance: UnitInterval } | null;
 }
 
 export interface SessionView {
@@ -507,7 +509,10 @@ export interface SaidView {
 
 export interface QuestionsView {
   readonly asOf: number;
+  /** Most valuable first. */
   readonly questions: readonly QuestionView[];
+  /** How many wait behind these. */
+  readonly more: number;
   readonly said: readonly SaidView[];
 }
 

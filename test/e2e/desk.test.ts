@@ -1,63 +1,17 @@
 /** The desk in a real browser, on the made-up day. */
 import axe from 'axe-core';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import type { BodyKey, GestureId } from '../../src/core/ids.js';
 import { millisecondsOf } from '../../src/core/units.js';
 import { cardUnderWay } from '../../src/server/testing/fakeDay.js';
-import type { QuestionsView, QuestionView, RidersView } from '../../src/server/types.js';
-import { hasBrowser, type OpenDesk, openBrowser, openDesk } from './deskBrowser.js';
+import type { QuestionsView, RidersView } from '../../src/server/types.js';
+import { hasBrowser, openDesk } from './deskBrowser.js';
+import { focused, goTo, PHONE, riderWithPasses, tabTo, until, useDesks, WIDE, words } from './sitting.js';
 
-const TESTS = 32;
+const TESTS = 28;
 /** Eight sheets under axe take most of a minute on a busy machine. */
 const AXE_TIME_LIMIT_MS = 240_000;
-const WIDE = { width: 1440, height: 900 };
-const PHONE = { width: 390, height: 844 };
-
-let browser: Browser;
-const open: (OpenDesk | BrowserContext)[] = [];
-
-/** A paired page at the day, and the desk behind it. */
-async function sit(
-  options: Parameters<typeof openDesk>[0] = {},
-  more: Parameters<typeof openDesk>[1] = {},
-  context: Parameters<Browser['newContext']>[0] = {},
-): Promise<{ page: Page; desk: OpenDesk; base: string }> {
-  const desk = await openDesk({ frames: 600, riders: 30, ...options }, more);
-  const browserContext = await browser.newContext({ viewport: WIDE, reducedMotion: 'reduce', ...context });
-  open.push(desk, browserContext);
-  const page = await browserContext.newPage();
-  await page.goto(desk.url);
-  await page.waitForSelector('#sheet:not([aria-busy])');
-  return { page, desk, base: `http://127.0.0.1:${desk.port}` };
-}
-
-/** The words of the first element that fits. */
-const words = async (page: Page, selector: string): Promise<string> =>
-  (await page.locator(selector).first().textContent()) ?? '';
-/** The focused element's words, as a screen reader names it. */
-const focused = (page: Page): Promise<string> =>
-  page.evaluate(`document.activeElement.getAttribute('aria-label') ?? document.activeElement.textContent`);
-
-const until = async (page: Page, selector: string, text: string): Promise<void> => {
-  await expect.poll(() => words(page, selector), { timeout: 20_000 }).toContain(text);
-};
-
-async function tabTo(page: Page, words: RegExp): Promise<void> {
-  for (let i = 0; i < 120; i++) {
-    await page.keyboard.press('Tab');
-    if (words.test(await focused(page))) return;
-  }
-  throw new Error(`Tab never came to ${words}`);
-}
-
-const riderWithPasses = (desk: OpenDesk, least: number) =>
-  desk.day.state().arrangement.riders.find((rider) => rider.passes.length >= least)!;
-
-const goTo = async (page: Page, base: string, path: string): Promise<void> => {
-  await page.goto(base + path);
-  await page.waitForSelector('#sheet:not([aria-busy])');
-};
 
 const sheets = (rider: string) => [
   '/',
@@ -86,20 +40,12 @@ async function doubtful(page: Page, base: string): Promise<readonly string[]> {
 }
 
 describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in a browser', () => {
-  beforeAll(async () => {
-    browser = await openBrowser();
-  });
-  afterAll(() => browser.close());
-  afterEach(async () => {
-    for (const one of open.splice(0).reverse()) await one.close();
-  });
+  const { sit, newContext, closeAfter, closeNow } = useDesks();
 
   describe('pairing', () => {
     it('DK100: the printed address opens the day, leaves no word behind in the address and asks for nothing it may not have', async () => {
-      const desk = await openDesk({ frames: 60, riders: 9 });
-      const context = await browser.newContext();
-      open.push(desk, context);
-      const page = await context.newPage();
+      const desk = closeAfter(await openDesk({ frames: 60, riders: 9 }));
+      const page = await (await newContext()).newPage();
       const base = `http://127.0.0.1:${desk.port}`;
       const refused: string[] = [];
       page.on('response', (response) => response.status() >= 400 && refused.push(response.url()));
@@ -114,10 +60,8 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
     });
 
     it('DK101: a browser without the word is told how to come in, and sees nothing', async () => {
-      const desk = await openDesk({ frames: 60, riders: 9 });
-      const context = await browser.newContext();
-      open.push(desk, context);
-      const page = await context.newPage();
+      const desk = closeAfter(await openDesk({ frames: 60, riders: 9 }));
+      const page = await (await newContext()).newPage();
       for (const word of ['', '#token=another-word']) {
         await page.goto(`http://127.0.0.1:${desk.port}/${word}`);
         expect(await words(page, 'h1')).toBe('This desk is not open here.');
@@ -289,78 +233,6 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
     });
   });
 
-  describe('finding a rider', () => {
-    const unplacedFrame = (desk: OpenDesk): string => {
-      const { passes, unsure } = desk.day.state().arrangement;
-      return passes[unsure![0]!]!.bikes[0]!.frameId;
-    };
-
-    it('DK139: from the headline to a rider by number, by keyboard alone, and back with what was asked', async () => {
-      const { page, desk, base } = await sit({ hasDoubts: true });
-      const rider = desk.day.state().arrangement.riders.find((one) => one.number !== null)!;
-      await tabTo(page, /^\d+ riders$/);
-      await page.keyboard.press('Enter');
-      await page.waitForURL(`${base}/riders`);
-      await page.waitForSelector('.tiles.large');
-      await page.keyboard.press('n');
-      await page.keyboard.type(rider.number!);
-      await page.keyboard.press('Enter');
-      await page.keyboard.press('ArrowRight');
-      expect(await words(page, '.tiles.large .chosen .plate')).toContain(rider.number!);
-      await page.keyboard.press('Enter');
-      await page.waitForURL(/\/riders\/k-/);
-      await page.waitForSelector('.rider-sheet');
-      await page.goBack();
-      await page.waitForSelector('.tiles.large');
-      expect(await page.locator('.field input').first().inputValue()).toBe(rider.number);
-    });
-
-    it('DK140: S on a marked pass shows who it could be, the one who has it first', async () => {
-      const { page, desk, base } = await sit({ hasDoubts: true });
-      const rider = riderWithPasses(desk, 3);
-      await goTo(page, base, `/riders/${rider.key}`);
-      await page.keyboard.press('ArrowRight');
-      await page.keyboard.press('s');
-      await page.waitForSelector('.of-one .tiles.large');
-      expect(await words(page, '.of-one .tiles.large .fit')).toContain('in this set');
-      expect(await page.locator('[aria-keyshortcuts="j"]').count()).toBe(0);
-    });
-
-    it('DK141: a pass that is not placed is given to a rider by one letter, and taken back', async () => {
-      const { page, desk, base } = await sit({ hasDoubts: true });
-      const unplaced = () => desk.day.state().arrangement.unsure!.length;
-      const before = unplaced();
-      await goTo(page, base, `/riders?of=%22${unplacedFrame(desk)}%22`);
-      await page.keyboard.press('j');
-      await page.locator('.said-line.said').waitFor();
-      expect(unplaced()).toBe(before - 1);
-      await page.keyboard.press('Control+z');
-      await page.locator('.said-line.taken-back').waitFor();
-      expect(unplaced()).toBe(before);
-    });
-
-    it('DK142: whose pass and odd one out are answered by one letter each, in one line-up that says what was shown', async () => {
-      const { page, desk, base } = await sit({ hasDoubts: true, frames: 1500 });
-      const { questions } = (await (await page.request.get(`${base}/api/questions`)).json()) as QuestionsView;
-      const idOf = (kind: QuestionView['kind']) =>
-        encodeURIComponent(questions.find((question) => question.kind === kind)!.id);
-      await goTo(page, base, `/questions?q=${idOf('whose-pass')}`);
-      await page.keyboard.press('j');
-      await page.locator('.said-line.said').waitFor();
-      expect(desk.day.said().at(-1)?.decisions).toMatchObject([{ kind: 'line-up', chosen: [0] }]);
-      await page.keyboard.press('Control+z');
-      await page.locator('.said-line.taken-back').waitFor();
-      await goTo(page, base, `/questions?q=${idOf('odd-one-out')}`);
-      await page.keyboard.press(',');
-      await page.keyboard.press('o');
-      await page.locator('.said-line.said').waitFor();
-      const [lineUp, ...apart] = desk.day.said().at(-1)!.decisions;
-      expect(lineUp).toMatchObject({ kind: 'line-up', unsure: [] });
-      expect(lineUp?.kind === 'line-up' && lineUp.chosen.includes(0)).toBe(false);
-      expect(apart.every((one) => one.kind === 'different-riders')).toBe(true);
-    });
-  });
-
   describe('a stretch of the day', () => {
     it('DK94: dragged out it holds the sheets to itself, through links and a reload, until the whole day is asked for', async () => {
       const { page } = await sit();
@@ -501,8 +373,7 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
 
     it('DK112: a desk that stops answering is told as stale, with since when', async () => {
       const { page, desk } = await sit();
-      await desk.close();
-      open.splice(open.indexOf(desk), 1);
+      await closeNow(desk);
       await page.locator('[role=alert]').waitFor();
       expect(await words(page, '[role=alert]')).toMatch(
         /^The desk was last heard at \d\d:\d\d; what is shown is from then\.$/,
@@ -513,11 +384,10 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
   describe('started again', () => {
     it('DK120: a desk started again under the same port says that this page belongs to the one before', async () => {
       const { page, desk } = await sit();
-      await desk.close();
-      open.splice(open.indexOf(desk), 1);
+      await closeNow(desk);
       await page.locator('[role=alert]').waitFor();
       const again = await openDesk({ frames: 60, riders: 9 }, { port: desk.port, token: 'another-start' });
-      open.push(again);
+      closeAfter(again);
       await until(page, '[role=alert]', 'each start prints a new one');
     });
   });

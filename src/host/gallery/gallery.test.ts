@@ -439,23 +439,29 @@ describe.skipIf(!hasBrowser)('a gallery in a browser', () => {
   });
 
   it.each([
-    [1440, 900],
-    [390, 844],
-  ])('has nothing serious against it by axe at %d × %d, and nothing wider than the screen', async (width, height) => {
-    const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-    const page = await browser.newPage({ viewport: { width, height } });
-    const rider = (await readdir(join(first.folder, 'rider')))[0];
-    for (const path of ['index.html', 'session-n1.html', 'colour-orange.html', 'numbers.html', `rider/${rider}`]) {
-      await page.goto(site + path);
-      await page.evaluate(axe);
-      const found = await page.evaluate<Axe>('axe.run()');
-      const serious = found.violations.filter(({ impact }) => impact === 'serious' || impact === 'critical');
-      expect(found.passes.length).toBeGreaterThan(10);
-      expect(serious.map((one) => `${path}: ${one.id} ${one.nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
-      expect(await page.evaluate('document.documentElement.scrollWidth - window.innerWidth')).toBeLessThanOrEqual(0);
-    }
-    await page.close();
-  });
+    [1440, 900, 'light', 'rgb(250, 250, 246)'],
+    [390, 844, 'light', 'rgb(250, 250, 246)'],
+    [1440, 900, 'dark', 'rgb(20, 24, 26)'],
+    [390, 844, 'dark', 'rgb(20, 24, 26)'],
+  ] as const)(
+    'HO17: has nothing serious against it by axe at %d × %d, %s, and nothing wider than the screen',
+    async (width, height, colorScheme, paper) => {
+      const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+      const page = await browser.newPage({ viewport: { width, height }, colorScheme });
+      const rider = (await readdir(join(first.folder, 'rider')))[0];
+      for (const path of ['index.html', 'session-n1.html', 'colour-orange.html', 'numbers.html', `rider/${rider}`]) {
+        await page.goto(site + path);
+        expect(await page.evaluate('getComputedStyle(document.body).backgroundColor')).toBe(paper);
+        await page.evaluate(axe);
+        const found = await page.evaluate<Axe>('axe.run()');
+        const serious = found.violations.filter(({ impact }) => impact === 'serious' || impact === 'critical');
+        expect(found.passes.length).toBeGreaterThan(10);
+        expect(serious.map((one) => `${path}: ${one.id} ${one.nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
+        expect(await page.evaluate('document.documentElement.scrollWidth - window.innerWidth')).toBeLessThanOrEqual(0);
+      }
+      await page.close();
+    },
+  );
 
   it('works opened from the disk, without a server', async () => {
     const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });

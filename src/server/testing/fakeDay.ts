@@ -159,8 +159,8 @@ function arrangementOf(
       id: null,
       aliases: [],
       code: `${group ?? 'R'}-${letters(nth)}`,
-      number: truth.number,
-      numberSource: truth.number === null ? null : { kind: 'measured' },
+      number: saidNumber(own, decisions) ?? truth.number,
+      numberSource: saidNumber(own, decisions) ? { kind: 'said' } : truth.number === null ? null : { kind: 'measured' },
       group,
       groups: group ? [group] : [],
       passes: own.map((pass) => pass.index),
@@ -229,6 +229,11 @@ function arrangementOf(
 }
 
 /** A fifth of the passes are doubtful; those that are not placed are more so. */
+const saidNumber = (passes: readonly Pass[], decisions: readonly Decision[]): string | undefined =>
+  decisions
+    .flatMap((decision) => (decision.kind === 'rider-is' ? [decision] : []))
+    .findLast(({ point }) => passes.some((pass) => pass.bikes.some((bike) => bike.frameId === frameOf(point))))?.number;
+
 /** A pass that is not placed is guessed to be its true rider's, and the next rider comes near. */
 function guessOf(
   pass: Pass,

@@ -194,8 +194,8 @@ export function questionLines(known: Known): readonly QuestionLine[] {
   return [...arranged, ...whosePassLines(known), ...oddOneOutLines(known)].sort((a, b) => b.worth - a.worth);
 }
 
-const questionViews = (known: Known): readonly QuestionView[] =>
-  questionLines(known).flatMap((line) => line.view() ?? []);
+/** More than anybody answers before the list is made anew: pictures and candidates of each are worked out. */
+const MOST_QUESTIONS = 40;
 
 function arrangedQuestions(known: Known): readonly QuestionView[] {
   const { questions } = known.state.arrangement;
@@ -294,7 +294,10 @@ export function saidViews(known: Known): readonly SaidView[] {
 
 export function questionsView(state: DayState): QuestionsView {
   const known = knownOf(state);
-  return { asOf: state.asOf, questions: questionViews(known), said: saidViews(known) };
+  const lines = questionLines(known);
+  const questions = lines.slice(0, MOST_QUESTIONS).flatMap((line) => line.view() ?? []);
+  const more = Math.max(0, lines.length - MOST_QUESTIONS);
+  return { asOf: state.asOf, questions, more, said: saidViews(known) };
 }
 
 /** What a gesture said, for the sentence after taking it back. */

@@ -1,5 +1,5 @@
 /** One session: every pass in order of time, and what else was on the card between its edges. */
-import type { Exposure, Session } from '../../core/arrange/types.js';
+import type { Exposure, Pass, Session } from '../../core/arrange/types.js';
 import { unitIntervalOf } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
 import { DeskError } from '../DeskError.js';
@@ -23,8 +23,13 @@ function sessionPasses(known: Known, session: Session): readonly SessionPassView
       livery: liveryOf(rider),
       number: numberOf(known, rider),
     };
-    return { ...passView(known, pass, null), rider: shown ?? null };
+    return { ...passView(known, pass, null), rider: shown ?? null, guessed: guessedOf(known, pass) };
   });
+}
+
+function guessedOf(known: Known, pass: Pass): SessionPassView['guessed'] {
+  const rider = known.unplaced.has(pass.index) ? known.riderByKey.get(pass.rider) : undefined;
+  return rider && pass.confidence !== undefined ? { code: rider.code, chance: unitIntervalOf(pass.confidence) } : null;
 }
 
 /** A head count is a person's word; what is worked out from the pictures is a guess, and its range holds in 95 of 100. */

@@ -2,9 +2,12 @@
 import { type ReactNode, useId, useState } from 'react';
 import type { Spoken } from '../../server/types.js';
 
+/** A guess is never said to be certain, nor impossible. */
+const percentOf = (confidence: number): number => Math.min(99, Math.max(1, Math.round(confidence * 100)));
+
 /** How sure, on a scale of 0 to 100, with its figure. */
 export function Gauge({ confidence }: { readonly confidence: number }) {
-  const percent = Math.round(confidence * 100);
+  const percent = percentOf(confidence);
   return (
     <span className="gauge">
       <svg width="30" height="9" viewBox="0 0 30 9" aria-hidden="true">

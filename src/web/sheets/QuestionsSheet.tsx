@@ -97,7 +97,7 @@ function Sheet({ view, asked }: { readonly view: QuestionsView; readonly asked: 
               'as it was asked'
             ) : (
               <>
-                <b>{at + 1}</b> of {open.length}
+                <b>{at + 1}</b> of {(open.length + view.more).toLocaleString('en-GB')}
               </>
             )}
           </p>
@@ -128,6 +128,7 @@ function Sheet({ view, asked }: { readonly view: QuestionsView; readonly asked: 
               </li>
             ))}
           </ol>
+          {view.more > 0 && <p className="note">{view.more.toLocaleString('en-GB')} more wait behind these.</p>}
         </section>
         <SaidPart view={view} />
       </aside>

@@ -6,7 +6,7 @@ import { Wheel } from '../marks/Wheel.js';
 
 export function RiderMarks({ rider }: { readonly rider: RiderLineView }) {
   return (
-    <>
+    <span className="rider-marks">
       <span className="livery">
         <Tabs livery={rider.livery} />
         <b>{rider.livery.words}</b>
@@ -16,7 +16,7 @@ export function RiderMarks({ rider }: { readonly rider: RiderLineView }) {
         {rider.number && <Plate number={rider.number} />}
         <span className="code">{rider.code}</span>
       </span>
-    </>
+    </span>
   );
 }
 

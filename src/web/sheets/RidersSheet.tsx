@@ -1,19 +1,18 @@
 /** All riders as crops with wheels, found by colour, number, group and time; and who the bike of one frame may be. */
 import { useQuery } from '@tanstack/react-query';
-import { Link, useNavigate } from '@tanstack/react-router';
-import { type ReactNode, useRef, useState } from 'react';
+import { useNavigate } from '@tanstack/react-router';
+import { type ReactNode, useDeferredValue, useMemo, useRef, useState } from 'react';
 import type { DayView, FoundRiderView, LikeliestView, RidersView } from '../../server/types.js';
 import { likeliestQuery, ridersQuery } from '../api/queries.js';
 import { Act } from '../keys/Act.js';
 import { useArrows, useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { isWithin, type Stretch } from '../line/stretch.js';
-import { GroupLetter, Picture } from '../marks/Marks.js';
+import { GroupLetter } from '../marks/Marks.js';
 import { findRiders, isWished, NO_WISH, type Wish, wished } from '../stores/findRiders.js';
 import { useStore } from '../stores/store.js';
 import { AskFor } from './AskFor.js';
-import { Fit } from './Fit.js';
-import { RiderMarks } from './RiderTile.js';
+import { FoundTile, type Shown } from './FoundTile.js';
 import { HeldTo } from './StretchSheet.js';
 import { ThisOne } from './ThisOne.js';
 import { Trouble } from './Trouble.js';
@@ -64,12 +63,6 @@ interface SheetProps {
   readonly one: LikeliestView | null;
 }
 
-/** One tile: a rider, and with a bike asked about, how well they fit. */
-interface Shown {
-  readonly found: FoundRiderView;
-  readonly fit: LikeliestView['riders'][number] | null;
-}
-
 interface Part {
   readonly heading: ReactNode;
   readonly id: string;
@@ -95,7 +88,11 @@ function shownOf(riders: readonly FoundRiderView[], one: LikeliestView | null): 
   });
 }
 
-function partsOf({ view, day, one }: SheetProps, wish: Wish, isUnfolded: boolean): readonly Part[] {
+function partsOf(
+  { view, day, one }: Pick<SheetProps, 'view' | 'day' | 'one'>,
+  wish: Wish,
+  isUnfolded: boolean,
+): readonly Part[] {
   const show = (riders: readonly FoundRiderView[]) => shownOf(riders, one);
   if (isWished(wish)) {
     const { fits, near } = findRiders(view, wish);
@@ -131,14 +128,15 @@ function partsOf({ view, day, one }: SheetProps, wish: Wish, isUnfolded: boolean
     .map((part) => ({ ...part, aside: counted(part.shown.length, 'rider', 'riders') }));
 }
 
-function Sheet(props: SheetProps) {
-  const { view, day, stretch, one } = props;
-  const wish = useStore(wished);
+function Sheet({ view, day, stretch, one }: SheetProps) {
+  const asked = useStore(wished);
+  // A press shows at once; four hundred riders come in order behind it.
+  const wish = useDeferredValue(asked);
   const [isUnfolded, setUnfolded] = useState(false);
   const navigate = useNavigate();
   useGoOn(() => void navigate({ to: '/questions' }));
-  const parts = partsOf(props, wish, isUnfolded);
-  const all = parts.flatMap((part) => part.shown);
+  const parts = useMemo(() => partsOf({ view, day, one }, wish, isUnfolded), [view, day, one, wish, isUnfolded]);
+  const all = useMemo(() => parts.flatMap((part) => part.shown), [parts]);
   const { at, boxes, setAt } = useTileArrows(all.length, one?.isUnplaced === true);
   const everyone = () => {
     wished.set(NO_WISH);
@@ -152,8 +150,8 @@ function Sheet(props: SheetProps) {
       </header>
       {one && <ThisOne one={one} chosen={all[at] ?? null} owner={ownerOf(view, one)} />}
       <div className="riders-found">
-        <AskFor view={view} day={day} wish={wish} />
-        {(one || isWished(wish)) && (
+        <AskFor view={view} day={day} wish={asked} />
+        {(one || isWished(asked)) && (
           <div className="acts">
             <Act words={WORDS.everyone} run={everyone} />
           </div>
@@ -170,16 +168,15 @@ function Sheet(props: SheetProps) {
               {part.shown.map((shown) => {
                 const place = all.indexOf(shown);
                 return (
-                  <Tile
+                  <FoundTile
                     key={shown.found.rider.key}
                     shown={shown}
                     isCurrent={place === at}
-                    keep={(element) => {
-                      boxes.current[place] = element;
-                    }}
+                    place={place}
+                    boxes={boxes}
                     isToMark={one?.isUnplaced === true}
                     initials={one?.initials}
-                    mark={() => setAt(place)}
+                    mark={setAt}
                   />
                 );
               })}
@@ -237,63 +234,6 @@ function useTileArrows(count: number, startsMarked: boolean) {
   };
   useArrows({ across: (step) => goTo(Math.min(count - 1, Math.max(0, at + step))), along });
   return { at, boxes, setAt };
-}
-
-interface TileProps {
-  readonly shown: Shown;
-  readonly isCurrent: boolean;
-  /** A tap marks this rider to be joined; else it leads to the rider's sheet. */
-  readonly isToMark: boolean;
-  readonly initials: string | undefined;
-  readonly keep: (element: HTMLElement | null) => void;
-  readonly mark: () => void;
-}
-
-function Tile({ shown, isCurrent, isToMark, initials, keep, mark }: TileProps) {
-  const { rider } = shown.found;
-  return (
-    <li className={`rider-tile${isCurrent ? ' chosen' : ''}`}>
-      {isToMark ? (
-        <button ref={keep} type="button" aria-pressed={isCurrent} onFocus={mark} onClick={mark}>
-          <TileWords shown={shown} initials={initials} />
-        </button>
-      ) : (
-        <Link
-          ref={keep}
-          to="/riders/$key"
-          params={{ key: rider.key }}
-          search={{ frame: rider.face.frameId }}
-          onFocus={mark}
-        >
-          <TileWords shown={shown} initials={initials} />
-        </Link>
-      )}
-    </li>
-  );
-}
-
-function TileWords({ shown: { found, fit }, initials }: Pick<TileProps, 'shown' | 'initials'>) {
-  const { rider } = found;
-  return (
-    <>
-      <Picture picture={rider.face} alt="" />
-      <RiderMarks rider={rider} />
-      <RiderWords rider={rider} />
-      {fit && <Fit fit={fit} {...(initials === undefined ? {} : { initials })} />}
-    </>
-  );
-}
-
-/** What is to be known before a rider is taken for somebody. */
-function RiderWords({ rider }: { readonly rider: FoundRiderView['rider'] }) {
-  const alike = rider.alike ?? 0;
-  if (!rider.isInstructor && alike === 0) return null;
-  return (
-    <span className="rider-words">
-      {rider.isInstructor && <span>instructs, not counted</span>}
-      {alike > 0 && <span>{counted(alike, 'other looks', 'others look')} alike</span>}
-    </span>
-  );
 }
 
 function Nobody({ wish, view }: { readonly wish: Wish; readonly view: RidersView }) {

@@ -12,7 +12,7 @@ import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockOf, clockWithTenthsOf } from '../line/lineGeometry.js';
 import { isWithin, type Stretch } from '../line/stretch.js';
 import { FrameMark, GroupLetter, Picture, Plate, Tabs } from '../marks/Marks.js';
-import { Absent, Voice } from '../marks/Voices.js';
+import { Absent, Gauge, Voice } from '../marks/Voices.js';
 import { say } from '../stores/said.js';
 import { HeldTo } from './StretchSheet.js';
 import { Trouble } from './Trouble.js';
@@ -220,6 +220,11 @@ function PassTile({
       ) : (
         <span className="livery">
           <Absent>not placed yet</Absent>
+          {pass.guessed && (
+            <span className="pencilled">
+              {pass.guessed.code} <Gauge confidence={pass.guessed.chance} />
+            </span>
+          )}
         </span>
       )}
     </Link>

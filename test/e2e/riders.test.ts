@@ -1,0 +1,245 @@
+/** Riders in a browser: found, told apart, put right; and the questions about them. */
+import { describe, expect, it } from 'vitest';
+import type { QuestionsView, QuestionView } from '../../src/server/types.js';
+import { hasBrowser, type OpenDesk } from './deskBrowser.js';
+import {
+  goTo,
+  isSaid,
+  isTakenBack,
+  PHONE,
+  riderWithPasses,
+  type Sitting,
+  tabTo,
+  until,
+  useDesks,
+  words,
+} from './sitting.js';
+
+const TESTS = 14;
+
+const unplacedPass = (desk: OpenDesk) => {
+  const { passes, unsure } = desk.day.state().arrangement;
+  return passes[unsure![0]!]!;
+};
+const unplacedFrame = (desk: OpenDesk): string => unplacedPass(desk).bikes[0]!.frameId;
+const unplacedCount = (desk: OpenDesk): number => desk.day.state().arrangement.unsure!.length;
+
+/** The address of the first question of a kind. */
+async function questionOf({ page, base }: Sitting, kind: QuestionView['kind']): Promise<string> {
+  const { questions } = (await (await page.request.get(`${base}/api/questions`)).json()) as QuestionsView;
+  return `/questions?q=${encodeURIComponent(questions.find((question) => question.kind === kind)!.id)}`;
+}
+
+describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a browser', () => {
+  const { sit } = useDesks();
+
+  describe('finding one', () => {
+    it('DK139: from the headline to a rider by number, by keyboard alone, and back with what was asked', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true });
+      const rider = desk.day.state().arrangement.riders.find((one) => one.number !== null)!;
+      await tabTo(page, /^\d+ riders$/);
+      await page.keyboard.press('Enter');
+      await page.waitForURL(`${base}/riders`);
+      await page.waitForSelector('.tiles.large');
+      await page.keyboard.press('n');
+      await page.keyboard.type(rider.number!);
+      await page.keyboard.press('Enter');
+      await page.keyboard.press('ArrowRight');
+      expect(await words(page, '.tiles.large .chosen .plate')).toContain(rider.number!);
+      await page.keyboard.press('Enter');
+      await page.waitForURL(/\/riders\/k-/);
+      await page.waitForSelector('.rider-sheet');
+      await page.goBack();
+      await page.waitForSelector('.tiles.large');
+      expect(await page.locator('.field input').first().inputValue()).toBe(rider.number);
+    });
+
+    it('DK140: S on a marked pass shows who it could be, the one who has it first', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true });
+      const rider = riderWithPasses(desk, 3);
+      await goTo(page, base, `/riders/${rider.key}`);
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('s');
+      await page.waitForSelector('.of-one .tiles.large');
+      expect(await words(page, '.of-one .tiles.large .fit')).toContain('in this set');
+      expect(await page.locator('[aria-keyshortcuts="j"]').count()).toBe(0);
+    });
+
+    it('DK141: a pass that is not placed is given to a rider by one letter, and taken back', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true });
+      const unplaced = () => desk.day.state().arrangement.unsure!.length;
+      const before = unplaced();
+      await goTo(page, base, `/riders?of=%22${unplacedFrame(desk)}%22`);
+      await page.keyboard.press('j');
+      await isSaid(page);
+      expect(unplaced()).toBe(before - 1);
+      await page.keyboard.press('Control+z');
+      await isTakenBack(page);
+      expect(unplaced()).toBe(before);
+    });
+
+    it('DK132: the likeliest stand there, the others when they are asked for', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true, riders: 90, frames: 2400 });
+      await goTo(page, base, `/riders?of=%22${unplacedFrame(desk)}%22`);
+      const shown = () => page.locator('.of-one .tiles.large > li').count();
+      expect(await shown()).toBe(24);
+      await page.locator('button', { hasText: /^show the other/ }).click();
+      expect(await shown()).toBe(desk.day.state().arrangement.riders.length);
+    });
+
+    it('DK148: by touch alone from a colour to a rider’s day, and from a pass to whose it is', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true }, {}, { viewport: PHONE, hasTouch: true });
+      const rider = desk.day.state().arrangement.riders[4]!;
+      await goTo(page, base, '/riders');
+      await page.locator('.colour', { hasText: rider.mainColours[0]! }).first().tap();
+      await page.locator('.tiles.large a', { hasText: rider.code }).first().tap();
+      await page.waitForURL(/\/riders\/k-/);
+      await page.waitForSelector('.session-columns .pass');
+      await goTo(page, base, '/riders');
+      const before = unplacedCount(desk);
+      await page.locator('.unplaced .rider-tile a').first().tap();
+      await page.locator('.of-one .tiles.large button').nth(1).tap();
+      await page.locator('.act', { hasText: 'Join the two' }).tap();
+      await isSaid(page);
+      expect(unplacedCount(desk)).toBe(before - 1);
+      await page.locator('.take-back').tap();
+      await isTakenBack(page);
+      expect(unplacedCount(desk)).toBe(before);
+    });
+  });
+
+  describe('on their sheet', () => {
+    it('DK143: what may be theirs too is joined in one gesture, and taken back', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true });
+      const pass = unplacedPass(desk);
+      const before = unplacedCount(desk);
+      await goTo(page, base, `/riders/${pass.rider}`);
+      const perhaps = page.locator('.perhaps .rider-tile');
+      const shown = await perhaps.count();
+      expect(shown).toBeGreaterThan(0);
+      expect(await words(page, '.perhaps .fit')).toContain('55');
+      await page.locator('.perhaps button').first().click();
+      await isSaid(page);
+      expect(unplacedCount(desk)).toBe(before - 1);
+      await expect.poll(() => perhaps.count()).toBe(shown - 1);
+      await page.keyboard.press('Control+z');
+      await isTakenBack(page);
+      await expect.poll(() => perhaps.count()).toBe(shown);
+    });
+
+    it('DK146: a number that is said stands signed before the one that was read, until it is taken back', async () => {
+      const { page, desk, base } = await sit();
+      const rider = desk.day.state().arrangement.riders.find((one) => one.number !== null)!;
+      await goTo(page, base, `/riders/${rider.key}`);
+      await page.locator('#race-number + .field input').fill('417');
+      await page.keyboard.press('Enter');
+      await page.keyboard.press('g');
+      await isSaid(page);
+      await until(page, '.identity', '417');
+      expect(await page.locator('.identity .plate-set.initialled').count()).toBe(1);
+      await page.keyboard.press('Control+z');
+      await isTakenBack(page);
+      await until(page, '.identity', rider.number!);
+    });
+
+    it('DK137: who instructs is said by one letter, signed, and taken back', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true });
+      const rider = desk.day.state().arrangement.riders.find((one) => one.isInstructor !== true)!;
+      await goTo(page, base, `/riders/${rider.key}`);
+      await page.keyboard.press('i');
+      await isSaid(page);
+      await until(page, '.about .initialled', 'instructs');
+      expect(await page.locator('.act', { hasText: 'Is no instructor' }).count()).toBe(1);
+      await page.keyboard.press('Control+z');
+      await isTakenBack(page);
+      await page.locator('.act', { hasText: 'Instructs: not counted' }).waitFor();
+    });
+  });
+
+  describe('in their session', () => {
+    it('DK147: the organiser’s head count is said by one letter and taken back', async () => {
+      const { page, desk, base } = await sit();
+      await goTo(page, base, '/sessions/4');
+      await page.locator('.ask .field input').fill('34');
+      await page.keyboard.press('Enter');
+      await page.keyboard.press('h');
+      await isSaid(page);
+      expect(desk.day.said().at(-1)?.decisions).toMatchObject([{ kind: 'head-count', group: 'I', riders: 34 }]);
+      const said = desk.day.said().length;
+      await page.keyboard.press('Control+z');
+      await isTakenBack(page);
+      expect(desk.day.said()).toHaveLength(said - 1);
+    });
+
+    it('DK135: a pass that is not placed names in pencil whose it is guessed to be', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true });
+      const pass = unplacedPass(desk);
+      const code = desk.day.state().arrangement.riders.find((rider) => rider.key === pass.rider)!.code;
+      await goTo(page, base, `/sessions/${pass.session}`);
+      await until(page, '.pass-tile:has(.absent) .pencilled', code);
+    });
+  });
+
+  describe('asked about', () => {
+    it('DK142: whose pass and odd one out are answered by one letter each, in one line-up that says what was shown', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true, frames: 1500 });
+      await goTo(page, base, await questionOf({ page, desk, base }, 'whose-pass'));
+      await page.keyboard.press('j');
+      await isSaid(page);
+      expect(desk.day.said().at(-1)?.decisions).toMatchObject([{ kind: 'line-up', chosen: [0] }]);
+      await page.keyboard.press('Control+z');
+      await isTakenBack(page);
+      await goTo(page, base, await questionOf({ page, desk, base }, 'odd-one-out'));
+      await page.keyboard.press(',');
+      await page.keyboard.press('o');
+      await isSaid(page);
+      const [lineUp, ...apart] = desk.day.said().at(-1)!.decisions;
+      expect(lineUp).toMatchObject({ kind: 'line-up', unsure: [] });
+      expect(lineUp?.kind === 'line-up' && lineUp.chosen.includes(0)).toBe(false);
+      expect(apart.every((one) => one.kind === 'different-riders')).toBe(true);
+    });
+
+    it('DK145: the next question stands there while the answer is still on its way; refused, its question comes back', async () => {
+      const { page, desk, base } = await sit();
+      await goTo(page, base, '/questions?q=same-0-3');
+      const asked = await words(page, 'h1');
+      const said = desk.day.said().length;
+      let letGo = (): void => undefined;
+      const held = new Promise<void>((resolve) => {
+        letGo = resolve;
+      });
+      await page.route('**/api/gestures', async (route) => {
+        await held;
+        await route.fulfill({ status: 409, json: { problem: 'The log could not be written.' } });
+      });
+      await page.keyboard.press('n');
+      await expect.poll(() => words(page, 'h1')).not.toBe(asked);
+      expect(await words(page, '.said-line')).toContain('being written down');
+      letGo();
+      await until(page, '.said-line', 'The log could not be written.');
+      await expect.poll(() => words(page, 'h1')).toBe(asked);
+      expect(desk.day.said()).toHaveLength(said);
+    });
+
+    it('DK145: an answer taken back makes its question stand there again', async () => {
+      const { page, base } = await sit();
+      await goTo(page, base, '/questions?q=clock-1');
+      const asked = await words(page, 'h1');
+      await page.keyboard.press('s');
+      await isSaid(page);
+      expect(await words(page, 'h1')).not.toBe(asked);
+      await page.keyboard.press('Control+z');
+      await expect.poll(() => words(page, 'h1')).toBe(asked);
+    });
+
+    it('DK145: a key pressed twice at once answers one question', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true, frames: 1500 });
+      await goTo(page, base, await questionOf({ page, desk, base }, 'odd-one-out'));
+      const said = desk.day.said().length;
+      const press = "document.body.dispatchEvent(new KeyboardEvent('keydown', { key: 'a', bubbles: true }));";
+      await page.evaluate(`${press} ${press}`);
+      await isSaid(page);
+      expect(desk.day.said()).toHaveLength(said + 1);
+    });
+  });
+});
