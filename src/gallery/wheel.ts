@@ -29,7 +29,8 @@ function arcOf(arc: Arc, index: number, of: number): string {
   const gap = of === 1 ? 0.01 : GAP_DEG;
   const from = index * span - span / 2 + gap / 2;
   const path = ringPart(from, from + span - gap);
-  const style = arc.pictures > 0 ? 'fill="currentColor"' : 'class="none" fill="none" stroke="currentColor" stroke-width="1.2"';
+  const style =
+    arc.pictures > 0 ? 'fill="currentColor"' : 'class="none" fill="none" stroke="currentColor" stroke-width="1.2"';
   const [x, y] = at(index * span, OUTER + 10);
   return `<path d="${path}" ${style}/><text x="${x}" y="${y + 4}" text-anchor="middle" class="spot" font-size="12" fill="currentColor">${arc.number}</text>`;
 }
