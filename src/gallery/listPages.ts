@@ -2,6 +2,7 @@
 import { xml } from '../core/finish/index.js';
 import { clockText } from '../core/handover/index.js';
 import type { Gallery, GalleryPicture, GalleryRider, GallerySession } from '../core/handover/types.js';
+import { areNeighbours } from '../core/measure/index.js';
 import type { ColourName } from '../core/measure/types.js';
 import { cardsOf, numberOf, tabsOf } from './card.js';
 import { coloursOf, MOST_CARDS, sessionPaths } from './findPage.js';
@@ -42,28 +43,9 @@ function sessionPages(gallery: Gallery, session: GallerySession, path: string): 
   );
 }
 
-/** Colours that are easily taken for one another in shade or glare. Common practice, no source. */
-const NEAR: Readonly<Partial<Record<ColourName, readonly ColourName[]>>> = {
-  black: ['grey', 'navy'],
-  grey: ['silver', 'black'],
-  silver: ['white', 'grey'],
-  white: ['silver'],
-  red: ['orange', 'pink'],
-  orange: ['red', 'yellow'],
-  yellow: ['lime', 'orange'],
-  lime: ['yellow', 'green'],
-  green: ['lime', 'teal'],
-  teal: ['green', 'blue'],
-  blue: ['navy', 'teal'],
-  navy: ['blue', 'black'],
-  purple: ['blue', 'pink'],
-  pink: ['purple', 'red'],
-  brown: ['orange', 'black'],
-};
-
 function colourPages(gallery: Gallery, colour: ColourName): readonly Page[] {
   const riders = gallery.riders.filter((rider) => rider.colours.includes(colour));
-  const near = (NEAR[colour] ?? []).filter((one) => coloursOf(gallery).includes(one));
+  const near = coloursOf(gallery).filter((one) => areNeighbours(colour, one));
   const links = near.map((one) => `<a href="colour-${one}.html">${one}</a>`).join(', ');
   const title = `${colour[0]!.toUpperCase()}${colour.slice(1)} bikes`;
   const lead = `${count(riders.length, 'rider')}. Tap once on yours and the whole day comes.`;

@@ -96,12 +96,16 @@ describe('red and orange paint', () => {
   });
 });
 
-describe('neighbours', () => {
+describe('neighbours (MS18)', () => {
   it('are at most two for a colour, and mutual', () => {
     for (const a of NAMES) {
       expect(NAMES.filter((b) => areNeighbours(a, b)).length).toBeLessThanOrEqual(2);
       for (const b of NAMES) expect(areNeighbours(a, b)).toBe(areNeighbours(b, a));
     }
+  });
+
+  it('of grey are silver, as white looks in shadow, and black, as matt paint may be grey', () => {
+    expect(NAMES.filter((name) => areNeighbours('grey', name))).toEqual(['black', 'silver']);
   });
 
   it('are never black and white, nor a colour and itself', () => {
@@ -183,7 +187,7 @@ describe('bike and rider', () => {
   });
 });
 
-describe('one paint in shade and glare', () => {
+describe('one paint in shade and glare (MS17)', () => {
   const halves = (upper: Rgb, lower: Rgb) => {
     const image = drawRgb(240, 160, (x, y) => {
       const [u, v] = [x / 240, y / 160];
@@ -209,7 +213,7 @@ describe('one paint in shade and glare', () => {
   });
 });
 
-describe('what is worn', () => {
+describe('what is worn (MS16)', () => {
   const image = drawRider([35, 85, 190], [1, 1, 1], [200, 25, 30]);
   const subject = {
     what: 'motorcycle',

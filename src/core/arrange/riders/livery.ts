@@ -1,4 +1,5 @@
 /** What a rider looks like, in the words riders use: "black / orange, white leathers". */
+import { areNeighbours } from '../../measure/index.js';
 import type { ColourName, ColourShare } from '../../measure/types.js';
 
 /** A second colour is named when it covers at least this share of the first. */
@@ -34,16 +35,31 @@ export function poolColours(sightings: readonly (readonly ColourShare[])[]): rea
     .sort((x, y) => y.share - x.share || (x.name < y.name ? -1 : 1));
 }
 
-export function mainColoursOf(colours: readonly ColourShare[]): readonly ColourName[] {
-  const [first, second] = colours;
-  if (first === undefined) return [];
-  const isTwoTone =
-    second !== undefined && second.share >= LEAST_SHARE && second.share >= SECOND_COLOUR_SHARE * first.share;
-  return isTwoTone ? [first.name, second.name] : [first.name];
+/**
+ * The colours that somebody would mention: the largest, and what covers a good part of what it covers. A neighbour of one
+ * that is mentioned is mostly the same paint in another light.
+ */
+function mentioned(colours: readonly ColourShare[]): readonly ColourName[] {
+  const least = Math.max(LEAST_SHARE, SECOND_COLOUR_SHARE * (colours[0]?.share ?? 0));
+  const names: ColourName[] = [];
+  for (const { name, share } of colours) {
+    const isSaid = names.some((other) => areNeighbours(name, other));
+    if (names.length === 0 || (share >= least && !isSaid)) names.push(name);
+  }
+  return names;
+}
+
+/** Two at most. */
+export const mainColoursOf = (colours: readonly ColourShare[]): readonly ColourName[] => mentioned(colours).slice(0, 2);
+
+/** Nobody says three colours of a bike. */
+function bikeWordsOf(bike: readonly ColourShare[]): string {
+  const words = mainColoursOf(bike).join(' / ');
+  return mentioned(bike).length > 2 ? `multicoloured (${words})` : words;
 }
 
 export function liveryWords(bike: readonly ColourShare[], rider: readonly ColourShare[]): string {
-  const bikeWords = mainColoursOf(bike).join(' / ');
+  const bikeWords = bikeWordsOf(bike);
   const leathers = rider[0] === undefined ? '' : `${rider[0].name} leathers`;
   return [bikeWords, leathers].filter((words) => words !== '').join(', ') || 'colours not known';
 }
