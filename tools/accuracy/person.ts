@@ -7,7 +7,7 @@ import type { SyntheticDay } from '../../demo/simulated-day/index.js';
 import { foldedOf } from '../../demo/simulated-day/index.js';
 import { arrangeAgain } from '../../src/core/arrange/index.js';
 import type { ArrangeInput, Arrangement, BikeRef } from '../../src/core/arrange/types.js';
-import { type Item, type Screen, screensOf } from '../../src/core/ask/index.js';
+import { type Screen, screensOf } from '../../src/core/ask/index.js';
 import type { FrameId, RiderKey } from '../../src/core/ids.js';
 import type { BikePoint, Decision } from '../../src/core/log/types.js';
 import type { Subject } from '../../src/core/measure/types.js';
@@ -70,13 +70,12 @@ function answerOf(screen: Screen, asked: Asked): readonly Decision[] {
     const { bikes } = arrangement.passes[index]!;
     return bikes[Math.floor(bikes.length / 2)]!;
   };
-  const bikeOf = (item: Item): BikeRef => (item.kind === 'rider' ? face(item.rider) : middle(item.pass));
   switch (screen.kind) {
     case 'line-up':
       return [
         lineUp(
           face(screen.of),
-          screen.shown.map(({ item }) => bikeOf(item)),
+          screen.shown.map(({ rider }) => face(rider)),
           asked,
         ),
       ];

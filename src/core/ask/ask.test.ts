@@ -7,7 +7,7 @@ import type { FrameId, RiderKey } from '../ids.js';
 import type { Decision } from '../log/types.js';
 import { priceOf, worthShowing } from './price.js';
 import { screensOf } from './screens.js';
-import type { Item, Screen } from './types.js';
+import type { Screen } from './types.js';
 
 const day = syntheticDay({ ...hardDay('s50', 3), groups: ORDINARY_DAY.groups, rounds: 5, noise: 4.5 });
 const screensAt = (arrangement: Arrangement, decisions: readonly Decision[] = []): readonly Screen[] =>
@@ -31,7 +31,7 @@ describe('screens', () => {
     for (const screen of screens) expect(shownOf(screen)).toBeLessThanOrEqual(12);
   });
 
-  it('AS2: a line-up shows a further candidate only where it is worth more a second with it', () => {
+  it('AS2: a line-up shows whoever is worth asking about, twelve at most', () => {
     const likely = { chance: 0.9, frames: 10 };
     expect(worthShowing([{ chance: 0.01, frames: 10 }, likely])).toEqual([likely]);
     expect(worthShowing(Array.from({ length: 20 }, () => likely))).toHaveLength(12);
@@ -75,23 +75,17 @@ const shownOf = (screen: Screen): number => {
   }
 };
 
-const passesOn = (screen: Screen): readonly number[] => {
-  if (screen.kind === 'whose-pass') return [screen.pass];
-  return screen.kind === 'line-up' ? screen.shown.flatMap(({ item }) => (item.kind === 'pass' ? [item.pass] : [])) : [];
-};
+const passesOn = (screen: Screen): readonly number[] => (screen.kind === 'whose-pass' ? [screen.pass] : []);
 
 const pairsOn = (screen: Screen): readonly (readonly [RiderKey, RiderKey])[] =>
-  screen.kind === 'line-up'
-    ? screen.shown.flatMap(({ item }) => (item.kind === 'rider' ? [[screen.of, item.rider] as const] : []))
-    : [];
+  screen.kind === 'line-up' ? screen.shown.map(({ rider }) => [screen.of, rider] as const) : [];
+
+/** A rider, or a pass in nobody's set. */
+type Item = RiderKey | number;
 
 function itemsTogether(screen: Screen): readonly (readonly [Item, Item])[] {
-  if (screen.kind === 'line-up') return screen.shown.map(({ item }) => [{ kind: 'rider', rider: screen.of }, item]);
-  if (screen.kind !== 'whose-pass') return [];
-  return screen.riders.map((rider) => [
-    { kind: 'pass', pass: screen.pass },
-    { kind: 'rider', rider },
-  ]);
+  if (screen.kind === 'line-up') return pairsOn(screen);
+  return screen.kind === 'whose-pass' ? screen.riders.map((rider) => [screen.pass, rider]) : [];
 }
 
 const shownTogether = (decision: Decision): readonly (readonly string[])[] =>
@@ -112,4 +106,4 @@ function passesByFile({ passes, exposures }: Arrangement, input: ArrangeInput): 
 }
 
 const holds = (item: Item, pass: Pass | null): boolean =>
-  pass !== null && (item.kind === 'rider' ? pass.rider === item.rider : pass.index === item.pass);
+  pass !== null && (typeof item === 'number' ? pass.index === item : pass.rider === item);

@@ -1,26 +1,25 @@
 /** Which two have been before a person already: whatever was answered, "can't tell" too, they are not asked again. */
 import type { Pass } from '../arrange/types.js';
-import type { FileId, FrameId } from '../ids.js';
+import type { FileId, FrameId, RiderKey } from '../ids.js';
 import type { BikePoint, Decision } from '../log/types.js';
 import type { Box } from '../measure/types.js';
-import type { AskInput, Item } from './types.js';
+import type { AskInput } from './types.js';
 
 export interface AskedBefore {
-  has(a: Item, b: Item): boolean;
+  hasRiders(a: RiderKey, b: RiderKey): boolean;
+  hasPass(pass: Pass, rider: RiderKey): boolean;
   /** A pass beside another of its own set. */
   hasInSet(pass: Pass): boolean;
 }
 
-export const keyOf = (item: Item): string => (item.kind === 'rider' ? `rider ${item.rider}` : `pass ${item.pass}`);
-
-const pairKey = (a: Item, b: Item): string => [keyOf(a), keyOf(b)].sort().join(' | ');
+const pairKey = (a: string, b: string): string => [a, b].sort().join(' | ');
+const strayKey = ({ index }: Pass): string => `pass ${index}`;
 
 export function askedBefore(input: AskInput): AskedBefore {
   const { arrangement, log } = input;
   const unsure = new Set(arrangement.unsure ?? []);
   // A pass counts as itself while it is in nobody's set, else as its rider.
-  const itemOf = (pass: Pass): Item =>
-    unsure.has(pass.index) ? { kind: 'pass', pass: pass.index } : { kind: 'rider', rider: pass.rider };
+  const keyOf = (pass: Pass): string => (unsure.has(pass.index) ? strayKey(pass) : pass.rider);
   const passAt = passFinder(input);
   const pairs = new Set<string>();
   const inSets = new Set<Pass>();
@@ -28,10 +27,14 @@ export function askedBefore(input: AskInput): AskedBefore {
     for (const [a, b] of pairsShown(decision)) {
       const [one, other] = [passAt(a), passAt(b)];
       if (one === null || other === null) continue;
-      pairs.add(pairKey(itemOf(one), itemOf(other)));
+      pairs.add(pairKey(keyOf(one), keyOf(other)));
       if (one.rider === other.rider) inSets.add(other);
     }
-  return { has: (a, b) => pairs.has(pairKey(a, b)), hasInSet: (pass) => inSets.has(pass) };
+  return {
+    hasRiders: (a, b) => pairs.has(pairKey(a, b)),
+    hasPass: (pass, rider) => pairs.has(pairKey(strayKey(pass), rider)),
+    hasInSet: (pass) => inSets.has(pass),
+  };
 }
 
 function* pairsShown(decision: Decision): Iterable<readonly [BikePoint, BikePoint]> {

@@ -27,19 +27,12 @@ interface Gaining {
 
 export const gainOf = ({ chance, frames }: Gaining): number => chance * frames;
 
-/** Most gaining first, and of those as many as make the screen worth more a second. */
-export function worthShowing<One extends Gaining>(candidates: readonly One[]): readonly One[] {
-  const sorted = [...candidates].sort((a, b) => gainOf(b) - gainOf(a));
-  let gain = 0;
-  let count = 0;
-  for (const candidate of sorted.slice(0, MOST_SHOWN)) {
-    const more = priceOf(gain + gainOf(candidate), count + 1);
-    if (count > 0 && more.worth < priceOf(gain, count).worth) break;
-    gain = more.gainFrames;
-    count++;
-  }
-  return sorted.slice(0, count);
-}
+/** Most gaining first: whoever is worth asking about alone costs less of a line-up than of a screen of its own. */
+export const worthShowing = <One extends Gaining>(candidates: readonly One[]): readonly One[] =>
+  candidates
+    .filter((one) => gainOf(one) >= LEAST_GAIN_FRAMES)
+    .sort((a, b) => gainOf(b) - gainOf(a))
+    .slice(0, MOST_SHOWN);
 
 export const byWorth = (a: Price & { readonly id: string }, b: Price & { readonly id: string }): number =>
   b.worth - a.worth || (a.id < b.id ? -1 : 1);

@@ -10,13 +10,8 @@ export interface AskInput {
   readonly log: FoldedLog;
 }
 
-/** A rider found, or a pass that is in nobody's set. */
-export type Item =
-  | { readonly kind: 'rider'; readonly rider: RiderKey }
-  | { readonly kind: 'pass' /** Index in `Arrangement.passes`. */; readonly pass: number };
-
 export interface Candidate {
-  readonly item: Item;
+  readonly rider: RiderKey;
   /** That it is the rider of the line-up, 0–1. */
   readonly chance: number;
   /** Frames that come right if it is. */
@@ -35,7 +30,7 @@ export interface Price {
 
 export type Screen = Price & { readonly id: string } & (
     | {
-        /** One rider and the likeliest others, riders or passes: which of them are it? With one candidate: yes or no. */
+        /** One rider and the likeliest others: which of them are it? With one candidate: yes or no. */
         readonly kind: 'line-up';
         readonly of: RiderKey;
         readonly shown: readonly Candidate[];
@@ -43,6 +38,7 @@ export type Screen = Price & { readonly id: string } & (
     | {
         /** A pass in nobody's set: which of these riders' is it? Likeliest first. */
         readonly kind: 'whose-pass';
+        /** Index in `Arrangement.passes`. */
         readonly pass: number;
         readonly riders: readonly RiderKey[];
       }

@@ -1,31 +1,31 @@
-/** Questions, most valuable first; pairs that share a rider become one line-up. */
+/** Questions as screens show them, in the order in which the core asks. */
 import type { BikeRef, Question, Rider } from '../../core/arrange/types.js';
+import { type Screen, screensOf } from '../../core/ask/index.js';
 import type { RiderKey } from '../../core/ids.js';
 import type { LogLine } from '../../core/log/types.js';
 import { millisecondsOf, unitIntervalOf, type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
 import type { PictureView, QuestionsView, QuestionView, SaidView } from '../types.js';
 import { type Known, knownOf, passesOf, pointOf } from './known.js';
-import { oddOneOutLines, type QuestionLine, whosePassLines } from './passQuestions.js';
+import { oddOneOutLine, type QuestionLine, whosePassLine } from './passQuestions.js';
 import { bodyWords, questionSentence } from './questionWords.js';
 import { pictureOf, riderLineOf } from './riderLine.js';
 import { clockOf, spanWords } from './wallTime.js';
 import { capital, counted } from './words.js';
 
-/** A pair only when two are left: from three candidates on a line-up asks all at once (LOOKS: twelve at most). */
-const LEAST_FOR_LINE_UP = 3;
-const MOST_IN_LINE_UP = 12;
-
 type SameRider = Extract<Question, { kind: 'same-rider' }>;
 
 const wallOf = (known: Known, bike: BikeRef): WallMs | null => known.exposureById.get(bike.frameId)?.wall ?? null;
 
-function lineUp(known: Known, of: RiderKey, pairs: readonly SameRider[]): QuestionView | null {
+type LineUp = Extract<Screen, { kind: 'line-up' }>;
+type Plain = Extract<Screen, { kind: 'plain' }>;
+
+function lineUp(known: Known, { id, worth, of }: LineUp, pairs: readonly SameRider[]): QuestionView | null {
   const rider = known.riderByKey.get(of);
   const own = pairs[0] ? pairs[0].faces[pairs[0].a === of ? 0 : 1] : undefined;
   const ofPoint = own ? pointOf(known, own) : null;
   if (!rider || !ofPoint) return null;
-  const shown = pairs.slice(0, MOST_IN_LINE_UP).flatMap((pair) => {
+  const shown = pairs.flatMap((pair) => {
     const isFirst = pair.a === of;
     const other = known.riderByKey.get(isFirst ? pair.b : pair.a);
     const face = pair.faces[isFirst ? 1 : 0];
@@ -46,9 +46,9 @@ function lineUp(known: Known, of: RiderKey, pairs: readonly SameRider[]): Questi
   const stretch = stretchOf(shown.flatMap((one) => one.wall ?? []));
   return {
     kind: 'line-up',
-    id: `line-up:${pairs.map((pair) => pair.id).join('+')}`,
+    id,
     sentence: `Which of these ${inWords(shown.length)} is ${rider.livery}, ${rider.code}?`,
-    worth: pairs.reduce((sum, pair) => sum + pair.worth, 0),
+    worth,
     of: riderLineOf(known, rider),
     ofPoint,
     shown,
@@ -101,7 +101,7 @@ function consequences(known: Known, riders: readonly [Rider, Rider]): { join: st
   };
 }
 
-function pair(known: Known, question: SameRider): QuestionView | null {
+function pair(known: Known, question: SameRider, worth: number): QuestionView | null {
   const riders = [known.riderByKey.get(question.a), known.riderByKey.get(question.b)] as const;
   const points = question.faces.map((face) => pointOf(known, face));
   const [a, b] = riders;
@@ -117,7 +117,7 @@ function pair(known: Known, question: SameRider): QuestionView | null {
     kind: 'pair',
     id: question.id,
     sentence: questionSentence(known, question),
-    worth: question.worth,
+    worth,
     confidence: unitIntervalOf(question.confidence),
     reasons: question.reasons,
     sides: [side(a, question.faces[0], pointA), side(b, question.faces[1], pointB)],
@@ -125,7 +125,7 @@ function pair(known: Known, question: SameRider): QuestionView | null {
   };
 }
 
-function clock(known: Known, question: Extract<Question, { kind: 'body-clock' }>): QuestionView {
+function clock(known: Known, question: Extract<Question, { kind: 'body-clock' }>, worth: number): QuestionView {
   const frames = known.state.arrangement.exposures.filter(
     (exposure) => exposure.body === question.body && exposure.wall !== null,
   );
@@ -138,7 +138,7 @@ function clock(known: Known, question: Extract<Question, { kind: 'body-clock' }>
     kind: 'clock',
     id: question.id,
     sentence: questionSentence(known, question),
-    worth: question.worth,
+    worth,
     body: question.body,
     ...(fromFrame === undefined ? {} : { fromFrame }),
     ...(toFrame === undefined ? {} : { toFrame }),
@@ -151,7 +151,7 @@ function clock(known: Known, question: Extract<Question, { kind: 'body-clock' }>
   };
 }
 
-function border(known: Known, question: Extract<Question, { kind: 'boundary' }>): QuestionView {
+function border(known: Known, question: Extract<Question, { kind: 'boundary' }>, worth: number): QuestionView {
   const { exposures } = known.state.arrangement;
   const isBike = (exposure: (typeof exposures)[number]) => exposure.role === 'bike' && exposure.wall !== null;
   const before = exposures.findLast((exposure) => isBike(exposure) && (exposure.wall as WallMs) < question.at);
@@ -162,7 +162,7 @@ function border(known: Known, question: Extract<Question, { kind: 'boundary' }>)
     kind: 'border',
     id: question.id,
     sentence: questionSentence(known, question),
-    worth: question.worth,
+    worth,
     at: question.at,
     reasons: question.reasons,
     before: shown(before),
@@ -170,61 +170,60 @@ function border(known: Known, question: Extract<Question, { kind: 'boundary' }>)
   };
 }
 
-/** Pairs of one rider with several others, where that rider has at least three; each pair is in one line-up only. */
-function lineUps(questions: readonly SameRider[]): ReadonlyMap<string, { of: RiderKey; pairs: readonly SameRider[] }> {
-  const byRider = new Map<RiderKey, SameRider[]>();
-  for (const question of questions)
-    for (const key of [question.a, question.b]) byRider.set(key, [...(byRider.get(key) ?? []), question]);
-  const taken = new Set<string>();
-  const out = new Map<string, { of: RiderKey; pairs: readonly SameRider[] }>();
-  for (const [of, all] of [...byRider].sort((a, b) => b[1].length - a[1].length)) {
-    const pairs = all.filter((question) => !taken.has(question.id)).slice(0, MOST_IN_LINE_UP);
-    if (pairs.length < LEAST_FOR_LINE_UP) continue;
-    for (const question of pairs) taken.add(question.id);
-    for (const question of pairs) out.set(question.id, { of, pairs });
-  }
-  return out;
-}
-
 /** Pictures of a question about a pass cost a search through all riders; the first screen needs its sentence alone. */
 export function questionLines(known: Known): readonly QuestionLine[] {
-  const arranged = arrangedQuestions(known).map(
-    (view): QuestionLine => ({ id: view.id, sentence: view.sentence, worth: view.worth, view: () => view }),
+  const { arrangement, pixels, log } = known.state;
+  const lineUpView = lineUpViews(known);
+  return screensOf({ arrangement, pixels, log }).flatMap((screen) => linesOf(known, screen, lineUpView));
+}
+
+/** None where what it is about is no longer there. */
+function linesOf(
+  known: Known,
+  screen: Screen,
+  lineUpView: (screen: LineUp) => QuestionView | null,
+): readonly QuestionLine[] {
+  switch (screen.kind) {
+    case 'plain':
+      return lineOf(plainView(known, screen.question, screen.worth));
+    case 'line-up':
+      return lineOf(lineUpView(screen));
+    case 'whose-pass':
+      return whosePassLine(known, screen);
+    case 'odd-one-out':
+      return oddOneOutLine(known, screen);
+  }
+}
+
+const lineOf = (view: QuestionView | null): readonly QuestionLine[] =>
+  view === null ? [] : [{ id: view.id, sentence: view.sentence, worth: view.worth, view: () => view }];
+
+/** With one candidate it is a pair, which is answered with one letter. */
+function lineUpViews(known: Known): (screen: LineUp) => QuestionView | null {
+  const pairKey = (a: RiderKey, b: RiderKey): string => [a, b].sort().join(' ');
+  const asked = new Map(
+    known.state.arrangement.questions.flatMap((question) =>
+      question.kind === 'same-rider' ? [[pairKey(question.a, question.b), question] as const] : [],
+    ),
   );
-  return [...arranged, ...whosePassLines(known), ...oddOneOutLines(known)].sort((a, b) => b.worth - a.worth);
+  return (screen) => {
+    const pairs = screen.shown.flatMap(({ rider }) => asked.get(pairKey(screen.of, rider)) ?? []);
+    const [only] = pairs;
+    return pairs.length === 1 && only ? pair(known, only, screen.worth) : lineUp(known, screen, pairs);
+  };
 }
 
 /** More than anybody answers before the list is made anew: pictures and candidates of each are worked out. */
 const MOST_QUESTIONS = 40;
 
-function arrangedQuestions(known: Known): readonly QuestionView[] {
-  const { questions } = known.state.arrangement;
-  const together = lineUps(questions.filter((question) => question.kind === 'same-rider'));
-  const done = new Set<RiderKey>();
-  const sameRider = (question: SameRider): QuestionView | null => {
-    const line = together.get(question.id);
-    if (!line) return pair(known, question);
-    if (done.has(line.of)) return null;
-    done.add(line.of);
-    return lineUp(known, line.of, line.pairs);
-  };
-  return questions.map((question) => questionView(known, question, sameRider)).filter((view) => view !== null);
-}
-
-function questionView(
-  known: Known,
-  question: Question,
-  sameRider: (question: SameRider) => QuestionView | null,
-): QuestionView | null {
+function plainView(known: Known, question: Plain['question'], worth: number): QuestionView {
   switch (question.kind) {
     case 'body-clock':
-      return clock(known, question);
+      return clock(known, question, worth);
     case 'boundary':
-      return border(known, question);
+      return border(known, question, worth);
     case 'contradiction':
-      return { kind: 'contradiction', id: question.id, sentence: question.sentence, worth: question.worth };
-    case 'same-rider':
-      return sameRider(question);
+      return { kind: 'contradiction', id: question.id, sentence: question.sentence, worth };
   }
 }
 
