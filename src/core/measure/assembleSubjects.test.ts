@@ -40,6 +40,16 @@ describe('subjects', () => {
     expect(subject!.box).toEqual([0.3, 0.4, 0.3, 0.4]);
   });
 
+  it('call a single-seater a car where the surer word for it is car, and a bike before a car a bike', () => {
+    const whats = (bikeScore: number, carScore: number, car: Box) =>
+      assembleSubjects([seen('motorcycle', bikeScore, [0, 0.1, 0.2, 0.8]), seen('car', carScore, car)]).map(
+        ({ what }) => what,
+      );
+    expect(whats(0.42, 0.57, [0.03, 0.1, 0.22, 0.5])).toEqual(['car']);
+    expect(whats(0.8, 0.57, [0.03, 0.1, 0.22, 0.5])).toEqual(['motorcycle', 'car']);
+    expect(whats(0.5, 0.9, [0.15, 0.1, 0.6, 0.5])).toEqual(['motorcycle', 'car']);
+  });
+
   it('do not count a wheel seen as a second bike inside the first', () => {
     const subjects = assembleSubjects([
       seen('motorcycle', 0.8, [0.2, 0.3, 0.5, 0.5]),

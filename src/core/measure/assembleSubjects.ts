@@ -18,6 +18,8 @@ export const LEAST_DETECTION_SCORE = LEAST_RIDER_SCORE;
 export const MOST_OVERLAP = 0.6;
 /** Share of a box inside a larger one of its class beyond which it is a part of that one (a wheel, a fairing). */
 const PART_SHARE = 0.85;
+/** A single-seater is often called both: more than this of the smaller box in common, and the surer word holds. */
+const SHARED_WITH_CAR = 0.5;
 /** Two bikes' boxes that overlap this much, and in width nearly wholly, may be one bike found twice. */
 const STACKED_OVERLAP = 0.4;
 const STACKED_WIDTH_OVERLAP = 0.65;
@@ -42,10 +44,10 @@ export interface SubjectBoxes {
 /** Vehicles first, surest first; where there is none at all, people stand alone (a rider whose bike was not seen). */
 export function assembleSubjects(detections: readonly Detection[]): SubjectBoxes[] {
   const people = withoutParts(ofClass(detections, 'person', LEAST_RIDER_SCORE));
-  const { kept: bikes, wholes } = joinStacked(vehicles(detections, ['motorcycle']), people);
-  const others = vehicles(detections, ['car', 'bicycle']).filter(
-    (other) => !bikes.some((bike) => isSameThing(other.box, bike.box)),
-  );
+  const vehiclesBeside = vehicles(detections, ['car', 'bicycle']);
+  const called = vehicles(detections, ['motorcycle']).filter((bike) => !vehiclesBeside.some((car) => isCar(car, bike)));
+  const { kept: bikes, wholes } = joinStacked(called, people);
+  const others = vehiclesBeside.filter((other) => !bikes.some((bike) => isSameThing(other.box, bike.box)));
   const mounts = [...bikes, ...others.filter(({ what }) => what === 'bicycle')];
   const riders = seatPeople(mounts, people);
   const subjects = [...bikes, ...others].map((vehicle) => subjectOf(vehicle, riders.get(vehicle), wholes.get(vehicle)));
@@ -62,6 +64,12 @@ const vehicles = (detections: readonly Detection[], classes: readonly DetectedCl
 /** The same object under two classes, or a part beside its whole. */
 const isSameThing = (a: Box, b: Box): boolean =>
   overlapOf(a, b) > MOST_OVERLAP || intersectionOf(a, b) > PART_SHARE * Math.min(areaOf(a), areaOf(b));
+
+/** The bike is a car that was called a bike as well, less surely. */
+const isCar = (car: Detection, bike: Detection): boolean =>
+  car.what === 'car' &&
+  car.score > bike.score &&
+  intersectionOf(car.box, bike.box) > SHARED_WITH_CAR * Math.min(areaOf(car.box), areaOf(bike.box));
 
 /** Of two boxes of one class of which one holds the other, the surer stays. */
 function withoutParts(detections: readonly Detection[]): Detection[] {
