@@ -100,3 +100,4 @@ console.log(
 );
 printHue('orange to yellow', ['orange'], ['yellow'], { fromDeg: 50, toDeg: 105, leastChroma: 55 });
 printHue('teal to blue', ['teal', 'turquoise', 'cyan'], ['blue'], { fromDeg: 150, toDeg: 290, leastChroma: 15 });
+printHue('lime to green', ['lime'], ['green'], { fromDeg: 80, toDeg: 150, leastChroma: 40 });

@@ -1,9 +1,10 @@
 /**
  * From a Lab colour to the word a rider would say. The regions are ours, in CIE LCh (D65) under neutral light, for the
  * eleven basic terms (B. Berlin, P. Kay, "Basic Color Terms", 1969) and lime, teal, navy and silver, which riders say
- * besides. The limits of red to orange, orange to yellow and teal to blue part best what two published lists call so, each
- * weighing the same (`tools/colours/fitLimits.ts`): the ISCC-NBS centroids (NBS Circular 553, 1955), which name surfaces,
- * and the xkcd colour survey (2010), whose people looked at screens. The tests compare the names with both.
+ * besides. The limits of red to orange, orange to yellow, lime to green and teal to blue part best what two published
+ * lists call so, each weighing the same (`tools/colours/fitLimits.ts`): the ISCC-NBS centroids (NBS Circular 553, 1955),
+ * which name surfaces, and the xkcd colour survey (2010), whose people looked at screens. The tests compare the names
+ * with both.
  */
 import { type Lab, lchOfLab } from '../numeric/colour.js';
 import type { ColourName } from './types.js';
@@ -73,7 +74,7 @@ const isBrown = (lightness: number, chroma: number, brightFrom: number): boolean
   lightness < 75 && (chroma < 38 || (lightness < brightFrom && chroma < 62));
 
 function nameYellowGreen(lightness: number, chroma: number, hueDeg: number): ColourName {
-  if (chroma > 55 && lightness > 60) return hueDeg < 109 ? 'yellow' : hueDeg < 124 || lightness > 82 ? 'lime' : 'green';
+  if (chroma > 55 && lightness > 60) return hueDeg < 109 ? 'yellow' : hueDeg < 129 || lightness > 82 ? 'lime' : 'green';
   return hueDeg < 108 && lightness > 70 ? 'yellow' : 'green';
 }
 
