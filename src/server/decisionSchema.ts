@@ -15,6 +15,10 @@ const bikePoint = z.strictObject({
   box: z.tuple([share, share, share, share]).optional(),
   aspect: z.number().positive().optional(),
 });
+/** Made by the screen. */
+const uuid = z
+  .string()
+  .regex(/^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/, 'expected a UUID of version 7');
 const points = z.array(bikePoint).min(2).max(500);
 
 const timetable = z.strictObject({
@@ -88,13 +92,14 @@ const decision = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ kind: z.literal('keep'), file: hash, point: bikePoint.optional() }),
   z.strictObject({ kind: z.literal('leave-out'), file: hash, point: bikePoint.optional() }),
+  z.strictObject({ kind: z.literal('rider-minted'), rider: uuid, points: z.array(bikePoint).min(1).max(12) }),
+  z
+    .strictObject({ kind: z.literal('take-down'), file: hash.optional(), rider: shortText.optional() })
+    .refine((down) => (down.file === undefined) !== (down.rider === undefined), 'expected a file or a rider'),
 ]);
 
 const gestureRequest = z.strictObject({
-  /** UUIDv7, made by the screen. */
-  gesture: z
-    .string()
-    .regex(/^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/, 'expected a UUID of version 7'),
+  gesture: uuid,
   /** A long burst taken off a sheet is three lines a frame. */
   decisions: z.array(decision).min(1).max(2000),
 });

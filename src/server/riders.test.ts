@@ -221,4 +221,16 @@ describe('passes that are not sure', () => {
     await day.decide(GESTURE, [{ kind: 'instructor', point, is: false }]);
     expect((await instructs()).got).toBeNull();
   });
+
+  it('DK149: a picture that was barred is shown as barred wherever it stands, and no other', async () => {
+    const { view, day } = setUp();
+    const rider = day.state().arrangement.riders.find((one) => one.passes.length > 2)!;
+    const frames = async () => {
+      const { sessions } = await view<RiderView>(`/api/riders/${rider.key}`);
+      return sessions.flatMap((session) => session.passes).flatMap((pass) => pass.frames);
+    };
+    const [, second] = await frames();
+    await day.decide(GESTURE, [{ kind: 'take-down', file: second!.file }]);
+    expect((await frames()).filter((frame) => frame.isBarred).map((frame) => frame.frameId)).toEqual([second!.frameId]);
+  });
 });

@@ -2,7 +2,7 @@
  * What the desk's server tells the screen: JSON views, each stamped `asOf`. Types only, so that the screen can import
  * them without the server. Times are zoneless wall milliseconds of the meeting's zone, as in core.
  */
-import type { BodyKey, FileId, FrameId, GestureId, RiderKey, SpotId } from '../core/ids.js';
+import type { BodyKey, FileId, FrameId, GestureId, RiderId, RiderKey, SpotId } from '../core/ids.js';
 import type { BikePoint, Decision } from '../core/log/types.js';
 import type { Box, ColourName } from '../core/measure/types.js';
 import type { SlipRule, Timetable } from '../core/plan/types.js';
@@ -311,6 +311,8 @@ export interface PassFrameView {
   readonly kept: 'proposed' | 'kept-by-person' | 'left-out' | null;
   /** Why it is proposed; empty otherwise. */
   readonly keptWhy: readonly string[];
+  /** By a person's word in no gallery, for good. */
+  readonly isBarred: boolean;
 }
 
 export interface PassView {
@@ -358,6 +360,10 @@ export interface RiderView {
   readonly perhaps: readonly (UnplacedPassView & { readonly point: BikePoint; readonly standing: StandingView })[];
   /** Rides with every group and is left out of counts: a guess with its figure, or a person's word; null where not. */
   readonly instructs: { readonly kind: 'said' } | { readonly kind: 'guessed'; readonly words: string } | null;
+  /** The minted name, where there is one. */
+  readonly id: RiderId | null;
+  /** By a person's word in no gallery, for good. */
+  readonly isBarred: boolean;
   readonly previous: RiderKey | null;
   readonly next: RiderKey | null;
   readonly initials: string;

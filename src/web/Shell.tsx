@@ -144,6 +144,7 @@ function Foot({ day }: { readonly day: DayView }) {
     <footer className="foot">
       <p className={`said-line ${said.kind}`} role="status">
         {said.kind === 'said' && `Said: ${said.text}. Ctrl+Z takes it back.`}
+        {said.kind === 'for-good' && `Said for good: ${said.text}.`}
         {said.kind === 'saying' && `${said.text}: being written down.`}
         {(said.kind === 'taken-back' || said.kind === 'refused') && said.text}
         {said.kind === 'nothing' &&

@@ -7,7 +7,7 @@ import { millisecondsOf } from '../../src/core/units.js';
 import { cardUnderWay } from '../../src/server/testing/fakeDay.js';
 import type { QuestionsView, RidersView } from '../../src/server/types.js';
 import { hasBrowser, openDesk } from './deskBrowser.js';
-import { focused, goTo, PHONE, riderWithPasses, tabTo, until, useDesks, WIDE, words } from './sitting.js';
+import { focused, goTo, PHONE, questionOf, riderWithPasses, tabTo, until, useDesks, WIDE, words } from './sitting.js';
 
 const TESTS = 28;
 /** Eight sheets under axe take most of a minute on a busy machine. */
@@ -18,8 +18,6 @@ const sheets = (rider: string) => [
   '/riders',
   `/riders/${rider}`,
   '/sessions/4',
-  '/questions?q=same-0-3',
-  '/questions?q=same-1-4',
   '/questions?q=clock-1',
   '/before',
   '/gallery',
@@ -27,11 +25,11 @@ const sheets = (rider: string) => [
   `/riders/${rider}?stretch=09:00-09:45`,
 ];
 
-/** A bike that is nobody's yet, and the questions about passes. */
+/** A bike that is nobody's yet, and the questions about riders and passes. */
 async function doubtful(page: Page, base: string): Promise<readonly string[]> {
   const riders = (await (await page.request.get(`${base}/api/riders`)).json()) as RidersView;
   const { questions } = (await (await page.request.get(`${base}/api/questions`)).json()) as QuestionsView;
-  const about = (['whose-pass', 'odd-one-out'] as const).flatMap((kind) => {
+  const about = (['line-up', 'pair', 'whose-pass', 'odd-one-out'] as const).flatMap((kind) => {
     const question = questions.find((one) => one.kind === kind);
     return question ? [`/questions?q=${encodeURIComponent(question.id)}`] : [];
   });
@@ -188,7 +186,7 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
 
     it('DK108: a line-up is answered by arrows, commas and one letter', async () => {
       const { page, desk, base } = await sit();
-      await goTo(page, base, '/questions?q=same-0-3');
+      await goTo(page, base, await questionOf(page, base, 'line-up'));
       await page.keyboard.press(',');
       await page.keyboard.press('ArrowRight');
       await page.keyboard.press('ArrowRight');
@@ -210,8 +208,6 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
         '/',
         `/riders/${rider.key}`,
         '/sessions/4',
-        '/questions?q=same-0-3',
-        '/questions?q=same-1-4',
         '/questions?q=clock-1',
         '/questions?q=border-1',
         '/before',
@@ -302,7 +298,7 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
 
     it('DK119: not being sure of one in a line-up is said as such', async () => {
       const { page, desk, base } = await sit();
-      await goTo(page, base, '/questions?q=same-0-3');
+      await goTo(page, base, await questionOf(page, base, 'line-up'));
       await page.keyboard.press(',');
       await page.keyboard.press('ArrowRight');
       await page.keyboard.press('m');

@@ -1,21 +1,20 @@
 /** Riders in a browser: found, told apart, put right; and the questions about them. */
 import { describe, expect, it } from 'vitest';
-import type { QuestionsView, QuestionView } from '../../src/server/types.js';
 import { hasBrowser, type OpenDesk } from './deskBrowser.js';
 import {
   goTo,
   isSaid,
   isTakenBack,
   PHONE,
+  questionOf,
   riderWithPasses,
-  type Sitting,
   tabTo,
   until,
   useDesks,
   words,
 } from './sitting.js';
 
-const TESTS = 14;
+const TESTS = 16;
 
 const unplacedPass = (desk: OpenDesk) => {
   const { passes, unsure } = desk.day.state().arrangement;
@@ -23,12 +22,6 @@ const unplacedPass = (desk: OpenDesk) => {
 };
 const unplacedFrame = (desk: OpenDesk): string => unplacedPass(desk).bikes[0]!.frameId;
 const unplacedCount = (desk: OpenDesk): number => desk.day.state().arrangement.unsure!.length;
-
-/** The address of the first question of a kind. */
-async function questionOf({ page, base }: Sitting, kind: QuestionView['kind']): Promise<string> {
-  const { questions } = (await (await page.request.get(`${base}/api/questions`)).json()) as QuestionsView;
-  return `/questions?q=${encodeURIComponent(questions.find((question) => question.kind === kind)!.id)}`;
-}
 
 describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a browser', () => {
   const { sit } = useDesks();
@@ -156,6 +149,37 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a br
     });
   });
 
+  describe('who asks to be shown to nobody', () => {
+    it('DK149: a rider is hidden from every gallery by two letters, and nothing is said before the second', async () => {
+      const { page, desk, base } = await sit();
+      const rider = riderWithPasses(desk, 3);
+      const said = desk.day.said().length;
+      await goTo(page, base, `/riders/${rider.key}`);
+      await page.keyboard.press('h');
+      await until(page, '.barring h2', rider.code);
+      await page.keyboard.press('b');
+      await page.waitForSelector('.session-columns');
+      expect(desk.day.said()).toHaveLength(said);
+      await page.keyboard.press('h');
+      await page.keyboard.press('y');
+      await until(page, '.said-line', 'Said for good');
+      expect(await page.locator('.take-back').count()).toBe(0);
+      const [minted, down] = desk.day.said().at(-1)!.decisions;
+      expect(minted?.kind === 'rider-minted' && down?.kind === 'take-down' && minted.rider === down.rider).toBe(true);
+    });
+
+    it('DK149: one picture is barred, and its frame says so', async () => {
+      const { page, desk, base } = await sit();
+      await goTo(page, base, `/riders/${riderWithPasses(desk, 3).key}`);
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('b');
+      await page.waitForSelector('.barring');
+      await page.keyboard.press('y');
+      await until(page, '.said-line', 'Said for good');
+      await until(page, '.pass.current .initialled', 'in no gallery');
+    });
+  });
+
   describe('in their session', () => {
     it('DK147: the organiser’s head count is said by one letter and taken back', async () => {
       const { page, desk, base } = await sit();
@@ -183,13 +207,13 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a br
   describe('asked about', () => {
     it('DK142: whose pass and odd one out are answered by one letter each, in one line-up that says what was shown', async () => {
       const { page, desk, base } = await sit({ hasDoubts: true, frames: 1500 });
-      await goTo(page, base, await questionOf({ page, desk, base }, 'whose-pass'));
+      await goTo(page, base, await questionOf(page, base, 'whose-pass'));
       await page.keyboard.press('j');
       await isSaid(page);
       expect(desk.day.said().at(-1)?.decisions).toMatchObject([{ kind: 'line-up', chosen: [0] }]);
       await page.keyboard.press('Control+z');
       await isTakenBack(page);
-      await goTo(page, base, await questionOf({ page, desk, base }, 'odd-one-out'));
+      await goTo(page, base, await questionOf(page, base, 'odd-one-out'));
       await page.keyboard.press(',');
       await page.keyboard.press('o');
       await isSaid(page);
@@ -201,7 +225,7 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a br
 
     it('DK145: the next question stands there while the answer is still on its way; refused, its question comes back', async () => {
       const { page, desk, base } = await sit();
-      await goTo(page, base, '/questions?q=same-0-3');
+      await goTo(page, base, await questionOf(page, base, 'line-up'));
       const asked = await words(page, 'h1');
       const said = desk.day.said().length;
       let letGo = (): void => undefined;
@@ -234,7 +258,7 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a br
 
     it('DK145: a key pressed twice at once answers one question', async () => {
       const { page, desk, base } = await sit({ hasDoubts: true, frames: 1500 });
-      await goTo(page, base, await questionOf({ page, desk, base }, 'odd-one-out'));
+      await goTo(page, base, await questionOf(page, base, 'odd-one-out'));
       const said = desk.day.said().length;
       const press = "document.body.dispatchEvent(new KeyboardEvent('keydown', { key: 'a', bubbles: true }));";
       await page.evaluate(`${press} ${press}`);

@@ -1,12 +1,13 @@
 /** Sits a person down at the desk: a paired page on the made-up day, and what is read off it. */
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect } from 'vitest';
+import type { QuestionsView, QuestionView } from '../../src/server/types.js';
 import { type OpenDesk, openBrowser, openDesk } from './deskBrowser.js';
 
 export const WIDE = { width: 1440, height: 900 };
 export const PHONE = { width: 390, height: 844 };
 
-export interface Sitting {
+interface Sitting {
   readonly page: Page;
   readonly desk: OpenDesk;
   readonly base: string;
@@ -75,6 +76,14 @@ export const goTo = async (page: Page, base: string, path: string): Promise<void
   await page.goto(base + path);
   await page.waitForSelector('#sheet:not([aria-busy])');
 };
+
+/** The address of the first question of a kind. */
+export async function questionOf(page: Page, base: string, kind: QuestionView['kind']): Promise<string> {
+  const { questions } = (await (await page.request.get(`${base}/api/questions`)).json()) as QuestionsView;
+  const first = questions.find((question) => question.kind === kind);
+  if (!first) throw new Error(`Expected a question of kind ${kind} on the made-up day, but none is open.`);
+  return `/questions?q=${encodeURIComponent(first.id)}`;
+}
 
 export const isSaid = (page: Page): Promise<void> => page.locator('.said-line.said').waitFor();
 export const isTakenBack = (page: Page): Promise<void> => page.locator('.said-line.taken-back').waitFor();

@@ -1,6 +1,7 @@
 /** Look-ups over one state of the day, made once per state and shared by all views. */
 import type { BikeRef, Exposure, Pass, Rider } from '../../core/arrange/types.js';
 import type { RiderCoverage } from '../../core/cover/types.js';
+import { type Takedowns, takedownsOf } from '../../core/finish/index.js';
 import type { FrameId, RiderKey, SpotId } from '../../core/ids.js';
 import type { BikePoint } from '../../core/log/types.js';
 import type { Box, FileMetadata, Subject } from '../../core/measure/types.js';
@@ -31,6 +32,8 @@ export interface Known {
   readonly saidFiles: ReadonlySet<string>;
   /** Indices of passes that are in nobody's set yet. */
   readonly unplaced: ReadonlySet<number>;
+  /** Taken down by a person's word. */
+  readonly down: Takedowns;
 }
 
 /** Tints climb light to dark in the timetable's order: with two groups the lightest and the darkest. */
@@ -105,6 +108,7 @@ function look(state: DayState): Known {
     keptWhy: keptWhyOf(state),
     saidFiles: saidFilesOf(state),
     unplaced: new Set(state.arrangement.unsure ?? []),
+    down: takedownsOf(state.arrangement, state.log),
   };
 }
 

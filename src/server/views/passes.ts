@@ -43,6 +43,7 @@ function frameView(known: Known, bike: BikeRef): PassFrameView | null {
     shutter: shutterWords(shutterS),
     kept: known.kept.get(bikeKey(bike.frameId, bike.subject)) ?? null,
     keptWhy: known.keptWhy.get(bikeKey(bike.frameId, bike.subject)) ?? [],
+    isBarred: known.down.frames.has(bike.frameId),
   };
 }
 

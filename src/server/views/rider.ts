@@ -145,6 +145,8 @@ export function riderView(state: DayState, key: string, frame?: string): RiderVi
       .map((other) => riderLineOf(known, other)),
     perhaps: perhapsOf(known, rider),
     instructs: instructsOf(known, rider),
+    id: rider.id,
+    isBarred: known.down.riders.has(rider.key),
     ...neighbours(known, rider),
     initials: known.initials,
   };

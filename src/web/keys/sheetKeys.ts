@@ -34,11 +34,17 @@ export const SHEET_WORDS = {
     instructs: 'Instructs: not counted',
     noInstructor: 'Is no instructor',
     number: 'Give it this number',
+    bar: 'Bar this picture',
+    hide: 'Hide from every gallery',
     wholeDay: 'Whole day again',
   },
   join: {
     join: 'Join the two',
     back: 'Back, nothing joined',
+  },
+  bar: {
+    yes: 'Yes, for good',
+    back: 'Back, nothing is barred',
   },
   session: {
     borderHere: 'Border before this pass',

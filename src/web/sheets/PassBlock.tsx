@@ -126,6 +126,7 @@ const FrameWords = ({ frame, initials }: { readonly frame: PassFrameView; readon
     )}
     {frame.kept === 'kept-by-person' && <Initialled text="kept" initials={initials} />}
     {frame.kept === 'left-out' && <Initialled text="left out" initials={initials} />}
+    {frame.isBarred && <Initialled text="in no gallery" initials={initials} />}
   </p>
 );
 
@@ -166,7 +167,7 @@ function Acts({ pass, view, marked, one }: ActsProps) {
   return (
     <div className="acts column-acts">
       <Act words={WORDS.takeOut} kind="main" run={takeOut} isOff={out === null} why="Nothing else is on this sheet." />
-      <Act words={WORDS.moveOn} run={() => riderSheet.set({ ...state, joining: 'marked' })} />
+      <Act words={WORDS.moveOn} run={() => riderSheet.set({ ...state, asking: 'join-marked' })} />
       {kept && (
         <Act
           words={WORDS.whoIsIt}
@@ -181,6 +182,9 @@ function Acts({ pass, view, marked, one }: ActsProps) {
       )}
       {kept && kept.kept !== 'kept-by-person' && <Act words={WORDS.keep} run={() => keep('keep')} />}
       {kept && kept.kept !== 'left-out' && <Act words={WORDS.leaveOut} run={() => keep('leave-out')} />}
+      {kept && !kept.isBarred && (
+        <Act words={WORDS.bar} run={() => riderSheet.set({ ...state, frame: kept.frameId, asking: 'bar-frame' })} />
+      )}
     </div>
   );
 }

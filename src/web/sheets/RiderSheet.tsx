@@ -11,20 +11,11 @@ import { isWithin, type Stretch } from '../line/stretch.js';
 import { FrameMark, Plate, Tabs } from '../marks/Marks.js';
 import { Absent, Initialled, Voice } from '../marks/Voices.js';
 import { Wheel } from '../marks/Wheel.js';
-import {
-  allPasses,
-  currentPass,
-  joinWholeDecisions,
-  markedFrames,
-  moveDecisions,
-  NOTHING_MARKED,
-  riderSheet,
-  stepFrame,
-  stepPass,
-} from '../stores/riderSheet.js';
+import { allPasses, NOTHING_MARKED, riderSheet, stepFrame, stepPass } from '../stores/riderSheet.js';
 import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
-import { JoinPart } from './JoinPart.js';
+import { BarPart } from './BarPart.js';
+import { Joining } from './Joining.js';
 import { NumberPart } from './NumberPart.js';
 import { PassBlock } from './PassBlock.js';
 import { PerhapsPart } from './PerhapsPart.js';
@@ -65,78 +56,47 @@ function Sheet({ view, stretch }: { readonly view: RiderView; readonly stretch: 
   const shown = heldTo(view, stretch);
   const state = useStore(riderSheet);
   const navigate = useNavigate();
-  const isJoining = state.joining !== null;
+  const isAsking = state.asking !== null;
   const go = (key: string | null) => key !== null && void navigate({ to: '/riders/$key', params: { key }, search: {} });
   useArrows(
     {
       across: (step, isFar) => riderSheet.update((before) => stepPass(shown, before, step, isFar)),
       along: (step) => go(step === 1 ? view.next : view.previous),
     },
-    !isJoining,
+    !isAsking,
   );
-  useGoOn(isJoining ? null : () => (view.next ? go(view.next) : void navigate({ to: '/questions' })));
-  useLetter(',', () => riderSheet.update((before) => stepFrame(shown, before)), !isJoining);
+  useGoOn(isAsking ? null : () => (view.next ? go(view.next) : void navigate({ to: '/questions' })));
+  useLetter(',', () => riderSheet.update((before) => stepFrame(shown, before)), !isAsking);
   return (
     <main id="sheet" className="rider-sheet">
-      <About view={view} isJoining={isJoining} goNext={() => go(view.next)} />
-      {state.joining ? (
-        <Joining view={view} joining={state.joining} />
-      ) : (
-        <Sessions view={view} shown={shown} stretch={stretch} />
-      )}
+      <About view={view} isAsking={isAsking} goNext={() => go(view.next)} />
+      <Asked view={view} shown={shown} stretch={stretch} />
     </main>
   );
 }
 
-function Joining({ view, joining }: { readonly view: RiderView; readonly joining: 'marked' | 'whole' }) {
-  const navigate = useNavigate();
-  const state = useStore(riderSheet);
-  const close = () => riderSheet.set({ ...riderSheet.get(), joining: null });
-  const pass = currentPass(view, state);
-  const marked = pass ? markedFrames(pass, state) : [];
-  const join = (other: RiderView['nearest'][number]) => {
-    const decisions =
-      joining === 'whole' ? joinWholeDecisions(view, other.anchor) : moveDecisions(view, marked, other.anchor);
-    if (!decisions) return;
-    const what =
-      joining === 'whole'
-        ? `${view.rider.code} and ${other.rider.code} are one rider`
-        : `${marked.length === 1 ? 'One frame' : `${marked.length} frames`} of ${view.rider.code} joined to ${other.rider.livery.words}, ${other.rider.code}`;
-    void say(what, decisions).then((isSaid) => {
-      if (!isSaid) return;
-      riderSheet.set(NOTHING_MARKED);
-      if (joining === 'whole')
-        void navigate({
-          to: '/riders/$key',
-          params: { key: other.rider.key },
-          search: { frame: other.rider.face.frameId },
-        });
-    });
-  };
-  return (
-    <JoinPart
-      view={view}
-      what={
-        joining === 'whole'
-          ? 'Who else is this rider?'
-          : `Whose ${marked.length === 1 ? 'frame is' : 'frames are'} this?`.replace(
-              'frames are this',
-              'frames are these',
-            )
-      }
-      join={join}
-      close={close}
-    />
-  );
+/** The passes, or what is asked about them just now. */
+function Asked({ view, shown, stretch }: SessionsProps) {
+  const { asking } = useStore(riderSheet);
+  switch (asking) {
+    case null:
+      return <Sessions view={view} shown={shown} stretch={stretch} />;
+    case 'join-marked':
+    case 'join-whole':
+      return <Joining view={view} isWhole={asking === 'join-whole'} />;
+    case 'bar-frame':
+    case 'bar-rider':
+      return <BarPart view={view} isRider={asking === 'bar-rider'} />;
+  }
 }
 
 interface AboutProps {
   readonly view: RiderView;
-  readonly isJoining: boolean;
+  readonly isAsking: boolean;
   readonly goNext: () => void;
 }
 
-function About({ view, isJoining, goNext }: AboutProps) {
+function About({ view, isAsking, goNext }: AboutProps) {
   const { rider } = view;
   const missed = rider.wheel.filter((arc) => arc.state === 'missed');
   return (
@@ -164,17 +124,25 @@ function About({ view, isJoining, goNext }: AboutProps) {
           )}
         </div>
       </div>
-      {!isJoining && (
+      {!isAsking && (
         <div className="acts">
-          <Act words={WORDS.sameAs} run={() => riderSheet.update((state) => ({ ...state, joining: 'whole' }))} />
+          <Act words={WORDS.sameAs} run={() => riderSheet.update((state) => ({ ...state, asking: 'join-whole' }))} />
           {view.next && <Act words={WORDS.nextRider} run={goNext} />}
           <InstructsAct view={view} />
+          {!view.isBarred && (
+            <Act words={WORDS.hide} run={() => riderSheet.update((state) => ({ ...state, asking: 'bar-rider' }))} />
+          )}
         </div>
       )}
       <Instructs view={view} />
+      {view.isBarred && (
+        <p className="note">
+          <Initialled text="in no gallery" initials={view.initials} /> once the gallery is made again.
+        </p>
+      )}
       <Alike view={view} />
       <KeptAtSpots view={view} />
-      {!isJoining && <NumberPart key={rider.key} view={view} />}
+      {!isAsking && <NumberPart key={rider.key} view={view} />}
       <Why view={view} />
     </aside>
   );

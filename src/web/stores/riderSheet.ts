@@ -1,5 +1,5 @@
 /** What is current on a rider's sheet, and the decisions that follow from it. Pure but for the store at the end. */
-import type { FrameId } from '../../core/ids.js';
+import type { FrameId, RiderId } from '../../core/ids.js';
 import type { BikePoint, Decision } from '../../core/log/types.js';
 import type { WallMs } from '../../core/units.js';
 import type { PassFrameView, PassView, RiderView } from '../../server/types.js';
@@ -16,11 +16,11 @@ export interface RiderSheetState {
   readonly pass: PassMark | null;
   /** Marked frame of that pass; null means the whole pass. */
   readonly frame: FrameId | null;
-  /** Who is looked for to join: for the marked frames, or for the whole rider. */
-  readonly joining: 'marked' | 'whole' | null;
+  /** What the sheet asks now: whom to join the marked frames or the whole rider with, or whether to bar for good. */
+  readonly asking: 'join-marked' | 'join-whole' | 'bar-frame' | 'bar-rider' | null;
 }
 
-export const NOTHING_MARKED: RiderSheetState = { pass: null, frame: null, joining: null };
+export const NOTHING_MARKED: RiderSheetState = { pass: null, frame: null, asking: null };
 
 export const allPasses = (view: RiderView): readonly PassView[] => view.sessions.flatMap((session) => session.passes);
 
@@ -143,6 +143,17 @@ export function divideDecisions(view: RiderView, state: RiderSheetState): readon
   const one = (part: readonly BikePoint[]): Decision[] =>
     part.length > 1 ? [{ kind: 'same-rider', points: part }] : [];
   return [...one(before), ...one(after), { kind: 'different-riders', points: [firstAfter, lastBefore] }];
+}
+
+/** In no gallery, for good. Who has no minted name yet is given one, so that frames found later are barred too. */
+export function barRiderDecisions(view: RiderView, fresh: RiderId): readonly Decision[] | null {
+  if (view.id !== null) return [{ kind: 'take-down', rider: view.id }];
+  return view.anchors.length === 0
+    ? null
+    : [
+        { kind: 'rider-minted', rider: fresh, points: view.anchors },
+        { kind: 'take-down', rider: fresh },
+      ];
 }
 
 export const riderSheet = createStore<RiderSheetState>(NOTHING_MARKED);

@@ -9,6 +9,8 @@ export type SaidLine =
   | { readonly kind: 'nothing' }
   | { readonly kind: 'saying'; readonly text: string }
   | { readonly kind: 'said'; readonly text: string }
+  /** Written down, and not to be taken back. */
+  | { readonly kind: 'for-good'; readonly text: string }
   | { readonly kind: 'taken-back'; readonly text: string }
   | { readonly kind: 'refused'; readonly text: string };
 
@@ -37,6 +39,10 @@ const without = (gesture: GestureId | null) => (all: ReadonlySet<GestureId>) =>
 export const say = (text: string, decisions: readonly Decision[]): Promise<boolean> =>
   send(text, newGesture(decisions));
 
+/** What no key takes back: it was asked twice. */
+export const sayForGood = (text: string, decisions: readonly Decision[]): Promise<boolean> =>
+  send(text, newGesture(decisions), 'for-good');
+
 /** The same for those who do not wait: the gesture's name, by which they hear whether it stands. */
 export function sayNow(text: string, decisions: readonly Decision[]): GestureId {
   const request = newGesture(decisions);
@@ -44,13 +50,13 @@ export function sayNow(text: string, decisions: readonly Decision[]): GestureId 
   return request.gesture;
 }
 
-async function send(text: string, request: GestureRequest): Promise<boolean> {
+async function send(text: string, request: GestureRequest, kind: 'said' | 'for-good' = 'said'): Promise<boolean> {
   standing.update((all) => new Set([...all, request.gesture]));
   saidLine.set({ kind: 'saying', text });
   try {
     // A lost answer is asked for once more: the same gesture twice is one gesture.
     await inTurn(() => desk.gesture(request).catch(() => desk.gesture(request)));
-    saidLine.set({ kind: 'said', text });
+    saidLine.set({ kind, text });
     return true;
   } catch (error) {
     standing.update(without(request.gesture));
