@@ -40,14 +40,14 @@ export function arrangeAgain(
   const kept = memory !== null && isStillGood(memory, input, key) ? memory : null;
   const found = kept?.found ?? findDay(input, words);
   const exposures = kept?.exposures ?? exposureRecords(found, input.zone);
-  const said = sayDay(found, words.riders);
+  const said = sayDay(found, words.riders, words.settled);
   return {
     arrangement: compose(found, said, exposures, input.entryNumbers),
     memory: { input, words: key, found, exposures },
   };
 }
 
-const keyOfWords = ({ riders: _, fillBodies, ...others }: Words): string =>
+const keyOfWords = ({ riders: _, settled: __, fillBodies, ...others }: Words): string =>
   JSON.stringify({ ...others, fillBodies: [...fillBodies] });
 
 function isStillGood(memory: ArrangeMemory, input: ArrangeInput, words: string): boolean {
@@ -116,7 +116,7 @@ function compose(
 
 function guessOf(placing: Placing, riders: readonly Rider[]): Pick<Pass, 'confidence' | 'why' | 'rival'> {
   const why = whyOf(placing, (rider) => riders[rider]!.code);
-  if (placing.kind === 'said') return { confidence: 1, why };
+  if (placing.kind === 'said' || placing.kind === 'settled') return { confidence: 1, why };
   if (placing.kind === 'alone') return { why };
   const { confidence, rival } = placing;
   return rival === null ? { confidence, why } : { confidence, why, rival: riders[rival]!.key };

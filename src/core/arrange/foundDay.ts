@@ -58,11 +58,24 @@ export function findDay(input: ArrangeInput, words: Words): FoundDay {
   const fieldWith = (fastestLapMs: number | null): Field => fieldOf(passes, seen.bikes, placed.sessions, fastestLapMs);
   const said = fieldWith(input.timetable?.fastestLapMs ?? null);
   const look = chooseLook(looks, said);
-  const field = said.fastestLapMs === null ? fieldWith(estimateFastestLap(said, look)) : said;
-  const clustering = clusterPasses(field, look, readPasses(passes, seen.bikes, input.entryNumbers ?? null));
+  const timed = said.fastestLapMs === null ? fieldWith(estimateFastestLap(said, look)) : said;
+  const clustering = clusterPasses(timed, look, readPasses(passes, seen.bikes, input.entryNumbers ?? null));
   const { sessions } = placed;
   const { timetable } = input;
-  return { seen, clocks, clockSteps, walls, spots, sessionOf, sessions, order, passes, field, clustering, timetable };
+  return {
+    seen,
+    clocks,
+    clockSteps,
+    walls,
+    spots,
+    sessionOf,
+    sessions,
+    order,
+    passes,
+    field: clustering.field,
+    clustering,
+    timetable,
+  };
 }
 
 /** A pass belongs to the session of its first frame. */

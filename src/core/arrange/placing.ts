@@ -9,6 +9,8 @@ import type { SaidDay } from './saidDay.js';
 
 export type Placing =
   | { readonly kind: 'said' }
+  /** A person settled the rider with this pass in it. */
+  | { readonly kind: 'settled' }
   /** The rider's only pass, or what only a person saw: nothing speaks for or against it. */
   | { readonly kind: 'alone' }
   | {
@@ -39,6 +41,7 @@ export const isUnsure = (placing: Placing): boolean => placing.kind === 'guessed
 
 function placingOf(p: number, others: number, found: FoundDay, said: SaidDay): Placing {
   if (said.saidPasses.has(p)) return { kind: 'said' };
+  if (said.settled.passes.has(p)) return { kind: 'settled' };
   const tie = tieOfPass(p, found, said);
   const confidence = tie === null ? null : confidenceOf(tie);
   if (tie === null || confidence === null || others === 0) return { kind: 'alone' };
@@ -66,6 +69,7 @@ function surest(placings: readonly Placing[]): number {
 /** In one sentence why a pass is its rider's. */
 export function whyOf(placing: Placing, codeOf: (rider: number) => string): string {
   if (placing.kind === 'said') return 'A person said so.';
+  if (placing.kind === 'settled') return 'A person settled this rider with it.';
   if (placing.kind === 'alone') return 'Nothing to compare it with: no other pass holds this rider together.';
   const rest =
     placing.others === 1 ? 'the other pass of this rider' : `the other ${placing.others} passes of this rider`;

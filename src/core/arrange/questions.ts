@@ -22,6 +22,7 @@ export function questionsOf(
     ...clockQuestions(found),
     ...stepQuestions(found),
     ...contradictionQuestions(said, riders, refOf),
+    ...settledQuestions(said, riders),
     ...boundaryQuestions(found),
     ...outsideDays(found),
     ...riderQuestions(found, said, riders),
@@ -82,6 +83,17 @@ function contradictionQuestions(
     }[kind];
     const ids = [refOf(a), refOf(b)].map(({ frameId, subject }) => `${frameId}:${subject}`).join(' ');
     return { kind: 'contradiction', id: `contradiction ${kind} ${ids}`, sentence, worth: 60 };
+  });
+}
+
+/** Pictures that a settled rider keeps though they were found to be another's. */
+function settledQuestions({ settled, labels, passes }: SaidDay, riders: readonly Rider[]): readonly Question[] {
+  return settled.held.map(({ id, passes: held }): Question => {
+    const frames = held.reduce((sum, p) => sum + passes[p]!.bikes.length, 0);
+    const code = riders[labels[held[0]!]!]!.code;
+    const many = frames === 1 ? '1 picture of' : `${frames} pictures of`;
+    const sentence = `${many} ${code}, which you settled, now fit another rider better; they stay with ${code} until somebody takes them out.`;
+    return { kind: 'contradiction', id: `settled ${id} ${frames}`, sentence, worth: 10 + frames };
   });
 }
 

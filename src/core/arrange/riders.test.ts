@@ -50,6 +50,52 @@ describe('the fastest lap, where nobody said it', () => {
   });
 });
 
+/** Of the true riders with passes in both halves of the day, those most of whose passes lie with one found rider in both. */
+function joinedOverLunch(day: SyntheticDay, isOneOf: (rider: SyntheticDay['riders'][number]) => boolean) {
+  const arrangement = arrange(day.input);
+  const truth = trueRiders(day, arrangement);
+  const lunch = Math.min(...day.sessions.filter(({ isAfternoon }) => isAfternoon).map(({ start }) => start));
+  const mainIn = (key: string, isAfternoon: boolean): string | null => {
+    const counts = new Map<string, number>();
+    for (const { index, rider, start } of arrangement.passes)
+      if (truth[index] === key && start >= lunch === isAfternoon) counts.set(rider, (counts.get(rider) ?? 0) + 1);
+    return counts.size === 0 ? null : [...counts].reduce((a, b) => (b[1] > a[1] ? b : a))[0];
+  };
+  const pairs = day.riders.filter(isOneOf).map(({ key }) => [mainIn(key, false), mainIn(key, true)] as const);
+  const both = pairs.filter(([a, b]) => a !== null && b !== null);
+  return { riders: both.length, joined: both.filter(([a, b]) => a === b).length };
+}
+
+describe('riders who are not the same all day', () => {
+  const day = syntheticDay({ ...hardDay('s74', 5), ...smaller, dressChangeShare: 0.25, groupChangeShare: 0.25 });
+
+  it('AR11: helmet and leathers changed after lunch: still one rider, four times of five', () => {
+    const { riders, joined } = joinedOverLunch(day, ({ changesDress }) => changesDress);
+    expect(riders).toBeGreaterThan(8);
+    expect(joined / riders).toBeGreaterThanOrEqual(0.8);
+  });
+
+  it('AR25: moved up or down a group at lunch: still one rider, nine times of ten', () => {
+    const { riders, joined } = joinedOverLunch(
+      day,
+      ({ groups, changesDress }) => groups[0] !== groups[1] && !changesDress,
+    );
+    expect(riders).toBeGreaterThan(6);
+    expect(joined / riders).toBeGreaterThanOrEqual(0.9);
+  });
+
+  it('AR31: without a timetable sessions keep no group, and yet riders are as whole over lunch', () => {
+    const untimed = { ...day, input: { ...day.input, timetable: null } };
+    expect(arrange(untimed.input).sessions.every(({ group }) => group === null)).toBe(true);
+    const { riders, joined } = joinedOverLunch(
+      untimed,
+      ({ changesDress, isInstructor }) => !changesDress && !isInstructor,
+    );
+    expect(riders).toBeGreaterThan(30);
+    expect(joined / riders).toBeGreaterThanOrEqual(0.93);
+  });
+});
+
 describe('instructors', () => {
   const truth = trueRiders(hard, arranged);
   const instructors = arranged.riders.filter(({ isInstructor }) => isInstructor === true);

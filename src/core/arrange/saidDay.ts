@@ -1,9 +1,9 @@
 /** What people said about riders, laid over the day as found. Touches only the riders it names. */
-import type { FileId } from '../ids.js';
+import type { FileId, RiderId } from '../ids.js';
 import type { BikePoint } from '../log/types.js';
 import type { WallMs } from '../units.js';
 import { type Bikes, type ExtraBike, withExtraBikes } from './bikes.js';
-import type { RiderDecision } from './decisions.js';
+import type { DecisionOf, RiderDecision } from './decisions.js';
 import { dotRows } from './descriptors.js';
 import type { FoundDay } from './foundDay.js';
 import type { RawPass } from './passes.js';
@@ -14,6 +14,7 @@ import { type Identity, identify } from './riders/identities.js';
 import { bikeAt, type PointedBike } from './riders/points.js';
 import type { Cluster } from './riders/riderModel.js';
 import { type Contradiction, type Statements, settleStatements } from './riders/statements.js';
+import { keepSettled, type Settled } from './settled.js';
 
 export interface SaidDay {
   readonly bikes: Bikes;
@@ -33,11 +34,16 @@ export interface SaidDay {
   readonly foundPass: Int32Array;
   /** Passes that a person spoke of. */
   readonly saidPasses: ReadonlySet<number>;
+  readonly settled: Settled;
   /** Riders with a person's word about them. */
   readonly saidRiders: ReadonlySet<number>;
 }
 
-export function sayDay(found: FoundDay, decisions: readonly RiderDecision[]): SaidDay {
+export function sayDay(
+  found: FoundDay,
+  decisions: readonly RiderDecision[],
+  settledWords: readonly DecisionOf<'settled'>[],
+): SaidDay {
   const { seen } = found;
   const pointed = new PointedBikes(found);
   for (const decision of decisions) for (const point of pointsOf(decision)) pointed.add(point);
@@ -63,11 +69,23 @@ export function sayDay(found: FoundDay, decisions: readonly RiderDecision[]): Sa
     cannotBeOne: (a, b) => cannotBeOne(passes[a]!, passes[b]!, bikes, rule),
     likeness: (p, others) => meanLikeness(bikes, passes, p, others),
   });
-  const labels = renumber(raw);
-  const riderAt = (point: BikePoint): number | null => {
-    const bike = pointed.bikeOf(point);
-    return bike === null || passOf[bike]! < 0 ? null : labels[passOf[bike]!]!;
-  };
+  const saidPasses = saidPassesOf(decisions, statements, passOf, (point) => pointed.bikeOf(point));
+  const riderIn =
+    (labels: Int32Array) =>
+    (point: BikePoint): number | null => {
+      const bike = pointed.bikeOf(point);
+      return bike === null || passOf[bike]! < 0 ? null : labels[passOf[bike]!]!;
+    };
+  const settled = keepSettled({
+    labels: raw,
+    settled: settledWords,
+    riderOf: riderById(raw, settledWords, identify(decisions, riderIn(raw))),
+    passesAt: passesByFile(settledWords, (file) => pointed.exposureOf(file), bikes, passOf),
+    isSaid: (p) => saidPasses.has(p),
+    likeness: (p, others) => meanLikeness(bikes, passes, p, others),
+  });
+  const labels = renumber(settled.labels);
+  const riderAt = riderIn(labels);
   const saidRiders = new Set<number>();
   for (const list of statements.together)
     for (const i of list) if (passOf[i]! >= 0) saidRiders.add(labels[passOf[i]!]!);
@@ -83,8 +101,40 @@ export function sayDay(found: FoundDay, decisions: readonly RiderDecision[]): Sa
     saidRiders,
     instructs: instructsOf(decisions, riderAt),
     foundPass: Int32Array.from(pieces, ({ foundPass }) => foundPass),
-    saidPasses: saidPassesOf(decisions, statements, passOf, (point) => pointed.bikeOf(point)),
+    saidPasses,
+    settled,
   };
+}
+
+/** Ids are looked up where something was settled alone: there are few. */
+function riderById(
+  labels: Int32Array,
+  settled: readonly DecisionOf<'settled'>[],
+  identityOf: (rider: number) => Identity,
+): (id: RiderId) => number | null {
+  const riders = new Map<RiderId, number>();
+  if (settled.length > 0)
+    for (const label of new Set(labels)) {
+      const { id, aliases } = identityOf(label);
+      for (const own of id === null ? aliases : [id, ...aliases]) riders.set(own, label);
+    }
+  return (id) => riders.get(id) ?? null;
+}
+
+function passesByFile(
+  settled: readonly DecisionOf<'settled'>[],
+  exposureOf: (file: FileId) => number | undefined,
+  bikes: Bikes,
+  passOf: Int32Array,
+): (file: FileId) => readonly number[] {
+  const wanted = new Set(settled.flatMap(({ files }) => files.map(exposureOf)));
+  const passes = new Map<number | undefined, number[]>();
+  for (let i = 0; i < bikes.count; i++) {
+    const exposure = bikes.exposure[i]!;
+    if (!wanted.has(exposure) || passOf[i]! < 0) continue;
+    passes.set(exposure, [...(passes.get(exposure) ?? []), passOf[i]!]);
+  }
+  return (file) => passes.get(exposureOf(file)) ?? [];
 }
 
 /** The rider that a cluster's first pass is now with; −1 where that pass is no longer there. */
@@ -124,6 +174,10 @@ class PointedBikes {
     const bike = this.#resolve(point);
     if (bike === null || this.#find(bike) !== null || this.#found.walls[bike.exposure] === null) return;
     this.extras.push(bike);
+  }
+
+  exposureOf(file: FileId): number | undefined {
+    return this.#exposureOf.get(file);
   }
 
   bikeOf(point: BikePoint): number | null {

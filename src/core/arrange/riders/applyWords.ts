@@ -61,25 +61,25 @@ function splitRider(label: number, labels: Int32Array, input: WordsInput, said: 
   const groups = [...new Set(passes.map((p) => said.groupOf.get(p)).filter((g) => g !== undefined))];
   const isSplit = groups.some((a) => groups.some((b) => said.areDifferent(a, b)));
   if (!isSplit) return;
+  // Lists with nothing said against another here go with the side they look like, as passes nobody spoke of do.
+  const [opposed, others] = partition(groups, (a) => groups.some((b) => said.areDifferent(a, b)));
+  const passesIn = (group: number): number[] => passes.filter((p) => said.groupOf.get(p) === group);
   const sides: { readonly groups: number[]; readonly passes: number[] }[] = [];
-  for (const group of groups) {
-    const own = passes.filter((p) => said.groupOf.get(p) === group);
-    const side = sides.find((s) => s.groups.every((other) => !said.areDifferent(group, other)));
-    if (side === undefined) sides.push({ groups: [group], passes: own });
+  for (const group of opposed) {
+    const own = passesIn(group);
+    const fitting = sides.filter((side) => side.groups.every((other) => !said.areDifferent(group, other)));
+    const best = mostLike(own, fitting, input);
+    if (best === null) sides.push({ groups: [group], passes: own });
     else {
-      side.groups.push(group);
-      side.passes.push(...own);
+      best.groups.push(group);
+      best.passes.push(...own);
     }
   }
-  const anchors = sides.map((side) => [...side.passes]);
-  for (const p of passes) {
-    if (said.groupOf.has(p)) continue;
-    const free = sides.map((_, s) => s).filter((s) => !anchors[s]!.some((q) => input.cannotBeOne(p, q)));
-    const choices = free.length > 0 ? free : sides.map((_, s) => s);
-    const best = choices.reduce((top, s) =>
-      input.likeness(p, anchors[s]!) > input.likeness(p, anchors[top]!) ? s : top,
-    );
-    sides[best]!.passes.push(p);
+  const anchors = sides.map((side) => ({ side, passes: [...side.passes] }));
+  const unspoken = passes.filter((p) => !said.groupOf.has(p)).map((p) => [p]);
+  for (const own of [...others.map(passesIn), ...unspoken]) {
+    const free = anchors.filter(({ passes: list }) => !own.some((p) => list.some((q) => input.cannotBeOne(p, q))));
+    mostLike(own, free.length > 0 ? free : anchors, input)!.side.passes.push(...own);
   }
   const largest = sides.reduce((top, side) => (side.passes.length > top.passes.length ? side : top));
   for (const side of sides) {
@@ -87,6 +87,20 @@ function splitRider(label: number, labels: Int32Array, input: WordsInput, said: 
     const own = fresh();
     for (const p of side.passes) labels[p] = own;
   }
+}
+
+/** Null where there is none to choose from; the first of equals. */
+function mostLike<Side extends { readonly passes: readonly number[] }>(
+  own: readonly number[],
+  sides: readonly Side[],
+  input: WordsInput,
+): Side | null {
+  const likenessTo = (side: Side): number => own.reduce((sum, p) => sum + input.likeness(p, side.passes), 0);
+  return sides.length === 0 ? null : sides.reduce((best, side) => (likenessTo(side) > likenessTo(best) ? side : best));
+}
+
+function partition<Item>(list: readonly Item[], isFirst: (item: Item) => boolean): readonly [Item[], Item[]] {
+  return [list.filter(isFirst), list.filter((item) => !isFirst(item))];
 }
 
 function unite(list: readonly number[], labels: Int32Array, input: WordsInput, said: Said, fresh: () => number): void {

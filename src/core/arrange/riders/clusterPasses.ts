@@ -9,6 +9,7 @@ import { findAlike } from './alike.js';
 import { expectAttendance } from './attendance.js';
 import { type PassTie, tiesOf } from './confidence.js';
 import type { Field } from './field.js';
+import { withInferredGroups } from './inferGroups.js';
 import { learnModel } from './learnModel.js';
 import type { Look } from './looks.js';
 import { mergeBestFirst } from './merge.js';
@@ -19,6 +20,8 @@ import { type Cluster, RiderModel } from './riderModel.js';
 import { findSeeds } from './seeds.js';
 
 export interface Clustering {
+  /** With groups found by who rides together, where none are known. */
+  readonly field: Field;
   /** Per pass the number of its rider, from 0 in order of first pass. */
   readonly labels: Int32Array;
   readonly clusters: readonly Cluster[];
@@ -29,23 +32,23 @@ export interface Clustering {
   readonly alike: readonly (readonly number[])[];
 }
 
-export function clusterPasses(field: Field, look: Look, numbers: PassNumbers): Clustering {
-  if (field.passes.length === 0) return { labels: new Int32Array(0), clusters: [], model: null, ties: [], alike: [] };
-  const seeds = findSeeds(field, look);
-  const learnt = learnModel(field, look, seeds);
-  const withoutAttendance = new RiderModel(field, learnt, numbers, null);
+export function clusterPasses(known: Field, look: Look, numbers: PassNumbers): Clustering {
+  if (known.passes.length === 0)
+    return { field: known, labels: new Int32Array(0), clusters: [], model: null, ties: [], alike: [] };
+  const seeds = findSeeds(known, look);
+  const learnt = learnModel(known, look, seeds);
+  const withoutAttendance = new RiderModel(known, learnt, numbers, null);
   const first = mergeBestFirst(
     withoutAttendance,
     seeds.tracklets.map((passes) => withoutAttendance.cluster(passes)),
   );
-  const attendance = expectAttendance(
-    field,
-    first.map(({ passes }) => passes),
-  );
+  const riders = first.map(({ passes }) => passes);
+  const field = withInferredGroups(known, riders);
+  const attendance = expectAttendance(field, riders);
   const model = new RiderModel(field, learnt, numbers, attendance, withoutAttendance);
   const second = mergeBestFirst(
     model,
-    first.map(({ passes }) => model.cluster(passes)),
+    riders.map((passes) => model.cluster(passes)),
   );
   const clusters = [...refineClusters(model, rejoinRiders(model, field, refineClusters(model, second)))].sort(
     (a, b) => a.passes[0]! - b.passes[0]!,
@@ -55,5 +58,5 @@ export function clusterPasses(field: Field, look: Look, numbers: PassNumbers): C
     for (const p of passes) labels[p] = c;
   });
   const ties = tiesOf(model, clusters, field.passes.length);
-  return { labels, clusters, model, ties, alike: findAlike(clusters, model) };
+  return { field, labels, clusters, model, ties, alike: findAlike(clusters, model) };
 }

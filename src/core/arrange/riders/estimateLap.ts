@@ -5,7 +5,7 @@
  */
 import type { Field } from './field.js';
 import type { Look } from './looks.js';
-import { findSeeds } from './seeds.js';
+import { findTracklets } from './seeds.js';
 
 /**
  * On simulated days (seeds 1–3 of three settings) this share of gaps reaches to 1.14 of the fastest lap whatever the
@@ -17,7 +17,7 @@ const LEAST_GAPS = 60;
 
 /** Null where too few bikes were seen twice in a session by one body. */
 export function estimateFastestLap(field: Field, look: Look): number | null {
-  const gaps = findSeeds(field, look)
+  const gaps = findTracklets(field, look)
     .tracklets.flatMap((tracklet) => gapsOf(tracklet, field))
     .sort((a, b) => a - b);
   return gaps.length < LEAST_GAPS ? null : BELOW_SHORTEST * gaps[Math.floor(SHORTEST_SHARE * gaps.length)]!;

@@ -15,12 +15,12 @@ export interface LikelyPair {
 }
 
 /**
- * Log-odds = intercept + odds × nats of the model + size × ln passes of the smaller. Fitted on simulated days (seeds 1–4,
- * two strengths of descriptor, two sizes of hire fleet; 700 pairs).
+ * Log-odds = intercept + odds × nats of the model + lead × nats before the smaller one's next likely + size × ln passes of the
+ * smaller. Fitted on simulated days (seeds 1–6, two strengths of descriptor, two sizes of hire fleet; 5,000 pairs).
  */
-const CURVE = { intercept: -1.4, odds: 0.52, size: 2.4 } as const;
-/** In nats: on those days hardly a pair below it was one rider. */
-const LEAST_ODDS = -12;
+const CURVE = { intercept: -3.2, odds: 0.4, lead: 0.12, mostLead: 6, size: 2.2 } as const;
+/** In nats: on those days no pair below it was one rider. */
+const LEAST_ODDS = -17;
 /** Of the smaller one's passes, so many may stand against its being the other: a wrong pass or two forbid a right pair. */
 const MOST_AGAINST = 0.25;
 
@@ -37,17 +37,41 @@ export function likelyPairs(clustering: Clustering, field: Field): readonly Like
 
 function pairsOf({ clusters, model }: Clustering, field: Field): readonly LikelyPair[] {
   if (model === null) return [];
-  const pairs: LikelyPair[] = [];
+  const pairs: { readonly a: number; readonly b: number; readonly odds: number }[] = [];
   clusters.forEach((second, b) => {
     for (let a = 0; a < b; a++) {
-      const first = clusters[a]!;
-      const odds = oddsOf(first, second, model, field);
-      if (odds < LEAST_ODDS) continue;
-      const size = Math.log(Math.min(first.passes.length, second.passes.length));
-      pairs.push({ a, b, chance: 1 / (1 + Math.exp(-(CURVE.intercept + CURVE.odds * odds + CURVE.size * size))) });
+      const odds = oddsOf(clusters[a]!, second, model, field);
+      if (odds >= LEAST_ODDS) pairs.push({ a, b, odds });
     }
   });
-  return pairs;
+  const likeliest = likeliestTwo(pairs, clusters.length);
+  return pairs.map(({ a, b, odds }) => {
+    const isFirstSmaller = clusters[a]!.passes.length <= clusters[b]!.passes.length;
+    const [first, second] = likeliest[isFirstSmaller ? a : b]!;
+    const lead = odds - (first === odds ? second : first);
+    const size = Math.log(clusters[isFirstSmaller ? a : b]!.passes.length);
+    return { a, b, chance: chanceOf(odds, Math.max(-CURVE.mostLead, Math.min(CURVE.mostLead, lead)), size) };
+  });
+}
+
+const chanceOf = (odds: number, lead: number, size: number): number =>
+  1 / (1 + Math.exp(-(CURVE.intercept + CURVE.odds * odds + CURVE.lead * lead + CURVE.size * size)));
+
+/** Per cluster the odds of its two likeliest others, −∞ where there are none. */
+function likeliestTwo(
+  pairs: readonly { readonly a: number; readonly b: number; readonly odds: number }[],
+  count: number,
+): readonly (readonly [number, number])[] {
+  const two: [number, number][] = Array.from({ length: count }, () => [
+    Number.NEGATIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+  ]);
+  for (const { a, b, odds } of pairs)
+    for (const own of [two[a]!, two[b]!]) {
+      if (odds > own[0]) own.splice(0, 2, odds, own[0]);
+      else if (odds > own[1]) own[1] = odds;
+    }
+  return two;
 }
 
 /** Where passes forbid that the two are one, without them, as long as they are few. */

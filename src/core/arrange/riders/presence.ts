@@ -7,11 +7,13 @@ import { type Attendance, countIndex } from './attendance.js';
 import type { Field } from './field.js';
 
 /** Prices in nats; common practice (four instructors beside 120 riders, one rider in twenty moves), no source. */
-const PRICES = {
+export const PRESENCE_PRICES = {
   /** A change of group at lunch or overnight. */
   changedGroup: 3,
   /** Being an instructor. */
   instructor: 3.5,
+  /** Of what is said by how often somebody is seen in a session: all of it. */
+  attendance: 1,
 } as const;
 
 /** Of instructors, those who lead a group of a half-day at all. */
@@ -61,6 +63,16 @@ export class Presence {
     return this.#asInstructor(a.counts, more?.counts ?? null);
   }
 
+  /** What speaks for so many passes of a session being one with the rest of their rider. */
+  tie(all: Seen & { readonly presence: number }, session: number, passes: number): number {
+    const rest = Uint16Array.from(all.counts);
+    const part = new Uint16Array(rest.length);
+    rest[session] = rest[session]! - passes;
+    part[session] = passes;
+    const evidenceOf = (counts: Uint16Array) => this.evidence({ counts, groups: this.groupsOf(counts) }, null);
+    return all.presence - evidenceOf(rest) - evidenceOf(part);
+  }
+
   #cellOf(session: number): number {
     const group = this.#field.groupOf[session]!;
     return group < 0 ? -1 : this.#field.halfOf[session]! * this.#groupCount + group;
@@ -83,27 +95,29 @@ export class Presence {
 
   /** In each half-day the group it was seen with; where it was seen with none, the one before or after. */
   #asRider(tops: readonly HalfDay[], changes: number, counts: Uint16Array, more: Uint16Array | null): number {
-    let sum = -PRICES.changedGroup * changes;
+    let sum = -PRESENCE_PRICES.changedGroup * changes;
     const first = tops.find(({ top }) => top >= 0)?.top ?? -1;
     tops.forEach(({ top }, half) => {
       const group = top >= 0 ? top : first;
       if (group < 0) return;
       for (const s of this.#sessionsOf[half * this.#groupCount + group]!)
-        sum += this.#attendance!.rider[s]![countIndex(counts[s]! + (more === null ? 0 : more[s]!))]!;
+        sum +=
+          PRESENCE_PRICES.attendance *
+          this.#attendance!.rider[s]![countIndex(counts[s]! + (more === null ? 0 : more[s]!))]!;
     });
     return sum;
   }
 
   /** With a group not seen in a half-day an instructor may not have been out at all. */
   #asInstructor(counts: Uint16Array, more: Uint16Array | null): number {
-    let sum = -PRICES.instructor;
+    let sum = -PRESENCE_PRICES.instructor;
     for (const sessions of this.#sessionsOf) {
       let evidence = LOG_LEADS;
       let seen = 0;
       for (const s of sessions) {
         const count = counts[s]! + (more === null ? 0 : more[s]!);
         seen += count;
-        evidence += this.#attendance!.instructor[s]![countIndex(count)]!;
+        evidence += PRESENCE_PRICES.attendance * this.#attendance!.instructor[s]![countIndex(count)]!;
       }
       sum += seen > 0 ? evidence : Math.max(evidence, LOG_DOES_NOT_LEAD);
     }

@@ -127,8 +127,7 @@ export class RiderModel {
 
   /** The cluster less some of its passes, at least one of which stays. */
   without(cluster: Cluster, part: readonly number[]): Cluster {
-    const gone = new Set(part);
-    const stays = (list: readonly number[]) => list.filter((p) => !gone.has(p));
+    const stays = (list: readonly number[]) => less(list, part);
     const sightings = new Map(cluster.sightings);
     for (const place of new Set(part.map((p) => this.#known.placeOf[p]!))) {
       const left = stays(sightings.get(place)!.passes);
@@ -164,8 +163,7 @@ export class RiderModel {
       if (session >= 0) counts[session] = visit.passes.length;
     }
     const seen = { counts, groups: this.#presence.groupsOf(counts) };
-    let numbers: NumberEvidence = null;
-    for (const p of passes) numbers = addNumbers(numbers, this.#numbers.ofPass[p]!);
+    const numbers = this.#numbersOf(passes);
     return {
       ...seen,
       numbers,
@@ -190,18 +188,75 @@ export class RiderModel {
     const shares = sharesSession(a, b);
     if (shares && this.#areApart(a, b)) return Number.NEGATIVE_INFINITY;
     const looks = scaled(this.looksOdds(a, b));
-    const odds = presence - RIDER_PRICES.prior + looks + this.#numberOdds(a, b, looks);
+    const odds = presence - RIDER_PRICES.prior + looks + this.#jointNumberOdds(a, b, looks);
     const most = shares ? RIDER_PRICES.mostFromRhythm : RIDER_PRICES.mostFromLapLength;
     if (this.#rhythm === null || odds < floor - most) return odds;
     return odds + Math.max(-most, Math.min(most, this.#rhythmOdds(a, b, shares, this.#rhythm)));
   }
 
+  /** The log-odds of passes of one place with the rest of their cluster, as {@link logOdds} has them, without making either. */
+  tie(cluster: Cluster, part: readonly number[]): number {
+    const session = this.#field.passes[part[0]!]!.session;
+    const looks = scaled(this.#looksTie(cluster, part));
+    const presence = session < 0 ? 0 : this.#presence.tie(cluster, session, part.length);
+    return (
+      presence - RIDER_PRICES.prior + looks + this.#numberTie(cluster, part, looks) + this.#rhythmTie(cluster, part)
+    );
+  }
+
+  #looksTie(cluster: Cluster, part: readonly number[]): number {
+    const all = cluster.sightings.get(this.#known.placeOf[part[0]!]!)!;
+    const own = this.#sighting(part);
+    const rest = part.length === all.passes.length ? null : this.#sighting(less(all.passes, part));
+    for (let k = 0; k < this.#precision.length; k++) {
+      this.#precision[k] = cluster.precision[k]! - all.precision[k]! + (rest?.precision[k] ?? 0);
+      this.#weighted[k] = cluster.weighted[k]! - all.weighted[k]! + (rest?.weighted[k] ?? 0);
+    }
+    const ofRest = this.#identityEvidence(this.#precision, this.#weighted);
+    const ofOwn = this.#identityEvidence(own.precision, own.weighted);
+    const ofSession = rest === null ? 0 : all.evidence - rest.evidence - own.evidence;
+    return ofSession + cluster.identity - ofRest - ofOwn;
+  }
+
+  #numberTie(cluster: Cluster, part: readonly number[], looks: number): number {
+    const numbers = this.#numbersOf(part);
+    if (numbers === null || cluster.numbers === null) return 0;
+    const rest = this.#numbersOf(less(cluster.passes, part));
+    return rest === null ? 0 : this.#numberOdds(cluster.numbered, rest, numbers, looks);
+  }
+
+  #rhythmTie(cluster: Cluster, part: readonly number[]): number {
+    const session = this.#field.passes[part[0]!]!.session;
+    const all = cluster.visits.get(session)!;
+    const gaps = cluster.gaps.get(this.#groupOf(session));
+    if (this.#rhythm === null || gaps === undefined || all.gaps === null) return 0;
+    const isWhole = part.length === all.passes.length;
+    const left = isWhole ? null : this.#visit(less(all.passes, part)).gaps;
+    const own = this.#visit(part).gaps;
+    const rest = gaps.map((value, k) => value - all.gaps![k]! + (left === null ? 0 : left[k]!));
+    const odds = this.#rhythm.evidence(gaps) - this.#rhythm.evidence(rest) - this.#rhythm.evidence(own);
+    const most = isWhole ? RIDER_PRICES.mostFromLapLength : RIDER_PRICES.mostFromRhythm;
+    return Math.max(-most, Math.min(most, odds));
+  }
+
   /** One number does not make two bikes one where looks contradict: that is asked. */
-  #numberOdds(a: Cluster, b: Cluster, looks: number): number {
+  #numberOdds(joint: number, a: NumberEvidence, b: NumberEvidence, looks: number): number {
+    const { logNumbers } = this.#numbers;
+    const apart = numberEvidence(a, logNumbers) + numberEvidence(b, logNumbers);
+    const odds = Math.max(-RIDER_PRICES.mostFromNumber, joint - apart);
+    return odds > 0 && looks < RIDER_PRICES.looksContradict ? 0 : odds;
+  }
+
+  #jointNumberOdds(a: Cluster, b: Cluster, looks: number): number {
     if (a.numbers === null || b.numbers === null) return 0;
     const joint = numberEvidence(addNumbers(a.numbers, b.numbers), this.#numbers.logNumbers);
-    const odds = Math.max(-RIDER_PRICES.mostFromNumber, joint - a.numbered - b.numbered);
-    return odds > 0 && looks < RIDER_PRICES.looksContradict ? 0 : odds;
+    return this.#numberOdds(joint, a.numbers, b.numbers, looks);
+  }
+
+  #numbersOf(passes: readonly number[]): NumberEvidence {
+    let numbers: NumberEvidence = null;
+    for (const p of passes) numbers = addNumbers(numbers, this.#numbers.ofPass[p]!);
+    return numbers;
   }
 
   #groupOf(session: number): number {
@@ -405,6 +460,11 @@ function groupBy(list: readonly number[], keyOf: (p: number) => number): Readonl
     else own.push(p);
   }
   return groups;
+}
+
+function less(list: readonly number[], part: readonly number[]): readonly number[] {
+  const gone = new Set(part);
+  return list.filter((p) => !gone.has(p));
 }
 
 const together = (a: readonly number[], b: readonly number[]): readonly number[] =>

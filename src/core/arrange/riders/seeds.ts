@@ -25,19 +25,24 @@ export interface Seeds {
 }
 
 export function findSeeds(field: Field, look: Look): Seeds {
+  const { tracklets, impossible } = findTracklets(field, look);
+  return { tracklets, rough: joinRoughly(tracklets, field, look, quantileOf(impossible, SEED_QUANTILE)) };
+}
+
+/** Tracklets, and how alike pairs look that cannot be one bike, rising. */
+export function findTracklets(field: Field, look: Look) {
   const sessions = new Map<number, number[]>();
   field.passes.forEach(({ session }, p) => {
     const list = sessions.get(session);
     if (list === undefined) sessions.set(session, [p]);
     else list.push(p);
   });
-  const impossible: number[] = [];
-  const blocks = [...sessions.values()].map((list) => block(list, field, look, impossible));
-  impossible.sort((a, b) => a - b);
-  const at = (quantile: number): number =>
-    impossible.length < 20 ? USUAL_THRESHOLD : impossible[Math.floor(quantile * (impossible.length - 1))]!;
+  const pairs: number[] = [];
+  const blocks = [...sessions.values()].map((list) => block(list, field, look, pairs));
+  const impossible = Float64Array.from(pairs).sort();
+  const threshold = quantileOf(impossible, TRACKLET_QUANTILE);
   const tracklets = blocks.flatMap(({ list, similarity, apart }) => {
-    const labels = averageLinkage(list.length, similarity, apart, at(TRACKLET_QUANTILE));
+    const labels = averageLinkage(list.length, similarity, apart, threshold);
     const members: number[][] = [];
     labels.forEach((label, i) => {
       const own = members[label];
@@ -46,8 +51,11 @@ export function findSeeds(field: Field, look: Look): Seeds {
     });
     return members;
   });
-  return { tracklets, rough: joinRoughly(tracklets, field, look, at(SEED_QUANTILE)) };
+  return { tracklets, impossible };
 }
+
+const quantileOf = (rising: Float64Array, quantile: number): number =>
+  rising.length < 20 ? USUAL_THRESHOLD : rising[Math.floor(quantile * (rising.length - 1))]!;
 
 function block(list: readonly number[], field: Field, look: Look, impossible: number[]) {
   const n = list.length;

@@ -19,7 +19,7 @@ export interface Rival {
 /** Log-odds of the part being one with the rest of its rider; null where there is no rest. */
 export function ownTie(part: readonly number[], cluster: Cluster, model: RiderModel): number | null {
   if (part.length === cluster.passes.length) return null;
-  return model.logOdds(model.cluster(part), model.without(cluster, part), Number.NEGATIVE_INFINITY);
+  return model.tie(cluster, part);
 }
 
 /** The likeliest other rider of the part, where its odds are above `floor`. */
