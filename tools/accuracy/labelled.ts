@@ -1,6 +1,7 @@
 /** Accuracy on folders of labelled pictures. */
 import { readdirSync, statSync } from 'node:fs';
 import { extname, join } from 'node:path';
+import { mainColoursOf } from '../../src/core/arrange/riders/livery.js';
 import type { ColourName, FrameMeasured } from '../../src/core/measure/types.js';
 import type { Vision } from '../../src/host/vision/index.js';
 import { confusionRows, type Said } from './confusion.js';
@@ -14,9 +15,10 @@ export const countBikes = ({ subjects }: FrameMeasured): number =>
   subjects.filter(({ what, score }) => what === 'motorcycle' && score >= FOUND_AT).length;
 export const hasBike = (frame: FrameMeasured): boolean => countBikes(frame) > 0;
 
-function mainColour({ subjects }: FrameMeasured): ColourName | null {
+/** The one colour or two that are said of the main bike. */
+function coloursSaid({ subjects }: FrameMeasured): readonly ColourName[] {
   const main = subjects.find(({ isMain, what }) => isMain && what === 'motorcycle');
-  return main?.bikeColours[0]?.name ?? null;
+  return mainColoursOf(main?.bikeColours ?? []);
 }
 
 export interface Measured {
@@ -44,20 +46,26 @@ interface ColourCount {
   readonly counted: number;
   readonly right: number;
   readonly neighbour: number;
+  /** Right in the first or the second colour that is said. */
+  readonly amongTwo: number;
   readonly wrong: readonly string[];
   readonly pairs: readonly Said[];
 }
 
 export function countColours(measured: readonly Measured[]): ColourCount {
   const verdicts = measured
-    .map(({ row, frame }) => ({ row, main: mainColour(frame), label: coloursIn(row.main_colour ?? '') }))
+    .map(({ row, frame }) => ({ row, said: coloursSaid(frame), label: coloursIn(row.main_colour ?? '') }))
     .filter(({ label }) => label.length > 0)
-    .map(({ row, main, label }) => ({ row, main, label, verdict: judgeColour(main, label) }));
+    .map(({ row, said, label }) => {
+      const main = said[0] ?? null;
+      return { row, main, said, label, verdict: judgeColour(main, label) };
+    });
   const count = (wanted: ColourVerdict) => verdicts.filter(({ verdict }) => verdict === wanted).length;
   return {
     counted: verdicts.length,
     right: count('right'),
     neighbour: count('neighbour'),
+    amongTwo: verdicts.filter(({ said, label }) => said.some((name) => label.includes(name))).length,
     wrong: verdicts
       .filter(({ verdict }) => verdict !== 'right')
       .map(({ row, main, verdict }) => `${row.file} ${row.main_colour} → ${main ?? 'no bike'} (${verdict})`),
@@ -69,8 +77,11 @@ export function countColours(measured: readonly Measured[]): ColourCount {
   };
 }
 
-export const colourRows = (title: string, { counted, right, neighbour, wrong, pairs }: ColourCount): string[] => [
-  `${title}: right ${right} of ${counted}, right or neighbour ${right + neighbour} of ${counted}`,
+export const colourRows = (
+  title: string,
+  { counted, right, neighbour, amongTwo, wrong, pairs }: ColourCount,
+): string[] => [
+  `${title}: right ${right} of ${counted}, right or neighbour ${right + neighbour} of ${counted}; right among the one or two that are said ${amongTwo} of ${counted}`,
   ...wrong.map((line) => `  ${line}`),
   ...confusionRows(pairs).map((line) => `  ${line}`),
 ];

@@ -11,6 +11,7 @@ import { PAINTS } from '../../demo/render/colours.js';
 import { render, type Shot, type Visible } from '../../demo/render/frame.js';
 import { lightOf, type Sky } from '../../demo/render/light.js';
 import { PART } from '../../demo/render/parts.js';
+import { mainColoursOf } from '../../src/core/arrange/riders/livery.js';
 import type { FrameId } from '../../src/core/ids.js';
 import type { ColourName, Subject } from '../../src/core/measure/types.js';
 import { measureImage, openVision, type Vision } from '../../src/host/vision/index.js';
@@ -120,6 +121,8 @@ function mostOf({ whole, surfaces }: Visible, isWanted: (part: number) => boolea
 
 interface Judged {
   readonly light: LightName;
+  /** Right in the first or the second colour that is said. */
+  readonly isAmongTwo: boolean;
   readonly bike: Said & { readonly verdict: ColourVerdict };
   readonly leathers: ColourVerdict | null;
 }
@@ -132,10 +135,12 @@ async function judge(vision: Vision, { light, image, bike, leathers }: RenderedR
   });
   const main = frame.subjects.find(({ isMain, what }: Subject) => isMain && what === 'motorcycle');
   if (bike.length === 0) return null;
-  const said = main?.bikeColours[0]?.name ?? null;
+  const both = mainColoursOf(main?.bikeColours ?? []);
+  const said = both[0] ?? null;
   const worn = main?.riderColours[0]?.name ?? null;
   return {
     light,
+    isAmongTwo: both.some((name) => bike.includes(name)),
     bike: { meant: said !== null && bike.includes(said) ? said : bike[0]!, said, verdict: judgeColour(said, bike) },
     leathers: leathers.length === 0 ? null : judgeColour(worn, leathers),
   };
@@ -175,5 +180,13 @@ export async function renderedColoursAccuracy(): Promise<{ readonly rows: readon
     'all four lights, main colour',
     judged.map(({ bike }) => bike.verdict),
   );
-  return { rows: [...rows, all, ...confusionRows(judged.map(({ bike }) => bike)).map((row) => `  ${row}`)] };
+  const amongTwo = judged.filter(({ isAmongTwo }) => isAmongTwo).length;
+  return {
+    rows: [
+      ...rows,
+      all,
+      `  right among the one or two that are said: ${amongTwo} of ${judged.length}`,
+      ...confusionRows(judged.map(({ bike }) => bike)).map((row) => `  ${row}`),
+    ],
+  };
 }
