@@ -8,7 +8,16 @@ import {
   overlapOf,
   suppressOverlaps,
 } from './decodeDetections.js';
-import { cutPart, joinLooks, mirror, mirrorBack, partToLookAgain, partToLookAtSmaller } from './lookAgain.js';
+import {
+  cutPart,
+  joinLooks,
+  mirror,
+  mirrorBack,
+  partBesideBike,
+  partToLookAgain,
+  partToLookAtSmaller,
+} from './lookAgain.js';
+import type { Box } from './types.js';
 
 const anchors = makeAnchors();
 const anchorAt = (index: number) => anchors.slice(4 * index, 4 * index + 4);
@@ -147,5 +156,24 @@ describe('the second look', () => {
     const image = { width: 2, height: 1, data: Uint8Array.of(1, 2, 3, 4, 5, 6) };
     const cut = cutPart(image, { left: 0, top: -1, right: 2, bottom: 1 });
     expect([...cut.data]).toEqual([127, 127, 127, 127, 127, 127, 1, 2, 3, 4, 5, 6]);
+  });
+});
+
+describe('the look beside a bike', () => {
+  const picture = { width: 900, height: 600 };
+  const bike = (score: number, box: Box) => ({ what: 'motorcycle', score, box }) as const;
+  const found = bike(0.8, [0.1, 0.3, 0.3, 0.4]);
+
+  it('is taken closer about another that was only hinted at', () => {
+    const part = partBesideBike([found, bike(0.35, [0.6, 0.4, 0.2, 0.3])], picture)!;
+    expect(part.right - part.left).toBe(part.bottom - part.top);
+    expect(part.right - part.left).toBeLessThan(600);
+    expect(part.left).toBeGreaterThan(0.4 * 900);
+  });
+
+  it('is not taken about a part of the found bike, about a mere trace, or where no bike was found', () => {
+    expect(partBesideBike([found, bike(0.35, [0.15, 0.35, 0.3, 0.3])], picture)).toBeNull();
+    expect(partBesideBike([found, bike(0.2, [0.6, 0.4, 0.2, 0.3])], picture)).toBeNull();
+    expect(partBesideBike([bike(0.35, [0.6, 0.4, 0.2, 0.3])], picture)).toBeNull();
   });
 });

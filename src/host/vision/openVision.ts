@@ -8,6 +8,7 @@ import {
   joinLooks,
   mirror,
   mirrorBack,
+  partBesideBike,
   partToLookAgain,
   partToLookAtSmaller,
 } from '../../core/measure/lookAgain.js';
@@ -35,7 +36,7 @@ export function visionThrough(networks: Networks): Vision {
   return {
     async detect(image) {
       const first = await look(image);
-      const part = partToLookAgain(first, image);
+      const part = partToLookAgain(first, image) ?? partBesideBike(first, image);
       const second = part ? joinLooks(first, await look(cutPart(image, part)), part, image, MOST_OVERLAP) : first;
       const whole = partToLookAtSmaller(second, image);
       if (!whole) return second;
