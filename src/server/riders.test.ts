@@ -2,6 +2,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Pass } from '../core/arrange/types.js';
 import type { GestureId, RiderKey } from '../core/ids.js';
+import type { Decision } from '../core/log/types.js';
 import { createDesk } from './desk.js';
 import { createFakeDay, type FakeDay } from './testing/fakeDay.js';
 import type { LikeliestView, QuestionsView, QuestionView, RidersView, RiderView, SessionView } from './types.js';
@@ -232,5 +233,27 @@ describe('passes that are not sure', () => {
     const [, second] = await frames();
     await day.decide(GESTURE, [{ kind: 'take-down', file: second!.file }]);
     expect((await frames()).filter((frame) => frame.isBarred).map((frame) => frame.frameId)).toEqual([second!.frameId]);
+  });
+
+  it('DK16: a gesture of many lines is told in one sentence', async () => {
+    const { view, day } = setUp();
+    const rider = day.state().arrangement.riders.find((one) => one.passes.length > 3)!;
+    const { anchors } = await view<RiderView>(`/api/riders/${rider.key}`);
+    const [a, b, c] = anchors;
+    const same: Decision = { kind: 'same-rider', points: [a!, b!] };
+    const apart: Decision = { kind: 'different-riders', points: [a!, c!] };
+    const told = [
+      [[same, apart], 'Pictures are another rider’s'],
+      [[apart, same], 'Pictures went to another rider'],
+      [[same], '2 pictures are one rider'],
+      [[apart], 'These are different riders'],
+      [[same, same, same], '2 pictures are one rider, and 2 more'],
+    ] as const;
+    for (const [i, [decisions, text]] of told.entries()) {
+      await day.decide(`019961f0-aaaa-7000-8000-00000000010${i}` as GestureId, decisions);
+      const [newest, ...older] = (await view<QuestionsView>('/api/questions')).said;
+      expect(newest).toMatchObject({ text, isNext: true });
+      expect(older.every((one) => !one.isNext)).toBe(true);
+    }
   });
 });

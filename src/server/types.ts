@@ -511,6 +511,8 @@ export interface SaidView {
   readonly text: string;
   readonly atMs: number;
   readonly initials: string;
+  /** What taking back would take back. */
+  readonly isNext: boolean;
 }
 
 export interface QuestionsView {

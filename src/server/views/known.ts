@@ -161,8 +161,18 @@ export function pointOf(known: Known, bike: BikeRef): BikePoint | null {
   };
 }
 
-export const passesOf = ({ state }: Known, rider: Rider): readonly Pass[] =>
-  rider.passes.flatMap((index) => state.arrangement.passes[index] ?? []);
+const passes = new WeakMap<Known, Map<Rider, readonly Pass[]>>();
+
+/** Asked for again and again by one view: looked up once per state. */
+export function passesOf(known: Known, rider: Rider): readonly Pass[] {
+  const all = passes.get(known) ?? new Map<Rider, readonly Pass[]>();
+  passes.set(known, all);
+  const before = all.get(rider);
+  if (before) return before;
+  const own = rider.passes.flatMap((index) => known.state.arrangement.passes[index] ?? []);
+  all.set(rider, own);
+  return own;
+}
 
 /** Riders of whom at least one pass is placed: what is not placed yet is no rider to be counted or found. */
 export const placedRiders = ({ state, unplaced }: Known): readonly Rider[] =>

@@ -8,7 +8,7 @@ import type { ColourShare, Subject } from '../../core/measure/types.js';
 import { unitIntervalOf } from '../../core/units.js';
 import type { LikenessView, StandingView } from '../types.js';
 import { type Known, passesOf, placedRiders, subjectOf } from './known.js';
-import { standingOf } from './unplaced.js';
+import { middleOf, standingOf } from './unplaced.js';
 import { spanWords } from './wallTime.js';
 import { listed } from './words.js';
 
@@ -56,23 +56,51 @@ function cosineOf(a: Parts, b: Parts): number | null {
 
 const MOST_BIKES_LOOKED_AT = 10;
 
-/** One bike of each of at most ten passes, spread over the day; never of the pass that is asked about. */
-function bikesToLookAt(known: Known, rider: Rider, asked: Pass | null): readonly Subject[] {
-  const passes = passesOf(known, rider).filter((pass) => pass !== asked);
+interface Sample {
+  readonly pass: Pass;
+  readonly subject: Subject;
+}
+
+const samples = new WeakMap<Known, Map<Rider, readonly Sample[]>>();
+
+/** One bike of each of at most ten passes, spread over the day; the same for every pass that is asked about. */
+function samplesOf(known: Known, rider: Rider): readonly Sample[] {
+  const all = samples.get(known) ?? new Map<Rider, readonly Sample[]>();
+  samples.set(known, all);
+  const before = all.get(rider);
+  if (before) return before;
+  const passes = passesOf(known, rider);
   const step = Math.max(1, passes.length / MOST_BIKES_LOOKED_AT);
   const some = passes.filter((_, i) => Math.floor(i / step) !== Math.floor((i - 1) / step));
-  return some.flatMap(
-    (pass) => subjectOf(known, pass.bikes[Math.floor(pass.bikes.length / 2)] ?? pass.bikes[0]!) ?? [],
-  );
+  const own = some.flatMap((pass) => {
+    const bike = middleOf(pass);
+    const subject = bike ? subjectOf(known, bike) : null;
+    return subject ? [{ pass, subject }] : [];
+  });
+  all.set(rider, own);
+  return own;
+}
+
+const cosines = new WeakMap<Subject, WeakMap<Subject, number | null>>();
+
+/** Measurements never change: what two bikes look like to each other is worked out once while the desk is open. */
+function cosineBetween(a: Subject, b: Subject): number | null {
+  const own = cosines.get(a) ?? new WeakMap<Subject, number | null>();
+  cosines.set(a, own);
+  const before = own.get(b);
+  if (before !== undefined) return before;
+  const cosine = cosineOf(partsOf(a), partsOf(b));
+  own.set(b, cosine);
+  return cosine;
 }
 
 /** Mean of the three nearest: a rider seen from four sides looks like the query from one of them. */
-function looksOf(known: Known, query: Parts, rider: Rider, asked: Pass | null): number | null {
-  const cosines = bikesToLookAt(known, rider, asked)
-    .flatMap((subject) => cosineOf(query, partsOf(subject)) ?? [])
+function looksOf(known: Known, query: Subject, rider: Rider, asked: Pass | null): number | null {
+  const nearest = samplesOf(known, rider)
+    .flatMap(({ pass, subject }) => (pass === asked ? [] : (cosineBetween(query, subject) ?? [])))
     .sort((a, b) => b - a)
     .slice(0, 3);
-  return cosines.length === 0 ? null : cosines.reduce((sum, one) => sum + one, 0) / cosines.length;
+  return nearest.length === 0 ? null : nearest.reduce((sum, one) => sum + one, 0) / nearest.length;
 }
 
 /** Shared colour, 0–1: a neighbouring name counts half. */
@@ -158,8 +186,7 @@ const headOf = ({ standing }: Likeness): number => HEADS.indexOf(standing.kind);
 export function likenessesOf(known: Known, bike: BikeRef, asked: Pass | null): readonly Likeness[] {
   const query = subjectOf(known, bike);
   const riders = placedRiders(known);
-  const queryParts = query ? partsOf(query) : [];
-  const looks = scaledLooks(riders.map((rider) => looksOf(known, queryParts, rider, asked)));
+  const looks = scaledLooks(riders.map((rider) => (query ? looksOf(known, query, rider, asked) : null)));
   return riders
     .map((rider, i): Likeness => {
       const look = looks[i] ?? null;

@@ -2,15 +2,14 @@
 import type { BikeRef, Question, Rider } from '../../core/arrange/types.js';
 import { type Screen, screensOf } from '../../core/ask/index.js';
 import type { RiderKey } from '../../core/ids.js';
-import type { LogLine } from '../../core/log/types.js';
 import { millisecondsOf, unitIntervalOf, type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
-import type { PictureView, QuestionsView, QuestionView, SaidView } from '../types.js';
+import type { PictureView, QuestionsView, QuestionView } from '../types.js';
 import { type Known, knownOf, passesOf, pointOf } from './known.js';
 import { oddOneOutLine, type QuestionLine, whosePassLine } from './passQuestions.js';
-import { bodyWords, questionSentence } from './questionWords.js';
+import { questionSentence } from './questionWords.js';
 import { pictureOf, riderLineOf } from './riderLine.js';
-import { clockOf, spanWords } from './wallTime.js';
+import { saidViews } from './said.js';
 import { capital, counted } from './words.js';
 
 type SameRider = Extract<Question, { kind: 'same-rider' }>;
@@ -227,70 +226,6 @@ function plainView(known: Known, question: Plain['question'], worth: number): Qu
   }
 }
 
-/** What a line of the log says, in a person's words. */
-function saidWords(known: Known, { decision }: DayState['log']['inForce'][number]): string | null {
-  switch (decision.kind) {
-    case 'body-clock':
-      return decision.offsetMs === 0
-        ? `${capital(bodyWords(decision.body))} was right`
-        : `${capital(bodyWords(decision.body))} was ${decision.offsetMs < 0 ? 'fast' : 'slow'} by ${spanWords(decision.offsetMs)}`;
-    case 'same-rider':
-      return `${counted(decision.points.length, 'picture')} are one rider`;
-    case 'different-riders':
-      return 'These are different riders';
-    case 'line-up':
-      return decision.chosen.length === 0 ? 'None of a line-up' : `${decision.chosen.length} of a line-up joined`;
-    case 'rider-is':
-      return decision.number ? `Number ${decision.number}` : 'A rider was named';
-    case 'instructor':
-      return decision.is ? 'Instructs, and is not counted' : 'Does not instruct';
-    case 'head-count':
-      return `${counted(decision.riders, 'rider')} of ${known.groupByKey.get(decision.group)?.name ?? decision.group} by the head count`;
-    case 'boundary':
-      return `${decision.is === 'here' ? 'A session begins' : 'No border'} at ${clockOf(decision.at)}`;
-    case 'session-is':
-      return `${clockOf(decision.at)} is ${known.groupByKey.get(decision.group)?.name ?? decision.group}`;
-    case 'stood-at':
-      return `Stood at ${known.spotById.get(decision.spot)?.name ?? decision.spot}, ${clockOf(decision.from)} to ${clockOf(decision.to)}`;
-    case 'timetable':
-      return `A timetable of ${counted(decision.timetable.slots.length, 'session')}`;
-    case 'spots':
-      return counted(decision.spots.length, 'spot');
-    case 'keep':
-      return 'A frame is kept';
-    case 'leave-out':
-      return 'A frame is left out';
-    default:
-      return null;
-  }
-}
-
-const MOST_SAID = 8;
-
-/** The newest gestures in force, newest first, one line each. */
-export function saidViews(known: Known): readonly SaidView[] {
-  const byGesture = new Map<string, { line: LogLine; words: string[] }>();
-  for (const entry of known.state.log.inForce) {
-    const words = saidWords(known, entry);
-    if (words === null) continue;
-    const there = byGesture.get(entry.line.gesture);
-    if (there) there.words.push(words);
-    else byGesture.set(entry.line.gesture, { line: entry.line, words: [words] });
-  }
-  return [...byGesture.values()]
-    .slice(-MOST_SAID)
-    .reverse()
-    .map(({ line, words }) => ({
-      gesture: line.gesture,
-      text:
-        words.length > 1
-          ? `${words[0]}, and ${counted(words.length - 1, 'more')}`.replace(/mores$/, 'more')
-          : (words[0] ?? ''),
-      atMs: line.at,
-      initials: known.initials,
-    }));
-}
-
 export function questionsView(state: DayState): QuestionsView {
   const known = knownOf(state);
   const lines = questionLines(known);
@@ -298,7 +233,3 @@ export function questionsView(state: DayState): QuestionsView {
   const more = Math.max(0, lines.length - MOST_QUESTIONS);
   return { asOf: state.asOf, questions, more, said: saidViews(known) };
 }
-
-/** What a gesture said, for the sentence after taking it back. */
-export const gestureWords = (state: DayState, gesture: string): string | null =>
-  saidViews(knownOf(state)).find((said) => said.gesture === gesture)?.text ?? null;

@@ -171,10 +171,10 @@ function SaidPart({ view }: { readonly view: QuestionsView }) {
         <p className="note">Nothing has been said yet.</p>
       ) : (
         <ul className="rows said">
-          {view.said.map((said, i) => (
+          {view.said.map((said) => (
             <li key={said.gesture}>
               <Initialled text={said.text} initials={said.initials} />
-              {i === 0 && (
+              {said.isNext && (
                 <button type="button" className="word" onClick={() => void takeBack()}>
                   take it back
                 </button>

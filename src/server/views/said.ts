@@ -1,0 +1,83 @@
+/** What was said, in a person's words. */
+import type { DayState } from '../../host/day/types.js';
+import type { SaidView } from '../types.js';
+import { type Known, knownOf } from './known.js';
+import { bodyWords } from './questionWords.js';
+import { clockOf, spanWords } from './wallTime.js';
+import { capital, counted } from './words.js';
+
+type Entry = DayState['log']['inForce'][number];
+
+/** What a line of the log says, in a person's words. */
+function saidWords(known: Known, { decision }: Entry): string | null {
+  switch (decision.kind) {
+    case 'body-clock':
+      return decision.offsetMs === 0
+        ? `${capital(bodyWords(decision.body))} was right`
+        : `${capital(bodyWords(decision.body))} was ${decision.offsetMs < 0 ? 'fast' : 'slow'} by ${spanWords(decision.offsetMs)}`;
+    case 'same-rider':
+      return `${counted(decision.points.length, 'picture')} are one rider`;
+    case 'different-riders':
+      return 'These are different riders';
+    case 'line-up':
+      return decision.chosen.length === 0 ? 'None of a line-up' : `${decision.chosen.length} of a line-up joined`;
+    case 'rider-is':
+      return decision.number ? `Number ${decision.number}` : 'A rider was named';
+    case 'instructor':
+      return decision.is ? 'Instructs, and is not counted' : 'Does not instruct';
+    case 'head-count':
+      return `${counted(decision.riders, 'rider')} of ${known.groupByKey.get(decision.group)?.name ?? decision.group} by the head count`;
+    case 'boundary':
+      return `${decision.is === 'here' ? 'A session begins' : 'No border'} at ${clockOf(decision.at)}`;
+    case 'session-is':
+      return `${clockOf(decision.at)} is ${known.groupByKey.get(decision.group)?.name ?? decision.group}`;
+    case 'stood-at':
+      return `Stood at ${known.spotById.get(decision.spot)?.name ?? decision.spot}, ${clockOf(decision.from)} to ${clockOf(decision.to)}`;
+    case 'timetable':
+      return `A timetable of ${counted(decision.timetable.slots.length, 'session')}`;
+    case 'spots':
+      return counted(decision.spots.length, 'spot');
+    case 'keep':
+      return 'A frame is kept';
+    case 'leave-out':
+      return 'A frame is left out';
+    case 'take-down':
+      return 'In no gallery, for good';
+    default:
+      return null;
+  }
+}
+
+/** A gesture of several lines in one sentence: what moves pictures says of each pair that they differ. */
+function gestureSentence(known: Known, entries: readonly Entry[]): string | null {
+  const kinds = entries.map(({ decision }) => decision.kind);
+  if (kinds.includes('different-riders') && kinds.length > 1) {
+    if (kinds[0] === 'line-up') return 'Some of a set are somebody else’s';
+    return kinds.at(-1) === 'same-rider' ? 'Pictures went to another rider' : 'Pictures are another rider’s';
+  }
+  const words = entries.flatMap((entry) => saidWords(known, entry) ?? []);
+  if (words.length < 2) return words[0] ?? null;
+  return `${words[0]}, and ${(words.length - 1).toLocaleString('en-GB')} more`;
+}
+
+const MOST_SAID = 8;
+
+/** The newest gestures in force, newest first, one line each. */
+export function saidViews(known: Known): readonly SaidView[] {
+  const byGesture = new Map<string, Entry[]>();
+  for (const entry of known.state.log.inForce)
+    byGesture.set(entry.line.gesture, [...(byGesture.get(entry.line.gesture) ?? []), entry]);
+  const next = known.state.log.gestures.at(-1);
+  const said = [...byGesture].flatMap(([gesture, entries]): readonly SaidView[] => {
+    const text = gestureSentence(known, entries);
+    const line = entries[0]?.line;
+    return text === null || !line
+      ? []
+      : [{ gesture: line.gesture, text, atMs: line.at, initials: known.initials, isNext: gesture === next }];
+  });
+  return said.slice(-MOST_SAID).reverse();
+}
+
+/** What a gesture said, for the sentence after taking it back. */
+export const gestureWords = (state: DayState, gesture: string): string | null =>
+  saidViews(knownOf(state)).find((said) => said.gesture === gesture)?.text ?? null;
