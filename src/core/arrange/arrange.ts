@@ -1,10 +1,11 @@
 import type { SpotId } from '../ids.js';
 import type { WallMs } from '../units.js';
 import { type Words, wordsOf } from './decisions.js';
-import { type FoundDay, findDay } from './foundDay.js';
+import { type FoundBefore, type FoundDay, findDay, keyOfBodies } from './foundDay.js';
 import { markRiders } from './markRiders.js';
 import { isUnsure, type Placing, placingsOf, tieOfPass, whyOf } from './placing.js';
 import { questionsOf } from './questions.js';
+import { writeCalibration } from './riders/calibration.js';
 import { describeRiders, membersOf } from './riders/describeRiders.js';
 import { type SaidDay, sayDay } from './saidDay.js';
 import type { ArrangeInput, Arrangement, BikeRef, Exposure, Pass, Rider } from './types.js';
@@ -20,10 +21,8 @@ import { instantsIn } from './wallTime.js';
 export const arrange = (input: ArrangeInput): Arrangement => arrangeAgain(input, null).arrangement;
 
 /** What one arranging leaves for the next; opaque, never stored. */
-export interface ArrangeMemory {
-  readonly input: ArrangeInput;
+export interface ArrangeMemory extends FoundBefore {
   readonly words: string;
-  readonly found: FoundDay;
   readonly exposures: readonly Exposure[];
 }
 
@@ -38,12 +37,12 @@ export function arrangeAgain(
   const words = wordsOf(input.log);
   const key = keyOfWords(words);
   const kept = memory !== null && isStillGood(memory, input, key) ? memory : null;
-  const found = kept?.found ?? findDay(input, words);
+  const found = kept?.found ?? findDay(input, words, memory);
   const exposures = kept?.exposures ?? exposureRecords(found, input.zone);
   const said = sayDay(found, words.riders, words.settled);
   return {
     arrangement: compose(found, said, exposures, input.entryNumbers),
-    memory: { input, words: key, found, exposures },
+    memory: { input, words: key, fillBodies: keyOfBodies(words), found, exposures },
   };
 }
 
@@ -56,10 +55,14 @@ function isStillGood(memory: ArrangeMemory, input: ArrangeInput, words: string):
     memory.input.pixels === input.pixels &&
     memory.input.timetable === input.timetable &&
     memory.input.entryNumbers === input.entryNumbers &&
+    isSameRecord(memory.input.calibration, input.calibration) &&
     memory.input.zone === input.zone &&
     memory.words === words
   );
 }
+
+const isSameRecord = (a: Readonly<Record<string, number>>, b: Readonly<Record<string, number>>): boolean =>
+  Object.keys(a).length === Object.keys(b).length && Object.entries(a).every(([key, value]) => b[key] === value);
 
 function compose(
   found: FoundDay,
@@ -104,6 +107,7 @@ function compose(
       }),
     ),
     riders,
+    calibration: writeCalibration(found.riders.calibration),
     unsure: placings.flatMap((placing, index) => (isUnsure(placing) ? [index] : [])),
     questions: questionsOf(found, said, riders, refOf),
     saidBikes: said.extras.flatMap(({ exposure, subject, box }, k) => {

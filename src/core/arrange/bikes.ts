@@ -1,7 +1,9 @@
 /** All bikes of the day in typed arrays: row i is one bike in one frame. */
 import type { Box, FrameMeasured, Subject } from '../measure/types.js';
 import { base64Length, readDescriptor } from './descriptors.js';
+import { linkThreshold } from './passes.js';
 import { findPieces } from './pieces.js';
+import type { Calibration } from './riders/calibration.js';
 import { findStanding } from './standing.js';
 
 /** A smaller bike than this share of the main one's area is background: another stretch of track, a parked machine. */
@@ -22,13 +24,24 @@ export interface Bikes {
 export interface FoundBikes {
   readonly bikes: Bikes;
   readonly pieces: Pieces;
+  /** Likeness above which bikes of a burst are one. */
+  readonly passLikeness: number;
 }
 
 /** Per exposure, the number of a subject that is a piece → the number of the subject that is the bike. */
 export type Pieces = ReadonlyMap<number, ReadonlyMap<number, number>>;
 
-/** Bikes that go by: without pieces of them, and without those that stand about. @param bursts of each frame */
-export function bikesOf(pixels: readonly (FrameMeasured | null)[], bursts: Int32Array): FoundBikes {
+/**
+ * Bikes that go by: without pieces of them, and without those that stand about.
+ *
+ * @param bursts of each frame
+ * @param known what was logged; null: from the day.
+ */
+export function bikesOf(
+  pixels: readonly (FrameMeasured | null)[],
+  bursts: Int32Array,
+  known: Pick<Calibration, 'dimensions' | 'passLikeness'> | null,
+): FoundBikes {
   const boxed = boxedBikes(pixels);
   const wholes = findPieces(boxed);
   const pieces = new Map<number, Map<number, number>>();
@@ -38,8 +51,9 @@ export function bikesOf(pixels: readonly (FrameMeasured | null)[], bursts: Int32
     pieces.set(boxed.exposure[piece]!, own);
   }
   const bikes = only(boxed, (i) => !wholes.has(i));
-  const standing = findStanding(bikes, bursts);
-  return { bikes: only(bikes, (i) => !standing.has(i)), pieces };
+  const passLikeness = known?.dimensions === bikes.dimensions ? known.passLikeness : linkThreshold(bikes, bursts);
+  const standing = findStanding(bikes, bursts, passLikeness);
+  return { bikes: only(bikes, (i) => !standing.has(i)), pieces, passLikeness };
 }
 
 function only(bikes: Bikes, isKept: (i: number) => boolean): Bikes {

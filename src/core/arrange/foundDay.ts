@@ -9,12 +9,10 @@ import type { RawExposure } from './exposures.js';
 import { orderOfDay } from './order.js';
 import type { RawPass } from './passes.js';
 import { type SeenDay, seeDay } from './passesOfDay.js';
-import { chooseLook } from './riders/chooseLook.js';
-import { type Clustering, clusterPasses } from './riders/clusterPasses.js';
-import { estimateFastestLap } from './riders/estimateLap.js';
-import { type Field, fieldOf } from './riders/field.js';
-import { looksOf } from './riders/looks.js';
-import { readPasses } from './riders/numbers.js';
+import { type Calibration, readCalibration } from './riders/calibration.js';
+import type { Clustering } from './riders/clusterPasses.js';
+import type { Field } from './riders/field.js';
+import { type FoundRiders, findRiders } from './riders/findRiders.js';
 import { placeSessions } from './sessions/placeSessions.js';
 import type { ArrangeInput, BodyClock, Session } from './types.js';
 
@@ -32,12 +30,15 @@ export interface FoundDay {
   /** In order of time. */
   readonly passes: readonly RawPass[];
   readonly field: Field;
+  readonly riders: FoundRiders;
   readonly clustering: Clustering;
   readonly timetable: Timetable | null;
 }
 
-export function findDay(input: ArrangeInput, words: Words): FoundDay {
-  const seen = seeDay(input, words.fillBodies);
+/** @param before the day as found last; what still holds of it is not worked out again. */
+export function findDay(input: ArrangeInput, words: Words, before: FoundBefore | null = null): FoundDay {
+  const logged = readCalibration(input.calibration);
+  const seen = seenBefore(input, words, logged, before) ?? seeDay(input, words.fillBodies, logged);
   const { guesses, steps: clockSteps } = guessClocks(seen, words.clocks, input.timetable);
   const { walls, clocks } = correctTimes(seen.exposures, words.clocks, guesses);
   const order = orderOfDay(seen.exposures, walls);
@@ -54,14 +55,22 @@ export function findDay(input: ArrangeInput, words: Words): FoundDay {
   });
   const spots = seen.exposures.map((exposure, i) => spotOf(words.stands, exposure, walls[i] ?? null));
   const passes = placePasses(seen, walls, sessionOf, spots);
-  const looks = looksOf(passes, seen.bikes);
-  const fieldWith = (fastestLapMs: number | null): Field => fieldOf(passes, seen.bikes, placed.sessions, fastestLapMs);
-  const said = fieldWith(input.timetable?.fastestLapMs ?? null);
-  const look = chooseLook(looks, said);
-  const timed = said.fastestLapMs === null ? fieldWith(estimateFastestLap(said, look)) : said;
-  const clustering = clusterPasses(timed, look, readPasses(passes, seen.bikes, input.entryNumbers ?? null));
   const { sessions } = placed;
+  const riders = findRiders(
+    {
+      bikes: seen.bikes,
+      passes,
+      sessions,
+      saidLapMs: input.timetable?.fastestLapMs ?? null,
+      entryNumbers: input.entryNumbers,
+      passLikeness: seen.passLikeness,
+      logged,
+    },
+    before?.found.riders ?? null,
+  );
   const { timetable } = input;
+  const { clustering } = riders;
+  const { field } = clustering;
   return {
     seen,
     clocks,
@@ -72,10 +81,33 @@ export function findDay(input: ArrangeInput, words: Words): FoundDay {
     sessions,
     order,
     passes,
-    field: clustering.field,
+    field,
+    riders,
     clustering,
     timetable,
   };
+}
+
+export interface FoundBefore {
+  readonly input: ArrangeInput;
+  readonly fillBodies: string;
+  readonly found: FoundDay;
+}
+
+export const keyOfBodies = ({ fillBodies }: Words): string => JSON.stringify([...fillBodies]);
+
+/** Bikes and passes do not depend on clocks, timetable or decisions, but for whose card a fill is. */
+function seenBefore(
+  input: ArrangeInput,
+  words: Words,
+  logged: Calibration | null,
+  before: FoundBefore | null,
+): SeenDay | null {
+  if (before === null || before.input.files !== input.files || before.input.pixels !== input.pixels) return null;
+  const { seen } = before.found;
+  const isLearntSo =
+    logged === null ? readCalibration(before.input.calibration) === null : logged.passLikeness === seen.passLikeness;
+  return isLearntSo && before.fillBodies === keyOfBodies(words) ? seen : null;
 }
 
 /** A pass belongs to the session of its first frame. */

@@ -54,8 +54,12 @@ interface OpenPass {
   readonly frame: TimedFrame;
 }
 
-export function passesOf(bikes: Bikes, frames: readonly TimedFrame[], bursts: Int32Array): readonly RawPass[] {
-  const leastLikeness = linkThreshold(bikes, bursts);
+export function passesOf(
+  bikes: Bikes,
+  frames: readonly TimedFrame[],
+  bursts: Int32Array,
+  leastLikeness: number,
+): readonly RawPass[] {
   const open = new Map<number, OpenPass[]>();
   const all: OpenPass[] = [];
   for (let from = 0; from < bikes.count; ) {

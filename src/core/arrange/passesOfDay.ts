@@ -5,6 +5,7 @@ import { type Bikes, bikesOf, type Pieces } from './bikes.js';
 import { exposuresOf, type RawExposure } from './exposures.js';
 import { orderOfDay } from './order.js';
 import { burstsOf, passesOf } from './passes.js';
+import type { Calibration } from './riders/calibration.js';
 import type { ArrangeInput, Exposure } from './types.js';
 
 export interface SeenDay {
@@ -15,6 +16,7 @@ export interface SeenDay {
   readonly bursts: Int32Array;
   readonly bikes: Bikes;
   readonly pieces: Pieces;
+  readonly passLikeness: number;
   /** Bikes of each pass. */
   readonly passes: readonly (readonly number[])[];
 }
@@ -22,7 +24,12 @@ export interface SeenDay {
 /** At this score a frame is a divider, if no bike is in it. */
 const LEAST_DIVIDER_SCORE = 0.5;
 
-export function seeDay(input: ArrangeInput, fillBodies: Parameters<typeof exposuresOf>[2]): SeenDay {
+/** @param logged what was learnt earlier; null: to be learnt from the day. */
+export function seeDay(
+  input: ArrangeInput,
+  fillBodies: Parameters<typeof exposuresOf>[2],
+  logged: Calibration | null,
+): SeenDay {
   const raw = exposuresOf(input.files, input.pixels, fillBodies);
   const order = orderOfDay(raw, raw.map(recordedWall));
   const exposures = order.map((i) => raw[i]!);
@@ -37,7 +44,7 @@ export function seeDay(input: ArrangeInput, fillBodies: Parameters<typeof exposu
     spot: null,
   }));
   const bursts = burstsOf(frames);
-  const { bikes, pieces } = bikesOf(measured, bursts);
+  const { bikes, pieces, passLikeness } = bikesOf(measured, bursts, logged);
   return {
     exposures,
     measured,
@@ -45,7 +52,8 @@ export function seeDay(input: ArrangeInput, fillBodies: Parameters<typeof exposu
     bursts,
     bikes,
     pieces,
-    passes: passesOf(bikes, frames, bursts).map((pass) => pass.bikes),
+    passLikeness,
+    passes: passesOf(bikes, frames, bursts, passLikeness).map((pass) => pass.bikes),
   };
 }
 

@@ -33,21 +33,23 @@ const oneBurstEach = (count: number) => Int32Array.from({ length: count }, (_, i
 
 describe('bikes that stand about', () => {
   it('AR28: a small bike behind others, the same in three bursts and never what a picture is about', () => {
-    expect([...findStanding(bikesOf([{ look: 0 }, { look: 0 }, { look: 0 }]), oneBurstEach(3))]).toEqual([1, 3, 5]);
+    expect([...findStanding(bikesOf([{ look: 0 }, { look: 0 }, { look: 0 }]), oneBurstEach(3), 0.5)]).toEqual([
+      1, 3, 5,
+    ]);
   });
 
   it('AR28: not in one burst, nor of three looks, nor with somebody on it, nor as large as the main bike', () => {
     const three = bikesOf([{ look: 0 }, { look: 0 }, { look: 0 }]);
-    expect(findStanding(three, Int32Array.from([0, 0, 0])).size).toBe(0);
-    expect(findStanding(bikesOf([{ look: 0 }, { look: 1 }, { look: 2 }]), oneBurstEach(3)).size).toBe(0);
+    expect(findStanding(three, Int32Array.from([0, 0, 0]), 0.5).size).toBe(0);
+    expect(findStanding(bikesOf([{ look: 0 }, { look: 1 }, { look: 2 }]), oneBurstEach(3), 0.5).size).toBe(0);
     const ridden = { look: 0, riderBox: FAR };
-    expect(findStanding(bikesOf([ridden, ridden, ridden]), oneBurstEach(3)).size).toBe(0);
+    expect(findStanding(bikesOf([ridden, ridden, ridden]), oneBurstEach(3), 0.5).size).toBe(0);
     const large = { look: 0, box: [0.65, 0.3, 0.25, 0.45] as Box };
-    expect(findStanding(bikesOf([large, large, large]), oneBurstEach(3)).size).toBe(0);
+    expect(findStanding(bikesOf([large, large, large]), oneBurstEach(3), 0.5).size).toBe(0);
   });
 
   it('AR28: not a rider who is the main bike of another picture', () => {
-    expect(findStanding(bikesOf([{ look: 11 }, { look: 11 }, { look: 11 }]), oneBurstEach(3)).size).toBe(0);
+    expect(findStanding(bikesOf([{ look: 11 }, { look: 11 }, { look: 11 }]), oneBurstEach(3), 0.5).size).toBe(0);
   });
 
   it('AR28: on a day with a bike behind the barrier of each spot, nearly none of its pictures makes a rider', () => {

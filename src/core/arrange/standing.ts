@@ -8,7 +8,6 @@
 import { areaOf } from '../measure/decodeDetections.js';
 import type { Bikes } from './bikes.js';
 import { dotRows } from './descriptors.js';
-import { linkThreshold } from './passes.js';
 
 /** Share of the main bike's area; no source, by reasoning: two bikes riding together are nearer in size. */
 const MOST_AREA_OF_MAIN = 0.5;
@@ -16,12 +15,11 @@ const MOST_AREA_OF_MAIN = 0.5;
 const LEAST_BURSTS = 3;
 
 /** Rows of bikes that stand about. */
-export function findStanding(bikes: Bikes, bursts: Int32Array): ReadonlySet<number> {
+export function findStanding(bikes: Bikes, bursts: Int32Array, leastLikeness: number): ReadonlySet<number> {
   const candidates = backgroundBikes(bikes);
   if (candidates.length < LEAST_BURSTS) return new Set();
-  const least = linkThreshold(bikes, bursts);
   const standing = new Set<number>();
-  for (const list of alikeSets(candidates, bikes, least)) {
+  for (const list of alikeSets(candidates, bikes, leastLikeness)) {
     const isOften = new Set(list.map((i) => bursts[bikes.exposure[i]!]!)).size >= LEAST_BURSTS;
     if (isOften && !isAlsoMain(list, bikes)) for (const i of list) standing.add(i);
   }

@@ -25,6 +25,7 @@ export interface ArrangeInput {
   readonly timetable: Timetable | null;
   /** Numbers on the entry list; absent where there is none. */
   readonly entryNumbers?: readonly string[];
+  /** The last one logged; empty: to be learnt from the day as it stands. */
   readonly calibration: Readonly<Record<string, number>>;
 }
 
@@ -178,6 +179,8 @@ export interface Arrangement {
   readonly questions: readonly Question[];
   /** Boxes of subjects that only a person saw. */
   readonly saidBikes: readonly { readonly frameId: FrameId; readonly box: Box; readonly rider: RiderKey }[];
+  /** What was learnt of the day and used, or what was logged: to be logged when a fill is complete. */
+  readonly calibration?: Readonly<Record<string, number>>;
   /** Indices into `passes` below the confidence line: in nobody's set until a question is answered. */
   readonly unsure?: readonly number[];
 }

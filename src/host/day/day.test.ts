@@ -6,6 +6,7 @@ import { afterAll, afterEach, describe, expect, it, vi } from 'vitest';
 import type { Fill, FillFile } from '../../core/bringin/types.js';
 import type { FileId, FillId, FrameId, GestureId } from '../../core/ids.js';
 import type { FileMetadata, FrameMeasured, Subject } from '../../core/measure/types.js';
+import { PIXELS_VERSION } from '../../core/measure/versions.js';
 import { epochMsOf } from '../../core/units.js';
 import type { BringInReport } from '../bringin/index.js';
 import { newGestureId } from '../logbook/index.js';
@@ -67,7 +68,7 @@ function pixelsOf(frameId: FrameId, tier: 'preview' | 'full'): FrameMeasured {
   };
   return {
     kind: 'measured',
-    v: 1,
+    v: PIXELS_VERSION,
     frameId,
     tier,
     source: tier === 'full' ? 'full' : 'mpf-preview',

@@ -19,6 +19,7 @@ import { DayError } from './dayError.js';
 import { nothingDerived, spotsOf, timetableOf } from './derive.js';
 import { filesHere } from './filesHere.js';
 import { keepArranged } from './keepArranged.js';
+import { calibrationToLog } from './logCalibration.js';
 import { type FileHere, measureRunner } from './measureRunner.js';
 import { secondDisks } from './secondDisks.js';
 import type { Day, DayState } from './types.js';
@@ -300,6 +301,18 @@ class OpenDay implements Day {
       this.#runner.wantFull(bestOfPasses(arranged.derived.arrangement, this.#meeting.measured.allPixels()));
     }
     this.#changed();
+    this.#logCalibration();
+  }
+
+  #logCalibration(): void {
+    if (this.#meeting.isForLooking || !this.#isSettled()) return;
+    const files = this.#fills.reduce((sum, fill) => sum + fill.files.length, 0);
+    const { calibration: used } = this.#arranged.derived.arrangement;
+    const calibration = calibrationToLog(this.#meeting.log.folded(), used, files);
+    if (calibration === null) return;
+    this.decide(newGestureId(), [{ kind: 'calibration', calibration }]).catch((problem: Error) =>
+      this.#notice(problem.message),
+    );
   }
 
   #tellNewLines(): void {

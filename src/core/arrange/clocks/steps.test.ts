@@ -24,7 +24,7 @@ const mendedDay = (seed: number, fastMs: number, afterwardsMs: number, changes: 
     ...changes,
     seed,
   });
-const found = ({ input }: SyntheticDay) => guessClocks(seeDay(input, new Map()), [], input.timetable);
+const found = ({ input }: SyntheticDay) => guessClocks(seeDay(input, new Map(), null), [], input.timetable);
 
 type ClockQuestion = Extract<Question, { kind: 'body-clock' }>;
 const isStep = (question: Question): question is ClockQuestion =>

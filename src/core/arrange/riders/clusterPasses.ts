@@ -17,7 +17,7 @@ import type { PassNumbers } from './numbers.js';
 import { refineClusters } from './refine.js';
 import { rejoinRiders } from './rejoin.js';
 import { type Cluster, RiderModel } from './riderModel.js';
-import { findSeeds } from './seeds.js';
+import { findSeeds, type SeedThresholds } from './seeds.js';
 
 export interface Clustering {
   /** With groups found by who rides together, where none are known. */
@@ -28,14 +28,28 @@ export interface Clustering {
   readonly model: RiderModel | null;
   /** Per pass how well it holds to its rider. */
   readonly ties: readonly PassTie[];
+  readonly thresholds: SeedThresholds;
   /** Per cluster those that look like it. */
   readonly alike: readonly (readonly number[])[];
 }
 
-export function clusterPasses(known: Field, look: Look, numbers: PassNumbers): Clustering {
-  if (known.passes.length === 0)
-    return { field: known, labels: new Int32Array(0), clusters: [], model: null, ties: [], alike: [] };
-  const seeds = findSeeds(known, look);
+const NOTHING = {
+  labels: new Int32Array(0),
+  clusters: [],
+  model: null,
+  ties: [],
+  thresholds: { trackletLikeness: 1, roughLikeness: 1 },
+  alike: [],
+} as const;
+
+export function clusterPasses(
+  known: Field,
+  look: Look,
+  numbers: PassNumbers,
+  thresholds: SeedThresholds | null,
+): Clustering {
+  if (known.passes.length === 0) return { ...NOTHING, field: known };
+  const seeds = findSeeds(known, look, thresholds);
   const learnt = learnModel(known, look, seeds);
   const withoutAttendance = new RiderModel(known, learnt, numbers, null);
   const first = mergeBestFirst(
@@ -58,5 +72,5 @@ export function clusterPasses(known: Field, look: Look, numbers: PassNumbers): C
     for (const p of passes) labels[p] = c;
   });
   const ties = tiesOf(model, clusters, field.passes.length);
-  return { field, labels, clusters, model, ties, alike: findAlike(clusters, model) };
+  return { field, labels, clusters, model, ties, thresholds: seeds.thresholds, alike: findAlike(clusters, model) };
 }

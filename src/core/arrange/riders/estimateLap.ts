@@ -17,7 +17,7 @@ const LEAST_GAPS = 60;
 
 /** Null where too few bikes were seen twice in a session by one body. */
 export function estimateFastestLap(field: Field, look: Look): number | null {
-  const gaps = findTracklets(field, look)
+  const gaps = findTracklets(field, look, null)
     .tracklets.flatMap((tracklet) => gapsOf(tracklet, field))
     .sort((a, b) => a - b);
   return gaps.length < LEAST_GAPS ? null : BELOW_SHORTEST * gaps[Math.floor(SHORTEST_SHARE * gaps.length)]!;

@@ -2,6 +2,7 @@
  * What bikes look like, pass by pass, in the few ways worth comparing. Which way tells bikes apart depends on the day:
  * across the sides of a bike colours do, from one side shapes do. The day decides, in `chooseLook`.
  */
+import { PART_LENGTHS } from '../../measure/describeBike.js';
 import { symmetricEigen } from '../../numeric/symmetricEigen.js';
 import type { Bikes } from '../bikes.js';
 import { normaliseRows } from '../descriptors.js';
@@ -14,44 +15,42 @@ export interface Look {
   readonly rows: Float32Array;
 }
 
+type PartName = keyof typeof PART_LENGTHS;
+
 interface Part {
-  readonly from: number;
-  readonly length: number;
+  readonly part: PartName;
   readonly directions: number;
+  /** 1 gives every direction the same variance over the day, 0 leaves them as they are. */
+  readonly whitening: number;
   readonly weight: number;
 }
 
-/** Lengths of format 1 of the descriptor: rows of Lab, then the detector's blocks 9 and 13. */
-const LAB_LENGTH = 400;
-const BLOCKS: readonly Part[] = [
-  { from: 400, length: 192, directions: 64, weight: 1 },
-  { from: 592, length: 384, directions: 64, weight: 0.7 },
+const COLOURS: Part = { part: 'lab', directions: 64, whitening: 0, weight: 1 };
+/** Taught to know one bike from all sides, so its directions count already as they are. */
+const TAUGHT: Part = { part: 'taught', directions: 96, whitening: 0, weight: 1 };
+/** Weights as in `whitenDescriptors`; fewer directions of each, for a day of thousands of frames. */
+const ALL: readonly Part[] = [
+  { part: 'lab', directions: 48, whitening: 1, weight: 1 },
+  { part: 'taught', directions: 64, whitening: 0.5, weight: 1 },
+  { part: 'block9', directions: 48, whitening: 1, weight: 1 },
+  { part: 'block13', directions: 32, whitening: 1, weight: 0.7 },
 ];
-const LAB: Part = { from: 0, length: LAB_LENGTH, directions: 48, weight: 1 };
-const FULL_LENGTH = 976;
+const FULL_LENGTH = Object.values(PART_LENGTHS).reduce((sum, length) => sum + length, 0);
 /** Enough passes to know the day's main directions. */
 const MOST_SAMPLES = 360;
 
 export function looksOf(passes: readonly RawPass[], bikes: Bikes): readonly Look[] {
   const d = bikes.dimensions;
   const pooled = poolPasses(passes, bikes);
-  if (d !== FULL_LENGTH && d !== LAB_LENGTH)
+  if (d !== FULL_LENGTH && d !== PART_LENGTHS.lab)
     return [{ name: 'whole', dimensions: d, rows: centred(pooled, d, passes) }];
-  const lab = slice(pooled, d, passes.length, LAB);
-  const plain = project(lab, LAB_LENGTH, 64, false);
-  const colours: Look = { name: 'colours', dimensions: 64, rows: centred(plain, 64, passes) };
-  if (d === LAB_LENGTH) return [colours];
-  const whitened = BLOCKS.map((part) =>
-    project(slice(pooled, d, passes.length, part), part.length, part.directions, true),
-  );
-  const labWhite = project(lab, LAB_LENGTH, LAB.directions, true);
-  const mixed = beside([labWhite, ...whitened], [LAB, ...BLOCKS], passes.length);
-  const withColours = beside([plain, ...whitened], [{ ...LAB, directions: 64, weight: 2 }, ...BLOCKS], passes.length);
-  return [
-    colours,
-    { name: 'colours and shapes', dimensions: 176, rows: centred(mixed, 176, passes) },
-    { name: 'mostly colours', dimensions: 192, rows: centred(withColours, 192, passes) },
-  ];
+  const look = (name: string, parts: readonly Part[]): Look => {
+    const matrices = parts.map((part) => project(slice(pooled, d, passes.length, part.part), part));
+    const dimensions = parts.reduce((sum, { directions }) => sum + directions, 0);
+    return { name, dimensions, rows: centred(beside(matrices, parts, passes.length), dimensions, passes) };
+  };
+  if (d === PART_LENGTHS.lab) return [look('colours', [COLOURS])];
+  return [look('taught', [TAUGHT]), look('colours and taught', [COLOURS, TAUGHT]), look('all', ALL)];
 }
 
 function poolPasses(passes: readonly RawPass[], bikes: Bikes): Float32Array {
@@ -65,7 +64,10 @@ function poolPasses(passes: readonly RawPass[], bikes: Bikes): Float32Array {
   return pooled;
 }
 
-function slice(rows: Float32Array, d: number, count: number, { from, length }: Part): Float32Array {
+function slice(rows: Float32Array, d: number, count: number, part: PartName): Float32Array {
+  const length = PART_LENGTHS[part];
+  const names = Object.keys(PART_LENGTHS) as PartName[];
+  const from = names.slice(0, names.indexOf(part)).reduce((sum, name) => sum + PART_LENGTHS[name], 0);
   const out = new Float32Array(count * length);
   for (let p = 0; p < count; p++) out.set(rows.subarray(p * d + from, p * d + from + length), p * length);
   normaliseRows(out, length);
@@ -73,17 +75,18 @@ function slice(rows: Float32Array, d: number, count: number, { from, length }: P
 }
 
 /**
- * Onto the main directions of (a sample of) the rows themselves, from the eigenvectors of their Gram matrix; whitened or
- * not, unit rows. Fewer directions where there are fewer rows: the rest stays zero.
+ * Onto the main directions of (a sample of) the rows themselves, from the eigenvectors of their Gram matrix; whitened
+ * as the part asks, unit rows. Fewer directions where there are fewer rows: the rest stays zero.
  */
-function project(rows: Float32Array, d: number, directions: number, isWhitened: boolean): Float32Array {
+function project(rows: Float32Array, { part, directions, whitening }: Part): Float32Array {
+  const d = PART_LENGTHS[part];
   const count = rows.length / d;
   const stride = Math.max(1, Math.ceil(count / MOST_SAMPLES));
   const sample: number[] = [];
   for (let p = 0; p < count; p += stride) sample.push(p);
   const mean = new Float64Array(d);
   for (const p of sample) for (let k = 0; k < d; k++) mean[k] = mean[k]! + rows[p * d + k]! / sample.length;
-  const base = mainDirections(rows, d, sample, mean, directions, isWhitened);
+  const base = mainDirections(rows, d, sample, mean, directions, whitening);
   const out = new Float32Array(count * directions);
   const own = new Float32Array(d);
   for (let p = 0; p < count; p++) {
@@ -107,7 +110,7 @@ function mainDirections(
   sample: readonly number[],
   mean: Float64Array,
   directions: number,
-  isWhitened: boolean,
+  whitening: number,
 ): readonly Float32Array[] {
   const n = sample.length;
   const x = new Float32Array(n * d);
@@ -127,7 +130,7 @@ function mainDirections(
   for (let m = 0; m < Math.min(directions, n - 1); m++) {
     const variance = values[m]!;
     if (variance < 1e-9) break;
-    const scale = 1 / Math.sqrt(variance * n) / (isWhitened ? Math.sqrt(variance + NOISE_SHARE * values[0]!) : 1);
+    const scale = (variance + NOISE_SHARE * values[0]!) ** (-whitening / 2) / Math.sqrt(variance * n);
     const direction = new Float32Array(d);
     for (let i = 0; i < n; i++) {
       const share = vectors[m * n + i]! * scale;

@@ -80,10 +80,3 @@ export function numberEvidence(numbers: NumberEvidence, logNumbers: number): num
   for (const nats of numbers.values()) sum += Math.exp(nats - logNumbers);
   return Math.log(sum);
 }
-
-/** The text with most behind it, and by how much it leads the next. */
-export function mainNumber(numbers: NumberEvidence): { readonly text: string; readonly lead: number } | null {
-  if (numbers === null) return null;
-  const [first, second] = [...numbers].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
-  return { text: first![0], lead: first![1] - (second?.[1] ?? 0) };
-}

@@ -24,25 +24,34 @@ export interface Seeds {
   readonly rough: Int32Array;
 }
 
-export function findSeeds(field: Field, look: Look): Seeds {
-  const { tracklets, impossible } = findTracklets(field, look);
-  return { tracklets, rough: joinRoughly(tracklets, field, look, quantileOf(impossible, SEED_QUANTILE)) };
+/** Likeness above which passes of a session are one rider, and tracklets of a day roughly one. */
+export interface SeedThresholds {
+  readonly trackletLikeness: number;
+  readonly roughLikeness: number;
 }
 
-/** Tracklets, and how alike pairs look that cannot be one bike, rising. */
-export function findTracklets(field: Field, look: Look) {
+/** @param known thresholds that were logged; null: from the day. */
+export function findSeeds(
+  field: Field,
+  look: Look,
+  known: SeedThresholds | null,
+): Seeds & { thresholds: SeedThresholds } {
+  const { tracklets, thresholds } = findTracklets(field, look, known);
+  return { tracklets, rough: joinRoughly(tracklets, field, look, thresholds.roughLikeness), thresholds };
+}
+
+export function findTracklets(field: Field, look: Look, known: SeedThresholds | null) {
   const sessions = new Map<number, number[]>();
   field.passes.forEach(({ session }, p) => {
     const list = sessions.get(session);
     if (list === undefined) sessions.set(session, [p]);
     else list.push(p);
   });
-  const pairs: number[] = [];
-  const blocks = [...sessions.values()].map((list) => block(list, field, look, pairs));
-  const impossible = Float64Array.from(pairs).sort();
-  const threshold = quantileOf(impossible, TRACKLET_QUANTILE);
+  const impossible: number[] = [];
+  const blocks = [...sessions.values()].map((list) => block(list, field, look, impossible));
+  const thresholds = known ?? thresholdsFrom(impossible);
   const tracklets = blocks.flatMap(({ list, similarity, apart }) => {
-    const labels = averageLinkage(list.length, similarity, apart, threshold);
+    const labels = averageLinkage(list.length, similarity, apart, thresholds.trackletLikeness);
     const members: number[][] = [];
     labels.forEach((label, i) => {
       const own = members[label];
@@ -51,11 +60,16 @@ export function findTracklets(field: Field, look: Look) {
     });
     return members;
   });
-  return { tracklets, impossible };
+  return { tracklets, thresholds };
 }
 
-const quantileOf = (rising: Float64Array, quantile: number): number =>
-  rising.length < 20 ? USUAL_THRESHOLD : rising[Math.floor(quantile * (rising.length - 1))]!;
+/** @param impossible likeness of pairs that cannot be one bike. */
+function thresholdsFrom(impossible: readonly number[]): SeedThresholds {
+  const rising = Float64Array.from(impossible).sort();
+  const at = (quantile: number): number =>
+    rising.length < 20 ? USUAL_THRESHOLD : rising[Math.floor(quantile * (rising.length - 1))]!;
+  return { trackletLikeness: at(TRACKLET_QUANTILE), roughLikeness: at(SEED_QUANTILE) };
+}
 
 function block(list: readonly number[], field: Field, look: Look, impossible: number[]) {
   const n = list.length;
