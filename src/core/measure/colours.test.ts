@@ -1,9 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { type Lab, labOfRgb } from '../numeric/colour.js';
+import { codeOf, type Lab, LINEAR_OF_BYTE, labOfRgb } from '../numeric/colour.js';
 import { ciede2000 } from '../numeric/colourDifference.js';
 import { drawRgb, grain, type Rgb, underLight } from './drawnPictures.js';
 import { estimateLight } from './estimateLight.js';
+import { findVeil } from './findVeil.js';
 import type { RgbImage } from './images.js';
 import { maskSubject } from './maskSubject.js';
 import { measureColours } from './measureColours.js';
@@ -176,6 +177,49 @@ describe.each(Object.entries(LIGHTS))('in the light of %s', (_, tint) => {
     const { bike } = coloursOf(drawRider(paint, tint));
     expect(bike[0]?.name).toBe(name);
     expect(bike.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
+  });
+});
+
+describe('a veil of light against the sun (MS20)', () => {
+  const VEIL = [0.07, 0.035, 0.012] as const;
+  const veiled = (image: RgbImage): RgbImage => {
+    const laid = VEIL.map((light) =>
+      Uint8Array.from(LINEAR_OF_BYTE, (linear) => Math.round(255 * codeOf(Math.min(1, linear * (1 - light) + light)))),
+    );
+    return { ...image, data: image.data.map((byte, at) => laid[at % 3]![byte]!) };
+  };
+
+  it.each(PAINTS.filter(({ name }) => ['black', 'blue', 'green', 'white', 'red'].includes(name)))(
+    'does not turn a $name bike into another',
+    ({ name, paint }) => {
+      expect(coloursOf(veiled(drawRider(paint, [1, 1, 1]))).bike[0]?.name).toBe(name);
+    },
+  );
+
+  it('is found to a hundredth from what is black on the subject', () => {
+    const image = veiled(drawRider([196, 24, 30], [1, 1, 1]));
+    const subject = {
+      what: 'motorcycle',
+      box: [0.25, 0.2, 0.5, 0.64],
+      bikeBox,
+      riderBox,
+      score: 0.9,
+      isCut: false,
+    } as const;
+    const found = findVeil(maskSubject(image, subject));
+    for (const [channel, light] of VEIL.entries()) expect(Math.abs(found[channel]! - light)).toBeLessThan(0.01);
+  });
+
+  it('is at most a tenth of white, whatever the subject', () => {
+    const image = drawRgb(120, 80, () => [200, 200, 200]);
+    const subject = {
+      what: 'motorcycle',
+      box: [0.2, 0.2, 0.6, 0.6],
+      bikeBox: [0.2, 0.2, 0.6, 0.6],
+      score: 0.9,
+      isCut: false,
+    } as const;
+    expect(findVeil(maskSubject(image, subject))).toEqual([0.1, 0.1, 0.1]);
   });
 });
 

@@ -4,7 +4,7 @@
  * as von Kries gains in linear light. Where little is neutral (grass and sky fill the frame) the gains shrink towards 1:
  * a wrong correction is worse than none.
  */
-import { codeOf, LINEAR_OF_BYTE } from '../numeric/colour.js';
+import { codeOf, LINEAR_OF_BYTE, type LinearRgb } from '../numeric/colour.js';
 import type { RgbImage } from './images.js';
 
 export interface Light {
@@ -81,9 +81,16 @@ function neutralPoint(red: Float32Array, blue: Float32Array, pixels: number) {
 
 const clampTint = (value: number): number => Math.min(MOST_TINT, Math.max(-MOST_TINT, value));
 
-/** Bytes to bytes under the neutral light, one table a channel. */
-export function correctionTables({ gains }: Light): readonly [Uint8Array, Uint8Array, Uint8Array] {
-  const table = (gain: number) =>
-    Uint8Array.from(LINEAR_OF_BYTE, (linear) => Math.round(255 * codeOf(Math.min(1, linear * gain))));
-  return [table(gains[0]), table(gains[1]), table(gains[2])];
+/** Bytes to bytes under the neutral light, one table a channel; a veil of linear light is taken off first. */
+export function correctionTables(
+  { gains }: Light,
+  veil: LinearRgb = [0, 0, 0],
+): readonly [Uint8Array, Uint8Array, Uint8Array] {
+  const table = (channel: 0 | 1 | 2) => {
+    const gain = gains[channel] / (1 - veil[channel]);
+    return Uint8Array.from(LINEAR_OF_BYTE, (linear) =>
+      Math.round(255 * codeOf(Math.min(1, Math.max(0, linear - veil[channel]) * gain))),
+    );
+  };
+  return [table(0), table(1), table(2)];
 }

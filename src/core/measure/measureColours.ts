@@ -5,9 +5,10 @@
  * built and lit, in round numbers; results on labelled photographs were looked at between a few such choices, so figures
  * on those photographs flatter. Half or twice most weights moves them by a few in a hundred.
  */
-import { type Lab, labOfRgb } from '../numeric/colour.js';
+import { type Lab, type LinearRgb, labOfRgb } from '../numeric/colour.js';
 import type { SubjectBoxes } from './assembleSubjects.js';
 import { correctionTables, type Light } from './estimateLight.js';
+import { findVeil } from './findVeil.js';
 import type { RgbImage } from './images.js';
 import type { SubjectMask } from './maskSubject.js';
 import { nameColour } from './nameColour.js';
@@ -70,7 +71,7 @@ export function measureColours(
 ): SubjectColours {
   const bike = new Map<ColourName, Tally>();
   const rider = new Map<ColourName, Tally>();
-  const named = namer(light);
+  const named = namer(light, findVeil(mask));
   const { picture, rect, inside } = mask;
   const worn = mask.worn ?? findWorn(mask, image, subject);
   const [left, top, width, height] = subject.bikeBox;
@@ -113,9 +114,9 @@ interface Named {
   readonly sureness: number;
 }
 
-/** Names pixels under the light's correction; equal colours to five bits a channel are named once. */
-function namer(light: Light): (data: Uint8Array, at: number) => Named {
-  const [red, green, blue] = correctionTables(tintPartlyOff(light));
+/** Names pixels under the light's correction, without the veil; equal colours to five bits a channel are named once. */
+function namer(light: Light, veil: LinearRgb): (data: Uint8Array, at: number) => Named {
+  const [red, green, blue] = correctionTables(tintPartlyOff(light), veil);
   const known = new Map<number, Named>();
   return (data, at) => {
     const [r, g, b] = [red[data[at]!]!, green[data[at + 1]!]!, blue[data[at + 2]!]!];
