@@ -232,10 +232,12 @@ describe('bike and rider', () => {
 });
 
 describe('one paint in shade and glare (MS17)', () => {
-  const halves = (upper: Rgb, lower: Rgb) => {
+  /** A round bike in upright bands of one width, over and over. */
+  const banded = (...paints: readonly Rgb[]) => {
     const image = drawRgb(240, 160, (x, y) => {
       const [u, v] = [x / 240, y / 160];
-      return ((u - 0.5) / 0.25) ** 2 + ((v - 0.6) / 0.25) ** 2 < 1 ? (u < 0.5 ? upper : lower) : TARMAC;
+      const isBike = ((u - 0.5) / 0.25) ** 2 + ((v - 0.6) / 0.25) ** 2 < 1;
+      return isBike ? paints[Math.floor((x % (10 * paints.length)) / 10)]! : TARMAC;
     });
     const subject = {
       what: 'motorcycle',
@@ -248,11 +250,21 @@ describe('one paint in shade and glare (MS17)', () => {
   };
 
   it('is orange where half is orange and half the red of its own shade', () => {
-    expect(halves([232, 104, 30], [168, 40, 24]).map(({ name }) => name)).toEqual(['orange']);
+    expect(banded([232, 104, 30], [168, 40, 24]).map(({ name }) => name)).toEqual(['orange']);
+  });
+
+  it('is orange where glare is yellow and shade red, and a quarter orange between them', () => {
+    const [red, orange, yellow]: readonly Rgb[] = [
+      [168, 40, 24],
+      [232, 104, 30],
+      [240, 200, 60],
+    ];
+    expect(banded(red!, red!, orange!, yellow!).map(({ name }) => name)).toEqual(['orange']);
+    expect(banded(red!, red!, yellow!, yellow!).map(({ name }) => name)).not.toContain('orange');
   });
 
   it('stays two where the colours do not run into each other', () => {
-    const names = halves([196, 24, 30], [35, 85, 190]).map(({ name }) => name);
+    const names = banded([196, 24, 30], [35, 85, 190]).map(({ name }) => name);
     expect([...names].sort()).toEqual(['blue', 'red']);
   });
 });

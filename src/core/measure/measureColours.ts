@@ -27,15 +27,16 @@ const MACHINE_SHARE: Readonly<Partial<Record<ColourName, number>>> = {
   white: 0.03,
 };
 /**
- * One paint shows other colours in shade and in glare: `aside` reads as `own` where there is at least this share of it.
+ * One paint shows other colours in shade and in glare: `aside` reads as `own` where there is at least this share of it. In
+ * this order: what glare takes from an orange is the paint's own before its shade is weighed against it.
  * A camera's curve bends each channel by itself, so an orange turns red in the dark and yellow where it is bright, while
  * red paint and yellow paint never show orange.
  */
 const SAME_PAINT: readonly { readonly aside: ColourName; readonly own: ColourName; readonly leastOwn: number }[] = [
   { aside: 'navy', own: 'blue', leastOwn: 1 / 3 },
   { aside: 'brown', own: 'orange', leastOwn: 1 / 3 },
-  { aside: 'red', own: 'orange', leastOwn: 1 / 3 },
   { aside: 'yellow', own: 'orange', leastOwn: 1 / 2 },
+  { aside: 'red', own: 'orange', leastOwn: 1 / 3 },
   { aside: 'silver', own: 'white', leastOwn: 1 / 2 },
 ];
 /** Eyes name a machine by its hue where it has one: a hue on a third of the paint outweighs a neutral on the rest. */
