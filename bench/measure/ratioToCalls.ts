@@ -133,10 +133,10 @@ const listeningNetworks = (networks: Networks, heard: (run: Call) => void): Netw
     heard(() => networks.detect(kept));
     return networks.detect(input);
   },
-  describe: (input) => {
+  lookAtBike: (input) => {
     const kept = input.slice();
-    heard(() => networks.describe(kept));
-    return networks.describe(input);
+    heard(() => networks.lookAtBike(kept));
+    return networks.lookAtBike(input);
   },
   close: () => networks.close(),
 });
@@ -147,9 +147,9 @@ const listeningVision = (vision: Vision, again: Vision, heard: (call: Call) => v
     heard(() => again.detect(image));
     return vision.detect(image);
   },
-  describe: (image, rect) => {
-    heard(() => again.describe(image, rect));
-    return vision.describe(image, rect);
+  lookAtBike: (image, box) => {
+    heard(() => again.lookAtBike(image, box));
+    return vision.lookAtBike(image, box);
   },
   close: () => vision.close(),
 });

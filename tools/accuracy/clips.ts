@@ -2,7 +2,7 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { basename, extname, join } from 'node:path';
 import sharp from 'sharp';
-import { chooseMain } from '../../src/core/measure/assembleSubjects.js';
+import { chooseMain, type SubjectBoxes } from '../../src/core/measure/assembleSubjects.js';
 import { halve, type RgbImage } from '../../src/core/measure/images.js';
 import { maskSubject, type SubjectMask } from '../../src/core/measure/maskSubject.js';
 import { findSubjects } from '../../src/core/measure/measurePixels.js';
@@ -55,6 +55,11 @@ interface ClipResult {
   readonly troubles: readonly string[];
 }
 
+async function maskOf(vision: Vision, image: RgbImage, subject: SubjectBoxes): Promise<SubjectMask> {
+  const seen = subject.what === 'motorcycle' ? (await vision.lookAtBike(image, subject.box)).parts : undefined;
+  return maskSubject(image, subject, seen);
+}
+
 async function clipIou(vision: Vision, folder: string): Promise<ClipResult> {
   const ious: number[] = [];
   const troubles: string[] = [];
@@ -65,10 +70,10 @@ async function clipIou(vision: Vision, folder: string): Promise<ClipResult> {
       troubles.push(frame);
       continue;
     }
-    const subjects = findSubjects(await vision.detect(halve(frame.image)));
+    const subjects = findSubjects(await vision.detect(frame.image));
     const main = subjects[chooseMain(subjects)];
     if (!main) unseen += 1;
-    ious.push(intersectionOverUnion(main ? maskSubject(frame.image, main) : null, frame.truth));
+    ious.push(intersectionOverUnion(main ? await maskOf(vision, frame.image, main) : null, frame.truth));
   }
   return { ious, unseen, troubles };
 }
@@ -79,7 +84,8 @@ async function readFrame(folder: string, name: string): Promise<{ image: RgbImag
   const maskPath = join(folder, 'masks', mask);
   if (!existsSync(maskPath)) return `expected the mask masks/${mask} for frames/${name}, but there is no such file`;
   try {
-    const image = await decodePicture(join(folder, 'frames', name));
+    // Half the size, as the program masks.
+    const image = halve(await decodePicture(join(folder, 'frames', name)));
     return { image, truth: await readMask(maskPath, image.width, image.height) };
   } catch (error) {
     return `expected pictures in frames/${name} and masks/${mask}, but one cannot be read (${(error as Error).message})`;

@@ -2,7 +2,7 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describeBike } from '../../src/core/measure/describeBike.js';
-import { type RgbImage, wholeRect } from '../../src/core/measure/images.js';
+import type { RgbImage } from '../../src/core/measure/images.js';
 import { type DescriptorParts, descriptorParts } from '../../src/core/measure/index.js';
 import { maskSubject } from '../../src/core/measure/maskSubject.js';
 import { fitDescriptorWhitening } from '../../src/core/measure/whitenDescriptors.js';
@@ -15,8 +15,9 @@ import type { Part } from './photos.js';
 /** The crops hold one bike each, cut close: the whole picture is the box. */
 async function describeCrop(vision: Vision, image: RgbImage): Promise<DescriptorParts> {
   const whole = [0, 0, 1, 1] as const;
-  const mask = maskSubject(image, { what: 'motorcycle', box: whole, bikeBox: whole, score: 1, isCut: true });
-  return descriptorParts(describeBike(mask, await vision.describe(image, wholeRect(image))));
+  const { parts, features } = await vision.lookAtBike(image, whole);
+  const subject = { what: 'motorcycle', box: whole, bikeBox: whole, score: 1, isCut: true } as const;
+  return descriptorParts(describeBike(maskSubject(image, subject, parts), features));
 }
 
 /** A sentence where one of the two pictures cannot be read; whatever goes wrong in describing is the program's fault. */
@@ -68,7 +69,7 @@ export const sameBikeAccuracy: Part = async (vision, dataDir) => {
     return { rows: ['two cameras: fewer than two pairs could be measured', ...troubles], figures: {} };
   const whitened = fitDescriptorWhitening([...first, ...second]);
   const percent = (share: number) => `${(100 * share).toFixed(1)} %`;
-  const raw = (part: 'lab' | 'block9' | 'block13') =>
+  const raw = (part: keyof DescriptorParts) =>
     percent(
       rankOne(
         first.map((parts) => parts[part]!),
@@ -77,7 +78,7 @@ export const sameBikeAccuracy: Part = async (vision, dataDir) => {
     );
   return {
     rows: [
-      `two cameras: nearest is the same bike for ${percent(rankOne(first.map(whitened), second.map(whitened)))} of ${first.length}, whitened on these pictures (raw: Lab rows ${raw('lab')}, block 9 ${raw('block9')}, block 13 ${raw('block13')})`,
+      `two cameras: nearest is the same bike for ${percent(rankOne(first.map(whitened), second.map(whitened)))} of ${first.length}, whitened on these pictures (raw: Lab bands ${raw('lab')}, taught ${raw('taught')}, block 9 ${raw('block9')}, block 13 ${raw('block13')})`,
       ...troubles,
     ],
     figures: {},

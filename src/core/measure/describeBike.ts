@@ -1,44 +1,39 @@
 /**
- * What tells one bike from another, kept raw and small: a Lab histogram in four rows of the subject, and the detector's
- * own features of the cut-out (block 9 whole, block 13 projected). Whitening is left to the arrange stage, on the
- * meeting's own frames, with `descriptorParts` and `fitWhitening`.
+ * What tells one bike from another, kept raw and small: a Lab histogram in four bands of the subject, the bike network's
+ * own values, and the detector's features of the cut-out (block 9 whole, block 13 projected). Whitening is left to the
+ * arrange stage, on the meeting's own frames, with `descriptorParts` and `fitDescriptorWhitening`.
  *
- * Format 1: 400 + 192 + 384 = 976 bytes of int8, each value round(254 × component of the part's unit vector), clipped to
- * ±127, base64. Without features (no backbone was run) only the first 400.
+ * Format 2: 400 + 96 + 192 + 320 = 1,008 bytes of int8, each value round(254 × component of the part's unit vector),
+ * clipped to ±127, base64. Without features (no network was run) only the first 400.
  */
 import { labOfRgb } from '../numeric/colour.js';
+import type { BikeFeatures } from './bikeSeen.js';
 import type { SubjectMask } from './maskSubject.js';
 
-/** Averages over three rows of the cut-out, channel by channel: `channels × 3`. */
-export interface BackboneFeatures {
-  /** 64 × 3. */
-  readonly block9: Float32Array;
-  /** 576 × 3. */
-  readonly block13: Float32Array;
-}
-
+/** Each of unit length; all but the colours absent where no features were measured. */
 export interface DescriptorParts {
-  /** Unit length. */
   readonly lab: Float32Array;
-  /** Absent where no features were measured. */
+  readonly taught?: Float32Array;
   readonly block9?: Float32Array;
   readonly block13?: Float32Array;
 }
 
-const ROWS = 4;
+const BANDS = 4;
 const LIGHTNESS_BINS = 4;
 const CHROMA_BINS = 5;
 /** a* and b* from −50 to 50, beyond that the last bin. */
 const CHROMA_REACH = 50;
-const ROW_BINS = LIGHTNESS_BINS * CHROMA_BINS * CHROMA_BINS;
-const LAB_LENGTH = ROWS * ROW_BINS;
-const BLOCK_9_LENGTH = 192;
-const BLOCK_13_LENGTH = 384;
+const BAND_BINS = LIGHTNESS_BINS * CHROMA_BINS * CHROMA_BINS;
 const CODE_SCALE = 254;
 
-export function describeBike(mask: SubjectMask, features?: BackboneFeatures): string {
-  const parts = [labRows(mask)];
-  if (features) parts.push(normalise(features.block9), normalise(project(features.block13)));
+/** The parts in the order in which they are kept, and how many values each has. */
+export const PART_LENGTHS = { lab: BANDS * BAND_BINS, taught: 96, block9: 192, block13: 320 } as const;
+const FULL_LENGTH = Object.values(PART_LENGTHS).reduce((sum, length) => sum + length, 0);
+
+export function describeBike(mask: SubjectMask, features?: BikeFeatures): string {
+  const parts = [labBands(mask)];
+  if (features)
+    parts.push(normalise(features.taught), normalise(features.block9), normalise(project(features.block13)));
   const codes = new Int8Array(parts.reduce((sum, part) => sum + part.length, 0));
   let at = 0;
   for (const part of parts) {
@@ -50,45 +45,63 @@ export function describeBike(mask: SubjectMask, features?: BackboneFeatures): st
 /** The parts of a descriptor, each of unit length. Throws when the text is no descriptor of this format. */
 export function descriptorParts(descriptor: string): DescriptorParts {
   const codes = codesOf(descriptor);
-  const lab = normalise(Float32Array.from(codes.subarray(0, LAB_LENGTH)));
-  if (codes.length === LAB_LENGTH) return { lab };
-  const expected = LAB_LENGTH + BLOCK_9_LENGTH + BLOCK_13_LENGTH;
-  if (codes.length !== expected) {
+  if (codes.length !== PART_LENGTHS.lab && codes.length !== FULL_LENGTH) {
     throw new RangeError(
-      `Expected a descriptor of ${LAB_LENGTH} or ${expected} bytes but got ${codes.length}; measure the frame again.`,
+      `Expected a descriptor of ${PART_LENGTHS.lab} or ${FULL_LENGTH} bytes but got ${codes.length}; measure the frame again.`,
     );
   }
-  const block9 = normalise(Float32Array.from(codes.subarray(LAB_LENGTH, LAB_LENGTH + BLOCK_9_LENGTH)));
-  const block13 = normalise(Float32Array.from(codes.subarray(LAB_LENGTH + BLOCK_9_LENGTH)));
-  return { lab, block9, block13 };
+  if (codes.length === PART_LENGTHS.lab) return { lab: normalise(Float32Array.from(codes)) };
+  let at = 0;
+  const next = (name: keyof DescriptorParts) => {
+    const from = at;
+    at += PART_LENGTHS[name];
+    return normalise(Float32Array.from(codes.subarray(from, at)));
+  };
+  return { lab: next('lab'), taught: next('taught'), block9: next('block9'), block13: next('block13') };
 }
 
+/** Limits of the bands, in standard deviations of the subject's height about its middle. */
+const BAND_LIMITS = [-0.8, 0, 0.8] as const;
+
 /**
- * Square roots of soft Lab histograms (so that a dot product is the Bhattacharyya coefficient), one for each quarter of
- * the subject's height, weighted by the mask and towards the middle column.
+ * Square roots of soft Lab histograms (so that a dot product is the Bhattacharyya coefficient), one for each band of the
+ * subject's height. The bands follow the mask and not the box, which rider and lean stretch.
  */
-function labRows({ picture, inside }: SubjectMask): Float32Array {
+function labBands({ picture, inside }: SubjectMask): Float32Array {
   const { width, height, data } = picture;
-  const histogram = new Float32Array(LAB_LENGTH);
-  // The cut-out holds a quarter of the box's size of surroundings on each side.
-  const margin = 0.25 / 1.5;
+  const histogram = new Float32Array(PART_LENGTHS.lab);
+  const { middle, spread } = heightsOf(inside, width, height);
   for (let y = 0; y < height; y += 1) {
-    const row = Math.floor((((y + 0.5) / height - margin) / (1 - 2 * margin)) * ROWS);
-    if (row < 0 || row >= ROWS) continue;
+    const band = BAND_LIMITS.filter((limit) => y >= middle + limit * spread).length;
     // Every other pixel, as on a chessboard: the shares stay the same at half the cost.
     for (let x = y % 2; x < width; x += 2) {
       const index = y * width + x;
       if (inside[index]! < 0.1) continue;
       const at = 3 * index;
-      addSoftly(histogram, row * ROW_BINS, labOfRgb(data[at]!, data[at + 1]!, data[at + 2]!), inside[index]!);
+      addSoftly(histogram, band * BAND_BINS, labOfRgb(data[at]!, data[at + 1]!, data[at + 2]!), inside[index]!);
     }
   }
-  for (let row = 0; row < ROWS; row += 1) {
-    const bins = histogram.subarray(row * ROW_BINS, (row + 1) * ROW_BINS);
+  for (let band = 0; band < BANDS; band += 1) {
+    const bins = histogram.subarray(band * BAND_BINS, (band + 1) * BAND_BINS);
     const sum = bins.reduce((total, value) => total + value, 0) || 1;
-    for (let bin = 0; bin < ROW_BINS; bin += 1) bins[bin] = Math.sqrt(bins[bin]! / sum);
+    for (let bin = 0; bin < BAND_BINS; bin += 1) bins[bin] = Math.sqrt(bins[bin]! / sum);
   }
   return normalise(histogram);
+}
+
+/** Mean and standard deviation of the rows in which the subject lies. */
+function heightsOf(inside: Float32Array, width: number, height: number): { middle: number; spread: number } {
+  let [weight, sum, squares] = [0, 0, 0];
+  for (let y = 0; y < height; y += 1) {
+    let row = 0;
+    for (let x = 0; x < width; x += 1) row += inside[y * width + x]!;
+    weight += row;
+    sum += row * y;
+    squares += row * y * y;
+  }
+  if (weight === 0) return { middle: height / 2, spread: height / 4 };
+  const middle = sum / weight;
+  return { middle, spread: Math.sqrt(Math.max(0, squares / weight - middle * middle)) };
 }
 
 /** Shares one pixel among the eight bins about its colour. */
@@ -121,16 +134,16 @@ const SPREAD = 8;
 
 /**
  * Fixed sparse random projection: D. M. Kane, J. Nelson, "Sparser Johnson–Lindenstrauss transforms", J. ACM 61(1), 2014:
- * each input joins 8 of the 384 outputs, one in each eighth of them, with a random sign. Dot products survive to about
- * 1/√384; a kept matrix of 1,728 × 384 would be as large as the model.
+ * each input joins 8 of the 320 outputs, one in each eighth of them, with a random sign. Dot products survive to about
+ * 1/√320; a kept matrix of 1,728 × 320 would be larger than the network.
  */
 function project(values: Float32Array): Float32Array {
-  const result = new Float32Array(BLOCK_13_LENGTH);
-  const stretch = BLOCK_13_LENGTH / SPREAD;
+  const result = new Float32Array(PART_LENGTHS.block13);
+  const stretch = PART_LENGTHS.block13 / SPREAD;
   // xorshift32 (G. Marsaglia, J. Stat. Softw. 8(14), 2003) from a fixed state: the same projection for ever.
   let state = 0x9e3779b9 | 0;
   for (const value of values) {
-    for (let start = 0; start < BLOCK_13_LENGTH; start += stretch) {
+    for (let start = 0; start < PART_LENGTHS.block13; start += stretch) {
       state ^= state << 13;
       state ^= state >>> 17;
       state ^= state << 5;

@@ -25,6 +25,7 @@ const drawBike = (upper: Rgb, lower: Rgb, seed: number): RgbImage =>
   });
 
 const features = (seed: number) => ({
+  taught: Float32Array.from({ length: 96 }, (_, index) => grain(index, seed, 3) - 0.5),
   block9: Float32Array.from({ length: 192 }, (_, index) => grain(index, seed)),
   block13: Float32Array.from({ length: 1728 }, (_, index) => grain(index, seed, 2)),
 });
@@ -55,15 +56,16 @@ describe('the same-bike descriptor', () => {
   it('is at most 1 KB, and its parts come back as unit vectors', () => {
     const text = describeBike(mask, features(1));
     expect(codesOf(text).length).toBeLessThanOrEqual(1024);
-    const { lab, block9, block13 } = descriptorParts(text);
-    for (const part of [lab, block9!, block13!]) expect(dot(part, part)).toBeCloseTo(1, 5);
+    const { lab, taught, block9, block13 } = descriptorParts(text);
+    for (const part of [lab, taught!, block9!, block13!]) expect(dot(part, part)).toBeCloseTo(1, 5);
+    expect(dot(taught!, normalise(features(1).taught))).toBeGreaterThan(0.999);
     expect(dot(block9!, normalise(features(1).block9))).toBeGreaterThan(0.999);
   });
 
   it('has only colours where no features were computed', () => {
     const parts = descriptorParts(describeBike(mask));
     expect(parts.lab).toHaveLength(400);
-    expect(parts.block9).toBeUndefined();
+    expect(parts.taught).toBeUndefined();
   });
 
   it('is nearer to the same livery in another frame than to another livery, and knows top from bottom', () => {
@@ -78,9 +80,19 @@ describe('the same-bike descriptor', () => {
     expect(dot(red, turned)).toBeLessThan(dot(red, again) - 0.1);
   });
 
+  it('has bands that follow the subject and not the picture about it', () => {
+    // The same ellipse with the lower third of the picture, which is tarmac, cut off.
+    const whole = drawBike([200, 30, 30], [30, 60, 190], 1);
+    const cut = { ...whole, height: 92, data: whole.data.subarray(0, 3 * 160 * 92) };
+    const lower = [0.25, (0.25 * 120) / 92, 0.5, (0.5 * 120) / 92] as const;
+    const labOf = (image: RgbImage, where: typeof lower | typeof box) =>
+      descriptorParts(describeBike(maskSubject(image, { ...subject, box: where, bikeBox: where }))).lab;
+    expect(dot(labOf(whole, box), labOf(cut, lower))).toBeGreaterThan(0.97);
+  });
+
   it('says what is wrong with a text that is none', () => {
     expect(() => descriptorParts('AAAA')).toThrow(
-      'Expected a descriptor of 400 or 976 bytes but got 3; measure the frame again.',
+      'Expected a descriptor of 400 or 1008 bytes but got 3; measure the frame again.',
     );
   });
 

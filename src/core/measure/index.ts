@@ -1,7 +1,8 @@
 /** What other stages, the host and the tools call. `tellBlur`, `sceneVector` and the versions stand in their own files. */
 
+export type { BikeFeatures, BikeSeen } from './bikeSeen.js';
 export type { Detection } from './decodeDetections.js';
-export { type BackboneFeatures, type DescriptorParts, descriptorParts } from './describeBike.js';
+export { type DescriptorParts, descriptorParts } from './describeBike.js';
 export type { GreyImage, RgbImage } from './images.js';
 export { type FrameFacts, type FullCrop, findSubjects, measurePixels, refineSharpness } from './measurePixels.js';
 export { areNeighbours } from './nameColour.js';

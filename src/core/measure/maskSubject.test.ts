@@ -42,6 +42,49 @@ describe('the mask', () => {
   });
 });
 
+describe('the mask where the bike network has spoken', () => {
+  const seenAs = (isThere: (x: number, y: number) => boolean) => {
+    const rect = { left: 92, top: 45, right: 308, bottom: 225 };
+    const plane = (value: (x: number, y: number) => number) =>
+      Float32Array.from({ length: 48 * 48 }, (_, index) =>
+        value(
+          rect.left + (((index % 48) + 0.5) * (rect.right - rect.left)) / 48,
+          rect.top + ((Math.floor(index / 48) + 0.5) * (rect.bottom - rect.top)) / 48,
+        ),
+      );
+    const whole = plane((x, y) => (isThere(x, y) ? 0.97 : 0.03));
+    const clothes = plane((x, y) => (isThere(x, y) && y < 90 ? 0.6 : 0));
+    const helmet = plane((x, y) => (isThere(x, y) && y < 90 ? 0.3 : 0));
+    return { rect, whole, clothes, helmet };
+  };
+  const subject = { what: 'motorcycle', box, bikeBox: box, score: 1, isCut: false } as const;
+  /** Whether the mask has the pixel of the picture. */
+  const has = ({ inside, rect, picture: cut }: ReturnType<typeof maskSubject>, x: number, y: number) => {
+    const column = Math.floor(((x - rect.left) * cut.width) / (rect.right - rect.left));
+    const row = Math.floor(((y - rect.top) * cut.height) / (rect.bottom - rect.top));
+    return inside[row * cut.width + column]! > 0.5;
+  };
+
+  it('is the network’s, even where the colours say another thing', () => {
+    const upper = maskSubject(
+      picture,
+      subject,
+      seenAs((x, y) => isBike(x, y) && y < 150),
+    );
+    expect([has(upper, 195, 80), has(upper, 200, 130), has(upper, 200, 185)]).toEqual([true, true, false]);
+  });
+
+  it('says what is worn, where somebody rides', () => {
+    const riderBox = [170 / 400, 60 / 300, 50 / 400, 60 / 300] as const;
+    const { worn, picture: cut } = maskSubject(picture, { ...subject, riderBox }, seenAs(isBike));
+    const at = (x: number, y: number) =>
+      worn![Math.floor(((y - 22) * cut.height) / 225) * cut.width + Math.floor(((x - 65) * cut.width) / 270)]!;
+    expect(at(195, 75)).toBeGreaterThan(0.9);
+    expect(at(200, 170)).toBeLessThan(0.05);
+    expect(maskSubject(picture, subject, seenAs(isBike)).worn).toBeUndefined();
+  });
+});
+
 describe('the box blur', () => {
   it('is the mean of the window, cut off at the border', () => {
     const values = Float32Array.of(0, 0, 9, 0, 0, 0);

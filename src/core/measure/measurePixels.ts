@@ -7,8 +7,9 @@ import {
   LEAST_PERSON_SCORE,
   type SubjectBoxes,
 } from './assembleSubjects.js';
+import type { BikeSeen } from './bikeSeen.js';
 import type { Detection } from './decodeDetections.js';
-import { type BackboneFeatures, describeBike } from './describeBike.js';
+import { describeBike } from './describeBike.js';
 import { describeScene } from './describeScene.js';
 import { estimateLight, type Light } from './estimateLight.js';
 import { fitLongEdge, type GreyImage, greyOf, type RgbImage, rectOf, resize, wholeRect } from './images.js';
@@ -42,20 +43,20 @@ export function findSubjects(detections: readonly Detection[]): SubjectBoxes[] {
 
 /**
  * @param image long edge about 1,024 px; `half` is the same at half the size (`halve`)
- * @param features of each subject, in the order of `findSubjects`; undefined where none were computed
+ * @param seen of each subject, in the order of `findSubjects`; undefined where the bike network was not asked
  */
 export function measurePixels(
   image: RgbImage,
   half: RgbImage,
   detections: readonly Detection[],
-  features: readonly (BackboneFeatures | undefined)[],
+  seen: readonly (BikeSeen | undefined)[],
   facts: FrameFacts,
 ): FrameMeasured {
   const { width, height } = fitLongEdge(wholeRect(half), SMALL_EDGE);
   const small = resize(half, wholeRect(half), width, height);
   const light = estimateLight(small);
   const found = findSubjects(detections);
-  const measured = found.map((boxes, index) => measureSubject(image, half, boxes, light, features[index]));
+  const measured = found.map((boxes, index) => measureSubject(image, half, boxes, light, seen[index]));
   const main = chooseMain(found.map((boxes, index) => candidateOf(boxes, measured[index]!.sharpness)));
   const surest = Math.max(0, ...detections.map(({ score }) => (score < LEAST_PERSON_SCORE ? 0 : score)));
   return {
@@ -80,16 +81,18 @@ function measureSubject(
   half: RgbImage,
   boxes: SubjectBoxes,
   light: Light,
-  features: BackboneFeatures | undefined,
+  bike: BikeSeen | undefined,
 ): Omit<Subject, 'isMain'> {
-  const mask = maskSubject(half, boxes);
+  // The bike network knows motorcycles; of anything else its mask says nothing.
+  const mask = maskSubject(half, boxes, boxes.what === 'motorcycle' ? bike?.parts : undefined);
   const colours = measureColours(mask, half, boxes, light);
   return {
     ...boxes,
     bikeColours: boxes.what === 'person' ? [] : colours.bike,
     riderColours: boxes.what === 'person' ? colours.bike : colours.rider,
     sharpness: sharpnessInside(image, boxes.box, mask, half.width / image.width),
-    descriptor: describeBike(mask, features),
+    // Nobody is known again who does not sit on a machine.
+    descriptor: boxes.what === 'person' ? '' : describeBike(mask, bike?.features),
   };
 }
 

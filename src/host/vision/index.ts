@@ -1,5 +1,5 @@
 /** Seeing: opens the networks and measures one picture. */
-import { halve, type RgbImage, rectOf } from '../../core/measure/images.js';
+import { halve, type RgbImage } from '../../core/measure/images.js';
 import { type FrameFacts, type FrameMeasured, findSubjects, measurePixels } from '../../core/measure/index.js';
 import type { Vision } from './openVision.js';
 import { VisionError } from './VisionError.js';
@@ -17,11 +17,11 @@ export async function measureImage(vision: Vision, image: RgbImage, facts: Frame
   checkImage(image);
   const half = halve(image);
   const detections = await vision.detect(half);
-  const features = [];
+  const seen = [];
   for (const { box, what } of findSubjects(detections)) {
-    features.push(what !== 'person' ? await vision.describe(half, rectOf(box, half)) : undefined);
+    seen.push(what !== 'person' ? await vision.lookAtBike(half, box) : undefined);
   }
-  return measurePixels(image, half, detections, features, facts);
+  return measurePixels(image, half, detections, seen, facts);
 }
 
 function checkImage({ data, width, height }: RgbImage): void {

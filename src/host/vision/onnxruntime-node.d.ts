@@ -8,7 +8,8 @@ declare module 'onnxruntime-node' {
 
   export class InferenceSession {
     static create(
-      model: Uint8Array,
+      /** A path where weights lie in a file beside it. */
+      model: string | Uint8Array,
       options: {
         readonly intraOpNumThreads: number;
         readonly interOpNumThreads: number;

@@ -1,15 +1,13 @@
-/** The detector and the bike-telling blocks in onnxruntime, one thread each: a measuring process owns one core. */
+/** The detector and the bike network in onnxruntime, one thread each: a measuring process owns one core. */
 import { existsSync } from 'node:fs';
-import { readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { InferenceSession, Tensor } from 'onnxruntime-node';
-import type { BackboneFeatures } from '../../core/measure/describeBike.js';
+import type { BikeFeatures } from '../../core/measure/bikeSeen.js';
 import { VisionError } from './VisionError.js';
 
 export const DETECTOR_EDGE_PX = 300;
-export const BLOCKS_EDGE_PX = 192;
-const INPUT = 'Preprocessor/sub';
+export const BIKE_EDGE_PX = 192;
 
 /** The outputs as `decodeDetections` takes them. */
 interface DetectorOutput {
@@ -17,45 +15,54 @@ interface DetectorOutput {
   readonly scores: Float32Array;
 }
 
+/** Parts: bike with rider, clothes and helmet in three planes, one after the other. */
+export type BikeOutput = BikeFeatures & { readonly parts: Float32Array };
+
 /** Inputs are square pictures, red green blue interleaved, each value −1…1. They may be filled anew after the answer. */
 export interface Networks {
   /** @param input 300 × 300 × 3 */
   detect(input: Float32Array): Promise<DetectorOutput>;
   /** @param input 192 × 192 × 3 */
-  describe(input: Float32Array): Promise<BackboneFeatures>;
+  lookAtBike(input: Float32Array): Promise<BikeOutput>;
   close(): Promise<void>;
 }
 
 export async function openNetworks(): Promise<Networks> {
-  const [detector, blocks] = await Promise.all([
-    openModel('ssdlite-mobilenetv2-u8.onnx'),
-    openModel('mobilenetv2-blocks-u8.onnx'),
+  const [detector, bike] = await Promise.all([
+    openModel('ssdlite-mobilenetv2-u8.onnx', CONVERTED),
+    openModel('bike-u8.onnx', 'teach it as tools/vision/bike/README.md says'),
   ]);
   return {
     async detect(input) {
-      const outputs = await detector.run(square(input, DETECTOR_EDGE_PX));
+      const outputs = await detector.run({ 'Preprocessor/sub': square(input, DETECTOR_EDGE_PX) });
       return { boxes: floats(outputs, 'boxes'), scores: floats(outputs, 'scores') };
     },
-    async describe(input) {
-      const outputs = await blocks.run(square(input, BLOCKS_EDGE_PX));
-      return { block9: floats(outputs, 'block9'), block13: floats(outputs, 'block13') };
+    async lookAtBike(input) {
+      const outputs = await bike.run({ input: square(input, BIKE_EDGE_PX) });
+      return {
+        parts: floats(outputs, 'parts'),
+        taught: floats(outputs, 'descriptor'),
+        block9: floats(outputs, 'block9'),
+        block13: floats(outputs, 'block13'),
+      };
     },
     async close() {
-      await Promise.all([detector.release(), blocks.release()]);
+      await Promise.all([detector.release(), bike.release()]);
     },
   };
 }
 
-const square = (values: Float32Array, edge: number) => ({
-  [INPUT]: new Tensor('float32', values, [1, edge, edge, 3]),
-});
+const square = (values: Float32Array, edge: number) => new Tensor('float32', values, [1, edge, edge, 3]);
 
 const floats = (outputs: Readonly<Record<string, Tensor>>, name: string): Float32Array => outputs[name]!.data;
 
-async function openModel(name: string): Promise<InferenceSession> {
-  const path = modelPath(name);
+const CONVERTED = 'make it again with: npx tsx tools/vision/convert-ssdlite.ts';
+
+/** @param madeAgain how, where the repository's is lost */
+async function openModel(name: string, madeAgain: string): Promise<InferenceSession> {
+  const path = modelPath(name, madeAgain);
   try {
-    return await InferenceSession.create(await readFile(path), {
+    return await InferenceSession.create(path, {
       intraOpNumThreads: 1,
       interOpNumThreads: 1,
       executionMode: 'sequential',
@@ -63,20 +70,20 @@ async function openModel(name: string): Promise<InferenceSession> {
     });
   } catch (cause) {
     throw new VisionError(
-      `Expected ${path} to be a model that can be opened, but it is not. Restore it from the repository, or make it again with: npx tsx tools/vision/convert-ssdlite.ts`,
+      `Expected ${path} to be a model that can be opened, but it is not. Restore it from the repository, or ${madeAgain}`,
       { path, cause },
     );
   }
 }
 
 /** The nearest `models/` folder at or above this module, so that sources and a built copy find the same file. */
-function modelPath(name: string): string {
+function modelPath(name: string, madeAgain: string): string {
   const here = dirname(fileURLToPath(import.meta.url));
   for (let folder = here; folder !== dirname(folder); folder = dirname(folder)) {
     const path = join(folder, 'models', name);
     if (existsSync(path)) return path;
   }
   throw new VisionError(
-    `Expected the model models/${name} above ${here} but it is not there. Restore it from the repository, or make it again with: npx tsx tools/vision/convert-ssdlite.ts`,
+    `Expected the model models/${name} above ${here} but it is not there. Restore it from the repository, or ${madeAgain}`,
   );
 }

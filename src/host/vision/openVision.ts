@@ -1,8 +1,8 @@
 /** What the networks see in a picture: prepares their inputs and reads their outputs. */
 import { LEAST_DETECTION_SCORE, MOST_OVERLAP } from '../../core/measure/assembleSubjects.js';
+import { type BikeSeen, PARTS_EDGE, SEEN_MARGIN } from '../../core/measure/bikeSeen.js';
 import { type Detection, decodeDetections, suppressOverlaps } from '../../core/measure/decodeDetections.js';
-import type { BackboneFeatures } from '../../core/measure/describeBike.js';
-import { type PixelRect, type RgbImage, resize, wholeRect } from '../../core/measure/images.js';
+import { type RgbImage, rectOf, resize, wholeRect } from '../../core/measure/images.js';
 import {
   cutPart,
   joinLooks,
@@ -12,13 +12,14 @@ import {
   partToLookAgain,
   partToLookAtSmaller,
 } from '../../core/measure/lookAgain.js';
-import { BLOCKS_EDGE_PX, DETECTOR_EDGE_PX, type Networks, openNetworks } from './openNetworks.js';
+import type { Box } from '../../core/measure/types.js';
+import { BIKE_EDGE_PX, DETECTOR_EDGE_PX, type Networks, openNetworks } from './openNetworks.js';
 
 export interface Vision {
   /** Bikes, people, cars and bicycles at score ≥ 0.15, overlaps suppressed; boxes 0–1. The picture must be upright. */
   detect(image: RgbImage): Promise<Detection[]>;
-  /** Pooled features of a crop, for telling one bike from another. */
-  describe(image: RgbImage, rect: PixelRect): Promise<BackboneFeatures>;
+  /** The mask of a bike with its rider, and what tells it from another. */
+  lookAtBike(image: RgbImage, box: Box): Promise<BikeSeen>;
   close(): Promise<void>;
 }
 
@@ -27,7 +28,7 @@ export const openVision = async (): Promise<Vision> => visionThrough(await openN
 /** Closing it closes the networks. */
 export function visionThrough(networks: Networks): Vision {
   const detectorInput = new Float32Array(3 * DETECTOR_EDGE_PX ** 2);
-  const blocksInput = new Float32Array(3 * BLOCKS_EDGE_PX ** 2);
+  const bikeInput = new Float32Array(3 * BIKE_EDGE_PX ** 2);
   const look = async (image: RgbImage) => {
     const picture = resize(image, wholeRect(image), DETECTOR_EDGE_PX, DETECTOR_EDGE_PX);
     const { boxes, scores } = await networks.detect(fill(detectorInput, picture));
@@ -43,8 +44,14 @@ export function visionThrough(networks: Networks): Vision {
       const third = mirrorBack(await look(mirror(cutPart(image, whole))));
       return joinLooks(second, third, whole, image, MOST_OVERLAP);
     },
-    describe: (image, rect) =>
-      networks.describe(fill(blocksInput, resize(image, rect, BLOCKS_EDGE_PX, BLOCKS_EDGE_PX))),
+    async lookAtBike(image, box) {
+      const rect = rectOf(box, image, SEEN_MARGIN);
+      const { parts, ...features } = await networks.lookAtBike(
+        fill(bikeInput, resize(image, rect, BIKE_EDGE_PX, BIKE_EDGE_PX)),
+      );
+      const plane = (index: number) => parts.subarray(index * PARTS_EDGE ** 2, (index + 1) * PARTS_EDGE ** 2);
+      return { parts: { rect, whole: plane(0), clothes: plane(1), helmet: plane(2) }, features };
+    },
     close: () => networks.close(),
   };
 }

@@ -31,8 +31,9 @@ function partsOf(subject: Subject): Parts {
 
 function readParts(descriptor: string): Parts {
   try {
-    const { lab, block9, block13 } = descriptorParts(descriptor);
-    return [lab, block9, block13].filter((part) => part !== undefined);
+    // The detector's blocks say little before they are whitened.
+    const { lab, taught } = descriptorParts(descriptor);
+    return taught ? [lab, taught] : [lab];
   } catch (error) {
     if (error instanceof RangeError) return [];
     throw error;

@@ -1,4 +1,4 @@
-"""The detector's first blocks (models/mobilenetv2-blocks-u8.onnx) as a PyTorch module, so that they can be taught on.
+"""The detector's first blocks (of models/ssdlite-mobilenetv2-u8.onnx) as a PyTorch module, so that they can be taught on.
 
 What they know of pictures in general comes with them: renders alone teach too little of that.
 """
@@ -10,12 +10,13 @@ from torch import nn
 
 BODY = "FeatureExtractor/MobilenetV2/"
 ADDED = "ArithmeticOptimizer/AddOpsRewrite_add"
+LAST = f"{BODY}expanded_conv_13/expand/Relu6"
 TAPS = {
     f"{BODY}expanded_conv_2/{ADDED}": "at4",
     f"{BODY}expanded_conv_5/{ADDED}": "at8",
     f"{BODY}expanded_conv_9/{ADDED}": "block9",
     f"{BODY}expanded_conv_12/{ADDED}": "block12",
-    f"{BODY}expanded_conv_13/expand/Relu6": "block13",
+    LAST: "block13",
 }
 
 
@@ -52,8 +53,10 @@ class Backbone(nn.Module):
                     self.steps.append(("shift", inputs[0], [plain(inputs[1])], output, 1, 1, 1))
                 else:
                     self.steps.append(("add", inputs[0], [inputs[1]], output, 1, 1, 1))
-            elif node.op_type == "Transpose":
+            elif node.op_type == "Transpose" and not self.steps:
                 self.first = output
+            if output == LAST:
+                break
 
     def forward(self, x):
         values, taps = {self.first: x}, {}

@@ -7,6 +7,7 @@ import torch
 from onnx import helper, numpy_helper
 
 from network import EDGE, Shipped
+from share import share_weights
 
 SMALLEST = 256
 
@@ -52,13 +53,32 @@ def padded_as_tensorflow(nodes):
     return [node for node in nodes if node.op_type != "Pad"]
 
 
-def export(net, path):
+def shorten(model):
+    """Long names of layers take more room than small weights do."""
+    graph = model.graph
+    kept = {value.name for value in [*graph.input, *graph.output]} | {""}
+    names = {}
+    short = lambda name: name if name in kept else names.setdefault(name, f"v{len(names)}")
+    for tensor in graph.initializer:
+        tensor.name = short(tensor.name)
+    for node in graph.node:
+        node.input[:] = [short(name) for name in node.input]
+        node.output[:] = [short(name) for name in node.output]
+        node.ClearField("name")
+        node.ClearField("doc_string")
+    del graph.value_info[:]
+
+
+def export(net, path, detector=None):
+    """@param detector: path of the detector's model, which then has to lie beside this one and lends its weights"""
     temporary = str(path) + ".float"
     sample = torch.zeros(1, EDGE, EDGE, 3)
     names = {"input_names": ["input"], "output_names": ["parts", "descriptor", "block9", "block13"]}
     torch.onnx.export(Shipped(net).eval(), sample, temporary, opset_version=13, dynamo=False, **names)
     model = quantised(onnx.load(temporary))
-    onnx.checker.check_model(model)
+    if detector:
+        share_weights(model, Path(detector))
+    shorten(model)
     onnx.save(model, str(path))
     Path(temporary).unlink()
 

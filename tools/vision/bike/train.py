@@ -1,4 +1,4 @@
-"""Teaches the bike network: python3 train.py <pictures> <out> <seconds> <blocks.onnx> [earlier bike.pt].
+"""Teaches the bike network: python3 train.py <pictures> <out> <seconds> <detector.onnx> [earlier bike.pt].
 
 Two at once on the same pictures: `frozen` keeps the detector's blocks as they are and learns only what is built on them,
 `tuned` teaches the blocks on as well, held near what they saw before. Descriptor: supervised contrastive loss (P. Khosla
@@ -130,17 +130,20 @@ class Taught:
                 self.mean[name].copy_(value)
 
 
-def save(out, taught, blocks, calls):
+def save(out, taught, blocks, calls, detector):
     weights = {each.kind: {name: value.cpu() for name, value in each.mean.items()} for each in taught}
     torch.save({"weights": weights, "calls": calls}, out / "bike.pt")
     for each in taught:
         net = Bike(copy.deepcopy(blocks).cpu())
         net.load_state_dict(weights[each.kind])
-        export(net.eval(), out / f"bike-{each.kind}-u8.onnx")
+        if each.kind == "frozen":
+            export(net.eval(), out / "bike-u8.onnx", detector)
+        else:
+            export(net.eval(), out / "bike-tuned-u8.onnx")
 
 
 def main():
-    folder, out, seconds, blocks_path = sys.argv[1], Path(sys.argv[2]), float(sys.argv[3]), sys.argv[4]
+    folder, out, seconds, detector = sys.argv[1], Path(sys.argv[2]), float(sys.argv[3]), sys.argv[4]
     started = time.time()
     out.mkdir(parents=True, exist_ok=True)
     device = "cuda" if torch.cuda.is_available() else "cpu"
@@ -148,7 +151,7 @@ def main():
     earlier = torch.load(sys.argv[5], map_location="cpu") if len(sys.argv) > 5 else None
     calls = 1 + (earlier["calls"] if earlier else 0)
     pictures = Pictures(folder, 44_000 if device == "cuda" else 400, device)
-    blocks = Backbone(blocks_path).to(device)
+    blocks = Backbone(detector).to(device)
     taught = [Taught(kind, blocks, device, earlier and earlier["weights"][kind]) for kind in KINDS]
     print(f"call {calls}, {sum(p.numel() for p in taught[0].net.parameters())} parameters on {device}", flush=True)
     pictures.keep_taking(seconds)
@@ -198,7 +201,7 @@ def main():
     for each in taught:
         each.net.load_state_dict(each.mean)
         print(f"mean weights {each.kind}", json.dumps(judge(each.net, pictures)), flush=True)
-    save(out, taught, blocks, calls)
+    save(out, taught, blocks, calls, detector)
     print(f"{step} steps, {time.time() - started:.0f} s", flush=True)
 
 
