@@ -21,30 +21,37 @@ const LEADS = 0.7;
 const LOG_LEADS = Math.log(LEADS);
 const LOG_DOES_NOT_LEAD = Math.log(1 - LEADS);
 
+/** In place of a group: none seen in that half-day, or several. */
+const NONE = -1;
+const SEVERAL = -2;
+
 export class Presence {
   readonly #field: Field;
   readonly #attendance: Attendance | null;
   readonly #groupCount: number;
   /** Per half-day and group its sessions. */
   readonly #sessionsOf: readonly (readonly number[])[];
+  /** Scratch: of the two that are compared. */
+  readonly #joint: Int16Array;
 
   constructor(field: Field, attendance: Attendance | null) {
     this.#field = field;
     this.#attendance = attendance;
     this.#groupCount = Math.max(1, field.groups.length);
+    this.#joint = new Int16Array(field.halves);
     this.#sessionsOf = Array.from({ length: field.halves * this.#groupCount }, (_, cell) =>
       Array.from({ length: field.sessionCount }, (__, s) => s).filter((s) => this.#cellOf(s) === cell),
     );
   }
 
-  /** Passes per half-day and group, `halves × groups`. */
-  groupsOf(counts: Uint16Array): Float64Array {
-    const groups = new Float64Array(this.#sessionsOf.length);
+  /** @param counts passes per session. */
+  seen(counts: Uint16Array): Seen {
+    const groups = new Int16Array(this.#field.halves).fill(NONE);
     counts.forEach((count, session) => {
-      const cell = this.#cellOf(session);
-      if (cell >= 0) groups[cell] = groups[cell]! + count;
+      const group = this.#field.groupOf[session]!;
+      if (count > 0 && group >= 0) addGroup(groups, this.#field.halfOf[session]!, group);
     });
-    return groups;
+    return { counts, groups };
   }
 
   /**
@@ -53,13 +60,16 @@ export class Presence {
    * @param more of a second cluster, as if the two were one.
    */
   evidence(a: Seen, more: Seen | null): number {
-    const groups = more === null ? a.groups : a.groups.map((count, cell) => count + more.groups[cell]!);
-    const tops = this.#groupsByHalf(groups);
-    const isPlain = tops.every(({ different }) => different <= 1);
-    const changes = changesOf(tops);
+    const joint = this.#joint;
+    joint.set(a.groups);
+    more?.groups.forEach((group, half) => {
+      if (group !== NONE) addGroup(joint, half, group);
+    });
+    const isPlain = !joint.includes(SEVERAL);
+    const changes = changesOf(joint);
     if (this.#attendance === null) return isPlain && changes === 0 ? 0 : Number.NEGATIVE_INFINITY;
     if (this.#field.groups.length === 0) return 0;
-    if (isPlain) return this.#asRider(tops, changes, a.counts, more?.counts ?? null);
+    if (isPlain) return this.#asRider(joint, changes, a.counts, more?.counts ?? null);
     return this.#asInstructor(a.counts, more?.counts ?? null);
   }
 
@@ -69,8 +79,7 @@ export class Presence {
     const part = new Uint16Array(rest.length);
     rest[session] = rest[session]! - passes;
     part[session] = passes;
-    const evidenceOf = (counts: Uint16Array) => this.evidence({ counts, groups: this.groupsOf(counts) }, null);
-    return all.presence - evidenceOf(rest) - evidenceOf(part);
+    return all.presence - this.evidence(this.seen(rest), null) - this.evidence(this.seen(part), null);
   }
 
   #cellOf(session: number): number {
@@ -78,33 +87,18 @@ export class Presence {
     return group < 0 ? -1 : this.#field.halfOf[session]! * this.#groupCount + group;
   }
 
-  #groupsByHalf(groups: Float64Array): readonly HalfDay[] {
-    const halves: HalfDay[] = [];
-    for (let half = 0; half < this.#field.halves; half++) {
-      let top = -1;
-      let different = 0;
-      for (let g = 0; g < this.#groupCount; g++) {
-        if (groups[half * this.#groupCount + g] === 0) continue;
-        different++;
-        top = g;
-      }
-      halves.push({ top, different });
-    }
-    return halves;
-  }
-
   /** In each half-day the group it was seen with; where it was seen with none, the one before or after. */
-  #asRider(tops: readonly HalfDay[], changes: number, counts: Uint16Array, more: Uint16Array | null): number {
+  #asRider(groups: Int16Array, changes: number, counts: Uint16Array, more: Uint16Array | null): number {
     let sum = -PRESENCE_PRICES.changedGroup * changes;
-    const first = tops.find(({ top }) => top >= 0)?.top ?? -1;
-    tops.forEach(({ top }, half) => {
-      const group = top >= 0 ? top : first;
-      if (group < 0) return;
+    const first = groups.find((group) => group >= 0) ?? NONE;
+    for (let half = 0; half < groups.length; half++) {
+      const group = groups[half]! >= 0 ? groups[half]! : first;
+      if (group < 0) continue;
       for (const s of this.#sessionsOf[half * this.#groupCount + group]!)
         sum +=
           PRESENCE_PRICES.attendance *
           this.#attendance!.rider[s]![countIndex(counts[s]! + (more === null ? 0 : more[s]!))]!;
-    });
+    }
     return sum;
   }
 
@@ -129,23 +123,22 @@ export class Presence {
 export interface Seen {
   /** Passes per session. */
   readonly counts: Uint16Array;
-  /** As {@link Presence.groupsOf} has them. */
-  readonly groups: Float64Array;
+  /** Per half-day the group it was seen with, or none, or several. */
+  readonly groups: Int16Array;
 }
 
-interface HalfDay {
-  /** Its group, −1 for none. */
-  readonly top: number;
-  readonly different: number;
+function addGroup(groups: Int16Array, half: number, group: number): void {
+  const before = groups[half]!;
+  groups[half] = before === NONE || before === group ? group : SEVERAL;
 }
 
-function changesOf(tops: readonly HalfDay[]): number {
+function changesOf(groups: Int16Array): number {
   let changes = 0;
-  let before = -1;
-  for (const { top } of tops) {
-    if (top === -1) continue;
-    if (before !== -1 && top !== before) changes++;
-    before = top;
+  let before = NONE;
+  for (const group of groups) {
+    if (group === NONE) continue;
+    if (before !== NONE && group !== before) changes++;
+    before = group;
   }
   return changes;
 }

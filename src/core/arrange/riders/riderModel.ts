@@ -162,7 +162,7 @@ export class RiderModel {
       addTo(gaps, this.#groupOf(session), visit.gaps);
       if (session >= 0) counts[session] = visit.passes.length;
     }
-    const seen = { counts, groups: this.#presence.groupsOf(counts) };
+    const seen = this.#presence.seen(counts);
     const numbers = this.#numbersOf(passes);
     return {
       ...seen,
