@@ -256,4 +256,14 @@ describe('passes that are not sure', () => {
       expect(older.every((one) => !one.isNext)).toBe(true);
     }
   });
+
+  it('DK107: to be joined with stand first those that look the same, and nobody stands twice', async () => {
+    const { view, day } = setUp();
+    const [rider] = day.state().arrangement.riders.filter((one) => one.alike?.length);
+    const { nearest } = await view<RiderView>(`/api/riders/${rider!.key}`);
+    const keys = nearest.map((one) => one.rider.key);
+    expect(keys[0]).toBe(rider!.alike![0]);
+    expect(keys).not.toContain(rider!.key);
+    expect(new Set(keys).size).toBe(Math.min(24, day.state().arrangement.riders.length - 1));
+  });
 });

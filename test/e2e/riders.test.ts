@@ -14,7 +14,7 @@ import {
   words,
 } from './sitting.js';
 
-const TESTS = 16;
+const TESTS = 17;
 
 const unplacedPass = (desk: OpenDesk) => {
   const { passes, unsure } = desk.day.state().arrangement;
@@ -45,6 +45,30 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a br
       await page.goBack();
       await page.waitForSelector('.tiles.large');
       expect(await page.locator('.field input').first().inputValue()).toBe(rider.number);
+    });
+
+    it('DK139: with four hundred riders a quick hand comes to the one who was asked for, not to one shown before', async () => {
+      const { page, desk, base } = await sit({ riders: 400, frames: 6000, untilHour: 18 });
+      const { riders } = desk.day.state().arrangement;
+      expect(riders.length).toBeGreaterThan(300);
+      const numbers = riders.map((one) => one.number);
+      const rider = riders.findLast(
+        ({ number }) => number !== null && numbers.filter((one) => one === number).length === 1,
+      )!;
+      await goTo(page, base, '/riders');
+      await page.keyboard.press('n');
+      // All in one turn of the browser: no list of hundreds is put in order in between.
+      const press = (name: string) =>
+        `document.activeElement.dispatchEvent(new KeyboardEvent('keydown', { key: '${name}', bubbles: true })); await null;`;
+      await page.evaluate(`(async () => {
+        const setValue = Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, 'value').set;
+        setValue.call(document.activeElement, '${rider.number}');
+        document.activeElement.dispatchEvent(new Event('input', { bubbles: true }));
+        await null;
+        ${press('Enter')} ${press('ArrowRight')}
+        document.activeElement.click();
+      })()`);
+      await page.waitForURL(`${base}/riders/${rider.key}**`);
     });
 
     it('DK140: S on a marked pass shows who it could be, the one who has it first', async () => {

@@ -179,7 +179,7 @@ function arrangementOf(
       },
       face: own[0]!.bikes[0]!,
       ...(hasDoubts && place === 2 ? { isInstructor: true, groups: ['N', 'I', 'F'] } : {}),
-      ...(hasDoubts && place < 2 ? { alike: [keys.get(names[1 - place]!)!] } : {}),
+      ...(hasDoubts && place < 2 ? { alike: [keys.get(namesPlaced[1 - place]!)!] } : {}),
     };
   });
   const answered = new Set(

@@ -2,11 +2,11 @@
 import type { Pass, Rider } from '../../core/arrange/types.js';
 import type { RiderKey } from '../../core/ids.js';
 import type { BikePoint } from '../../core/log/types.js';
-import type { ColourShare } from '../../core/measure/types.js';
 import type { DayState } from '../../host/day/types.js';
 import { DeskError } from '../DeskError.js';
 import type { RiderView } from '../types.js';
-import { type Known, knownOf, passesOf, placedRiders, pointOf } from './known.js';
+import { type Known, knownOf, passesOf, pointOf } from './known.js';
+import { likenessesOf } from './likeness.js';
 import { passViews } from './passes.js';
 import { riderLineOf } from './riderLine.js';
 import { spokenBy } from './spoken.js';
@@ -46,18 +46,16 @@ function anchorsOf(known: Known, rider: Rider): readonly BikePoint[] {
   return points.filter((point) => !files.has(point.file) && files.add(point.file)).slice(0, MOST_ANCHORS + 3);
 }
 
-/** Shared colour, 0–1: the overlap of two share lists by name. */
-const overlap = (a: readonly ColourShare[], b: readonly ColourShare[]): number =>
-  a.reduce((sum, { name, share }) => sum + Math.min(share, b.find((other) => other.name === name)?.share ?? 0), 0);
+/** Another group's rider has to look so much more alike to stand before one of the same group; own choice, no source. */
+const OTHER_GROUP = 0.6;
 
-const alike = (a: Rider, b: Rider): number =>
-  overlap(a.bikeColours, b.bikeColours) + overlap(a.riderColours, b.riderColours) + (a.group === b.group ? 0.5 : 0);
-
+/** Who looks most like this one, those first of whom the arrangement says that they look the same. */
 function nearestOf(known: Known, rider: Rider): RiderView['nearest'] {
-  return placedRiders(known)
-    .filter((other) => other.key !== rider.key)
-    .map((other) => ({ other, near: alike(rider, other) }))
-    .sort((a, b) => b.near - a.near)
+  const isSame = (other: Rider) => Number(rider.alike?.includes(other.key) ?? false);
+  return likenessesOf(known, rider.face, null)
+    .filter(({ rider: other }) => other.key !== rider.key)
+    .map(({ rider: other, alike }) => ({ other, near: alike * (other.group === rider.group ? 1 : OTHER_GROUP) }))
+    .sort((a, b) => isSame(b.other) - isSame(a.other) || b.near - a.near)
     .slice(0, MOST_NEAREST)
     .flatMap(({ other }) => {
       const anchor = pointOf(known, other.face);

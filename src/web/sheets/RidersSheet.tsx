@@ -1,11 +1,11 @@
 /** All riders as crops with wheels, found by colour, number, group and time; and who the bike of one frame may be. */
 import { useQuery } from '@tanstack/react-query';
 import { useNavigate } from '@tanstack/react-router';
-import { type ReactNode, useDeferredValue, useMemo, useRef, useState } from 'react';
+import { type ReactNode, useMemo, useState } from 'react';
 import type { DayView, FoundRiderView, LikeliestView, RidersView } from '../../server/types.js';
 import { likeliestQuery, ridersQuery } from '../api/queries.js';
 import { Act } from '../keys/Act.js';
-import { useArrows, useGoOn } from '../keys/keyboard.js';
+import { useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { isWithin, type Stretch } from '../line/stretch.js';
 import { GroupLetter } from '../marks/Marks.js';
@@ -17,6 +17,7 @@ import { HeldTo } from './StretchSheet.js';
 import { ThisOne } from './ThisOne.js';
 import { Trouble } from './Trouble.js';
 import { UnplacedPart } from './UnplacedPart.js';
+import { useTileArrows, useUnhurried } from './useTiles.js';
 
 const WORDS = SHEET_WORDS.riders;
 
@@ -71,6 +72,9 @@ interface Part {
   /** Folded away behind those shown. */
   readonly folded?: number;
 }
+
+/** From here on a press shows at once and the riders come in order behind it; fewer are as quick as the press. */
+const MANY = 150;
 
 /** Nobody looks further down a list that begins with the likeliest. */
 const MOST_LIKELY = 24;
@@ -130,14 +134,13 @@ function partsOf(
 
 function Sheet({ view, day, stretch, one }: SheetProps) {
   const asked = useStore(wished);
-  // A press shows at once; four hundred riders come in order behind it.
-  const wish = useDeferredValue(asked);
+  const { wish, catchUp } = useUnhurried(asked, view.riders.length > MANY);
   const [isUnfolded, setUnfolded] = useState(false);
   const navigate = useNavigate();
   useGoOn(() => void navigate({ to: '/questions' }));
   const parts = useMemo(() => partsOf({ view, day, one }, wish, isUnfolded), [view, day, one, wish, isUnfolded]);
   const all = useMemo(() => parts.flatMap((part) => part.shown), [parts]);
-  const { at, boxes, setAt } = useTileArrows(all.length, one?.isUnplaced === true);
+  const { at, boxes, setAt } = useTileArrows(all, one?.isUnplaced === true, catchUp);
   const everyone = () => {
     wished.set(NO_WISH);
     if (one) void navigate({ to: '/riders', search: {} });
@@ -208,32 +211,6 @@ function headlineOf(view: RidersView, wish: Wish, one: LikeliestView | null): st
   const open = view.unplaced.length;
   const rest = open === 0 ? '' : `; ${counted(open, 'pass is', 'passes are')} not placed yet`;
   return `${counted(view.riders.length, 'rider', 'riders')}${rest}.`;
-}
-
-/** Arrows go from tile to tile as the eye sees them: along the row, and to the nearest one of the next row. */
-function useTileArrows(count: number, startsMarked: boolean) {
-  const [at, setAt] = useState(startsMarked ? 0 : -1);
-  const boxes = useRef<(HTMLElement | null)[]>([]);
-  boxes.current.length = count;
-  const goTo = (place: number) => {
-    const element = boxes.current[place];
-    if (!element) return;
-    setAt(place);
-    element.focus();
-  };
-  const along = (step: 1 | -1) => {
-    const here = boxes.current[at]?.getBoundingClientRect();
-    if (!here) return goTo(0);
-    const others = boxes.current.flatMap((element, place) => {
-      const box = element?.getBoundingClientRect();
-      const down = box ? (box.top - here.top) * step : 0;
-      return box && down > 4 ? [{ place, far: down * 10 + Math.abs(box.left - here.left) }] : [];
-    });
-    const nearest = others.sort((a, b) => a.far - b.far)[0];
-    if (nearest) goTo(nearest.place);
-  };
-  useArrows({ across: (step) => goTo(Math.min(count - 1, Math.max(0, at + step))), along });
-  return { at, boxes, setAt };
 }
 
 function Nobody({ wish, view }: { readonly wish: Wish; readonly view: RidersView }) {

@@ -21,7 +21,7 @@ const WORDS = SHEET_WORDS.session;
 const LEAST_TILE_PX = 150;
 const GAP_PX = 16;
 /** Under each picture stand the time and marks, then the rider. */
-const WORDS_PX = 62;
+const WORDS_PX = 75;
 
 export interface SessionSheetProps {
   readonly index: number;
