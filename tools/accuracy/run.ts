@@ -1,10 +1,12 @@
 /**
- * `npm run accuracy [--data DIR] [--json FILE]`: what the program gets right and wrong, on the invented meeting and, where
- * they are present, on real pictures laid out like `../shared/data`. Nothing is remembered: every figure is of this run.
+ * `npm run accuracy [--data DIR] [--json FILE] [demo] [demoLarge] [photos] [simulated] [clues]`: what the program gets right
+ * and wrong, on the invented meetings and, where they are present, on real pictures laid out like `../shared/data`. Nothing
+ * is remembered: every figure is of this run. Without names all parts run but `clues`, a table.
  */
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { type Figures, printFigures, printMachine, readOptions, writeFigures } from '../figures.js';
+import { cluesAccuracy } from './clues.js';
 import { demoAccuracy } from './demo.js';
 import { demoLargeAccuracy } from './demoLarge.js';
 import { photosAccuracy } from './photos.js';
@@ -46,6 +48,11 @@ if (isWanted('simulated')) {
   const simulated = simulatedAccuracy();
   for (const row of simulated.rows) console.log(`  ${row}`);
   figures = { ...figures, ...simulated.figures };
+}
+// A table for people, without figures of its own: only where it is asked for.
+if (only.includes('clues')) {
+  console.log('\nWhat each clue is worth');
+  for (const row of cluesAccuracy()) console.log(`  ${row}`);
 }
 console.log('');
 printFigures(figures);
