@@ -58,6 +58,12 @@ export function partsOver(
   return there;
 }
 
+/** How much of the outline is helmet, 0–1. */
+export function helmetShareOf({ whole, helmet }: PartsSeen): number {
+  const sumOf = (plane: Float32Array) => plane.reduce((sum, share) => sum + share, 0);
+  return sumOf(helmet) / Math.max(sumOf(whole), 1);
+}
+
 /** For every pixel along one side, where its middle lies on the planes' grid; −1 outside. */
 function stepsAlong(from: number, to: number, count: number, seenFrom: number, seenTo: number): Float32Array {
   return Float32Array.from({ length: count }, (_, index) => {

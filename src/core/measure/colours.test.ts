@@ -305,6 +305,13 @@ describe('what is worn (MS16)', () => {
     expect(bike).toEqual([]);
     expect(rider.map(({ name }) => name)).toContain('blue');
   });
+
+  it('has no colours where nobody rides, whatever looks worn', () => {
+    const parked = { ...mask, worn: new Float32Array(mask.inside.length).fill(0.5), isRidden: false };
+    const { bike, rider } = measureColours(parked, image, subject, estimateLight(image));
+    expect(bike.length).toBeGreaterThan(0);
+    expect(rider).toEqual([]);
+  });
 });
 
 describe('the light', () => {

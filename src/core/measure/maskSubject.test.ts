@@ -74,14 +74,20 @@ describe('the mask where the bike network has spoken', () => {
     expect([has(upper, 195, 80), has(upper, 200, 130), has(upper, 200, 185)]).toEqual([true, true, false]);
   });
 
-  it('says what is worn, where somebody rides', () => {
-    const riderBox = [170 / 400, 60 / 300, 50 / 400, 60 / 300] as const;
-    const { worn, picture: cut } = maskSubject(picture, { ...subject, riderBox }, seenAs(isBike));
+  it('says what is worn', () => {
+    const { worn, picture: cut } = maskSubject(picture, subject, seenAs(isBike));
     const at = (x: number, y: number) =>
       worn![Math.floor(((y - 22) * cut.height) / 225) * cut.width + Math.floor(((x - 65) * cut.width) / 270)]!;
     expect(at(195, 75)).toBeGreaterThan(0.9);
     expect(at(200, 170)).toBeLessThan(0.05);
-    expect(maskSubject(picture, subject, seenAs(isBike)).worn).toBeUndefined();
+  });
+
+  it('says whether somebody rides: where the detector saw a person, or the network a helmet', () => {
+    const riderBox = [170 / 400, 60 / 300, 50 / 400, 60 / 300] as const;
+    const bare = { ...seenAs(isBike), helmet: new Float32Array(48 * 48) };
+    expect(maskSubject(picture, subject, seenAs(isBike)).isRidden).toBe(true);
+    expect(maskSubject(picture, { ...subject, riderBox }, bare).isRidden).toBe(true);
+    expect(maskSubject(picture, subject, bare).isRidden).toBe(false);
   });
 });
 

@@ -6,7 +6,7 @@
  * Works on a picture of 160 px long edge; a few milliseconds.
  */
 import type { SubjectBoxes } from './assembleSubjects.js';
-import { type PartsSeen, partsOver } from './bikeSeen.js';
+import { helmetShareOf, type PartsSeen, partsOver } from './bikeSeen.js';
 import { fitLongEdge, type PixelRect, type RgbImage, rectOf, resize } from './images.js';
 import type { Box } from './types.js';
 
@@ -19,6 +19,11 @@ const BY_COLOUR = { rounds: 3, colourWeight: 1.6 } as const;
 /** A network's mask has 48 × 48 points; colour only draws its edge finer. */
 const DRAWN_FINER: Manner = { rounds: 1, colourWeight: 0.6, radius: 1 };
 const PLACE_WEIGHT = 0.5;
+/**
+ * The network has never seen a bike that nobody rides, and finds clothes on it, but hardly a helmet: on rendered riders that
+ * covers a twentieth of the outline, and a hundredth where it is half hidden.
+ */
+const LEAST_HELMET = 0.01;
 /** Radius of the smoothing of the odds, as a share of the width. */
 const SMOOTHING = 0.012;
 
@@ -31,6 +36,8 @@ export interface SubjectMask {
   readonly inside: Float32Array;
   /** Of what is the subject, the probability 0–1 that it is worn; absent where nobody has said. */
   readonly worn?: Float32Array;
+  /** False where whoever has said it saw nobody ride: what looks worn then is no clothes. */
+  readonly isRidden?: boolean;
 }
 
 /** @param seen what the bike network said, where it was asked; its cut-out lies in `image` */
@@ -51,8 +58,7 @@ export function maskSubject(image: RgbImage, subject: SubjectBoxes, seen?: Parts
   }
   const { whole, worn } = partsOver(seen, rect, picture);
   const mask = { picture, rect, inside: divideByColour(bins, joinOdds(whole, place), picture, DRAWN_FINER) };
-  // The network has never seen a bike that nobody rides, and finds clothes on it.
-  return subject.riderBox ? { ...mask, worn } : mask;
+  return { ...mask, worn, isRidden: subject.riderBox !== undefined || helmetShareOf(seen) >= LEAST_HELMET };
 }
 
 /** What a network says of a pixel, and half of what its place in the boxes says: the network has seen the place, too. */

@@ -92,7 +92,7 @@ export function measureColours(
     }
   }
   const paint = subject.what === 'motorcycle' ? withoutMachine(asPaints(bike)) : bike;
-  return { bike: sharesOf(paint), rider: sharesOf(asPaints(rider)) };
+  return { bike: sharesOf(paint), rider: mask.isRidden === false ? [] : sharesOf(asPaints(rider)) };
 }
 
 /**
