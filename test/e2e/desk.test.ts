@@ -390,8 +390,11 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
 
   describe('nothing yet', () => {
     it('DK113: an empty meeting says so in one sentence with one thing to do', async () => {
-      const { page } = await sit({ frames: 0, untilHour: 0, hasStands: false, hasTimetable: false });
-      expect(await words(page, 'h1')).toBe('No frames from this meeting yet.');
+      const { page, base } = await sit({ frames: 0, untilHour: 0, hasStands: false, hasTimetable: false });
+      await goTo(page, base, '/riders');
+      expect(await words(page, 'h1')).toBe('No rider is in the pictures yet.');
+      await page.locator('a', { hasText: 'Bring in a card' }).click();
+      await until(page, 'h1', 'No frames from this meeting yet.');
       await page.keyboard.press('b');
       await page.locator('textarea').fill('card');
       await page.keyboard.press('Tab');

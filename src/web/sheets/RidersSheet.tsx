@@ -1,6 +1,6 @@
 /** All riders as crops with wheels, found by colour, number, group and time; and who the bike of one frame may be. */
 import { useQuery } from '@tanstack/react-query';
-import { useNavigate } from '@tanstack/react-router';
+import { Link, useNavigate } from '@tanstack/react-router';
 import { type ReactNode, useMemo, useState } from 'react';
 import type { DayView, FoundRiderView, LikeliestView, RidersView } from '../../server/types.js';
 import { likeliestQuery, ridersQuery } from '../api/queries.js';
@@ -148,19 +148,19 @@ function Sheet({ view, day, stretch, one }: SheetProps) {
   return (
     <main id="sheet" className={`riders-sheet${one ? ' of-one' : ''}`}>
       <header className="opening">
-        <h1 className="headline">{headlineOf(view, wish, one)}</h1>
+        <h1 className="headline">{headlineOf({ view, stretch, one }, wish)}</h1>
         {stretch && <HeldTo stretch={stretch} words={WORDS.wholeDay} />}
       </header>
       {one && <ThisOne one={one} chosen={all[at] ?? null} owner={ownerOf(view, one)} />}
       <div className="riders-found">
-        <AskFor view={view} day={day} wish={asked} />
+        {view.riders.length > 0 && <AskFor view={view} day={day} wish={asked} />}
         {(one || isWished(asked)) && (
           <div className="acts">
             <Act words={WORDS.everyone} run={everyone} />
           </div>
         )}
         {!one && !isWished(wish) && <UnplacedPart view={view} />}
-        {parts.length === 0 && <Nobody wish={wish} view={view} />}
+        {parts.length === 0 && (!stretch || view.riders.length > 0) && <Nobody wish={wish} view={view} />}
         {parts.map((part) => (
           <section key={part.id} className="part">
             <h2>
@@ -201,25 +201,31 @@ const ownerOf = (view: RidersView, one: LikeliestView): FoundRiderView | null =>
   return view.riders.find(({ rider }) => rider.key === has?.key) ?? null;
 };
 
-function headlineOf(view: RidersView, wish: Wish, one: LikeliestView | null): string {
+function headlineOf({ view, stretch, one }: Omit<SheetProps, 'day'>, wish: Wish): string {
   if (one) return one.isUnplaced ? 'Whose is this one?' : 'Who this one could be.';
   if (isWished(wish)) {
     const { fits, near } = findRiders(view, wish);
     const perhaps = near.length === 0 ? '' : `; ${near.length} more may be meant`;
     return `${fits.length === 0 ? 'Nobody' : counted(fits.length, 'rider', 'riders')} of ${view.riders.length.toLocaleString('en-GB')} ${fits.length < 2 ? 'fits' : 'fit'}${perhaps}.`;
   }
+  if (view.riders.length === 0)
+    return stretch ? 'No rider was seen in this stretch.' : 'No rider is in the pictures yet.';
   const open = view.unplaced.length;
   const rest = open === 0 ? '' : `; ${counted(open, 'pass is', 'passes are')} not placed yet`;
   return `${counted(view.riders.length, 'rider', 'riders')}${rest}.`;
 }
 
 function Nobody({ wish, view }: { readonly wish: Wish; readonly view: RidersView }) {
+  if (view.riders.length === 0)
+    return (
+      <p className="lead">
+        <Link to="/">Bring in a card</Link>; riders stand here as their frames are measured.
+      </p>
+    );
   const unread = view.riders.filter((found) => found.rider.number === null).length;
   return (
     <p className="lead">
-      {view.riders.length === 0
-        ? 'No rider is in the pictures yet.'
-        : 'Nobody fits. Take something back that is asked for; a colour in shade may go by another name.'}
+      Nobody fits. Take something back that is asked for; a colour in shade may go by another name.
       {wish.number !== '' && unread > 0 && ` Of ${counted(unread, 'rider', 'riders')} no number was read.`}
     </p>
   );
