@@ -4,7 +4,7 @@
  * Why the reference is fair: it makes the very calls that measuring makes of each frame, on the same inputs, and no
  * others. One decode by the function that measuring decodes with, to the size and colours it measures at; then every
  * call of `Vision` that measuring was heard to make in the warm-up: the search on the halved picture, its second look
- * where there was one, and the description of each subject that was described. What is left is measuring's own work:
+ * where there was one, and the description and numbers of each subject that was described or read. What is left is measuring's own work:
  * metadata, frame id, halving, masks, colours, sharpness, scene, light, and the small picture.
  * A stricter reference is measured beside it: the decode and the bare runs of the networks on the numbers they were
  * given, so that cutting out, resizing and reading the answers count as measuring's work too.
@@ -138,6 +138,11 @@ const listeningNetworks = (networks: Networks, heard: (run: Call) => void): Netw
     heard(() => networks.lookAtBike(kept));
     return networks.lookAtBike(input);
   },
+  findDigits: (planes, width, height) => {
+    const kept = planes.slice();
+    heard(() => networks.findDigits(kept, width, height));
+    return networks.findDigits(planes, width, height);
+  },
   close: () => networks.close(),
 });
 
@@ -150,6 +155,10 @@ const listeningVision = (vision: Vision, again: Vision, heard: (call: Call) => v
   lookAtBike: (image, box) => {
     heard(() => again.lookAtBike(image, box));
     return vision.lookAtBike(image, box);
+  },
+  readNumbers: (image, rect) => {
+    heard(() => again.readNumbers(image, rect));
+    return vision.readNumbers(image, rect);
   },
   close: () => vision.close(),
 });

@@ -1,6 +1,6 @@
-/** Reads `labels.tsv` files by the names of their columns, and colour words as people write them. */
+/** Reads files of labels by the names of their columns, and colour words as people write them. */
 import { existsSync, readFileSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { areNeighbours, type ColourName } from '../../src/core/measure/index.js';
 
 export type Row = Readonly<Record<string, string>>;
@@ -13,12 +13,12 @@ export interface Labels {
 }
 
 /**
- * `folder/labels.tsv`, or null where the folder is absent. Columns may come in any order; what cannot be used is said
- * and the rest goes on.
+ * `folder/labels.tsv` or another file there, or null where the folder is absent. Columns may come in any order; what
+ * cannot be used is said and the rest goes on.
  */
-export function readLabels(folder: string): Labels | null {
+export function readLabels(folder: string, file = 'labels.tsv'): Labels | null {
   if (!existsSync(folder)) return null;
-  const path = join(folder, 'labels.tsv');
+  const path = join(folder, file);
   const [header, ...lines] = linesOf(path);
   if (header === undefined)
     return { rows: [], troubles: [`Expected labels in ${path}, ${EXPECTED}, but ${whyNot(path)}.`] };
@@ -28,7 +28,7 @@ export function readLabels(folder: string): Labels | null {
     return { rows: [], troubles: [`Expected ${EXPECTED} in the first line of ${path}, but it is ${first}.`] };
   }
   return usable(
-    folder,
+    path,
     lines.map(({ text, number }) => ({ row: rowOf(names, text), number })),
   );
 }
@@ -61,16 +61,16 @@ function rowOf(names: readonly string[], text: string): Row {
   return Object.fromEntries(names.map((name, index) => [name, (cells[index] ?? '').trim()]));
 }
 
-function usable(folder: string, lines: readonly { readonly row: Row; readonly number: number }[]): Labels {
+function usable(path: string, lines: readonly { readonly row: Row; readonly number: number }[]): Labels {
   const rows: Row[] = [];
   const troubles: string[] = [];
   const lineOf = new Map<string, number>();
   for (const { row, number } of lines) {
-    const trouble = troubleOf(folder, row.file ?? '', lineOf);
+    const trouble = troubleOf(dirname(path), row.file ?? '', lineOf);
     if (trouble === null) {
       lineOf.set(row.file!, number);
       rows.push(row);
-    } else troubles.push(`${join(folder, 'labels.tsv')}, line ${number}: ${trouble}; the line is not counted.`);
+    } else troubles.push(`${path}, line ${number}: ${trouble}; the line is not counted.`);
   }
   return { rows, troubles };
 }

@@ -1,6 +1,6 @@
 /**
  * How well bikes are found and described on real pictures: `photosAccuracy(dataDir)`. The folder has the layout
- * `race-photos/labels.tsv`, `bike-colours/labels.tsv`, `dividers/<kind>/…`, `clips/<name>/{frames,masks}`,
+ * `race-photos/{labels,numbers}.tsv`, `bike-colours/labels.tsv`, `dividers/<kind>/…`, `clips/<name>/{frames,masks}`,
  * `reid-two-cameras/<name>_cam1.jpg`; each part that is absent leaves its keys out. No threshold is fitted to
  * these pictures; the colour weights and the second look were reasoned while looking at results on them, so pictures
  * never seen are the better test.
@@ -8,6 +8,7 @@
 import { openVision, type Vision } from '../../src/host/vision/index.js';
 import { clipsAccuracy } from './clips.js';
 import { bikeColoursAccuracy, dividersAccuracy } from './labelled.js';
+import { numbersAccuracy } from './numbers.js';
 import { racePhotosAccuracy } from './racePhotos.js';
 import { sameBikeAccuracy } from './sameBike.js';
 
@@ -29,6 +30,7 @@ export type Part = (vision: Vision, dataDir: string) => Promise<PhotosAccuracy |
 
 const PARTS: readonly Part[] = [
   racePhotosAccuracy,
+  numbersAccuracy,
   bikeColoursAccuracy,
   dividersAccuracy,
   clipsAccuracy,

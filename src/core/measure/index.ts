@@ -4,6 +4,14 @@ export type { BikeFeatures, BikeSeen } from './bikeSeen.js';
 export type { Detection } from './decodeDetections.js';
 export { type DescriptorParts, descriptorParts } from './describeBike.js';
 export type { GreyImage, RgbImage } from './images.js';
-export { type FrameFacts, type FullCrop, findSubjects, measurePixels, refineSharpness } from './measurePixels.js';
+export {
+  type FrameFacts,
+  type FullCrop,
+  findSubjects,
+  measurePixels,
+  refineSharpness,
+  type SeenOfSubject,
+} from './measurePixels.js';
 export { areNeighbours } from './nameColour.js';
+export { isWorthReading, MOST_READ } from './numbers/index.js';
 export type * from './types.js';

@@ -18,7 +18,7 @@ import { measureColours } from './measureColours.js';
 import { measureExposure } from './measureExposure.js';
 import { measureSharpness } from './measureSharpness.js';
 import { scoreDivider } from './scoreDivider.js';
-import type { Absent, Box, FrameMeasured, Sharpness, Subject } from './types.js';
+import type { Absent, Box, FrameMeasured, NumberReading, Sharpness, Subject } from './types.js';
 import { PIXELS_VERSION } from './versions.js';
 
 /** Light, exposure, scene and divider are read from a picture this large. */
@@ -33,6 +33,13 @@ export interface FrameFacts {
   readonly focalLength35Mm?: number;
 }
 
+/** What the networks saw of a subject, as far as they were asked. */
+export interface SeenOfSubject {
+  readonly bike?: BikeSeen;
+  /** Surest first. */
+  readonly numbers?: readonly NumberReading[];
+}
+
 /** The subjects of a picture, largest first kept where there are too many. Their order is the measurement's. */
 export function findSubjects(detections: readonly Detection[]): SubjectBoxes[] {
   const size = ({ box }: SubjectBoxes) => box[2] * box[3];
@@ -43,20 +50,20 @@ export function findSubjects(detections: readonly Detection[]): SubjectBoxes[] {
 
 /**
  * @param image long edge about 1,024 px; `half` is the same at half the size (`halve`)
- * @param seen of each subject, in the order of `findSubjects`; undefined where the bike network was not asked
+ * @param seen of each subject, in the order of `findSubjects`
  */
 export function measurePixels(
   image: RgbImage,
   half: RgbImage,
   detections: readonly Detection[],
-  seen: readonly (BikeSeen | undefined)[],
+  seen: readonly SeenOfSubject[],
   facts: FrameFacts,
 ): FrameMeasured {
   const { width, height } = fitLongEdge(wholeRect(half), SMALL_EDGE);
   const small = resize(half, wholeRect(half), width, height);
   const light = estimateLight(small);
   const found = findSubjects(detections);
-  const measured = found.map((boxes, index) => measureSubject(image, half, boxes, light, seen[index]));
+  const measured = found.map((boxes, index) => measureSubject(image, half, boxes, light, seen[index] ?? {}));
   const main = chooseMain(found.map((boxes, index) => candidateOf(boxes, measured[index]!.sharpness)));
   const surest = Math.max(0, ...detections.map(({ score }) => (score < LEAST_PERSON_SCORE ? 0 : score)));
   return {
@@ -81,7 +88,7 @@ function measureSubject(
   half: RgbImage,
   boxes: SubjectBoxes,
   light: Light,
-  bike: BikeSeen | undefined,
+  { bike, numbers }: SeenOfSubject,
 ): Omit<Subject, 'isMain'> {
   // The bike network knows motorcycles; of anything else its mask says nothing.
   const mask = maskSubject(half, boxes, boxes.what === 'motorcycle' ? bike?.parts : undefined);
@@ -93,6 +100,7 @@ function measureSubject(
     sharpness: sharpnessInside(image, boxes.box, mask, half.width / image.width),
     // Nobody is known again who does not sit on a machine.
     descriptor: boxes.what === 'person' ? '' : describeBike(mask, bike?.features),
+    ...(numbers && { numbers }),
   };
 }
 

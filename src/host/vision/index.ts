@@ -1,6 +1,14 @@
 /** Seeing: opens the networks and measures one picture. */
-import { halve, type RgbImage } from '../../core/measure/images.js';
-import { type FrameFacts, type FrameMeasured, findSubjects, measurePixels } from '../../core/measure/index.js';
+import { halve, type RgbImage, rectOf } from '../../core/measure/images.js';
+import {
+  type FrameFacts,
+  type FrameMeasured,
+  findSubjects,
+  isWorthReading,
+  MOST_READ,
+  measurePixels,
+  type SeenOfSubject,
+} from '../../core/measure/index.js';
 import type { Vision } from './openVision.js';
 import { VisionError } from './VisionError.js';
 
@@ -17,9 +25,18 @@ export async function measureImage(vision: Vision, image: RgbImage, facts: Frame
   checkImage(image);
   const half = halve(image);
   const detections = await vision.detect(half);
-  const seen = [];
-  for (const { box, what } of findSubjects(detections)) {
-    seen.push(what !== 'person' ? await vision.lookAtBike(half, box) : undefined);
+  const seen: SeenOfSubject[] = [];
+  let read = 0;
+  for (const subject of findSubjects(detections)) {
+    if (subject.what === 'person') seen.push({});
+    else {
+      const bike = await vision.lookAtBike(half, subject.box);
+      const rect = rectOf(subject.box, image);
+      if (read < MOST_READ && isWorthReading(rect)) {
+        seen.push({ bike, numbers: await vision.readNumbers(image, rect) });
+        read += 1;
+      } else seen.push({ bike });
+    }
   }
   return measurePixels(image, half, detections, seen, facts);
 }

@@ -1,9 +1,11 @@
-/** The detector and the bike network in onnxruntime, one thread each: a measuring process owns one core. */
+/** The detector, the bike network and the digit detector in onnxruntime, one thread each: a measuring process owns one core. */
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { InferenceSession, Tensor } from 'onnxruntime-node';
 import type { BikeFeatures } from '../../core/measure/bikeSeen.js';
+import { CELL_PX } from '../../core/measure/numbers/decodeDigits.js';
+import type { DigitMaps } from '../../core/measure/numbers/index.js';
 import { VisionError } from './VisionError.js';
 
 export const DETECTOR_EDGE_PX = 300;
@@ -18,19 +20,22 @@ interface DetectorOutput {
 /** Parts: bike with rider, clothes and helmet in three planes, one after the other. */
 export type BikeOutput = BikeFeatures & { readonly parts: Float32Array };
 
-/** Inputs are square pictures, red green blue interleaved, each value −1…1. They may be filled anew after the answer. */
+/** Pictures are red green blue interleaved, each value −1…1, where nothing else is said. They may be filled anew after the answer. */
 export interface Networks {
   /** @param input 300 × 300 × 3 */
   detect(input: Float32Array): Promise<DetectorOutput>;
   /** @param input 192 × 192 × 3 */
   lookAtBike(input: Float32Array): Promise<BikeOutput>;
+  /** @param planes red, green, blue, 0–255; sides are multiples of 32 */
+  findDigits(planes: Float32Array, width: number, height: number): Promise<DigitMaps>;
   close(): Promise<void>;
 }
 
 export async function openNetworks(): Promise<Networks> {
-  const [detector, bike] = await Promise.all([
+  const [detector, bike, digits] = await Promise.all([
     openModel('ssdlite-mobilenetv2-u8.onnx', CONVERTED),
     openModel('bike-u8.onnx', 'teach it as tools/vision/bike/README.md says'),
+    openModel('numbers-u8.onnx', 'train it as tools/vision/numbers/README.md says'),
   ]);
   return {
     async detect(input) {
@@ -46,8 +51,13 @@ export async function openNetworks(): Promise<Networks> {
         block13: floats(outputs, 'block13'),
       };
     },
+    async findDigits(planes, width, height) {
+      const image = new Tensor('float32', planes, [1, 3, height, width]);
+      const data = floats(await digits.run({ image }), 'maps');
+      return { data, columns: width / CELL_PX, rows: height / CELL_PX };
+    },
     async close() {
-      await Promise.all([detector.release(), bike.release()]);
+      await Promise.all([detector.release(), bike.release(), digits.release()]);
     },
   };
 }

@@ -2,7 +2,7 @@
 import { LEAST_DETECTION_SCORE, MOST_OVERLAP } from '../../core/measure/assembleSubjects.js';
 import { type BikeSeen, PARTS_EDGE, SEEN_MARGIN } from '../../core/measure/bikeSeen.js';
 import { type Detection, decodeDetections, suppressOverlaps } from '../../core/measure/decodeDetections.js';
-import { type RgbImage, rectOf, resize, wholeRect } from '../../core/measure/images.js';
+import { type PixelRect, type RgbImage, rectOf, resize, wholeRect } from '../../core/measure/images.js';
 import {
   cutPart,
   joinLooks,
@@ -12,7 +12,8 @@ import {
   partToLookAgain,
   partToLookAtSmaller,
 } from '../../core/measure/lookAgain.js';
-import type { Box } from '../../core/measure/types.js';
+import { readNumbers } from '../../core/measure/numbers/index.js';
+import type { Box, NumberReading } from '../../core/measure/types.js';
 import { BIKE_EDGE_PX, DETECTOR_EDGE_PX, type Networks, openNetworks } from './openNetworks.js';
 
 export interface Vision {
@@ -20,6 +21,8 @@ export interface Vision {
   detect(image: RgbImage): Promise<Detection[]>;
   /** The mask of a bike with its rider, and what tells it from another. */
   lookAtBike(image: RgbImage, box: Box): Promise<BikeSeen>;
+  /** Race numbers on one subject, surest first; the picture in its full size, for digits are small. */
+  readNumbers(image: RgbImage, rect: PixelRect): Promise<NumberReading[]>;
   close(): Promise<void>;
 }
 
@@ -52,6 +55,7 @@ export function visionThrough(networks: Networks): Vision {
       const plane = (index: number) => parts.subarray(index * PARTS_EDGE ** 2, (index + 1) * PARTS_EDGE ** 2);
       return { parts: { rect, whole: plane(0), clothes: plane(1), helmet: plane(2) }, features };
     },
+    readNumbers: (image, rect) => readNumbers(image, rect, networks.findDigits),
     close: () => networks.close(),
   };
 }

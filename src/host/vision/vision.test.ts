@@ -113,6 +113,8 @@ describe.skipIf(!hasPhotos)('on real photographs', () => {
     expect(bike!.bikeColours.length).toBeGreaterThan(0);
     expect(bike!.riderColours.length).toBeGreaterThan(0);
     expect(bike!.sharpness).toHaveProperty('overall');
+    // As labelled by eye in numbers.tsv.
+    expect(bike!.numbers?.[0]?.text).toBe('99');
     expect(codesOf(bike!.descriptor)).toHaveLength(1008);
     expect(frame.dividerScore).toBeLessThan(0.1);
   });

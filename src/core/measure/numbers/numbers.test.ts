@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { RgbImage } from '../images.js';
 import type { NumberReading } from '../types.js';
+import { chanceRight } from './chanceRight.js';
 import { cutTurned } from './cutTurned.js';
-import { numberKey, readNumbers, voteNumber } from './index.js';
-import type { DigitMaps } from './types.js';
+import { isWorthReading, numberKey, readNumbers, voteNumber } from './index.js';
+import type { DigitMaps, SeenNumber } from './types.js';
 
 const reading = (text: string, confidence: number, isWhole = true): NumberReading => ({
   text,
@@ -103,7 +104,56 @@ describe('reading', () => {
     expect(readings[0]).toMatchObject({ text: '46', isWhole: false });
   });
 
+  it('looks at the one candidate again twice, and at a bike without numbers once', async () => {
+    const sides: string[] = [];
+    const seeing = (text: string) => async (_: Float32Array, w: number, h: number) => {
+      sides.push(`${w}×${h}`);
+      return mapsOf(text, w, h);
+    };
+    await readNumbers(image, rect, seeing('46'));
+    expect(sides).toEqual(['448×448', '192×96', '192×96']);
+    sides.length = 0;
+    await readNumbers(image, rect, seeing(''));
+    expect(sides).toEqual(['448×448']);
+  });
+
+  it('puts the number where it stands also in a picture that is halved before it is looked at', async () => {
+    const large: RgbImage = { width: 1024, height: 1024, data: new Uint8Array(3 * 1024 * 1024) };
+    const subject = { left: 100, top: 200, right: 900, bottom: 1000 };
+    const [reading] = await readNumbers(large, subject, async (_, w, h) => mapsOf('46', w, h));
+    const [left, top, width, height] = reading!.box;
+    expect(left + width / 2).toBeCloseTo(500 / 1024, 1);
+    expect(top + height / 2).toBeCloseTo(600 / 1024, 1);
+  });
+
+  it('leaves out what is too small for any digit to be told', () => {
+    expect(isWorthReading({ left: 10, top: 10, right: 60, bottom: 50 })).toBe(false);
+    expect(isWorthReading({ left: 10, top: 10, right: 110, bottom: 50 })).toBe(true);
+  });
+
   it('gives nothing where nothing is seen', async () => {
     expect(await readNumbers(image, rect, async (_, w, h) => mapsOf('', w, h))).toEqual([]);
+  });
+});
+
+describe('the chance that a reading is right', () => {
+  const sureOf = (digit: number, chance: number) =>
+    Array.from({ length: 10 }, (_, k) => (k === digit ? chance : (1 - chance) / 9));
+  const seen: SeenNumber = {
+    ...{ digits: [sureOf(4, 0.9), sureOf(6, 0.9)], text: '46', x: 0, y: 0, height: 30, angle: 0 },
+    ...{ found: 0.8, number: 0.7, lengthChance: 0.9, whole: 0.9, agreement: 1, score: 0 },
+  };
+
+  it('falls with each clue that speaks less for it', () => {
+    const chance = chanceRight(seen);
+    expect(chance).toBeGreaterThan(0.5);
+    expect(chance).toBeLessThan(1);
+    for (const weaker of [{ number: 0.4 }, { lengthChance: 0.4 }, { whole: 0.4 }, { agreement: 0.3 }])
+      expect(chanceRight({ ...seen, ...weaker })).toBeLessThan(chance);
+    expect(chanceRight({ ...seen, digits: [sureOf(4, 0.99), sureOf(6, 0.4)] })).toBeLessThan(chance);
+  });
+
+  it('is less for a single digit, which is often a part of something else', () => {
+    expect(chanceRight({ ...seen, digits: [sureOf(4, 0.9)], text: '4' })).toBeLessThan(chanceRight(seen));
   });
 });

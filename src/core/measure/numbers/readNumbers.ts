@@ -2,12 +2,13 @@
  * Reads the numbers on one subject: a first look at all of it, then the best candidates again, upright and at the sizes
  * the network knows best; looks of one length vote together. The second, upright look is what helps most at a lean.
  */
-import type { PixelRect, RgbImage } from '../images.js';
+import { halve, type PixelRect, type RgbImage } from '../images.js';
 import type { NumberReading } from '../types.js';
+import { chanceRight } from './chanceRight.js';
 import { cutTurned } from './cutTurned.js';
 import { decodeDigits } from './decodeDigits.js';
 import { groupDigits, rated } from './groupDigits.js';
-import type { DigitGroup, DigitMaps, LookForDigits } from './types.js';
+import type { DigitGroup, DigitMaps, LookForDigits, SeenNumber } from './types.js';
 
 export const NUMBERS_EDGE_PX = 448;
 /** Heights at which a candidate's digits are looked at again. */
@@ -17,30 +18,50 @@ const CANDIDATES = 2;
 const LEAST_FIRST = 0.2;
 const LEAST_AGAIN = 0.15;
 const LEAST_CANDIDATE = 0.03;
+/** A candidate this much weaker than the best is not worth two looks. */
+const LEAST_OF_BEST = 0.5;
 /** The first look's vote against one of an upright look. */
 const FIRST_VOTE = 0.7;
 /** Readings weaker than this are not worth keeping; the working threshold for showing one stands far above. */
 export const LEAST_READING = 0.05;
 /** Below this chance that all digits are in sight the number is called incomplete. */
-const LEAST_WHOLE = 0.5;
+export const LEAST_WHOLE = 0.5;
 const STRIDE_PX = 32;
+/** From this shrinking on the picture is halved first, which costs a tenth of averaging while cutting out. */
+const WORTH_HALVING_SCALE = 1.4;
+
+/** Subjects read in a frame, the largest: those behind are read in frames of their own. */
+export const MOST_READ = 3;
+/** A digit is about a tenth of a bike's length; below eight pixels none is told from another. */
+const LEAST_READ_EDGE_PX = 80;
+
+/** Whether a subject is large enough for its number to be read. */
+export const isWorthReading = ({ left, top, right, bottom }: PixelRect): boolean =>
+  Math.max(right - left, bottom - top) >= LEAST_READ_EDGE_PX;
 
 /** @param rect the subject, in pixels of the picture. @returns surest first, each text once */
 export async function readNumbers(image: RgbImage, rect: PixelRect, look: LookForDigits): Promise<NumberReading[]> {
+  const seen = await seeNumbers(image, rect, look);
+  const readings = seen.map((number) => readingOf(number, image)).sort((a, b) => b.confidence - a.confidence);
+  return readings.filter(
+    ({ text, confidence }, index) =>
+      confidence >= LEAST_READING && readings.findIndex((r) => r.text === text) === index,
+  );
+}
+
+/** The candidates of a subject, each looked at again, before a chance is put on them. */
+export async function seeNumbers(image: RgbImage, rect: PixelRect, look: LookForDigits): Promise<SeenNumber[]> {
   const candidates = await firstLook(image, rect, look);
-  const read: DigitGroup[] = [];
+  const seen: SeenNumber[] = [];
   for (const candidate of candidates) {
     const again: DigitGroup[] = [];
     for (const height of AGAIN_HEIGHTS_PX) {
       const seen = await lookAgain(image, candidate, height, look);
       if (seen) again.push(seen);
     }
-    read.push(fuse(candidate, again));
+    seen.push(fuse(candidate, again));
   }
-  read.sort((a, b) => b.score - a.score);
-  return read
-    .filter(({ text, score }, index) => score >= LEAST_READING && read.findIndex((r) => r.text === text) === index)
-    .map((group) => readingOf(group, image));
+  return seen;
 }
 
 const groupsIn = (maps: DigitMaps, least: number): DigitGroup[] => groupDigits(decodeDigits(maps, least), maps);
@@ -53,9 +74,14 @@ async function firstLook(image: RgbImage, rect: PixelRect, look: LookForDigits):
   const inStrides = (size: number) => Math.max(STRIDE_PX, Math.round(size / scale / STRIDE_PX) * STRIDE_PX);
   const [width, height] = [inStrides(across), inStrides(down)];
   const middle = { x: rect.left + across / 2, y: rect.top + down / 2 };
-  const maps = await look(cutTurned(image, { ...middle, angle: 0, scale }, width, height), width, height);
-  return groupsIn(maps, LEAST_FIRST)
-    .filter(({ score }) => score >= LEAST_CANDIDATE)
+  const source = scale > WORTH_HALVING_SCALE ? halve(image) : image;
+  const share = source.width / image.width;
+  const part = { x: middle.x * share, y: middle.y * share, angle: 0, scale: scale * share };
+  const maps = await look(cutTurned(source, part, width, height), width, height);
+  const groups = groupsIn(maps, LEAST_FIRST);
+  const least = Math.max(LEAST_CANDIDATE, LEAST_OF_BEST * (groups[0]?.score ?? 0));
+  return groups
+    .filter(({ score }) => score >= least)
     .slice(0, CANDIDATES)
     .map((group) => ({
       ...group,
@@ -79,7 +105,7 @@ async function lookAgain(
 }
 
 /** Looks of the length with the most weight behind it vote digit by digit; disagreement about the length costs score. */
-function fuse(first: DigitGroup, again: readonly DigitGroup[]): DigitGroup {
+function fuse(first: DigitGroup, again: readonly DigitGroup[]): SeenNumber {
   const looks = [{ group: first, vote: FIRST_VOTE }, ...again.map((group) => ({ group, vote: 1 }))];
   const weightOf = (length: number) =>
     looks
@@ -105,13 +131,13 @@ function fuse(first: DigitGroup, again: readonly DigitGroup[]): DigitGroup {
     whole: mean(({ whole }) => whole),
   });
   const agreement = total / (FIRST_VOTE + AGAIN_HEIGHTS_PX.length);
-  return { ...fused, score: fused.score * (0.4 + 0.6 * agreement) };
+  return { ...fused, agreement };
 }
 
 /** A digit's width in heights, with the gap to the next: of ordinary figures, by eye. */
 const DIGIT_PITCH = 0.75;
 
-function readingOf(group: DigitGroup, { width, height }: RgbImage): NumberReading {
+function readingOf(group: SeenNumber, { width, height }: RgbImage): NumberReading {
   const half = { u: (DIGIT_PITCH * group.digits.length * group.height) / 2, v: group.height / 2 };
   const cos = Math.abs(Math.cos(group.angle));
   const sin = Math.abs(Math.sin(group.angle));
@@ -120,7 +146,7 @@ function readingOf(group: DigitGroup, { width, height }: RgbImage): NumberReadin
   const [left, top] = [clamp((group.x - dx) / width), clamp((group.y - dy) / height)];
   return {
     text: group.text,
-    confidence: Math.min(1, group.score),
+    confidence: chanceRight(group),
     isWhole: group.whole >= LEAST_WHOLE,
     box: [left, top, clamp((group.x + dx) / width) - left, clamp((group.y + dy) / height) - top],
     turnedDeg: (group.angle * 180) / Math.PI,

@@ -48,3 +48,9 @@ export interface DigitGroup {
   readonly whole: number;
   readonly score: number;
 }
+
+/** A number as the first look and the upright ones together see it, in pixels of the picture. */
+export interface SeenNumber extends DigitGroup {
+  /** 0–1: the share of the looks' votes that is for this length. */
+  readonly agreement: number;
+}
