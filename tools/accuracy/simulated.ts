@@ -12,7 +12,7 @@ import { SEEDS } from './seeds.js';
 import { scoreUnseen, type UnseenCase, withFoundIdentities, withTrueIdentities } from './unseen.js';
 
 const SETTINGS: readonly Setting[] = ['s74', 's50', 'fleet'];
-const BUDGET_MS = 6 * 60_000;
+const BUDGET_MS = 8 * 60_000;
 
 interface SimulatedAccuracy {
   readonly rows: readonly string[];

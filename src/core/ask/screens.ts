@@ -60,14 +60,18 @@ function lineUp(of: RiderKey, links: readonly Link[]) {
   return { kind: 'line-up', id, of, shown, ...priceOf(gain, shown.length) } as const;
 }
 
-/** Of what is not the rider's it was guessed to be, the share that is its rival's: seen on simulated days. */
+/** Of what is not the rider's it was guessed to be, the shares that are its rival's and its look-alikes': seen on simulated days. */
 const RIVAL_SHARE = 0.5;
+const ALIKE_SHARE = 0.3;
+const MOST_LIKELY = 8;
 
 function whosePasses({ passes, unsure, riders }: Arrangement, before: AskedBefore): readonly Screen[] {
-  const isThere = new Set(riders.map(({ key }) => key));
+  const byKey = new Map(riders.map((rider) => [rider.key, rider]));
   return (unsure ?? []).flatMap((index): Screen[] => {
     const pass = passes[index]!;
-    const likely = likelyRiders(pass).filter(({ rider }) => isThere.has(rider) && !before.hasPass(pass, rider));
+    const likely = likelyRiders(pass, byKey.get(pass.rider)?.alike ?? []).filter(
+      ({ rider }) => byKey.has(rider) && !before.hasPass(pass, rider),
+    );
     const gain = likely.reduce((sum, { chance }) => sum + chance * pass.bikes.length, 0);
     if (gain < LEAST_GAIN_FRAMES) return [];
     const shown = likely.map(({ rider }) => rider);
@@ -77,9 +81,18 @@ function whosePasses({ passes, unsure, riders }: Arrangement, before: AskedBefor
   });
 }
 
-function likelyRiders({ rider, rival, confidence = 0.5 }: Pass): readonly { rider: RiderKey; chance: number }[] {
-  const guessed = { rider, chance: confidence };
-  return rival === undefined ? [guessed] : [guessed, { rider: rival, chance: RIVAL_SHARE * (1 - confidence) }];
+/** The rider it was guessed to be, who comes near, and who looks like the first. */
+function likelyRiders(
+  { rider, rival, confidence = 0.5 }: Pass,
+  alike: readonly RiderKey[],
+): readonly { readonly rider: RiderKey; readonly chance: number }[] {
+  const others = alike.filter((other) => other !== rider && other !== rival).slice(0, MOST_LIKELY - 2);
+  const doubt = 1 - confidence;
+  return [
+    { rider, chance: confidence },
+    ...(rival === undefined ? [] : [{ rider: rival, chance: RIVAL_SHARE * doubt }]),
+    ...others.map((other) => ({ rider: other, chance: (ALIKE_SHARE * doubt) / others.length })),
+  ];
 }
 
 /** From so many passes on a set can hide somebody else's. */
