@@ -6,7 +6,8 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { intersectionOverUnion } from './clips.js';
 import { bikesIn, coloursIn, judgeColour, readLabels } from './labels.js';
 import { photosAccuracy } from './photos.js';
-import { rankOne } from './sameBike.js';
+import { rankOne, truePositivesAt } from './sameBike.js';
+import { rankOneElsewhere } from './sameBikeRendered.js';
 
 let folder: string;
 beforeEach(() => {
@@ -134,7 +135,13 @@ describe('folders with something broken in them', () => {
     }
     const { rows, figures } = await photosAccuracy(folder);
     const said = rows.map((row) => row.trim()).join('\n');
-    expect(Object.keys(figures).sort()).toEqual(['clips.maskIoU', 'photos.bikeFound']);
+    expect(Object.keys(figures).sort()).toEqual([
+      'clips.maskIoU',
+      'photos.bikeFound',
+      'reid.ms',
+      'reid.rank1',
+      'reid.truePositiveAt1PercentFalse',
+    ]);
     expect(figures['photos.bikeFound']).toMatchObject({ unit: 'of 1 photos' });
     for (const sentence of [
       /line 4: expected three\.jpg beside it, but there is no such file/,
@@ -166,5 +173,24 @@ describe('the measures', () => {
     const [a, b] = [Float32Array.of(1, 0), Float32Array.of(0, 1)];
     expect(rankOne([a, b], [a, b])).toBe(1);
     expect(rankOne([a, b], [a, a])).toBe(0);
+  });
+
+  it('counts the true pairs above all but a share of the wrong ones', () => {
+    const [a, b, c] = [Float32Array.of(1, 0), Float32Array.of(0, 1), Float32Array.of(0.6, 0.8)];
+    expect(truePositivesAt(0, [a, b], [a, b])).toBe(1);
+    // b against c is alike by 0.8, a against itself by 1, and b against a not at all.
+    expect(truePositivesAt(0, [a, b], [a, a])).toBe(0);
+    expect(truePositivesAt(0.2, [a, b, c], [a, b, a])).toBeCloseTo(2 / 3, 10);
+  });
+
+  it('asks frames of other sessions only, of riders who are there', () => {
+    const at = (rider: string, session: string, x: number, y: number) => ({
+      rider,
+      session,
+      vector: Float32Array.of(x, y),
+    });
+    const bikes = [at('A', '1', 1, 0), at('A', '1', 1, 0), at('A', '2', 0.8, 0.6), at('B', '2', 0, 1)];
+    expect(rankOneElsewhere(bikes)).toEqual({ share: 1, of: 3 });
+    expect(rankOneElsewhere([...bikes, at('C', '2', 1, 0)])).toEqual({ share: 1 / 3, of: 3 });
   });
 });

@@ -1,5 +1,5 @@
 /**
- * `npm run accuracy [--data DIR] [--json FILE] [demo] [demoLarge] [photos] [simulated] [clues]`: what the program gets right
+ * `npm run accuracy [--data DIR] [--json FILE] [demo] [demoLarge] [photos] [renders] [simulated] [clues]`: what the program gets right
  * and wrong, on the invented meetings and, where they are present, on real pictures laid out like `../shared/data`. Nothing
  * is remembered: every figure is of this run. Without names all parts run but `clues`, a table.
  */
@@ -11,6 +11,7 @@ import { demoAccuracy } from './demo.js';
 import { demoLargeAccuracy } from './demoLarge.js';
 import { photosAccuracy } from './photos.js';
 import { renderedColoursAccuracy } from './renderedColours.js';
+import { sameBikeRenderedAccuracy } from './sameBikeRendered.js';
 import { simulatedAccuracy } from './simulated.js';
 
 const { json, data, only } = readOptions(process.argv.slice(2));
@@ -38,6 +39,12 @@ if (isWanted('photos')) {
     for (const row of photos.rows) console.log(`  ${row}`);
     figures = { ...figures, ...photos.figures };
   } else console.warn('  SKIPPED: no such folder, so nothing was measured on real pictures.');
+}
+if (isWanted('renders')) {
+  console.log('\nBikes of the invented meeting known again');
+  const renders = await sameBikeRenderedAccuracy();
+  for (const row of renders.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...renders.figures };
 }
 if (isWanted('colours')) {
   console.log('\nColours of rendered riders in four lights');

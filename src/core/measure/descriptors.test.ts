@@ -6,7 +6,7 @@ import { drawRgb, grain, type Rgb } from './drawnPictures.js';
 import type { RgbImage } from './images.js';
 import { maskSubject } from './maskSubject.js';
 import { scoreDivider } from './scoreDivider.js';
-import { fitDescriptorWhitening, fitWhitening } from './whitenDescriptors.js';
+import { centredByPlace, fitDescriptorWhitening, fitWhitening } from './whitenDescriptors.js';
 
 const speckled = (rgb: Rgb, x: number, y: number, seed: number): Rgb => {
   const factor = 0.9 + 0.2 * grain(x, y, seed);
@@ -123,6 +123,21 @@ describe('whitening', () => {
     expect(raw(a, other)).toBeGreaterThan(0.95);
     expect(dot(whiten(a), whiten(again))).toBeGreaterThan(dot(whiten(a), whiten(other)));
     expect(dot(whiten(a), whiten(other))).toBeLessThan(0);
+  });
+
+  it('takes away what all of one place share, the more the more were seen there', () => {
+    const at = (light: number, bike: number) => normalise(Float32Array.of(light, bike, 1));
+    const place = (light: number) => Array.from({ length: 400 }, (_, index) => at(light, index % 2 === 0 ? 0.2 : -0.2));
+    const vectors = [...place(2), ...place(-2)];
+    const centred = centredByPlace(
+      vectors,
+      vectors.map((_, index) => (index < 400 ? 'sun' : 'shade')),
+    );
+    // The same bike at the two places, and another at the same place.
+    expect(dot(vectors[0]!, vectors[400]!)).toBeLessThan(0);
+    expect(dot(vectors[0]!, vectors[1]!)).toBeGreaterThan(0.9);
+    expect(dot(centred[0]!, centred[400]!)).toBeGreaterThan(0);
+    expect(dot(centred[0]!, centred[1]!)).toBeLessThan(dot(centred[0]!, centred[400]!));
   });
 
   it('joins the parts of descriptors into one unit vector, and does without features where there are none', () => {

@@ -1,9 +1,9 @@
 /**
  * Whitening of descriptors on the meeting's own frames: what varies from frame to frame of every bike alike (light, view)
  * is scaled down, so that the small differences between bikes count. H. Jégou, O. Chum, "Negative evidences and
- * co-occurrences in image retrieval", ECCV 2012. The taught part is whitened by half: its directions have been made to
- * count already, on rendered bikes, and real ones need some of it. Parts weigh alike; block 13, of what things are rather
- * than which, weighs 0.7. These are round numbers, looked at on the two-camera pairs and on the invented meeting.
+ * co-occurrences in image retrieval", ECCV 2012. The taught part is left as it is: its directions were made to count.
+ * Parts weigh alike; block 13, of what things are rather than which, weighs 0.7. These are round numbers, looked at on the
+ * invented meeting and on two-camera pairs.
  */
 import { principalDirections } from '../numeric/linalg.js';
 import { type DescriptorParts, normalise } from './describeBike.js';
@@ -48,10 +48,38 @@ interface Manner {
 
 const MANNERS: Readonly<Record<PartName, Manner>> = {
   lab: { directions: 48, strength: 1, weight: 1 },
-  taught: { directions: 96, strength: 0.5, weight: 1 },
+  taught: { directions: 96, strength: 0, weight: 1 },
   block9: { directions: 96, strength: 1, weight: 1 },
   block13: { directions: 96, strength: 1, weight: 0.7 },
 };
+
+/** Passes at which a place's own mean counts as much as everybody's. */
+const SHRINK = 8;
+
+/** What all bikes of one session at one spot (or of one camera) share, light and view, is taken away. */
+export function centredByPlace(vectors: readonly Float32Array[], places: readonly string[]): Float32Array[] {
+  const whole = meanOf(vectors);
+  const centres = new Map<string, Float32Array>();
+  for (const place of new Set(places)) {
+    const own = vectors.filter((_, index) => places[index] === place);
+    const weight = own.length / (own.length + SHRINK);
+    const mean = meanOf(own);
+    centres.set(
+      place,
+      mean.map((value, at) => weight * value + (1 - weight) * whole[at]!),
+    );
+  }
+  return vectors.map((vector, index) => {
+    const centre = centres.get(places[index]!)!;
+    return normalise(vector.map((value, at) => value - centre[at]!));
+  });
+}
+
+function meanOf(vectors: readonly Float32Array[]): Float32Array {
+  const mean = new Float32Array(vectors[0]?.length ?? 0);
+  for (const vector of vectors) for (let at = 0; at < mean.length; at += 1) mean[at]! += vector[at]! / vectors.length;
+  return mean;
+}
 
 /** Fits all parts on a meeting's descriptors and returns the joint unit vector of one; dot products compare bikes. */
 export function fitDescriptorWhitening(all: readonly DescriptorParts[]): (parts: DescriptorParts) => Float32Array {

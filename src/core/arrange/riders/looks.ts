@@ -28,7 +28,7 @@ interface Part {
 const COLOURS: Part = { part: 'lab', directions: 64, whitening: 0, weight: 1 };
 /** Taught to know one bike from all sides, so its directions count already as they are. */
 const TAUGHT: Part = { part: 'taught', directions: 96, whitening: 0, weight: 1 };
-/** Weights as in `whitenDescriptors`; fewer directions of each, for a day of thousands of frames. */
+/** Weights as in `whitenDescriptors`; fewer directions of each, for a day of thousands of frames. Half whitened what was taught keeps look-alikes apart better here. */
 const ALL: readonly Part[] = [
   { part: 'lab', directions: 48, whitening: 1, weight: 1 },
   { part: 'taught', directions: 64, whitening: 0.5, weight: 1 },
