@@ -1,7 +1,7 @@
 /**
- * `npm run accuracy [--data DIR] [--json FILE] [demo] [demoLarge] [photos] [renders] [simulated] [clues]`: what the program gets right
- * and wrong, on the invented meetings and, where they are present, on real pictures laid out like `../shared/data`. Nothing
- * is remembered: every figure is of this run. Without names all parts run but `clues`, a table.
+ * `npm run accuracy [--data DIR] [--json FILE] [demo] [demoLarge] [photos] [renders] [colours] [simulated] [clues]`: what the
+ * program gets right and wrong, on the invented meetings and, where they are present, on real pictures laid out like
+ * `../shared/data`. Nothing is remembered: every figure is of this run. Without names all parts run but `clues`, a table.
  */
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
