@@ -6,6 +6,7 @@ import { createMeasurePool } from '../../src/host/measure/index.js';
 import type { Figures } from '../../tools/figures.js';
 import { type BenchFrame, makeFrames } from './frames.js';
 import { type RatioToCalls, ratioToCalls } from './ratioToCalls.js';
+import { type RatioToFirst, ratioToFirst } from './ratioToFirst.js';
 
 const POOL_FRAMES = 48;
 const TIME_LIMIT_MS = 60_000;
@@ -15,6 +16,7 @@ export const benchMeasure = async (): Promise<Figures> => {
   try {
     const frames = await makeFrames(folder);
     const costs = await ratioToCalls(frames, folder);
+    const toFirst = await ratioToFirst(frames);
     const framesPerSecond = await throughPool(frames, folder);
     const workers = cpus().length;
     return {
@@ -23,6 +25,12 @@ export const benchMeasure = async (): Promise<Figures> => {
         unit: '×',
         better: 'lower',
         note: ratioNote(costs),
+      },
+      'measure.ratioToFirstVersion': {
+        value: toFirst.today / toFirst.first,
+        unit: '×',
+        better: 'lower',
+        note: firstNote(toFirst),
       },
       'measure.framesPerSecond': {
         value: framesPerSecond,
@@ -44,6 +52,9 @@ const ratioNote = ({ whole, calls, bare, spread }: RatioToCalls): string =>
     `to decode and bare network runs ${(whole.wallMs / bare.wallMs).toFixed(2)}, CPU ${(whole.cpuMs / bare.cpuMs).toFixed(2)}`,
     'half with an MPF preview, 24 megapixels',
   ].join('; ');
+
+const firstNote = ({ today, withoutNumbers, first }: RatioToFirst): string =>
+  `decode and measure a frame: ${today.toFixed(0)} ms ÷ ${first.toFixed(0)} ms; without reading numbers ${withoutNumbers.toFixed(0)} ms = ${(withoutNumbers / first).toFixed(2)}`;
 
 /** Whole measurings through the pool as the program runs it; starting the children is not counted. */
 const throughPool = async (frames: readonly BenchFrame[], folder: string): Promise<number> => {
