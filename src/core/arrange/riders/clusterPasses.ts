@@ -71,6 +71,7 @@ export function clusterPasses(
   clusters.forEach(({ passes }, c) => {
     for (const p of passes) labels[p] = c;
   });
-  const ties = tiesOf(model, clusters, field.passes.length);
-  return { field, labels, clusters, model, ties, thresholds: seeds.thresholds, alike: findAlike(clusters, model) };
+  const alike = findAlike(clusters, model);
+  const ties = tiesOf(model, clusters, alike, field.passes.length);
+  return { field, labels, clusters, model, ties, thresholds: seeds.thresholds, alike };
 }
