@@ -14,7 +14,7 @@ import {
   words,
 } from './sitting.js';
 
-const TESTS = 17;
+const TESTS = 18;
 
 const unplacedPass = (desk: OpenDesk) => {
   const { passes, unsure } = desk.day.state().arrangement;
@@ -142,6 +142,26 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a br
       await page.keyboard.press('Control+z');
       await isTakenBack(page);
       await expect.poll(() => perhaps.count()).toBe(shown);
+    });
+
+    it('DK150: passes that are marked one by one leave the sheet together, and come back together', async () => {
+      const { page, desk, base } = await sit();
+      const rider = riderWithPasses(desk, 5);
+      await goTo(page, base, `/riders/${rider.key}`);
+      const passes = () => page.locator('.session-columns .pass').count();
+      const before = await passes();
+      for (const key of ['ArrowRight', 'm', 'ArrowRight', 'ArrowRight', 'm', 'ArrowRight'])
+        await page.keyboard.press(key);
+      expect(await page.locator('.pass.marked').count()).toBe(2);
+      await until(page, '.pass.current .note', '2 marked passes');
+      await page.keyboard.press('o');
+      await isSaid(page);
+      expect(await words(page, '.said-line')).toContain('2 passes off');
+      await expect.poll(passes).toBe(before - 2);
+      expect(desk.day.said().at(-1)?.decisions[0]?.kind).toBe('same-rider');
+      await page.keyboard.press('Control+z');
+      await isTakenBack(page);
+      await expect.poll(passes).toBe(before);
     });
 
     it('DK146: a number that is said stands signed before the one that was read, until it is taken back', async () => {

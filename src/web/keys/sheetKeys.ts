@@ -25,6 +25,8 @@ export const SHEET_WORDS = {
   rider: {
     takeOut: 'Off this sheet',
     moveOn: 'Join to another rider',
+    mark: 'Mark this pass',
+    unmark: 'Mark off again',
     divide: 'Divide here',
     keep: 'Keep this frame',
     leaveOut: 'Leave it out',
@@ -81,7 +83,10 @@ export type Sheet = keyof typeof SHEET_WORDS;
 
 /** Words on one sheet under the same letter, of which only one is ever shown. */
 export const NEVER_TOGETHER: Readonly<Partial<Record<Sheet, readonly (readonly [string, string])[]>>> = {
-  rider: [['instructs', 'noInstructor']],
+  rider: [
+    ['instructs', 'noInstructor'],
+    ['mark', 'unmark'],
+  ],
   questions: [
     ['join', 'joinMarked'],
     ['apart', 'allOne'],

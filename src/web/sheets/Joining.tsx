@@ -1,14 +1,7 @@
 /** Whom the marked frames, or the whole rider, are joined with; and what follows from it. */
 import { useNavigate } from '@tanstack/react-router';
 import type { RiderView } from '../../server/types.js';
-import {
-  currentPass,
-  joinWholeDecisions,
-  markedFrames,
-  moveDecisions,
-  NOTHING_MARKED,
-  riderSheet,
-} from '../stores/riderSheet.js';
+import { joinWholeDecisions, meantFrames, moveDecisions, NOTHING_MARKED, riderSheet } from '../stores/riderSheet.js';
 import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 import { JoinPart } from './JoinPart.js';
@@ -17,8 +10,7 @@ export function Joining({ view, isWhole }: { readonly view: RiderView; readonly 
   const navigate = useNavigate();
   const state = useStore(riderSheet);
   const close = () => riderSheet.set({ ...riderSheet.get(), asking: null });
-  const pass = currentPass(view, state);
-  const marked = pass ? markedFrames(pass, state) : [];
+  const marked = meantFrames(view, state);
   const join = (other: RiderView['nearest'][number]) => {
     const decisions = isWhole ? joinWholeDecisions(view, other.anchor) : moveDecisions(view, marked, other.anchor);
     if (!decisions) return;

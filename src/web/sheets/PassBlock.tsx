@@ -10,11 +10,14 @@ import { Initialled, Voice } from '../marks/Voices.js';
 import {
   divideDecisions,
   isCurrentPass,
-  markedFrames,
+  isMarkedPass,
   markOf,
+  meantFrames,
+  type RiderSheetState,
   riderSheet,
   stayingFrame,
   takeOutDecisions,
+  turnMark,
 } from '../stores/riderSheet.js';
 import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
@@ -36,6 +39,7 @@ export interface PassBlockProps {
 export function PassBlock({ pass, view, isFirst, hasOtherSpots }: PassBlockProps) {
   const state = useStore(riderSheet);
   const isCurrent = isCurrentPass(pass, state);
+  const isMarked = isMarkedPass(pass, state);
   const marked = isCurrent ? pass.frames.find((frame) => frame.frameId === state.frame) : undefined;
   const button = useRef<HTMLButtonElement>(null);
   useEffect(() => {
@@ -43,9 +47,9 @@ export function PassBlock({ pass, view, isFirst, hasOtherSpots }: PassBlockProps
   }, [isCurrent]);
   const shown = marked ?? pass.frames[pass.best];
   if (!shown) return null;
-  const words = `${clockWithTenthsOf(pass.start)}${pass.spot ? ` at ${pass.spot.name}` : ''}, ${pass.frames.length} ${pass.frames.length === 1 ? 'frame' : 'frames'}`;
+  const words = `${isMarked ? 'marked, ' : ''}${clockWithTenthsOf(pass.start)}${pass.spot ? ` at ${pass.spot.name}` : ''}, ${pass.frames.length} ${pass.frames.length === 1 ? 'frame' : 'frames'}`;
   return (
-    <article className={`pass${isCurrent ? ' current' : ''}`}>
+    <article className={`pass${isCurrent ? ' current' : ''}${isMarked ? ' marked' : ''}`}>
       {pass.laterMs !== null && <p className="later">{lapOf(pass.laterMs)} later</p>}
       <button
         ref={button}
@@ -56,6 +60,7 @@ export function PassBlock({ pass, view, isFirst, hasOtherSpots }: PassBlockProps
         tabIndex={isCurrent || (state.pass === null && isFirst) ? 0 : -1}
         onClick={() => riderSheet.set({ ...state, pass: markOf(pass), frame: null })}
       >
+        {isMarked && <span className="tick" aria-hidden="true" />}
         <Picture picture={shown.picture} alt="" />
       </button>
       <p className="pass-line">
@@ -85,7 +90,7 @@ export function PassBlock({ pass, view, isFirst, hasOtherSpots }: PassBlockProps
 
 function Current({ pass, view }: { readonly pass: PassView; readonly view: RiderView }) {
   const state = useStore(riderSheet);
-  const marked = markedFrames(pass, state);
+  const marked = meantFrames(view, state);
   const one = pass.frames.find((frame) => frame.frameId === state.frame) ?? null;
   return (
     <>
@@ -103,11 +108,7 @@ function Current({ pass, view }: { readonly pass: PassView; readonly view: Rider
           </button>
         ))}
       </div>
-      {one ? (
-        <FrameWords frame={one} initials={view.initials} />
-      ) : (
-        <p className="note">The whole pass; a comma marks one frame.</p>
-      )}
+      {one ? <FrameWords frame={one} initials={view.initials} /> : <p className="note">{meantWords(state)}</p>}
       <Acts pass={pass} view={view} marked={marked} one={one} />
     </>
   );
@@ -130,6 +131,13 @@ const FrameWords = ({ frame, initials }: { readonly frame: PassFrameView; readon
   </p>
 );
 
+const meantWords = ({ marked }: RiderSheetState): string =>
+  marked.length === 0
+    ? 'The whole pass; a comma marks one frame.'
+    : `What you say is said of the ${marked.length === 1 ? 'marked pass' : `${marked.length} marked passes`}.`;
+
+const counted = (count: number, one: string, many: string): string => (count === 1 ? one : `${count} ${many}`);
+
 interface ActsProps {
   readonly pass: PassView;
   readonly view: RiderView;
@@ -143,11 +151,15 @@ function Acts({ pass, view, marked, one }: ActsProps) {
   const out = takeOutDecisions(view, marked);
   const divided = divideDecisions(view, state);
   const kept = one ?? pass.frames[pass.best] ?? null;
-  const what = marked.length === 1 ? 'One frame' : `${marked.length} frames`;
+  const isMarked = isMarkedPass(pass, state);
+  const isOfMarked = one === null && state.marked.length > 0;
+  const what = isOfMarked
+    ? counted(state.marked.length, 'One pass', 'passes')
+    : `${counted(marked.length, 'One frame', 'frames')} of ${clockWithTenthsOf(pass.start)}`;
   const takeOut = () => {
     if (!out) return;
-    riderSheet.set({ ...state, frame: null });
-    void say(`${what} of ${clockWithTenthsOf(pass.start)} off ${view.rider.code}’s sheet`, out);
+    riderSheet.set({ ...state, frame: null, marked: [] });
+    void say(`${what} off ${view.rider.code}’s sheet`, out);
     // The address may go with the pictures that leave; one that stays names the rider who is meant.
     const staying = stayingFrame(view, marked);
     if (staying)
@@ -167,6 +179,10 @@ function Acts({ pass, view, marked, one }: ActsProps) {
   return (
     <div className="acts column-acts">
       <Act words={WORDS.takeOut} kind="main" run={takeOut} isOff={out === null} why="Nothing else is on this sheet." />
+      <Act
+        words={isMarked ? WORDS.unmark : WORDS.mark}
+        run={() => riderSheet.update((before) => turnMark(view, before))}
+      />
       <Act words={WORDS.moveOn} run={() => riderSheet.set({ ...state, asking: 'join-marked' })} />
       {kept && (
         <Act

@@ -11,12 +11,14 @@ import {
   joinWholeDecisions,
   markedFrames,
   markOf,
+  meantFrames,
   moveDecisions,
   NOTHING_MARKED,
   stayingFrame,
   stepFrame,
   stepPass,
   takeOutDecisions,
+  turnMark,
 } from './riderSheet.js';
 
 const viewOf = (): RiderView => {
@@ -140,5 +142,22 @@ describe('a rider’s sheet', () => {
       { kind: 'take-down', rider: fresh },
     ]);
     expect(barRiderDecisions({ ...view, anchors: [] }, fresh)).toBeNull();
+  });
+
+  it('DK150: marked passes go together, whichever is current; a marked frame goes alone', () => {
+    const [first, second, third] = allPasses(view);
+    const on = (pass: typeof first, state = NOTHING_MARKED) => ({ ...state, pass: markOf(pass!) });
+    const marked = turnMark(view, on(third, turnMark(view, on(first))));
+    const files = (state: typeof marked) => meantFrames(view, state).map((frame) => frame.file);
+    const own = (...passes: (typeof first)[]) => passes.flatMap((pass) => pass!.frames.map((frame) => frame.file));
+    expect(files(on(second, marked))).toEqual(own(first, third));
+    expect(files(on(second))).toEqual(own(second));
+    expect(files({ ...on(second, marked), frame: second!.frames[0]!.frameId })).toEqual(own(second).slice(0, 1));
+    expect(files(turnMark(view, on(first, marked)))).toEqual(own(third));
+    const out = takeOutDecisions(view, meantFrames(view, marked))!;
+    expect(out[0]).toEqual({ kind: 'same-rider', points: meantFrames(view, marked).map((frame) => frame.point) });
+    const apart = out.filter((decision) => decision.kind === 'different-riders').map(({ points }) => points[1]!.file);
+    expect(apart.length).toBeGreaterThan(3);
+    expect(apart.some((file) => files(marked).includes(file))).toBe(false);
   });
 });

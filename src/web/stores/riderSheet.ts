@@ -16,11 +16,13 @@ export interface RiderSheetState {
   readonly pass: PassMark | null;
   /** Marked frame of that pass; null means the whole pass. */
   readonly frame: FrameId | null;
+  /** Passes marked to go together; with any, what is said is said of them and not of the current one. */
+  readonly marked: readonly PassMark[];
   /** What the sheet asks now: whom to join the marked frames or the whole rider with, or whether to bar for good. */
   readonly asking: 'join-marked' | 'join-whole' | 'bar-frame' | 'bar-rider' | null;
 }
 
-export const NOTHING_MARKED: RiderSheetState = { pass: null, frame: null, asking: null };
+export const NOTHING_MARKED: RiderSheetState = { pass: null, frame: null, marked: [], asking: null };
 
 export const allPasses = (view: RiderView): readonly PassView[] => view.sessions.flatMap((session) => session.passes);
 
@@ -31,6 +33,29 @@ export const markOf = (pass: PassView): PassMark => ({
 
 export const isCurrentPass = (pass: PassView, { pass: mark }: RiderSheetState): boolean =>
   mark !== null && pass.frames.some((frame) => mark.frames.includes(frame.frameId));
+
+const isOf = (pass: PassView, mark: PassMark): boolean =>
+  pass.frames.some((frame) => mark.frames.includes(frame.frameId));
+
+export const isMarkedPass = (pass: PassView, { marked }: RiderSheetState): boolean =>
+  marked.some((mark) => isOf(pass, mark));
+
+/** Marks the current pass, or takes its mark off. */
+export function turnMark(view: RiderView, state: RiderSheetState): RiderSheetState {
+  const pass = currentPass(view, state);
+  if (!pass) return state;
+  const others = state.marked.filter((mark) => !isOf(pass, mark));
+  return { ...state, frame: null, marked: isMarkedPass(pass, state) ? others : [...others, markOf(pass)] };
+}
+
+/** What is said is said of these: one frame, else the marked passes, else the current one. */
+export function meantFrames(view: RiderView, state: RiderSheetState): readonly PassFrameView[] {
+  const pass = currentPass(view, state);
+  if (state.frame !== null || state.marked.length === 0) return pass ? markedFrames(pass, state) : [];
+  return allPasses(view)
+    .filter((one) => isMarkedPass(one, state))
+    .flatMap((one) => one.frames);
+}
 
 export const currentPass = (view: RiderView, state: RiderSheetState): PassView | null =>
   allPasses(view).find((pass) => isCurrentPass(pass, state)) ?? null;
