@@ -11,6 +11,8 @@ type SameRider = Extract<Question, { kind: 'same-rider' }>;
 
 /** Frames expected to come together, below which two riders are not worth asking about. */
 const LEAST_WORTH = 0.5;
+/** That two riders with one number in one group are one: a number was misread as often as not. No source, by reasoning. */
+const SAME_NUMBER_CHANCE = 0.5;
 
 export function questionsOf(
   found: FoundDay,
@@ -155,7 +157,22 @@ function riderQuestions(found: FoundDay, said: SaidDay, riders: readonly Rider[]
     const question = sameRider(riders[first]!, riders[second]!, chance, said.passes);
     if (question.worth >= LEAST_WORTH) best.set(`${first} ${second}`, question);
   }
+  for (const [first, second] of sameNumber(riders)) {
+    const key = `${first} ${second}`;
+    if (apart.has(key) || (best.get(key)?.confidence ?? 0) >= SAME_NUMBER_CHANCE) continue;
+    best.set(key, sameRider(riders[first]!, riders[second]!, SAME_NUMBER_CHANCE, said.passes));
+  }
   return [...best.values()];
+}
+
+/** Pairs with one number in one group whom looks, or a wrong pass, keep apart: the same number, different bike? */
+function* sameNumber(riders: readonly Rider[]): Iterable<readonly [number, number]> {
+  for (const [second, b] of riders.entries())
+    for (const [first, a] of riders.slice(0, second).entries()) {
+      if (a.number === null || a.number !== b.number) continue;
+      if (a.group === null || b.group === null || a.groups.some((group) => b.groups.includes(group)))
+        yield [first, second];
+    }
 }
 
 function sameRider(a: Rider, b: Rider, confidence: number, passes: SaidDay['passes']): SameRider {
@@ -184,5 +201,7 @@ function reasonsFor(a: Rider, b: Rider): readonly string[] {
   const reasons = [a.livery === b.livery ? `both ${a.livery}` : `${b.livery}; ${a.livery}`];
   if (a.group !== null && b.group !== null)
     reasons.push(a.group === b.group ? `both in group ${a.group}` : `groups ${b.group} and ${a.group}`);
+  if (a.number !== null && a.number === b.number)
+    reasons.push(`both show ${a.number}: the same number, different bike?`);
   return reasons;
 }

@@ -157,6 +157,7 @@ describe('hire fleets', () => {
 });
 
 describe('numbers as evidence', () => {
+  const twoOfOneNumber = syntheticDay({ ...hardDay('s74', 8), ...smaller, rounds: 4, lunchAfterRound: 2 });
   const reading = (text: string, confidence = 0.9, isWhole = true): NumberReading => ({
     text,
     confidence,
@@ -204,5 +205,39 @@ describe('numbers as evidence', () => {
       return owner !== null && hard.numberOf(owner) === rider.number;
     });
     expect(right.length / shown.length).toBeGreaterThan(0.9);
+  });
+
+  it('AR27: one number on two bikes that look different makes nobody one, and is asked', () => {
+    // Everything that is read on one numbered rider is read on a second one of the group, too.
+    const truth = new Map(twoOfOneNumber.truth.exposures.map(({ frameId, bikes }) => [frameId, bikes]));
+    const [one, other] = twoOfOneNumber.riders.filter(
+      ({ groups, fleet }) => groups[0] === 'N' && groups[1] === 'N' && fleet < 0,
+    );
+    const pixels = new Map(
+      [...twoOfOneNumber.input.pixels].map(([frameId, frame]) => {
+        if (frame.kind !== 'measured') return [frameId, frame] as const;
+        const subjects = frame.subjects.map((subject) => {
+          const rider = truth.get(frameId)?.find(({ box }) => box[0] === subject.box[0])?.rider;
+          return { ...subject, numbers: rider === one!.key || rider === other!.key ? [reading('777', 0.95)] : [] };
+        });
+        return [frameId, { ...frame, subjects }] as const;
+      }),
+    );
+    const numbered = { ...twoOfOneNumber, input: { ...twoOfOneNumber.input, pixels } };
+    const arrangement = arrange(numbered.input);
+    const owners = trueRiders(numbered, arrangement);
+    const found = [one!, other!].map(({ key }) =>
+      arrangement.riders.find((rider) => rider.number === '777' && ownerOf(rider, owners) === key),
+    );
+    expect(found[0]?.key).toBeDefined();
+    expect(found[1]?.key).toBeDefined();
+    const asked = arrangement.questions.find(
+      (question) =>
+        question.kind === 'same-rider' &&
+        found.every((rider) => question.a === rider!.key || question.b === rider!.key),
+    );
+    expect(asked).toMatchObject({
+      reasons: expect.arrayContaining(['both show 777: the same number, different bike?']),
+    });
   });
 });
