@@ -8,13 +8,13 @@ import type { SeenNumber } from './types.js';
 export const CLUES = ['constant', 'number', 'leastSureDigit', 'length', 'whole', 'agreement', 'isSingle'] as const;
 
 const WEIGHTS: Readonly<Record<(typeof CLUES)[number], number>> = {
-  constant: -2.89,
-  number: 1.17,
-  leastSureDigit: 0.43,
-  length: 0.34,
-  whole: 0.23,
-  agreement: 0.28,
-  isSingle: -1.24,
+  constant: -2.95,
+  number: 0.79,
+  leastSureDigit: 0.52,
+  length: 0.35,
+  whole: 0.32,
+  agreement: 0.54,
+  isSingle: -1.44,
 };
 
 /** The working confidence: from here on, more likely right than not, a reading is shown and searched by. */

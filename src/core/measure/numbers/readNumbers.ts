@@ -18,6 +18,8 @@ const CANDIDATES = 2;
 const LEAST_FIRST = 0.2;
 const LEAST_AGAIN = 0.15;
 const LEAST_CANDIDATE = 0.03;
+/** A bike whose number is read this surely is not searched for another. */
+const SURE = 0.8;
 /** A candidate this much weaker than the best is not worth two looks. */
 const LEAST_OF_BEST = 0.5;
 /** The first look's vote against one of an upright look. */
@@ -59,7 +61,9 @@ export async function seeNumbers(image: RgbImage, rect: PixelRect, look: LookFor
       const seen = await lookAgain(image, candidate, height, look);
       if (seen) again.push(seen);
     }
-    seen.push(fuse(candidate, again));
+    const number = fuse(candidate, again);
+    seen.push(number);
+    if (chanceRight(number) >= SURE) break;
   }
   return seen;
 }
