@@ -37,15 +37,17 @@ export async function renderLarge(seed: number, onProgress: (done: number, of: n
 
 const pictureName = (at: number): string => `${String(at).padStart(4, '0')}.jpg`;
 
-/** Of the days' sources those that say who is photographed when. */
-const DAY_SOURCES = ['trackDay', 'photographs', 'options'].map((name) => `../simulated-day/${name}.ts`);
+/** Of the sources beside the renderer's those that say who is photographed when, and how. */
+const DAY_SOURCES = [
+  ...['trackDay', 'photographs', 'options'].map((name) => `../simulated-day/${name}.ts`),
+  ...['day', 'renderer', 'riders', 'shots', 'spots'].map((name) => `${name}.ts`),
+];
 
 /** Pictures of another renderer are others: the sources they come from name the folder. */
 async function rendererHash(): Promise<string> {
-  const sourcesIn = async (folder: string): Promise<readonly string[]> =>
-    (await readdir(join(HERE, folder))).filter((name) => /^[a-z]+\.ts$/i.test(name)).map((name) => join(folder, name));
+  const renderer = (await readdir(join(HERE, '../render'))).filter((name) => /^[a-z]+\.ts$/i.test(name));
   const hash = createHash('sha256');
-  for (const source of [...(await sourcesIn('../render')), ...(await sourcesIn('.')), ...DAY_SOURCES].sort())
+  for (const source of [...renderer.map((name) => `../render/${name}`), ...DAY_SOURCES].sort())
     hash.update(await readFile(join(HERE, source)));
   return hash.digest('hex').slice(0, 12);
 }
@@ -76,7 +78,8 @@ async function renderInto(
   try {
     await Promise.all(Array.from({ length: Math.min(2, availableParallelism()) }, () => runRenderer(seed, next, take)));
     await writeFile(join(unfinished, 'boxes.json'), JSON.stringify(boxes));
-    await rename(unfinished, folder);
+    // Another run may have rendered the same day meanwhile; its pictures are these.
+    if (!existsSync(folder)) await rename(unfinished, folder);
   } finally {
     await rm(unfinished, { recursive: true, force: true });
   }
