@@ -1,7 +1,10 @@
 /** The detector, the bike network and the digit detector in onnxruntime, one thread each: a measuring process owns one core. */
 import { existsSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
+import { brotliDecompress } from 'node:zlib';
 import { InferenceSession, Tensor } from 'onnxruntime-node';
 import type { BikeFeatures } from '../../core/measure/bikeSeen.js';
 import { CELL_PX } from '../../core/measure/numbers/decodeDigits.js';
@@ -35,7 +38,7 @@ export async function openNetworks(): Promise<Networks> {
   const [detector, bike, digits] = await Promise.all([
     openModel('ssdlite-mobilenetv2-u8.onnx', CONVERTED),
     openModel('bike-u8.onnx', 'teach it as tools/vision/bike/README.md says'),
-    openModel('numbers-u8.onnx', 'train it as tools/vision/numbers/README.md says'),
+    openModel('numbers-u8.onnx.br', 'train it as tools/vision/numbers/README.md says'),
   ]);
   return {
     async detect(input) {
@@ -68,16 +71,23 @@ const floats = (outputs: Readonly<Record<string, Tensor>>, name: string): Float3
 
 const CONVERTED = 'make it again with: npx tsx tools/vision/convert-ssdlite.ts';
 
+const decompress = promisify(brotliDecompress);
+
+const OPTIONS = {
+  intraOpNumThreads: 1,
+  interOpNumThreads: 1,
+  executionMode: 'sequential',
+  graphOptimizationLevel: 'all',
+} as const;
+
 /** @param madeAgain how, where the repository's is lost */
 async function openModel(name: string, madeAgain: string): Promise<InferenceSession> {
   const path = modelPath(name, madeAgain);
   try {
-    return await InferenceSession.create(path, {
-      intraOpNumThreads: 1,
-      interOpNumThreads: 1,
-      executionMode: 'sequential',
-      graphOptimizationLevel: 'all',
-    });
+    // A file on its own is kept compressed; one that points into another file must be opened by its path.
+    return path.endsWith('.br')
+      ? await InferenceSession.create(await decompress(await readFile(path)), OPTIONS)
+      : await InferenceSession.create(path, OPTIONS);
   } catch (cause) {
     throw new VisionError(
       `Expected ${path} to be a model that can be opened, but it is not. Restore it from the repository, or ${madeAgain}`,
