@@ -49,7 +49,8 @@ export class Presence {
     const groups = new Int16Array(this.#field.halves).fill(NONE);
     counts.forEach((count, session) => {
       const group = this.#field.groupOf[session]!;
-      if (count > 0 && group >= 0) addGroup(groups, this.#field.halfOf[session]!, group);
+      const half = this.#field.halfOf[session]!;
+      if (count > 0 && group >= 0) groups[half] = together(groups[half]!, group);
     });
     return { counts, groups };
   }
@@ -61,12 +62,17 @@ export class Presence {
    */
   evidence(a: Seen, more: Seen | null): number {
     const joint = this.#joint;
-    joint.set(a.groups);
-    more?.groups.forEach((group, half) => {
-      if (group !== NONE) addGroup(joint, half, group);
-    });
-    const isPlain = !joint.includes(SEVERAL);
-    const changes = changesOf(joint);
+    let isPlain = true;
+    let changes = 0;
+    let before = NONE;
+    for (let half = 0; half < joint.length; half++) {
+      const group = more === null ? a.groups[half]! : together(a.groups[half]!, more.groups[half]!);
+      joint[half] = group;
+      if (group === NONE) continue;
+      if (group === SEVERAL) isPlain = false;
+      else if (before !== NONE && group !== before) changes++;
+      before = group;
+    }
     if (this.#attendance === null) return isPlain && changes === 0 ? 0 : Number.NEGATIVE_INFINITY;
     if (this.#field.groups.length === 0) return 0;
     if (isPlain) return this.#asRider(joint, changes, a.counts, more?.counts ?? null);
@@ -127,18 +133,7 @@ export interface Seen {
   readonly groups: Int16Array;
 }
 
-function addGroup(groups: Int16Array, half: number, group: number): void {
-  const before = groups[half]!;
-  groups[half] = before === NONE || before === group ? group : SEVERAL;
-}
-
-function changesOf(groups: Int16Array): number {
-  let changes = 0;
-  let before = NONE;
-  for (const group of groups) {
-    if (group === NONE) continue;
-    if (before !== NONE && group !== before) changes++;
-    before = group;
-  }
-  return changes;
+function together(one: number, other: number): number {
+  if (one === NONE) return other;
+  return other === NONE || one === other ? one : SEVERAL;
 }
