@@ -99,7 +99,7 @@ describe('reading', () => {
     expect(top + height / 2).toBeCloseTo(0.5, 1);
   });
 
-  it('calls a number incomplete where the network says that digits are hidden', async () => {
+  it('MS21: calls a number incomplete where the network says that digits are hidden', async () => {
     const readings = await readNumbers(image, rect, async (_, w, h) => mapsOf('46', w, h, 0.1));
     expect(readings[0]).toMatchObject({ text: '46', isWhole: false });
   });
@@ -126,7 +126,7 @@ describe('reading', () => {
     expect(top + height / 2).toBeCloseTo(600 / 1024, 1);
   });
 
-  it('leaves out what is too small for any digit to be told', () => {
+  it('MS21: leaves out what is too small for any digit to be told', () => {
     expect(isWorthReading({ left: 10, top: 10, right: 60, bottom: 50 })).toBe(false);
     expect(isWorthReading({ left: 10, top: 10, right: 110, bottom: 50 })).toBe(true);
   });
@@ -144,7 +144,7 @@ describe('the chance that a reading is right', () => {
     ...{ found: 0.8, number: 0.7, lengthChance: 0.9, whole: 0.9, agreement: 1, score: 0 },
   };
 
-  it('falls with each clue that speaks less for it', () => {
+  it('MS21: falls with each clue that speaks less for it', () => {
     const chance = chanceRight(seen);
     expect(chance).toBeGreaterThan(0.5);
     expect(chance).toBeLessThan(1);
