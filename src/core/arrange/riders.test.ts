@@ -1,7 +1,8 @@
 /** What is known of riders beside their looks: laps, groups, numbers, hire fleets. On simulated days, none of them reported. */
 import { describe, expect, it } from 'vitest';
 import { foldedOf, hardDay, ORDINARY_DAY, type SyntheticDay, syntheticDay } from '../../../demo/simulated-day/index.js';
-import type { NumberReading } from '../measure/types.js';
+import type { FrameId } from '../ids.js';
+import type { FrameMeasurement, NumberReading } from '../measure/types.js';
 import type { Bikes } from './bikes.js';
 import { arrange } from './index.js';
 import type { RawPass } from './passes.js';
@@ -213,7 +214,7 @@ describe('numbers as evidence', () => {
     const [one, other] = twoOfOneNumber.riders.filter(
       ({ groups, fleet }) => groups[0] === 'N' && groups[1] === 'N' && fleet < 0,
     );
-    const pixels = new Map(
+    const pixels = new Map<FrameId, FrameMeasurement>(
       [...twoOfOneNumber.input.pixels].map(([frameId, frame]) => {
         if (frame.kind !== 'measured') return [frameId, frame] as const;
         const subjects = frame.subjects.map((subject) => {
