@@ -52,7 +52,7 @@ export class Presence {
       const half = this.#field.halfOf[session]!;
       if (count > 0 && group >= 0) groups[half] = together(groups[half]!, group);
     });
-    return { counts, groups };
+    return { counts, groups, group: groups.reduce(together, NONE) };
   }
 
   /**
@@ -61,6 +61,8 @@ export class Presence {
    * @param more of a second cluster, as if the two were one.
    */
   evidence(a: Seen, more: Seen | null): number {
+    if (this.#attendance === null)
+      return together(a.group, more?.group ?? NONE) === SEVERAL ? Number.NEGATIVE_INFINITY : 0;
     const joint = this.#joint;
     let isPlain = true;
     let changes = 0;
@@ -73,7 +75,6 @@ export class Presence {
       else if (before !== NONE && group !== before) changes++;
       before = group;
     }
-    if (this.#attendance === null) return isPlain && changes === 0 ? 0 : Number.NEGATIVE_INFINITY;
     if (this.#field.groups.length === 0) return 0;
     if (isPlain) return this.#asRider(joint, changes, a.counts, more?.counts ?? null);
     return this.#asInstructor(a.counts, more?.counts ?? null);
@@ -131,9 +132,12 @@ export interface Seen {
   readonly counts: Uint16Array;
   /** Per half-day the group it was seen with, or none, or several. */
   readonly groups: Int16Array;
+  /** The same of the whole day. */
+  readonly group: number;
 }
 
 function together(one: number, other: number): number {
+  if (one === SEVERAL || other === SEVERAL) return SEVERAL;
   if (one === NONE) return other;
   return other === NONE || one === other ? one : SEVERAL;
 }

@@ -74,6 +74,8 @@ export class RiderModel {
   readonly #model: LookModel;
   readonly #rhythm: Rhythm | null;
   readonly #presence: Presence;
+  /** Attendance is not known yet: whoever was seen with two groups waits. */
+  readonly #isPlainOnly: boolean;
   readonly #numbers: PassNumbers;
   readonly #precision: Float64Array;
   readonly #weighted: Float64Array;
@@ -93,6 +95,7 @@ export class RiderModel {
     this.#model = model;
     this.#numbers = numbers;
     this.#presence = new Presence(field, attendance);
+    this.#isPlainOnly = attendance === null;
     this.#rhythm = field.fastestLapMs === null ? null : new Rhythm(field.fastestLapMs);
     this.#known = before === null ? nothingKnown(field) : before.#known;
     this.#precision = new Float64Array(model.directions);
@@ -183,6 +186,8 @@ export class RiderModel {
 
   /** Log-odds that the two are one rider; −Infinity where they cannot be. Stops early once below `floor`. */
   logOdds(a: Cluster, b: Cluster, floor: number): number {
+    // Most pairs of a large day end here.
+    if (this.#isPlainOnly && a.group !== b.group && a.group >= 0 && b.group >= 0) return Number.NEGATIVE_INFINITY;
     const presence = this.#presence.evidence(a, b) - a.presence - b.presence;
     if (presence === Number.NEGATIVE_INFINITY) return presence;
     const shares = sharesSession(a, b);
@@ -343,6 +348,31 @@ export class RiderModel {
 
   /** What the model of looks says for the two being one, in its own nats. */
   looksOdds(a: Cluster, b: Cluster): number {
+    return sharesPlace(a, b) ? this.#looksOddsTogether(a, b) : this.#looksOddsApart(a, b);
+  }
+
+  /** Of two that were never seen in one session at one spot; nearly all pairs are such. */
+  #looksOddsApart(a: Cluster, b: Cluster): number {
+    const variance = this.#model.riderVariance;
+    const { precision: pa, weighted: wa } = a;
+    const { precision: pb, weighted: wb } = b;
+    let evidence = 0;
+    let product = 1;
+    for (let k = 0; k < variance.length; k++) {
+      const v = variance[k]!;
+      const w = wa[k]! + wb[k]!;
+      const t = 1 + v * (pa[k]! + pb[k]!);
+      product *= t;
+      evidence += (v * w * w) / t;
+      if (product > 1e200) {
+        evidence -= Math.log(product);
+        product = 1;
+      }
+    }
+    return 0.5 * (evidence - Math.log(product)) - a.identity - b.identity;
+  }
+
+  #looksOddsTogether(a: Cluster, b: Cluster): number {
     const precision = this.#precision;
     const weighted = this.#weighted;
     for (let k = 0; k < precision.length; k++) {
@@ -444,6 +474,12 @@ function scaled(raw: number): number {
 function addTo(gaps: Map<number, Float64Array>, group: number, more: Float64Array | null): void {
   const sum = addGaps(gaps.get(group) ?? null, more);
   if (sum !== null) gaps.set(group, sum);
+}
+
+function sharesPlace(a: Cluster, b: Cluster): boolean {
+  const [few, many] = a.sightings.size < b.sightings.size ? [a, b] : [b, a];
+  for (const place of few.sightings.keys()) if (many.sightings.has(place)) return true;
+  return false;
 }
 
 function sharesSession(a: Cluster, b: Cluster): boolean {
