@@ -59,4 +59,25 @@ describe('bring-in at the terminal', () => {
     await expect(bringInCommand([join(root, 'nothing')], { to: [join(root, 'one')] })).rejects.toThrow('No card');
     expect(said.join('\n')).toMatch(/Expected a card or a folder at .*nothing but nothing is there/);
   });
+
+  it('makes nothing for a blank name, and says what was expected', async () => {
+    for (const name of ['', ' '])
+      await expect(bringInCommand([card()], { to: [join(root, 'one')], name })).rejects.toThrow(
+        /Expected what the meeting is called after --name but got " ?"/,
+      );
+    expect(await readdir(root)).toEqual(['card']);
+  });
+
+  it('makes nothing for a card with no file on it', async () => {
+    await mkdir(join(root, 'empty/DCIM'), { recursive: true });
+    const bringing = bringInCommand([join(root, 'empty')], { to: [join(root, 'one')] });
+    await expect(bringing).rejects.toThrow(/Expected pictures on .*empty but there is no file on it/);
+    expect(await everything(root)).not.toContain('one');
+  });
+
+  it('keeps a said day apart from a meeting of the same name on another', { timeout: 60_000 }, async () => {
+    const wish = { to: [join(root, 'one')], name: 'Ebbstone', zone: 'Europe/Berlin' };
+    for (const day of ['2031-05-17', '2020-02-18']) await bringInCommand([card()], { ...wish, day });
+    expect(await readdir(join(root, 'one'))).toEqual(['2020-02-18 Ebbstone', '2031-05-17 Ebbstone']);
+  });
 });

@@ -1,7 +1,7 @@
 /** `tyrewall bring-in <card…> --to <disk> --to <second disk>`: copies, proves, measures, arranges, and says how things stand. */
 import { stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { onCardTrouble } from '../host/bringin/index.js';
+import { listCard, onCardTrouble } from '../host/bringin/index.js';
 import { bringInAtDesk, deskAddressIn } from './askDesk.js';
 import { cardLines, missingOf } from './cardLines.js';
 import { CliError } from './cliError.js';
@@ -22,15 +22,20 @@ export interface BringInWish {
 
 export async function bringInCommand(cards: readonly string[], wish: BringInWish): Promise<void> {
   const readable = await cardsThatAreThere(cards);
+  await makeSureOfFiles(readable);
   const { name, zone } = wish;
   const { day, sentence } = wish.day === undefined ? await dayOfCards(readable) : saidDay(wish.day);
   if (sentence !== null) console.log(sentence);
   const meetingWish: MeetingWish = {
     day,
+    isDaySaid: wish.day !== undefined,
     ...(name === undefined ? {} : { name }),
     ...(zone === undefined ? {} : { zone }),
   };
-  const [folder = '', ...others] = await meetingOnDisks(await disksApart(wish.to, readable), meetingWish, complain);
+  const [folder = '', ...others] = await meetingOnDisks(await disksApart(wish.to, readable), meetingWish, {
+    refuse: complain,
+    say: console.log,
+  });
   console.log(`Meeting folder: ${folder}`);
   const whole = await openOrAsk(folder, others, readable);
   if (whole === null) return;
@@ -120,6 +125,21 @@ async function cardsThatAreThere(cards: readonly string[]): Promise<readonly str
   const readable = there.filter((card) => card !== null);
   if (readable.length === 0) throw new CliError('No card could be found, so nothing was brought in.');
   return readable;
+}
+
+/** Looked at before a meeting is made. Beside a card with files an empty one is told of by the bringing in itself. */
+async function makeSureOfFiles(cards: readonly string[]): Promise<void> {
+  const empty = await Promise.all(cards.map(isEmpty));
+  if (empty.includes(false)) return;
+  throw new CliError(
+    `Expected pictures on ${cards.join(' and ')} but there is no file on ${cards.length === 1 ? 'it' : 'any of them'}, so nothing was brought in. Check that the right card is in.`,
+  );
+}
+
+/** A card that could not be listed to the end may hold files. */
+async function isEmpty(card: string): Promise<boolean> {
+  const listing = await listCard(card).catch(() => null);
+  return listing?.files.length === 0 && listing.passedOver.every((entry) => entry.isHousekeeping === true);
 }
 
 /** The destinations that lie on no card, looked at before a folder is made there; the others are named. */

@@ -7,6 +7,7 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { meaningOf } from '../host/bringin/index.js';
 import { createMeeting, type MeetingAbout } from '../host/meeting/index.js';
 import { CliError } from './cliError.js';
+import { onOneLine } from './words.js';
 
 export interface MeetingWish {
   /** What the person calls it, with `--name`. */
@@ -15,6 +16,16 @@ export interface MeetingWish {
   readonly zone?: string;
   /** `YYYY-MM-DD`, said or guessed from the cards. */
   readonly day: string;
+  /** A day that a person said is never passed over; a guessed one may be. */
+  readonly isDaySaid: boolean;
+}
+
+/** What the person is told on the way. */
+export interface Voice {
+  /** A disk is left out. */
+  refuse(sentence: string): void;
+  /** The cards go where the person may not expect them. */
+  say(sentence: string): void;
 }
 
 interface Found {
@@ -24,20 +35,20 @@ interface Found {
 
 /**
  * The same meeting's folder on each disk, in the order given; made where it is missing. A later disk that cannot take it is
- * left out, with a sentence to `refuse`; without the first there is no meeting.
+ * left out, with a sentence; without the first there is no meeting.
  */
 export async function meetingOnDisks(
   disks: readonly string[],
   wish: MeetingWish,
-  refuse: (sentence: string) => void,
+  voice: Voice,
 ): Promise<readonly string[]> {
   const first = disks[0];
   if (first === undefined)
     throw new CliError(
       'Expected where to copy to, but no --to was given. Say --to DISK, and --to SECOND_DISK for the second copy.',
     );
-  const found = (await meetingsAt(first)) ?? [];
-  const chosen = chooseMeeting(found, wish, first);
+  refuseBlank(wish.name);
+  const chosen = chooseMeeting(await meetingsAt(first), wish, first, voice);
   const folder = chosen?.folder ?? (await makeMeeting(first, wish));
   const others: string[] = [];
   for (const disk of disks.slice(1)) {
@@ -47,10 +58,17 @@ export async function meetingOnDisks(
       others.push(other);
     } catch (error) {
       if (!(error instanceof CliError)) throw error;
-      refuse(error.message);
+      voice.refuse(error.message);
     }
   }
   return [folder, ...others];
+}
+
+function refuseBlank(name: string | undefined): void {
+  if (name === undefined || name.trim() !== '') return;
+  throw new CliError(
+    `Expected what the meeting is called after --name but got ${JSON.stringify(name)}. Say for instance --name Ebbstone, or leave --name out.`,
+  );
 }
 
 const samePlaceError = (disk: string): CliError =>
@@ -73,18 +91,30 @@ async function nearestFolder(path: string): Promise<string> {
   return isThere || dirname(path) === path ? path : nearestFolder(dirname(path));
 }
 
-function chooseMeeting(found: readonly Found[], wish: MeetingWish, disk: string): Found | null {
-  const isOurs = ({ about }: Found) =>
-    wish.name === undefined ? about.firstDay <= wish.day && wish.day <= about.lastDay : about.name === wish.name;
+function chooseMeeting(found: readonly Found[], wish: MeetingWish, disk: string, voice: Voice): Found | null {
   const only = found.length === 1 ? found[0] : undefined;
   if (only !== undefined && resolve(only.folder) === resolve(disk)) return only;
-  const ours = found.filter(isOurs);
-  if (ours.length > 1)
-    throw new CliError(
-      `Expected one meeting on ${wish.day} in ${disk} but found ${ours.length}: ${ours.map((one) => one.about.name).join(', ')}. Give its folder to --to, or its name to --name.`,
+  const named = found.filter(({ about }) => wish.name === undefined || about.name === wish.name);
+  const fitting = named.filter(({ about }) => about.firstDay <= wish.day && wish.day <= about.lastDay);
+  if (fitting.length > 0 || wish.name === undefined || wish.isDaySaid) return theOne(fitting, wish, disk);
+  const other = theOne(named, wish, disk);
+  if (other !== null)
+    voice.say(
+      `The cards go into ${inWords(other)}, which is there already, though their day was guessed to be ${wish.day}. Say --day ${wish.day} for a meeting of its own.`,
     );
-  return ours[0] ?? null;
+  return other;
 }
+
+function theOne(fitting: readonly Found[], { name, day }: MeetingWish, disk: string): Found | null {
+  if (fitting.length > 1)
+    throw new CliError(
+      `Expected one meeting ${name === undefined ? '' : `called ${onOneLine(name)} `}on ${day} in ${disk} but found ${fitting.length}: ${fitting.map(inWords).join(', ')}. Give its folder to --to, or say its --name and --day.`,
+    );
+  return fitting[0] ?? null;
+}
+
+const inWords = ({ about: { name, firstDay, lastDay } }: Found): string =>
+  `${onOneLine(name)} of ${firstDay === lastDay ? firstDay : `${firstDay} to ${lastDay}`}`;
 
 /** The meeting at a folder, or those lying directly in it. */
 async function meetingsAt(place: string): Promise<readonly Found[]> {
