@@ -16,7 +16,7 @@ export interface FreshFill {
 /** Steps for every listed file, in the listing's order. `destinations` holds what each destination has of all fills. */
 export function planCopy(listing: CardListing, destinations: readonly (readonly Fill[])[], fresh: FreshFill): CopyPlan {
   const known = recogniseFill(listing.files, destinations);
-  const held = destinations.map((fills) => fills.find((fill) => fill.id === known?.fill.id)?.files ?? []);
+  const held = destinations.map((fills) => fills.find((fill) => fill.id === known?.fill.id));
   const planner = startPlanner(held, known?.shiftMs ?? 0, listing.files);
   const steps = listing.files.map((file) => planner.stepFor(file));
   const all = destinations.map((_, index) => index);
@@ -41,7 +41,8 @@ interface Planner {
   stepFor(file: CardFile): CopyStep;
 }
 
-function startPlanner(held: readonly (readonly FillFile[])[], shiftMs: number, listed: readonly CardFile[]): Planner {
+function startPlanner(fills: readonly (Fill | undefined)[], shiftMs: number, listed: readonly CardFile[]): Planner {
+  const held = fills.map((fill) => fill?.files ?? []);
   const all = held.map((_, index) => index);
   const finders = held.map((files) => sameFileAs(files, shiftMs, listed));
   const taken = new Set(held.flat().map((file) => foldName(file.path)));
@@ -54,7 +55,10 @@ function startPlanner(held: readonly (readonly FillFile[])[], shiftMs: number, l
       return stepForKnown(
         file,
         vouched,
-        all.filter((index) => found[index] === undefined),
+        all.filter((index) => {
+          const known = found[index];
+          return known === undefined || fills[index]?.gone?.has(known.path) === true;
+        }),
       );
     const wanted = pathOnDisk(file.path);
     const to = taken.has(foldName(wanted)) ? freeName(wanted, (name) => taken.has(name) || reserved.has(name)) : wanted;

@@ -39,6 +39,8 @@ export interface Fill {
   readonly folder: string;
   readonly firstBroughtIn: EpochMs;
   readonly files: readonly FillFile[];
+  /** Paths of these at which no file stands any more; they tell which card it is, and are copied again. */
+  readonly gone?: ReadonlySet<string>;
   /** Manifest generations so far. */
   readonly generations: number;
 }

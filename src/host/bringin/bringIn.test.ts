@@ -97,6 +97,41 @@ describe('bringing in a card', () => {
     await expectEqualOnBoth(report);
   });
 
+  it('BI76: a manifest alone proves nothing: copies deleted since are made again, and no card is let go before', async () => {
+    await putPictures(scratch, 'card', [1, 2, 3]);
+    const first = await bringCard();
+    for (const disk of ['a', 'b']) await rm(join(fillFolder(disk, first), 'DCIM'), { recursive: true });
+    await rm(join(fillFolder('a', first), 'DCIM'), { recursive: true, force: true });
+    const second = await bringCard();
+    expect(second).toMatchObject({ fill: first.fill, folder: first.folder, alreadyHere: 0 });
+    expect(second.notes.join(' ')).toMatch(/3 files that were copied to .* no longer there/);
+    await expectEqualOnBoth(second);
+    expect(second.verdict.kind).toBe('may-be-formatted');
+    await rm(join(fillFolder('b', first), pictureAt(2)));
+    const third = await bringCard();
+    expect(third).toMatchObject({ alreadyHere: 2, outcomes: [{ kind: 'verified', copies: 1 }] });
+    await expectEqualOnBoth(third);
+    expect((await verifyFolder(scratch.path('b'))).troubles ?? []).toEqual([]);
+  });
+
+  it('BI77: a copy changed since it was made is read again, told of, left alone, and speaks against formatting', async () => {
+    await putPictures(scratch, 'card', [1, 2]);
+    const first = await bringCard();
+    const touched = join(fillFolder('a', first), pictureAt(1));
+    const bytes = await readFile(touched);
+    bytes[100] = bytes[100]! ^ 1;
+    await writeFile(touched, bytes);
+    const second = await bringCard();
+    expect(second.outcomes).toMatchObject([{ kind: 'mismatch', path: pictureAt(1) }]);
+    expect(second.troubles.join(' ')).toMatch(/changed or damaged since it was copied/);
+    expect(second.verdict.kind).toBe('keep');
+    expect(await readFile(touched)).toEqual(bytes);
+    // Its time alone says nothing against it: it is read, found whole, and no manifest is written for that.
+    await writeFile(touched, await readFile(join(fillFolder('b', first), pictureAt(1))));
+    const third = await bringCard();
+    expect(third).toMatchObject({ outcomes: [], generations: [1, 1], verdict: { kind: 'may-be-formatted' } });
+  });
+
   it('BI6: one name with other content keeps both', async () => {
     await putPictures(scratch, 'card', [1, 2]);
     const first = await bringCard();

@@ -11,6 +11,7 @@ import type {
   CopyPlan,
   CopyStep,
   FileOutcome,
+  Fill,
   FillFile,
   FormatVerdict,
 } from '../../core/bringin/types.js';
@@ -153,13 +154,16 @@ class CardWork {
   }
 
   async #bringInListing(listing: CardListing, round: number): Promise<void> {
-    const held = await Promise.all(this.#run.destinations.map((destination) => readHeld(destination.folder)));
+    const held = await Promise.all(
+      this.#run.destinations.map((destination) => readHeld(destination.folder, this.#run.disk)),
+    );
     const plan = planCopy(
       listing,
       held,
       this.#plan === null ? this.#fresh : { id: this.#plan.fill, folder: this.#plan.folder },
     );
     this.#plan = plan;
+    if (round === 1) this.#sayWhatIsGone(held, plan);
     if (round === 1) this.#alreadyHere = plan.steps.filter((step) => step.kind === 'already-here').length;
     this.#meter.planned(plan);
     const taking = await this.#takeRoom(plan);
@@ -172,6 +176,17 @@ class CardWork {
       });
       await this.#copies.seal(plan, this.#own);
     }
+  }
+
+  #sayWhatIsGone(held: readonly (readonly Fill[])[], plan: CopyPlan): void {
+    held.forEach((fills, index) => {
+      const gone = fills.find((fill) => fill.id === plan.fill)?.gone?.size ?? 0;
+      if (gone === 0) return;
+      const files = gone === 1 ? 'One file that was' : `${gone} files that were`;
+      this.#meter.note(
+        `${files} copied to ${this.#run.destinations[index]!.folder} before ${gone === 1 ? 'is' : 'are'} no longer there; what the card still has of them is copied again.`,
+      );
+    });
   }
 
   /** Checks room before anything starts, counting what other cards were promised. A disk without room is left out. */

@@ -12,6 +12,9 @@ import { readBack } from './readBack.js';
 import type { Run } from './run.js';
 import type { OwnHistory } from './sources.js';
 
+/** FAT and exFAT keep times to two seconds. */
+const TIME_TOLERANCE_MS = 2_000;
+
 type Proof =
   | { readonly kind: 'verified' }
   | { readonly kind: 'unproven'; readonly why: string }
@@ -131,15 +134,28 @@ export class FillCopies {
     else this.#outcomes.set(path, { kind: 'written-not-read-back', ...common, why: 'no destination took it' });
   }
 
-  /** A copy that could not be read back from its disk when it was made gets another try. */
+  /**
+   * A copy that could not be read back from its disk when it was made gets another try, and so does one whose size or
+   * time is no longer what its manifest says.
+   */
   async proveAgain(step: Extract<CopyStep, { kind: 'already-here' }>): Promise<void> {
     const path = step.to ?? step.file.path;
     for (const [index, fill] of this.#fills) {
       const held = fill.held.get(path);
-      if (held?.notReadBack === undefined) continue;
+      if (held === undefined) continue;
+      const final = join(fill.folder, path);
+      if (held.notReadBack === undefined && (await this.#isUntouched(final, held))) continue;
       const { notReadBack: _, ...file } = held;
-      await this.#proveCopy(index, { kind: 'there', final: join(fill.folder, path) }, file);
+      const proof = await this.#proveCopy(index, { kind: 'there', final }, file);
+      if (proof.kind !== 'mismatch') continue;
+      fill.held.delete(path);
+      this.#outcomes.set(step.file.path, { kind: 'mismatch', path: step.file.path, ...proof.found });
     }
+  }
+
+  async #isUntouched(path: string, held: FillFile): Promise<boolean> {
+    const there = await this.#run.disk.look(path);
+    return there?.size === held.bytes && Math.abs(there.mtimeMs - held.modified) <= TIME_TOLERANCE_MS;
   }
 
   async #proveCopy(index: number, target: TargetOutcome, file: FillFile): Promise<Proof> {
@@ -151,9 +167,11 @@ export class FillCopies {
       const received = read.hashes.get('xxh128')!;
       if (received !== file.fileId) return this.#copyDiffers(index, target, file, received);
       const before = this.#fills.get(index)!.held.get(file.path)?.notReadBack;
+      const isSaid = before === undefined && this.#fills.get(index)!.held.has(file.path);
       const isProven = read.notPastCache === undefined || (before !== undefined && isFromEarlierStart(before));
       const note = isProven ? undefined : (before ?? noteWithStart(read.notPastCache!));
-      if (note === undefined || note !== before) await this.#vouch(index, withNote(file, note));
+      if (!(isSaid && note === undefined) && (note === undefined || note !== before))
+        await this.#vouch(index, withNote(file, note));
       return isProven ? { kind: 'verified' } : { kind: 'unproven', why: read.notPastCache! };
     } catch (error) {
       if (this.#run.signal?.aborted) return { kind: 'unproven', why: 'it was stopped' };
@@ -173,10 +191,13 @@ export class FillCopies {
   async #copyDiffers(index: number, target: TargetOutcome, file: FillFile, received: string): Promise<Proof> {
     const disk = this.#run.destinations[index]!.folder;
     const isOurs = target.kind === 'written';
+    const isVouchedFor = this.#fills.get(index)!.held.has(file.path);
     if (isOurs) await this.#run.disk.remove(target.final);
     const sentence = isOurs
       ? `Expected ${file.fileId} for ${file.path} on ${disk} but read back ${received}; the copy was removed. Check that disk and bring the card in again.`
-      : `Another file stands under ${file.path} on ${disk}, and no manifest knows it. It was left alone; move it away and bring the card in again.`;
+      : isVouchedFor
+        ? `Expected ${file.fileId} for ${file.path} on ${disk} but read ${received}: it was changed or damaged since it was copied. It was left alone; mend the meeting there from the other disk (tyrewall mend), or move the file away and bring the card in again.`
+        : `Another file stands under ${file.path} on ${disk}, and no manifest knows it. It was left alone; move it away and bring the card in again.`;
     this.#meter.trouble(sentence);
     return { kind: 'mismatch', found: { expected: file.fileId, received, sentence } };
   }

@@ -28,13 +28,13 @@ export interface FillOnDisk {
 }
 
 /** Fills of a destination with what their journals add; for planning. */
-export async function readHeld(meetingFolder: string): Promise<readonly Fill[]> {
+export async function readHeld(meetingFolder: string, disk: Disk): Promise<readonly Fill[]> {
   const names = await readdir(join(meetingFolder, cardsFolder)).catch(() => []);
-  const fills = await Promise.all(names.map((name) => readHeldFill(join(meetingFolder, cardsFolder, name))));
+  const fills = await Promise.all(names.map((name) => readHeldFill(join(meetingFolder, cardsFolder, name), disk)));
   return fills.filter((fill) => fill !== null);
 }
 
-async function readHeldFill(folder: string): Promise<Fill | null> {
+async function readHeldFill(folder: string, disk: Disk): Promise<Fill | null> {
   const history = await readHistory(folder);
   const said = history === null ? null : fillOfHistory(basename(folder), history);
   const journal = await readJournal(folder);
@@ -46,8 +46,17 @@ async function readHeldFill(folder: string): Promise<Fill | null> {
     folder: basename(folder),
     firstBroughtIn: said?.firstBroughtIn ?? epochMsOf(0),
     files: [...files.values()],
+    gone: await goneOf(folder, files.keys(), disk),
     generations: said?.generations ?? 0,
   };
+}
+
+/** A manifest vouches for what stood there once: files may have been deleted since. */
+async function goneOf(folder: string, paths: Iterable<string>, disk: Disk): Promise<ReadonlySet<string>> {
+  const looked = await Promise.all(
+    [...paths].map(async (path) => [path, await disk.look(join(folder, path))] as const),
+  );
+  return new Set(looked.flatMap(([path, there]) => (there === null ? [path] : [])));
 }
 
 export async function openFill(meetingFolder: string, folderName: string, id: FillId, disk: Disk): Promise<FillOnDisk> {
@@ -59,10 +68,13 @@ export async function openFill(meetingFolder: string, folderName: string, id: Fi
   const journal = await openJournal(folder);
   if (journalled.fill === null) await journal.append({ kind: 'fill', id });
   const unsaid = journalled.readBack.filter((file) => !said?.files.some((one) => sameLine(one, file)));
+  const held = new Map([...(said?.files ?? []), ...unsaid].map((file) => [file.path, file]));
+  const gone = await goneOf(folder, held.keys(), disk);
+  for (const path of gone) held.delete(path);
   return {
     folder,
-    held: new Map([...(said?.files ?? []), ...unsaid].map((file) => [file.path, file])),
-    unsaid: new Map(unsaid.map((file) => [file.path, file])),
+    held,
+    unsaid: new Map(unsaid.flatMap((file) => (gone.has(file.path) ? [] : [[file.path, file]]))),
     journal,
     generation: said?.generations ?? 0,
   };
