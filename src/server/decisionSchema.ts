@@ -92,7 +92,12 @@ const decision = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ kind: z.literal('keep'), file: hash, point: bikePoint.optional() }),
   z.strictObject({ kind: z.literal('leave-out'), file: hash, point: bikePoint.optional() }),
-  z.strictObject({ kind: z.literal('rider-minted'), rider: uuid, points: z.array(bikePoint).min(1).max(12) }),
+  z.strictObject({
+    kind: z.literal('rider-minted'),
+    rider: uuid,
+    points: z.array(bikePoint).min(1).max(12),
+    shownAs: shortText.optional(),
+  }),
   z
     .strictObject({ kind: z.literal('take-down'), file: hash.optional(), rider: shortText.optional() })
     .refine((down) => (down.file === undefined) !== (down.rider === undefined), 'expected a file or a rider'),

@@ -1,6 +1,7 @@
 /** The rules of `docs/rules/arrange.md` that a whole day shows only indirectly, each on the smallest case. */
 import { describe, expect, it } from 'vitest';
 import { foldedOf, ORDINARY_DAY, syntheticDay } from '../../../demo/simulated-day/index.js';
+import type { RiderId, RiderKey } from '../ids.js';
 import type { BikePoint, Decision } from '../log/types.js';
 import type { Bikes } from './bikes.js';
 import { arrange } from './index.js';
@@ -139,6 +140,29 @@ describe('looks, codes, questions', () => {
     const before = codesFor(anchors.slice(0, 12));
     expect(new Set(codesFor(anchors)).size).toBe(anchors.length);
     expect(codesFor(anchors).slice(0, 12)).toEqual(before);
+  });
+
+  it('AR12: minting a rider changes no code, whatever id it is given and whichever of its bikes the id is put on', () => {
+    const codesOf = ({ riders }: typeof arrangement) => riders.map(({ code }) => code);
+    const mint = (from: typeof arrangement): Decision[] =>
+      from.riders.map((rider, i) => {
+        const bikes = rider.passes.flatMap((p) => from.passes[p]!.bikes);
+        const points = bikes.slice(-3).map(pointAt);
+        return { kind: 'rider-minted', rider: `minted ${i}` as RiderId, points, shownAs: rider.key };
+      });
+    const minted = arrange({ ...day.input, log: foldedOf(mint(arrangement)) });
+    expect(minted.riders.every(({ id }) => id !== null)).toBe(true);
+    expect(codesOf(minted)).toEqual(codesOf(arrangement));
+  });
+
+  it('AR12: a minted rider keeps its code when an earlier picture of it comes', () => {
+    const rider = arrangement.riders.find(({ passes }) => passes.length > 2)!;
+    const lastOf = arrangement.passes[rider.passes.at(-1)!]!.bikes;
+    const shownAs = `${lastOf[0]!.frameId}:${lastOf[0]!.subject}` as RiderKey;
+    const known: Decision = { kind: 'rider-minted', rider: 'minted' as RiderId, points: lastOf.map(pointAt), shownAs };
+    const { riders } = arrange({ ...day.input, log: foldedOf([known]) });
+    const alone = codesFor([{ group: rider.group, anchor: shownAs }])[0];
+    expect(riders.find(({ id }) => id === 'minted')).toMatchObject({ key: rider.key, code: alone });
   });
 
   it('AR13: the question about most frames comes first, here the clock of a whole body', () => {

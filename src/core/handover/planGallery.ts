@@ -182,7 +182,7 @@ function decisionsOf(
     .filter(({ rider }) => rider.id === null)
     .map(({ rider, id }): Decision => {
       const points = (kept.get(rider) ?? []).map((keeper) => pointOf(keeper, input));
-      return { kind: 'rider-minted', rider: id, points: points.filter((point) => point !== null) };
+      return { kind: 'rider-minted', rider: id, points: points.filter((point) => point !== null), shownAs: rider.key };
     });
   const riders = Object.fromEntries(shown.map(({ id, files }) => [id, [...files].sort()]));
   const last = input.log.inForce.findLast(

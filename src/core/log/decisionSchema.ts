@@ -42,7 +42,7 @@ export const decisionSchema = z.discriminatedUnion('kind', [
     number: text.optional(),
     class: text.optional(),
   }),
-  shape('rider-minted', { rider: text, points }),
+  shape('rider-minted', { rider: text, points, shownAs: text.optional() }),
   shape('boundary', { at: number, is: z.enum(['here', 'not-here']) }),
   shape('session-is', { at: number, group: text }),
   shape('head-count', { at: number, group: text, riders: z.number().int().nonnegative() }),

@@ -2,7 +2,18 @@
  * The decision log: what people said. Append-only lines, one file per writer; the truth from which everything
  * else is derived. Decisions name files, points, times and bodies, never clusters.
  */
-import type { BodyKey, FileId, FillId, FrameId, GestureId, PersonId, RiderId, SpotId, WriterId } from '../ids.js';
+import type {
+  BodyKey,
+  FileId,
+  FillId,
+  FrameId,
+  GestureId,
+  PersonId,
+  RiderId,
+  RiderKey,
+  SpotId,
+  WriterId,
+} from '../ids.js';
 import type { Spot, Timetable } from '../plan/types.js';
 import type { EpochMs, Milliseconds, WallMs } from '../units.js';
 
@@ -36,7 +47,13 @@ export type Decision =
       readonly number?: string;
       readonly class?: string;
     }
-  | { readonly kind: 'rider-minted'; readonly rider: RiderId; readonly points: readonly BikePoint[] }
+  | {
+      readonly kind: 'rider-minted';
+      readonly rider: RiderId;
+      readonly points: readonly BikePoint[];
+      /** The key under which the rider was shown when minted. Nothing is looked up by it; the rider's code goes on hanging on it. */
+      readonly shownAs?: RiderKey;
+    }
   /** Corrected wall time of a border between two sessions, or a place where there is none. */
   | { readonly kind: 'boundary'; readonly at: WallMs; readonly is: 'here' | 'not-here' }
   | { readonly kind: 'session-is'; readonly at: WallMs; readonly group: string }

@@ -138,7 +138,7 @@ describe('a rider’s sheet', () => {
     const fresh = 'fresh' as RiderId;
     expect(barRiderDecisions({ ...view, id: 'old' as RiderId }, fresh)).toEqual([{ kind: 'take-down', rider: 'old' }]);
     expect(barRiderDecisions(view, fresh)).toEqual([
-      { kind: 'rider-minted', rider: fresh, points: view.anchors },
+      { kind: 'rider-minted', rider: fresh, points: view.anchors, shownAs: view.rider.key },
       { kind: 'take-down', rider: fresh },
     ]);
     expect(barRiderDecisions({ ...view, anchors: [] }, fresh)).toBeNull();

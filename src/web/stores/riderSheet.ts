@@ -176,7 +176,7 @@ export function barRiderDecisions(view: RiderView, fresh: RiderId): readonly Dec
   return view.anchors.length === 0
     ? null
     : [
-        { kind: 'rider-minted', rider: fresh, points: view.anchors },
+        { kind: 'rider-minted', rider: fresh, points: view.anchors, shownAs: view.rider.key },
         { kind: 'take-down', rider: fresh },
       ];
 }

@@ -1,6 +1,7 @@
 /**
  * Short codes for screens and the phone: the group's letter and a syllable, `N-ka`. The syllable comes from the rider's
- * anchor, not from its place in a list, so that a correction elsewhere, or another card, leaves codes as they were.
+ * anchor, its first bike, not from its place in a list, so that a correction elsewhere, or another card, leaves codes as
+ * they were. A minted rider keeps the bike it was known by then: minting changes no code, and nor does an earlier bike.
  */
 const CONSONANTS = 'bdfghjklmnprstvwz';
 const VOWELS = 'aeiou';

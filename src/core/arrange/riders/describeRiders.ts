@@ -11,6 +11,7 @@ export interface RiderNaming {
   readonly id: Rider['id'];
   readonly aliases: Rider['aliases'];
   readonly number: string | null;
+  readonly shownAs: RiderKey | null;
 }
 
 export interface DescribeInput {
@@ -39,7 +40,7 @@ export function describeRiders(input: DescribeInput): readonly Rider[] {
   const naming = members.map((_, cluster) => input.namingOf(cluster));
   const anchors = members.map((passes) => keyOf(input.refOf(input.passes[passes[0]!]!.bikes[0]!)));
   const codes = codesFor(
-    members.map((_, c) => ({ group: groups[c]![0] ?? null, anchor: naming[c]!.id ?? anchors[c]! })),
+    members.map((_, c) => ({ group: groups[c]![0] ?? null, anchor: naming[c]!.shownAs ?? anchors[c]! })),
   );
   return members.map((passes, c) => {
     const bikes = passes.flatMap((p) => input.passes[p]!.bikes);

@@ -2,7 +2,7 @@
  * Which minted rider a found rider is. Ids live for ever: files a person named outrank the majority of the points at
  * which the id was minted; where several ids come to lie on one rider, one is shown and the others are its aliases.
  */
-import type { RiderId } from '../../ids.js';
+import type { RiderId, RiderKey } from '../../ids.js';
 import type { BikePoint } from '../../log/types.js';
 import type { RiderDecision } from '../decisions.js';
 
@@ -10,9 +10,11 @@ export interface Identity {
   readonly id: RiderId | null;
   readonly aliases: readonly RiderId[];
   readonly number: string | null;
+  /** What the rider was known by when it was minted; null where nobody wrote it down. */
+  readonly shownAs: RiderKey | null;
 }
 
-const NOBODY: Identity = { id: null, aliases: [], number: null };
+const NOBODY: Identity = { id: null, aliases: [], number: null, shownAs: null };
 
 /** @param riderAt the found rider a point lies on, null for files not known here. */
 export function identify(
@@ -25,6 +27,11 @@ export function identify(
     if (decision.kind !== 'rider-is' || decision.number === undefined) continue;
     const rider = riderAt(decision.point);
     if (rider !== null) numbers.set(rider, decision.number);
+  }
+  const shownAs = new Map<RiderId, RiderKey>();
+  for (const decision of decisions) {
+    if (decision.kind !== 'rider-minted' || decision.shownAs === undefined) continue;
+    if (!shownAs.has(decision.rider)) shownAs.set(decision.rider, decision.shownAs);
   }
   const idsOf = new Map<number, Claim[]>();
   for (const claim of claims) {
@@ -41,6 +48,7 @@ export function identify(
       id: ids[0]!.id,
       aliases: ids.slice(1).map(({ id }) => id),
       number: numbers.get(rider) ?? null,
+      shownAs: shownAs.get(ids[0]!.id) ?? null,
     };
   };
 }
