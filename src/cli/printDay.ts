@@ -1,14 +1,11 @@
 /** The day in a terminal: sessions, riders, who is thin. Guesses are marked with a question mark, a person's word with an exclamation mark. */
 import type { Exposure, Source } from '../core/arrange/types.js';
+import { outOf100 } from '../core/units.js';
 import type { DayState } from '../host/day/types.js';
 import { clockOf, counted, onOneLine } from './words.js';
 
 const markOf = (source: Source): string =>
-  source.kind === 'said'
-    ? ' (said)'
-    : source.kind === 'guessed'
-      ? ` (guess, ${Math.round(source.confidence * 100)} %)`
-      : '';
+  source.kind === 'said' ? ' (said)' : source.kind === 'guessed' ? ` (guess, ${outOf100(source.confidence)} %)` : '';
 
 export function dayLines(state: DayState): readonly string[] {
   const { arrangement, coverage } = state;

@@ -27,4 +27,6 @@ export type UnitInterval = Branded<number, typeof unitInterval>;
 export const millisecondsOf = (value: number): Milliseconds => value as Milliseconds;
 export const epochMsOf = (value: number): EpochMs => value as EpochMs;
 export const wallMsOf = (value: number): WallMs => value as WallMs;
+/** A confidence in words: a guess is never said to be certain, nor impossible. */
+export const outOf100 = (confidence: number): number => Math.min(99, Math.max(1, Math.round(confidence * 100)));
 export const unitIntervalOf = (value: number): UnitInterval => Math.min(1, Math.max(0, value)) as UnitInterval;

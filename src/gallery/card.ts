@@ -2,6 +2,7 @@
 import { xml } from '../core/finish/index.js';
 import type { GalleryPicture, GalleryRider } from '../core/handover/types.js';
 import type { ColourName } from '../core/measure/types.js';
+import { outOf100 } from '../core/units.js';
 import { count } from './html.js';
 
 /** Size of the crops that riders are known by. */
@@ -22,8 +23,7 @@ export const tabsOf = (colours: readonly ColourName[]): string =>
 export function numberOf({ number }: Pick<GalleryRider, 'number'>): string {
   if (number === null) return '';
   if (number.source.kind !== 'guessed') return `<span class="plate">${xml(number.text)}</span>`;
-  const sure = Math.round(number.source.confidence * 100);
-  return `<span class="guess">perhaps ${xml(number.text)}, ${sure} of 100 sure</span>`;
+  return `<span class="guess">perhaps ${xml(number.text)}, ${outOf100(number.source.confidence)} of 100 sure</span>`;
 }
 
 export interface CardSpec {

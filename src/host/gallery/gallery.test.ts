@@ -134,6 +134,12 @@ describe('the pages of a gallery', () => {
     expect(pages.map((page) => page.html).join('')).not.toMatch(/alt="[^"]*number 94/);
   });
 
+  it('HO9: never call a guess certain', () => {
+    const state = galleryDay({ about: { r1: { number: '27', numberConfidence: 0.999 } } });
+    const numbers = pagesOf(planOf(state).gallery).find((page) => page.path === 'numbers.html')!.html;
+    expect(numbers).toContain('perhaps 27, 99 of 100 sure');
+  });
+
   it('HO10: stay below 100 KB for 120 riders, and go over several pages for 400', () => {
     for (const riders of [120, 400]) {
       const pages = pagesOf(planOf(galleryDay({ riders })).gallery);
@@ -211,6 +217,8 @@ describe('public addresses', () => {
     );
     const again = await make(await copyOf('again'), { decisions: first.decisions, about });
     expect(again).toMatchObject({ decisions: [], picturesMade: 0, removed: 0 });
+    for (const one of first.decisions.filter((decision) => decision.kind === 'rider-minted'))
+      expect(one.rider).toBe(riderIdOf(day, one.shownAs!));
   });
 
   it('HO5: of riders who were merged, separated or are gone say so', () => {

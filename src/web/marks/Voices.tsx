@@ -1,13 +1,11 @@
 /** Printed, pencilled, initialled: a measurement, a guess and a person's word never look the same. */
 import { type ReactNode, useId, useState } from 'react';
+import { outOf100 } from '../../core/units.js';
 import type { Spoken } from '../../server/types.js';
-
-/** A guess is never said to be certain, nor impossible. */
-const percentOf = (confidence: number): number => Math.min(99, Math.max(1, Math.round(confidence * 100)));
 
 /** How sure, on a scale of 0 to 100, with its figure. */
 export function Gauge({ confidence }: { readonly confidence: number }) {
-  const percent = percentOf(confidence);
+  const percent = outOf100(confidence);
   return (
     <span className="gauge">
       <svg width="30" height="9" viewBox="0 0 30 9" aria-hidden="true">
