@@ -292,6 +292,32 @@ describe('cards coming in', () => {
     expect(day.notices()).toEqual(['The second disk is full.']);
   });
 
+  it('AR32: settled is only a day arranged with what it taught, also when a further card has come', async () => {
+    const at = await place(fillOf(namesOf(4, 3)));
+    const more = fillOf(
+      namesOf(9, 3).filter((name) => name >= 'b4'),
+      'fill-2',
+    );
+    const bringIn: DayOptions['bringIn'] = async () => {
+      layOut(at.folder, more);
+      at.fills.push(more);
+      return report;
+    };
+    const { day } = await live(at, { bringIn });
+    const logged = (state: Awaited<ReturnType<Day['settled']>>) =>
+      state.log.inForce.flatMap(({ decision }) => (decision.kind === 'calibration' ? [decision.calibration] : []));
+    const first = await day.settled();
+    expect(logged(first)).toEqual([{ ...first.arrangement.calibration, files: 12 }]);
+    await day.bringIn(['/card']);
+    const whole = await day.settled();
+    expect(whole.arrangement.exposures).toHaveLength(27);
+    expect(logged(whole).slice(1)).toEqual([{}, { ...whole.arrangement.calibration, files: 27 }]);
+    expect(await day.settled()).toBe(whole);
+    await closeAll();
+    const { day: later } = await live(at, {}, true);
+    expect((await later.settled()).arrangement).toEqual(whole.arrangement);
+  });
+
   it('LB46: a card that appears is brought in by itself, once while it is in hand, to every disk', async () => {
     const asked: (readonly string[])[] = [];
     let appear = (_: string): void => undefined;

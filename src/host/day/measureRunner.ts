@@ -123,7 +123,9 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
     isPlanOld ||= answer.kind === 'metadata';
     if (answer.kind === 'pixels') leftTime.oneDone();
     writing.add(written);
-    await written.catch((problem: Error) => options.onTrouble(problem.message)).finally(() => writing.delete(written));
+    await written.catch((problem: Error) => options.onTrouble(problem.message));
+    writing.delete(written);
+    if (!isClosed && isIdle()) options.onIdle();
   };
   const isThere = (path: string): Promise<boolean> =>
     access(path).then(
@@ -167,6 +169,7 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
     options.onIdle();
   };
   const left = (): number => withoutMetadata.size + Math.max(0, plan.length - nextStep) + inHand;
+  const isIdle = (): boolean => inHand === 0 && left() === 0 && !isPlanOld && writing.size === 0;
 
   return {
     add(added) {
@@ -186,7 +189,7 @@ export function measureRunner(options: MeasureRunnerOptions): MeasureRunner {
     },
     left,
     secondsLeft: () => leftTime.seconds(left()),
-    isIdle: () => inHand === 0 && left() === 0 && !isPlanOld && writing.size === 0,
+    isIdle,
     async close() {
       isClosed = true;
       await Promise.allSettled(writing);

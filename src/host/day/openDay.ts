@@ -72,6 +72,8 @@ class OpenDay implements Day {
   #cardWatch: CardWatch | null = null;
   #toldLines = 0;
   #asOf = 0;
+  /** A calibration is being written: the arrangement with it is still to come. */
+  #isLearning = false;
   #state: DayState | null = null;
 
   constructor(meeting: Meeting, options: DayOptions) {
@@ -141,6 +143,8 @@ class OpenDay implements Day {
     const whole = this.#bringInAndFollow(fresh);
     this.#bringingIn.add(whole);
     await whole.finally(() => this.#bringingIn.delete(whole));
+    // Measuring and arranging may have ended before the second disk had its copy.
+    this.#logCalibration();
   }
 
   async #bringInAndFollow(cards: readonly string[]): Promise<void> {
@@ -193,7 +197,7 @@ class OpenDay implements Day {
   }
 
   async settled(): Promise<DayState> {
-    while (!this.#isSettled()) await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));
+    while (this.#isLearning || !this.#isSettled()) await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));
     return this.state();
   }
 
@@ -293,6 +297,7 @@ class OpenDay implements Day {
   #measuredAll(): void {
     this.#arranging.hurry();
     this.#changed();
+    this.#logCalibration();
   }
 
   #takeArranged(arranged: Arranged): void {
@@ -304,15 +309,20 @@ class OpenDay implements Day {
     this.#logCalibration();
   }
 
+  /** Settled is only who has nothing to log: what is arranged with it is what a terminal prints and a gallery shows. */
   #logCalibration(): void {
-    if (this.#meeting.isForLooking || !this.#isSettled()) return;
+    if (this.#meeting.isForLooking || this.#stop.signal.aborted) return;
+    if (this.#isLearning || !this.#isSettled()) return;
     const files = this.#fills.reduce((sum, fill) => sum + fill.files.length, 0);
     const { calibration: used } = this.#arranged.derived.arrangement;
     const calibration = calibrationToLog(this.#meeting.log.folded(), used, files);
     if (calibration === null) return;
-    this.decide(newGestureId(), [{ kind: 'calibration', calibration }]).catch((problem: Error) =>
-      this.#notice(problem.message),
-    );
+    this.#isLearning = true;
+    this.decide(newGestureId(), [{ kind: 'calibration', calibration }])
+      .catch((problem: Error) => this.#notice(problem.message))
+      .finally(() => {
+        this.#isLearning = false;
+      });
   }
 
   #tellNewLines(): void {
