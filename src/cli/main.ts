@@ -2,6 +2,11 @@
 /** The verbs of the photographer's day, in a terminal. */
 import { Command } from 'commander';
 
+// Whoever reads along may stop reading (`| head`): the copies go on.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+});
+
 const several = (value: string, before: readonly string[] = []): readonly string[] => [...before, value];
 
 const program = new Command('tyrewall')

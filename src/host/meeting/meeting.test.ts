@@ -110,6 +110,12 @@ async function filled(meeting: OpenMeeting): Promise<void> {
 }
 
 describe('making and opening a meeting', () => {
+  it('LB1: makes nothing where what is said of it cannot be', async () => {
+    const folder = join(root, 'never made');
+    await expect(createMeeting(folder, { ...about, zone: 'Nowhere/Town' })).rejects.toThrow(/IANA zone/);
+    expect(existsSync(folder)).toBe(false);
+  });
+
   it('LB12: makes a folder without any absolute path in it, and opens it again', async () => {
     const { folder, stateRoot } = await freshMeeting();
     const meeting = await openMeeting(folder, { stateRoot });

@@ -34,10 +34,9 @@ export interface OpenMeetingOptions {
 
 /** Makes the folder with `meeting.json`; refuses one that already holds something else. */
 export async function createMeeting(folder: string, about: Omit<MeetingAbout, 'id' | 'format'>): Promise<MeetingAbout> {
+  const checked = checkedAbout({ id: uuidv4() as MeetingId, format: FOLDER_FORMAT, ...about }, folder);
   await mkdir(folder, { recursive: true });
   await refuseOccupied(folder);
-  const whole = { id: uuidv4() as MeetingId, format: FOLDER_FORMAT, ...about };
-  const checked = checkedAbout(whole, folder);
   for (const part of ['cards', 'log', 'measured', 'people', 'made'])
     await mkdir(join(folder, part), { recursive: true });
   await writeAbout(folder, checked);
