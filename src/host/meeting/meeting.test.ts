@@ -110,7 +110,7 @@ async function filled(meeting: OpenMeeting): Promise<void> {
 }
 
 describe('making and opening a meeting', () => {
-  it('LB1: makes nothing where what is said of it cannot be', async () => {
+  it('LB55: makes nothing where what is said of it cannot be', async () => {
     const folder = join(root, 'never made');
     await expect(createMeeting(folder, { ...about, zone: 'Nowhere/Town' })).rejects.toThrow(/IANA zone/);
     expect(existsSync(folder)).toBe(false);
