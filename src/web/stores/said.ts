@@ -2,7 +2,7 @@
 import type { GestureId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
 import type { GestureRequest } from '../../server/types.js';
-import { desk, newGesture } from '../api/client.js';
+import { DeskProblem, desk, newGesture } from '../api/client.js';
 import { createStore } from './store.js';
 
 export type SaidLine =
@@ -50,12 +50,17 @@ export function sayNow(text: string, decisions: readonly Decision[]): GestureId 
   return request.gesture;
 }
 
+/** A lost answer is asked for once more, for the same gesture twice is one gesture; a refusal stands. */
+function onceMore(error: unknown, request: GestureRequest): Promise<unknown> {
+  if (error instanceof DeskProblem && error.status !== 0) throw error;
+  return desk.gesture(request);
+}
+
 async function send(text: string, request: GestureRequest, kind: 'said' | 'for-good' = 'said'): Promise<boolean> {
   standing.update((all) => new Set([...all, request.gesture]));
   saidLine.set({ kind: 'saying', text });
   try {
-    // A lost answer is asked for once more: the same gesture twice is one gesture.
-    await inTurn(() => desk.gesture(request).catch(() => desk.gesture(request)));
+    await inTurn(() => desk.gesture(request).catch((error: unknown) => onceMore(error, request)));
     saidLine.set({ kind, text });
     return true;
   } catch (error) {
