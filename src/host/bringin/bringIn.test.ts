@@ -101,7 +101,6 @@ describe('bringing in a card', () => {
     await putPictures(scratch, 'card', [1, 2, 3]);
     const first = await bringCard();
     for (const disk of ['a', 'b']) await rm(join(fillFolder(disk, first), 'DCIM'), { recursive: true });
-    await rm(join(fillFolder('a', first), 'DCIM'), { recursive: true, force: true });
     const second = await bringCard();
     expect(second).toMatchObject({ fill: first.fill, folder: first.folder, alreadyHere: 0 });
     expect(second.notes.join(' ')).toMatch(/3 files that were copied to .* no longer there/);
@@ -111,7 +110,7 @@ describe('bringing in a card', () => {
     const third = await bringCard();
     expect(third).toMatchObject({ alreadyHere: 2, outcomes: [{ kind: 'verified', copies: 1 }] });
     await expectEqualOnBoth(third);
-    expect((await verifyFolder(scratch.path('b'))).troubles ?? []).toEqual([]);
+    expect((await verifyFolder(scratch.path('b'))).troubles).toEqual([]);
   });
 
   it('BI77: a copy changed since it was made is read again, told of, left alone, and speaks against formatting', async () => {

@@ -166,12 +166,11 @@ export class FillCopies {
       );
       const received = read.hashes.get('xxh128')!;
       if (received !== file.fileId) return this.#copyDiffers(index, target, file, received);
-      const before = this.#fills.get(index)!.held.get(file.path)?.notReadBack;
-      const isSaid = before === undefined && this.#fills.get(index)!.held.has(file.path);
+      const held = this.#fills.get(index)!.held.get(file.path);
+      const before = held?.notReadBack;
       const isProven = read.notPastCache === undefined || (before !== undefined && isFromEarlierStart(before));
       const note = isProven ? undefined : (before ?? noteWithStart(read.notPastCache!));
-      if (!(isSaid && note === undefined) && (note === undefined || note !== before))
-        await this.#vouch(index, withNote(file, note));
+      if (held === undefined || note !== before) await this.#vouch(index, withNote(file, note));
       return isProven ? { kind: 'verified' } : { kind: 'unproven', why: read.notPastCache! };
     } catch (error) {
       if (this.#run.signal?.aborted) return { kind: 'unproven', why: 'it was stopped' };
