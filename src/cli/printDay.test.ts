@@ -2,27 +2,51 @@ import { describe, expect, it } from 'vitest';
 import type { DayState } from '../host/day/types.js';
 import { dayLines } from './printDay.js';
 
-const exposure = (frameId: string, path: string, wall: number | null) => ({ frameId, path, wall, fill: 'fill-1' });
+const exposure = (frameId: string, path: string, wall: number | null) => ({
+  frameId,
+  mainFile: `file of ${frameId}`,
+  path,
+  wall,
+  fill: 'fill-1',
+});
+const empty = 'Expected a picture but this file is empty (0 bytes).';
 
 /** Only what is printed; the rest of a state has tests of its own. */
 const stateOf = (arrangement: object, pixels: readonly string[] = []): DayState =>
   ({
-    about: { name: 'Ebbstone' },
+    about: { name: 'Ebbstone', firstDay: '1970-01-01', lastDay: '1970-01-02' },
     arrangement: { exposures: [], sessions: [], riders: [], clocks: [], questions: [], ...arrangement },
     coverage: { thin: [], riders: [] },
     fills: [{ id: 'fill-1', folder: 'CARD_A-12345678' }],
     toMeasure: { left: 0, secondsLeft: 0 },
-    pixels: new Map(pixels.map((frame) => [frame, { kind: 'unmeasurable', frameId: frame }])),
+    pixels: new Map(
+      pixels.map((frame) => [frame, { kind: 'unmeasurable', frameId: frame, reason: 'The decoder stopped.' }]),
+    ),
+    metadata: new Map([['file of b', { notes: ['No lens is named.', empty] }]]),
   }) as unknown as DayState;
 
 describe('the day in a terminal', () => {
-  it('names the frames without a time and those that could not be looked at, by card', () => {
-    const exposures = [exposure('a', 'DCIM/1/A\n.JPG', null), exposure('b', 'DCIM/1/B.JPG', 0)];
-    const lines = dayLines(stateOf({ exposures }, ['b']));
-    expect(lines).toContain(
-      '1 frame without a usable capture time, kept but in no session: CARD_A-12345678/DCIM/1/A\ufffd.JPG',
-    );
-    expect(lines).toContain('1 frame that could not be looked at, kept as on the card: CARD_A-12345678/DCIM/1/B.JPG');
+  it('BI80: names the frames without a time and those that could not be measured, by card and cause, each once', () => {
+    const exposures = [
+      exposure('a', 'DCIM/1/A\n.JPG', null),
+      exposure('b', 'DCIM/1/B.JPG', null),
+      exposure('c', 'DCIM/1/C.JPG', 0),
+    ];
+    const lines = dayLines(stateOf({ exposures }, ['b', 'c']));
+    expect(lines.filter((line) => line.includes('kept'))).toEqual([
+      '1 frame without a usable capture time, kept but in no session: CARD_A-12345678/DCIM/1/A\ufffd.JPG. Look at the clock of that camera before it goes out again.',
+      '1 frame that could not be measured, kept as on the card: CARD_A-12345678/DCIM/1/B.JPG. Expected a picture but this file is empty (0 bytes).',
+      '1 frame that could not be measured, kept as on the card: CARD_A-12345678/DCIM/1/C.JPG. The decoder stopped.',
+    ]);
+  });
+
+  it('BI80: says how many frames are of no day of the meeting, of which card, from when to when, and what to do', () => {
+    const walls = ['1969-12-31T08:59:00Z', '1969-12-31T17:03:11Z', '1970-01-01T10:00:00Z', '1970-01-02T00:00:00Z'];
+    const exposures = walls.map((wall, i) => exposure(`f${i}`, `${i}.JPG`, Date.parse(wall)));
+    const twoDays = stateOf({ exposures });
+    expect(dayLines(twoDays).filter((line) => line.includes('of no day'))).toEqual([
+      '2 frames of CARD_A-12345678 are of no day of this meeting (1970-01-01 to 1970-01-02): taken from 1969-12-31 08:59:00 to 1969-12-31 17:03:11. They are copied and kept. For a meeting of their own bring the card in again with --day 1969-12-31; if this meeting lasts longer, put its firstDay and lastDay right in meeting.json.',
+    ]);
   });
 
   it('says nothing of such frames where there are none', () => {

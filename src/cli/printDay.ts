@@ -1,6 +1,7 @@
 /** The day in a terminal: sessions, riders, who is thin. Guesses are marked with a question mark, a person's word with an exclamation mark. */
-import type { Exposure, Source } from '../core/arrange/types.js';
+import type { Source } from '../core/arrange/types.js';
 import { outOf100 } from '../core/units.js';
+import { leftOutSentences } from '../host/day/index.js';
 import type { DayState } from '../host/day/types.js';
 import { clockOf, counted, onOneLine } from './words.js';
 
@@ -13,7 +14,7 @@ export function dayLines(state: DayState): readonly string[] {
   const lines = [
     `${state.about.name}: ${counted(frames, 'frame')}, ${counted(arrangement.sessions.length, 'session')}, ${counted(arrangement.riders.length, 'rider')}, ${coverage.thin.length} thin`,
     ...clockLines(state),
-    ...leftOutLines(state),
+    ...leftOutSentences(state).map(onOneLine),
     ...noBikeLines(state),
     ...underTitle(
       'Sessions',
@@ -39,26 +40,6 @@ function noBikeLines({ arrangement, toMeasure }: DayState): readonly string[] {
   return [
     `No bike was seen in ${frames === 1 ? 'this frame' : `any of these ${frames} frames`}, so there is no rider.`,
   ];
-}
-
-/** Frames that are kept but could not be placed or looked at: counted and the first ones named, so that none is lost unseen. */
-function leftOutLines({ arrangement, pixels, fills }: DayState): readonly string[] {
-  const timeless = arrangement.exposures.filter((exposure) => exposure.wall === null);
-  const dark = arrangement.exposures.filter((exposure) => pixels.get(exposure.frameId)?.kind === 'unmeasurable');
-  const folders = new Map(fills.map(({ id, folder }) => [id, folder]));
-  const nameOf = ({ fill, path }: Exposure) => onOneLine(`${folders.get(fill) ?? fill}/${path}`);
-  return [
-    ...namedLines(timeless.map(nameOf), 'without a usable capture time, kept but in no session'),
-    ...namedLines(dark.map(nameOf), 'that could not be looked at, kept as on the card'),
-  ];
-}
-
-const namedAtMost = 5;
-
-function namedLines(names: readonly string[], what: string): readonly string[] {
-  if (names.length === 0) return [];
-  const more = names.length > namedAtMost ? ', …' : '';
-  return [`${counted(names.length, 'frame')} ${what}: ${names.slice(0, namedAtMost).join(', ')}${more}`];
 }
 
 function clockLines({ arrangement }: DayState): readonly string[] {

@@ -1,4 +1,4 @@
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { FileId, GestureId, RiderId } from '../core/ids.js';
 import { wallMsOf } from '../core/units.js';
 import { createDesk, type DeskOptions } from './desk.js';
@@ -125,6 +125,33 @@ describe('views', () => {
     const sum = (counts: readonly number[]) => counts.reduce((total, count) => total + count, 0);
     expect(sum(line.waiting)).toBe(40);
     expect(sum(line.measured) + sum(line.waiting)).toBe(day.state().arrangement.exposures.length);
+  });
+
+  it('DK151: frames of no day of the meeting are told of, and neither they nor a later day move the day that is drawn', async () => {
+    const { day, view } = setUp();
+    const { arrangement, about } = day.state();
+    const [early, late, broken, ...rest] = arrangement.exposures;
+    const off = (exposure: typeof early, days: number) => ({
+      ...exposure!,
+      wall: wallMsOf(exposure!.wall! + days * 864e5),
+    });
+    const exposures = [off(early, -7), ...rest, { ...broken!, role: 'unmeasurable' as const }, off(late, 2)];
+    const pixels = new Map(day.state().pixels).set(broken!.frameId, {
+      kind: 'unmeasurable',
+      v: 1,
+      frameId: broken!.frameId,
+      reason: 'Expected a whole picture but the decoder stopped.',
+    });
+    const state = { ...day.state(), arrangement: { ...arrangement, exposures }, pixels };
+    vi.spyOn(day, 'state').mockReturnValue(state);
+    const got = await view<DayView>('/api/day');
+    expect(got.line.date).toBe(about.firstDay);
+    expect(got.leftOut).toEqual([
+      expect.stringContaining('1 frame of halden-b1 is of no day of this meeting (2026-09-19): taken on 2026-09-12'),
+      expect.stringMatching(/^1 frame of halden-a1 is .* taken on 2026-09-21 .*--day 2026-09-21/),
+      expect.stringMatching(/1 frame that could not be measured.*\.JPG\. Expected a whole picture/),
+    ]);
+    expect(got.counts).toMatchObject({ unmeasurable: 1, measured: exposures.length - 1 });
   });
 
   it('DK22: two bodies at two spots share a stretch of the line, and no box hides another', () => {

@@ -243,11 +243,14 @@ export interface DayView {
   /** What went wrong, verdict first; red on the screen. */
   readonly urgent: readonly string[];
   readonly cards: readonly CardView[];
+  /** Frames of no day of the meeting, without a time, or that could not be measured: which, why, and what to do. */
+  readonly leftOut: readonly string[];
   readonly groups: readonly GroupView[];
   readonly neverSeen: readonly { readonly number: string | null; readonly words: string }[] | null;
   readonly counts: {
     readonly frames: number;
     readonly measured: number;
+    readonly unmeasurable: number;
     readonly riders: number;
     readonly thin: number;
     readonly sessions: number;

@@ -148,7 +148,7 @@ function Foot({ day }: { readonly day: DayView }) {
         {said.kind === 'saying' && `${said.text}: being written down.`}
         {(said.kind === 'taken-back' || said.kind === 'refused') && said.text}
         {said.kind === 'nothing' &&
-          `Arranged in ${(day.arrangedInMs / 1000).toFixed(1)} s from ${day.counts.measured.toLocaleString('en-GB')} measured frames`}
+          `Arranged in ${(day.arrangedInMs / 1000).toFixed(1)} s from ${day.counts.measured.toLocaleString('en-GB')} measured frames${day.counts.unmeasurable > 0 ? `; ${day.counts.unmeasurable.toLocaleString('en-GB')} could not be measured` : ''}`}
       </p>
       {said.kind === 'said' && (
         <button type="button" className="word take-back" onClick={() => void takeBack()}>

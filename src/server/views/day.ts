@@ -1,6 +1,8 @@
 /** The first screen: how things stand, cards, groups. Small enough to be sent whole. */
+import type { Exposure } from '../../core/arrange/types.js';
 import type { SpotId } from '../../core/ids.js';
 import type { WallMs } from '../../core/units.js';
+import { leftOutSentences } from '../../host/day/leftOut.js';
 import type { Day } from '../../host/day/types.js';
 import type { AboutView, DayView } from '../types.js';
 import { cardViews, urgentLines } from './cards.js';
@@ -26,10 +28,13 @@ const keepersOf = (known: Known): number =>
   [...known.state.keepers.byRider.values()].reduce((sum, keepers) => sum + keepers.length, 0);
 
 const countsOf = (known: Known, questions: number): DayView['counts'] => {
-  const { arrangement, coverage, toMeasure, log } = known.state;
+  const { arrangement, coverage, log } = known.state;
+  const countOf = (role: Exposure['role']) => arrangement.exposures.filter((exposure) => exposure.role === role).length;
+  const unmeasurable = countOf('unmeasurable');
   return {
     frames: arrangement.exposures.length,
-    measured: Math.max(0, arrangement.exposures.length - toMeasure.left),
+    measured: arrangement.exposures.length - countOf('unmeasured') - unmeasurable,
+    unmeasurable,
     riders: arrangement.riders.length,
     thin: coverage.thin.length,
     sessions: arrangement.sessions.length,
@@ -46,6 +51,7 @@ const fromState = (known: Known) => {
     about: aboutOf(known),
     groupKeys: known.groups,
     groups: groupViews(known),
+    leftOut: leftOutSentences(known.state),
     counts: countsOf(known, questions.length),
     neverSeen: known.state.coverage.neverSeen?.map(({ number, words }) => ({ number: number ?? null, words })) ?? null,
     questions: questions.slice(0, MOST_QUESTIONS_HERE).map(({ id, sentence, worth }) => ({ id, sentence, worth })),

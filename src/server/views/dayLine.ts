@@ -25,14 +25,16 @@ const datesOf = ({ state: { about } }: Known): readonly string[] => {
 
 /**
  * The day to draw: the one asked for when it is one of the meeting's; else today when the meeting runs today, else the
- * last day with frames, else the first.
+ * last of its days with frames, else its first.
  */
 export function shownDate(known: Known, now: WallMs, asked?: string): string {
   const { about, arrangement } = known.state;
   if (asked !== undefined && datesOf(known).includes(asked)) return asked;
   const today = dateOf(now);
   if (today >= about.firstDay && today <= about.lastDay) return today;
-  const last = arrangement.exposures.findLast((exposure) => exposure.wall !== null)?.wall;
+  // A card may hold frames of other days; those are told of apart.
+  const [first, end] = [midnightOf(about.firstDay), midnightOf(about.lastDay) + DAY_MS];
+  const last = arrangement.exposures.findLast(({ wall }) => wall !== null && wall >= first && wall < end)?.wall;
   return last === undefined || last === null ? about.firstDay : dateOf(last);
 }
 

@@ -29,7 +29,7 @@ export function DaySheet({ day }: { readonly day: DayView }) {
           <Sentences of={day.lead} />
         </p>
         {day.measuring.left > 0 && day.counts.frames > 0 && (
-          <Bar done={day.counts.measured} total={day.counts.frames} label="frames measured" />
+          <Bar done={day.counts.frames - day.measuring.left} total={day.counts.frames} label="frames measured" />
         )}
       </header>
       <div className="first-columns">
@@ -37,6 +37,7 @@ export function DaySheet({ day }: { readonly day: DayView }) {
         <Waiting day={day} />
       </div>
       <NotSaid day={day} />
+      <LeftOut sentences={day.leftOut} />
       <div className="groups">
         {day.groups.map((group) => (
           <GroupPart key={group.group?.key ?? '-'} group={group} thinBelow={day.thinBelowGoodFrames} />
@@ -125,6 +126,23 @@ function NotSaid({ day }: { readonly day: DayView }) {
         <Link to="/before">Say it on the sheet before</Link>. It can be said at any time; the day is arranged again at
         once.
       </p>
+    </section>
+  );
+}
+
+/** Frames that stand in no session or show nothing, so that none is lost unseen. */
+function LeftOut({ sentences }: { readonly sentences: readonly string[] }) {
+  if (sentences.length === 0) return null;
+  return (
+    <section className="part left-out">
+      <h2>
+        Frames left out <span className="aside">copied and kept, but not in the day</span>
+      </h2>
+      <ul className="rows">
+        {sentences.map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
+      </ul>
     </section>
   );
 }
