@@ -39,8 +39,12 @@ SWAPS = ((0, 1, 2), (2, 1, 0), (1, 0, 2), (0, 2, 1))
 NUMBER_PX, NUMBER_TEXTURE = 50, (112, 232)
 WORD_PX, WORD_TEXTURE, LETTERS = 36, (48, 288), 8
 LEAST_HEIGHT_PX = 8.0
+# Share of the numbers whose digits run into each other.
+JOINED_SHARE = 0.2
 # A digit whose surface is turned this far away, radians, cannot be read.
 MOST_ROUND_CORNER = 1.2
+# Nor can one of which no more than this share of its width is seen.
+LEAST_OF_WIDTH = 0.2
 
 
 class Scenes:
@@ -272,13 +276,16 @@ class Scenes:
     def placement(self, count, centre, height, roll, half_width):
         """How decals lie in the picture: a bent sheet turned in space. Returns a dictionary of (count,) values."""
         yaw = (0.42 * self.normal(count)).clamp(-1.05, 1.05)
+        # Some are seen from far to the side, like a number on the front of a bike that passes.
+        to_side = self.uniform(0.75, 1.25, count) * (1 - 2 * self.chance(0.5, count).float())
+        yaw = torch.where(self.chance(0.17, count), to_side, yaw)
         pitch = (0.34 * self.normal(count)).clamp(-0.9, 0.9)
         far = self.uniform(5, 16, count)
         bent = self.chance(0.55, count)
         bend = torch.where(bent, self.uniform(0.1, 1.15, count), torch.full((count,), 0.02, device=self.device))
         phase = torch.where(bent, self.uniform(-0.35, 0.35, count), torch.zeros(count, device=self.device)) * (1.2 - bend).clamp(0, 1)
         # Some go round a corner: what is far round it cannot be read.
-        corner = self.chance(0.12, count)
+        corner = self.chance(0.14, count)
         side = 1 - 2 * self.chance(0.5, count).float()
         bend = torch.where(corner, self.uniform(1.2, 2.6, count), bend)
         phase = torch.where(corner, side * self.uniform(0.2, 0.9, count), phase)
@@ -349,13 +356,24 @@ class Scenes:
         gap = torch.where(self.chance(0.8, count), draw(0.03, 0.26), draw(-0.1, 0.04))
         shear = torch.where(self.chance(0.45, count), draw(-0.32, 0.32), torch.zeros(count, device=self.device))
         uneven = torch.where(self.chance(0.16, count), draw(0.03, 0.2), torch.zeros(count, device=self.device))
+        # Figures drawn as one emblem: run into each other, of unlike sizes, the later one before the earlier.
+        joined = torch.arange(count, device=self.device) < round(JOINED_SHARE * count)
+        gap = torch.where(joined, draw(-0.2, 0.0), gap)
+        uneven = torch.where(joined & self.chance(0.7, count), draw(0.04, 0.22), uneven)
         each, middles, widths, sizes, rises, total = self.text(glyphs, present, NUMBER_TEXTURE, NUMBER_PX, gap, narrow, shear, uneven, True)
+        each = self.parted(each, round(JOINED_SHARE * count))
         colour, cover = self.dressed(each.amax(1), total, self.colour_below(picture, centre))
         half = torch.full((count,), NUMBER_TEXTURE[1] / NUMBER_PX / 2, device=self.device)
         place = self.placement(count, centre, height, roll, half)
         seen = self.warped(torch.cat([colour, cover[:, None], each], 1), place, NUMBER_PX)
         rows = self.rows_of(place, digits, length, middles, widths, sizes, rises, shear)
         return seen[:, :3], seen[:, 3], seen[:, 4:], rows
+
+    @staticmethod
+    def parted(each, count):
+        """Of the first `count` numbers each digit ends a little before the next one (n, 3, h, w)."""
+        before = F.max_pool2d(each[:count, 1:], 5, 1, 2)
+        return torch.cat([torch.cat([each[:count, :-1] * (1 - before), each[:count, -1:]], 1), each[count:]])
 
     def dressed(self, ink, total, below):
         """A number's colour (n, 3, h, w) and cover (n, h, w): plate, shadow, outlines, filling."""
@@ -407,9 +425,13 @@ class Scenes:
         colour, cover = paint(colour, twice, c2d(second, high, wide)), torch.maximum(cover, twice)
         colour, cover = paint(colour, outlined, c2d(outline, high, wide)), torch.maximum(cover, outlined)
         shaded = c2d(fill, high, wide) + (self.normal(count, 3) * 0.16 * self.chance(0.2, count)[:, None])[:, :, None, None] * v[:, None] * 2
-        is_hollow = has_outline & self.chance(0.1, count)
+        is_hollow = has_outline & self.chance(0.2, count)
         filling = torch.where(is_hollow[:, None, None, None], c2d(base, high, wide), shaded)
         colour, cover = paint(colour, ink, filling), torch.maximum(cover, ink)
+        # A line along the middle of the strokes.
+        line = -F.max_pool2d(-eroded[:, None], 5, 1, 2)[:, 0] * c((self.chance(0.1, count) & ~is_hollow).float())
+        line_colour = torch.where(self.chance(0.5, count)[:, None], base, self.colours_against(fill))
+        colour = paint(colour, line, c2d(line_colour, high, wide))
         return colour.clamp(0, 1), cover
 
     def rows_of(self, place, digits, length, middles, widths, sizes, rises, shear):
@@ -435,7 +457,8 @@ class Scenes:
             rows[:, :, column] = value
         tiny = (height < LEAST_HEIGHT_PX) | (width < 1.6) | ((width < 3.2) & (digits != 1))
         round_corner = (place['bend'][:, None] * middles / place['half'][:, None] + place['phase'][:, None]).abs() > MOST_ROUND_CORNER
-        rows[:, :, STATE] = ((tiny | round_corner) & is_there).float()
+        edge_on = width / height.clamp(min=1) < LEAST_OF_WIDTH * widths / sizes
+        rows[:, :, STATE] = ((tiny | round_corner | edge_on) & is_there).float()
         return rows
 
     # Words -------------------------------------------------------------------------------------------------------
@@ -481,7 +504,7 @@ class Scenes:
         size = self.size
         picture, is_rendered = self.backgrounds(count)
         picture = self.liveries(picture, is_rendered)
-        lean = torch.where(self.chance(0.75, count), self.uniform(-1.13, 1.13, count), 0.2 * self.normal(count))
+        lean = torch.where(self.chance(0.75, count), self.uniform(-1.25, 1.25, count), 0.2 * self.normal(count))
         anchors = self.anchors(count)
         seen_by = torch.zeros(count, ROWS, size, size, device=self.device, dtype=torch.half)
         whole_ink = torch.zeros(count, ROWS, device=self.device)
@@ -541,7 +564,7 @@ class Scenes:
             first = rows[here, 0]
             height = main * self.uniform(0.15, 0.7, count)
             along = self.uniform(-1.2, 1.2, count) * main
-            off = (0.62 + 0.5 * height / main + self.uniform(0, 0.5, count)) * main * (1 - 2 * self.chance(0.5, count).float())
+            off = (0.5 + 0.5 * height / main + self.uniform(0, 0.5, count)) * main * (1 - 2 * self.chance(0.5, count).float())
             co, si = first[:, COS], first[:, SIN]
             near = torch.stack([first[:, CENTRE_X] + along * co - off * si, first[:, CENTRE_Y] + along * si + off * co], 1)
             is_near = (self.chance(0.6, count) & (first[:, DIGIT] >= 0))

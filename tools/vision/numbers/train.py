@@ -1,6 +1,6 @@
 """Trains the digit detector on scenes painted on the graphics card as it goes.
 
-    python3 train.py PAYLOAD OUT --minutes 9 --total-minutes 25 [--resume OUT/checkpoint.pt] [--compile]
+    python3 train.py PAYLOAD OUT --minutes 9 --total-minutes 25 [--begin-with EARLIER] [--resume OUT/checkpoint.pt] [--compile]
 
 One schedule runs over the total minutes, in as many calls as it takes: each stops by itself after its minutes and
 leaves OUT/checkpoint.pt, from which the next goes on. Scenes are painted many at once into a pool; each is drawn a few
@@ -36,7 +36,8 @@ def options():
     parser.add_argument('out')
     parser.add_argument('--minutes', type=float, default=9, help='of this call, everything included')
     parser.add_argument('--total-minutes', type=float, default=25, help='of training in all calls')
-    parser.add_argument('--resume')
+    parser.add_argument('--resume', help='a checkpoint: the same schedule goes on')
+    parser.add_argument('--begin-with', help='a checkpoint: its averaged weights begin a new schedule')
     parser.add_argument('--batch', type=int, default=256)
     parser.add_argument('--paint', type=int, default=512, help='scenes painted at once')
     parser.add_argument('--reuse', type=float, default=5, help='times a scene is drawn on the whole')
@@ -167,6 +168,9 @@ def main():
     heavy = [p for p in network.parameters() if p.ndim > 1]
     light = [p for p in network.parameters() if p.ndim <= 1]
     optimiser = torch.optim.AdamW([{'params': heavy, 'weight_decay': 0.03}, {'params': light, 'weight_decay': 0.0}], lr=o.rate, betas=(0.9, 0.98), fused=device == 'cuda')
+    if o.begin_with and not o.resume:
+        network.load_state_dict(torch.load(o.begin_with, map_location=device)['weights'])
+        say('begins with the weights of', o.begin_with)
     average = copy.deepcopy(network).eval()
     step, seen, painted, done_before = 0, 0, 0, 0.0
     if o.resume:
@@ -186,7 +190,7 @@ def main():
     scenes.begin(o.seed + step)
     camera.random.manual_seed(o.seed + step + 1)
     torch.manual_seed(o.seed + step + 2)
-    easy = lambda done: round(10 * max(0.0, 1 - done / EASY_SHARE)) / 10
+    easy = lambda done: 0.0 if o.begin_with else round(10 * max(0.0, 1 - done / EASY_SHARE)) / 10
     pool = Pool(scenes, o.pool, o.paint)
     while pool.filled < o.begin:
         pool.add(easy(done_before))
