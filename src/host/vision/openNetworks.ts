@@ -1,15 +1,9 @@
 /** The detector, the bike network and the digit detector in onnxruntime, one thread each: a measuring process owns one core. */
-import { existsSync } from 'node:fs';
-import { readFile } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { promisify } from 'node:util';
-import { brotliDecompress } from 'node:zlib';
 import { InferenceSession, Tensor } from 'onnxruntime-node';
 import type { BikeFeatures } from '../../core/measure/bikeSeen.js';
 import { CELL_PX } from '../../core/measure/numbers/decodeDigits.js';
 import type { DigitMaps } from '../../core/measure/numbers/index.js';
-import { VisionError } from './VisionError.js';
+import { type ModelFile, noModel, readModel, unpackModels } from './modelFiles.js';
 
 export const DETECTOR_EDGE_PX = 300;
 export const BIKE_EDGE_PX = 192;
@@ -35,11 +29,7 @@ export interface Networks {
 }
 
 export async function openNetworks(): Promise<Networks> {
-  const [detector, bike, digits] = await Promise.all([
-    openModel('ssdlite-mobilenetv2-u8.onnx', CONVERTED),
-    openModel('bike-u8.onnx', 'teach it as tools/vision/bike/README.md says'),
-    openModel('numbers-u8.onnx.br', 'train it as tools/vision/numbers/README.md says'),
-  ]);
+  const [detector, bike, digits] = await openModels();
   return {
     async detect(input) {
       const outputs = await detector.run({ 'Preprocessor/sub': square(input, DETECTOR_EDGE_PX) });
@@ -69,10 +59,6 @@ const square = (values: Float32Array, edge: number) => new Tensor('float32', val
 
 const floats = (outputs: Readonly<Record<string, Tensor>>, name: string): Float32Array => outputs[name]!.data;
 
-const CONVERTED = 'make it again with: npx tsx tools/vision/convert-ssdlite.ts';
-
-const decompress = promisify(brotliDecompress);
-
 const OPTIONS = {
   intraOpNumThreads: 1,
   interOpNumThreads: 1,
@@ -80,30 +66,26 @@ const OPTIONS = {
   graphOptimizationLevel: 'all',
 } as const;
 
-/** @param madeAgain how, where the repository's is lost */
-async function openModel(name: string, madeAgain: string): Promise<InferenceSession> {
-  const path = modelPath(name, madeAgain);
-  try {
-    // A file on its own is kept compressed; one that points into another file must be opened by its path.
-    return path.endsWith('.br')
-      ? await InferenceSession.create(await decompress(await readFile(path)), OPTIONS)
-      : await InferenceSession.create(path, OPTIONS);
-  } catch (cause) {
-    throw new VisionError(
-      `Expected ${path} to be a model that can be opened, but it is not. Restore it from the repository, or ${madeAgain}`,
-      { path, cause },
-    );
-  }
+const DETECTOR_AND_BIKE: ModelFile = {
+  name: 'detector-and-bike.onnx.br',
+  madeAgain: 'make it again as tools/vision/bike/README.md says',
+};
+const DIGITS: ModelFile = {
+  name: 'numbers-u8.onnx.br',
+  madeAgain: 'train it as tools/vision/numbers/README.md says',
+};
+
+async function openModels(): Promise<readonly [InferenceSession, InferenceSession, InferenceSession]> {
+  const [packed, digits] = await Promise.all([readModel(DETECTOR_AND_BIKE), readModel(DIGITS)]);
+  const both = unpackModels(packed);
+  return Promise.all([
+    openModel(both.get('ssdlite-mobilenetv2-u8.onnx'), DETECTOR_AND_BIKE),
+    openModel(both.get('bike-u8.onnx'), DETECTOR_AND_BIKE),
+    openModel(digits, DIGITS),
+  ]);
 }
 
-/** The nearest `models/` folder at or above this module, so that sources and a built copy find the same file. */
-function modelPath(name: string, madeAgain: string): string {
-  const here = dirname(fileURLToPath(import.meta.url));
-  for (let folder = here; folder !== dirname(folder); folder = dirname(folder)) {
-    const path = join(folder, 'models', name);
-    if (existsSync(path)) return path;
-  }
-  throw new VisionError(
-    `Expected the model models/${name} above ${here} but it is not there. Restore it from the repository, or ${madeAgain}`,
-  );
-}
+const openModel = (bytes: Buffer | undefined, file: ModelFile): Promise<InferenceSession> =>
+  InferenceSession.create(bytes ?? Buffer.of(), OPTIONS).catch((cause: unknown) => {
+    throw noModel(file, cause);
+  });

@@ -1,4 +1,4 @@
-"""The detector's first blocks (of models/ssdlite-mobilenetv2-u8.onnx) as a PyTorch module, so that they can be taught on.
+"""The detector's first blocks (of ssdlite-mobilenetv2-u8.onnx) as a PyTorch module, so that they can be taught on.
 
 What they know of pictures in general comes with them: renders alone teach too little of that.
 """

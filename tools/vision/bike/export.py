@@ -70,14 +70,14 @@ def shorten(model):
 
 
 def export(net, path, detector=None):
-    """@param detector: path of the detector's model, which then has to lie beside this one and lends its weights"""
+    """@param detector: path of the detector's model, which lends the weights of its blocks"""
     temporary = str(path) + ".float"
     sample = torch.zeros(1, EDGE, EDGE, 3)
     names = {"input_names": ["input"], "output_names": ["parts", "descriptor", "block9", "block13"]}
     torch.onnx.export(Shipped(net).eval(), sample, temporary, opset_version=13, dynamo=False, **names)
     model = quantised(onnx.load(temporary))
     if detector:
-        share_weights(model, Path(detector))
+        share_weights(model, detector)
     shorten(model)
     onnx.save(model, str(path))
     Path(temporary).unlink()
