@@ -5,18 +5,18 @@ import { listCard, onCardTrouble } from '../host/bringin/index.js';
 import { bringInAtDesk, deskAddressIn } from './askDesk.js';
 import { cardLines, missingOf } from './cardLines.js';
 import { CliError } from './cliError.js';
-import { dayOfCards, saidDay } from './dayOfCards.js';
+import { daysOfCards, saidDays } from './dayOfCards.js';
 import { type MeetingWish, meetingOnDisks } from './meetingFolders.js';
 import { openWholeDay, type WholeDay } from './openWholeDay.js';
 import { dayLines } from './printDay.js';
-import { createProgressBoard, standingOfCard } from './progress.js';
+import { createProgressBoard, type ProgressBoard, standingOfCard } from './progress.js';
 import { counted, onOneLine, secondsInWords } from './words.js';
 
 export interface BringInWish {
-  readonly to: readonly string[];
+  readonly to?: readonly string[];
   readonly name?: string;
   readonly zone?: string;
-  /** `YYYY-MM-DD`; else it is guessed from the cards, and said. */
+  /** `YYYY-MM-DD`, or the first and the last with a slash between; else guessed from the cards, and said. */
   readonly day?: string;
 }
 
@@ -24,15 +24,15 @@ export async function bringInCommand(cards: readonly string[], wish: BringInWish
   const readable = await cardsThatAreThere(cards);
   await makeSureOfFiles(readable);
   const { name, zone } = wish;
-  const { day, sentence } = wish.day === undefined ? await dayOfCards(readable) : saidDay(wish.day);
+  const { sentence, ...days } = wish.day === undefined ? await daysOfCards(readable) : saidDays(wish.day);
   if (sentence !== null) console.log(sentence);
   const meetingWish: MeetingWish = {
-    day,
+    ...days,
     isDaySaid: wish.day !== undefined,
     ...(name === undefined ? {} : { name }),
     ...(zone === undefined ? {} : { zone }),
   };
-  const [folder = '', ...others] = await meetingOnDisks(await disksApart(wish.to, readable), meetingWish, {
+  const [folder = '', ...others] = await meetingOnDisks(await disksApart(wish.to ?? [], readable), meetingWish, {
     refuse: complain,
     say: console.log,
   });
@@ -42,13 +42,11 @@ export async function bringInCommand(cards: readonly string[], wish: BringInWish
   // Disks said on an earlier day are remembered and count.
   if (whole.otherDisks.length === 0)
     console.log('One copy only: give a second --to on another disk before any card is formatted.');
-  const stopped = stopOnInterrupt(whole);
   try {
     const isAllWell = await bringInShowing(whole, readable);
     for (const line of dayLines(whole.day.state())) console.log(line);
     if (!isAllWell) process.exitCode = 1;
   } finally {
-    stopped.forget();
     await whole.close();
   }
 }
@@ -77,6 +75,7 @@ async function openOrAsk(
 /** Copies and measures with progress; prints each card's verdict. True when no card is in trouble. */
 export async function bringInShowing(whole: WholeDay, cards: readonly string[]): Promise<boolean> {
   const board = createProgressBoard();
+  const stopped = stopOnInterrupt(whole, board);
   // A folder that stands for several cards is told of by each of them.
   const told = new Set<string>();
   const unsubscribe = whole.day.subscribe((event) => {
@@ -85,6 +84,7 @@ export async function bringInShowing(whole: WholeDay, cards: readonly string[]):
       board.show(standingOfCard(event.progress));
     }
     if (event.kind === 'state') showMeasuring(board, whole);
+    if (event.kind === 'notice' && event.isPassing) board.say(onOneLine(event.sentence));
   });
   try {
     await whole.day.bringIn(cards);
@@ -92,6 +92,7 @@ export async function bringInShowing(whole: WholeDay, cards: readonly string[]):
     showMeasuring(board, whole);
   } finally {
     unsubscribe();
+    stopped.forget();
     board.close();
   }
   const ours = whole.day.cards().filter((card) => told.has(card.card));
@@ -143,15 +144,20 @@ async function isEmpty(card: string): Promise<boolean> {
 }
 
 /** The destinations that lie on no card, looked at before a folder is made there; the others are named. */
-async function disksApart(disks: readonly string[], cards: readonly string[]): Promise<readonly string[]> {
+async function disksApart(disks: readonly string[], cards: readonly string[]): Promise<readonly [string, ...string[]]> {
+  if (disks.length === 0)
+    throw new CliError(
+      'Expected where to copy to, but no --to was given. Say --to DISK, and --to SECOND_DISK for the second copy.',
+    );
   const apart: string[] = [];
   for (const disk of disks) {
     const trouble = await onCardTrouble(resolve(disk), cards);
     if (trouble === null) apart.push(disk);
     else complain(trouble);
   }
-  if (apart.length === 0) throw new CliError('No place to copy to is left, so nothing was brought in.');
-  return apart;
+  const [first, ...others] = apart;
+  if (first === undefined) throw new CliError('No place to copy to is left, so nothing was brought in.');
+  return [first, ...others];
 }
 
 function complain(sentence: string): void {
@@ -159,12 +165,22 @@ function complain(sentence: string): void {
   process.exitCode = 1;
 }
 
+const endings = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+
 /** The first Ctrl+C stops after the file in hand; what is copied stays, and the next run goes on from there. */
-function stopOnInterrupt(whole: WholeDay): { forget(): void } {
+function stopOnInterrupt(whole: WholeDay, board: ProgressBoard): { forget(): void } {
   const stop = () => {
-    console.log('\nStopping after the files in hand. Run the same command again to go on.');
-    void whole.close().then(() => process.exit(130));
+    forget();
+    board.close();
+    console.log('Stopping after the files in hand. Run the same command again to go on.');
+    void whole.close().then(() => {
+      for (const line of whole.day.cards().flatMap(cardLines)) console.log(line);
+      process.exit(130);
+    });
   };
-  process.once('SIGINT', stop);
-  return { forget: () => process.off('SIGINT', stop) };
+  const forget = () => {
+    for (const ending of endings) process.off(ending, stop);
+  };
+  for (const ending of endings) process.on(ending, stop);
+  return { forget };
 }

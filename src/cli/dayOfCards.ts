@@ -8,10 +8,14 @@ import { readMetadata } from '../host/metadata/index.js';
 import { CliError } from './cliError.js';
 import { dayOf, onOneLine } from './words.js';
 
-export interface DayOfCards {
-  /** `YYYY-MM-DD`. */
-  readonly day: string;
-  /** Where it comes from, for the person who may know better; null where a person said it. */
+/** `YYYY-MM-DD`; of a meeting of one day both are the same. */
+export interface Days {
+  readonly firstDay: string;
+  readonly lastDay: string;
+}
+
+export interface DaysOfCards extends Days {
+  /** Where they come from, for the person who may know better; null where a person said them. */
   readonly sentence: string | null;
 }
 
@@ -19,31 +23,48 @@ export interface DayOfCards {
 const picturesAsked = 5;
 const correct = 'Say --day YYYY-MM-DD if it is another.';
 
-export function saidDay(text: string): DayOfCards {
-  const isDay = /^\d{4}-\d{2}-\d{2}$/.test(text) && new Date(`${text}T00:00:00Z`).toJSON()?.startsWith(text) === true;
-  if (!isDay) throw new CliError(`Expected a day like 2031-05-17 after --day but got ${JSON.stringify(text)}.`);
-  return { day: text, sentence: null };
+export function saidDays(text: string): DaysOfCards {
+  const [firstDay = '', lastDay = firstDay, ...more] = text.split('/');
+  if (more.length === 0 && isDay(firstDay) && isDay(lastDay) && firstDay <= lastDay)
+    return { firstDay, lastDay, sentence: null };
+  throw new CliError(
+    `Expected a day like 2031-05-17 after --day, or the first and the last like 2031-05-17/2031-05-18, but got ${JSON.stringify(text)}.`,
+  );
 }
 
-/** The newest day that any card's newest readable picture was taken on. */
-export async function dayOfCards(cards: readonly string[]): Promise<DayOfCards> {
+const isDay = (text: string): boolean =>
+  /^\d{4}-\d{2}-\d{2}$/.test(text) && new Date(`${text}T00:00:00Z`).toJSON()?.startsWith(text) === true;
+
+/** The newest day that a picture on any card was taken on; other days on the cards are said. */
+export async function daysOfCards(cards: readonly string[]): Promise<DaysOfCards> {
   const listed = await Promise.all(cards.map(newestFirst));
-  const taken = (await Promise.all(listed.map(capturedDay))).filter((one) => one !== null);
-  const newest = taken.sort((a, b) => (a.day < b.day ? 1 : -1))[0];
-  if (newest !== undefined) {
-    const from = onOneLine(basename(newest.path));
-    return { day: newest.day, sentence: `Day ${newest.day}: guessed from the capture time in ${from}. ${correct}` };
-  }
-  return dayOfFiles(listed.flatMap((one) => one.files));
+  const taken = (await Promise.all(listed.map(capturedDays))).flat().sort((a, b) => (a.day < b.day ? 1 : -1));
+  const [newest] = taken;
+  if (newest === undefined) return dayOfFiles(listed.flatMap((one) => one.files));
+  const { day, path } = newest;
+  const others = [...new Set(taken.map((one) => one.day))].filter((one) => one !== day).sort();
+  const guessed = `Day ${day}: guessed from the capture time in ${onOneLine(basename(path))}.`;
+  return {
+    firstDay: day,
+    lastDay: day,
+    sentence: `${guessed} ${others.length === 0 ? correct : otherDays(others, day)}`,
+  };
 }
 
-function dayOfFiles(files: readonly CardFile[]): DayOfCards {
+/** The cards are brought in whole, whatever the day. */
+function otherDays(others: readonly string[], newest: string): string {
+  const [first] = others;
+  return `Pictures of ${others.join(', ')} are on the cards too and come in with the rest. Say --day ${first} if the meeting was then, or --day ${first}/${newest} if it lasted all these days.`;
+}
+
+function dayOfFiles(files: readonly CardFile[]): DaysOfCards {
   const newest = files.reduce<CardFile | null>((a, b) => (a === null || b.modified > a.modified ? b : a), null);
   // A card's clock knows no zone and is listed as if it stood in this machine's.
   const local = new Date(newest?.modified ?? Date.now());
   const day = dayOf(local.getTime() - local.getTimezoneOffset() * 60_000);
   const from = newest === null ? 'today' : `when ${onOneLine(basename(newest.path))} was last written`;
-  return { day, sentence: `Day ${day}: guessed from ${from}, for no picture tells its capture time. ${correct}` };
+  const sentence = `Day ${day}: guessed from ${from}, for no picture tells its capture time. ${correct}`;
+  return { firstDay: day, lastDay: day, sentence };
 }
 
 interface Listed {
@@ -56,8 +77,27 @@ async function newestFirst(card: string): Promise<Listed> {
   return { card, files: [...(listing?.files ?? [])].sort((a, b) => b.modified - a.modified) };
 }
 
-async function capturedDay({ card, files }: Listed): Promise<{ readonly day: string; readonly path: string } | null> {
-  const pictures = files.filter((file) => file.bytes > 0 && isPicture(file.path)).slice(0, picturesAsked);
+interface Taken {
+  readonly day: string;
+  readonly path: string;
+}
+
+/** One picture of each day on which the card was written to tells enough: reading thousands would hold up the copying. */
+async function capturedDays({ card, files }: Listed): Promise<readonly Taken[]> {
+  const pictures = files.filter((file) => file.bytes > 0 && isPicture(file.path));
+  const byName = pictures.toSorted((a, b) => (a.path < b.path ? -1 : 1));
+  const written = new Map<string, CardFile[]>();
+  for (const file of pictures) {
+    const day = dayOf(file.modified);
+    written.set(day, [...(written.get(day) ?? []), file].slice(0, picturesAsked));
+  }
+  // Copied to a disk, all files were written on one day: then the first and the last name are asked too.
+  const asked = [...written.values(), byName.slice(0, 1), byName.slice(-1)];
+  const taken = await Promise.all(asked.map((some) => firstThatTells(card, some)));
+  return taken.filter((one) => one !== null);
+}
+
+async function firstThatTells(card: string, pictures: readonly CardFile[]): Promise<Taken | null> {
   for (const { path } of pictures) {
     const metadata = await readMetadata(join(card, path), '' as FileId).catch(() => null);
     if (metadata?.captured.kind !== 'recorded') continue;

@@ -18,9 +18,9 @@ program
   .command('bring-in')
   .description('copy cards to one or two disks, prove the copies, measure, arrange, and say who is thin')
   .argument('<card...>', 'cards or folders')
-  .requiredOption('--to <disk>', 'where the meeting lies; say it twice for two copies', several)
+  .option('--to <disk>', 'where the meeting lies; say it twice for two copies', several)
   .option('--name <name>', 'name of the meeting, where it is new')
-  .option('--day <day>', 'its day, as YYYY-MM-DD; else guessed from what the cameras wrote')
+  .option('--day <day>', 'its day, as YYYY-MM-DD, or first/last of several; else guessed from what the cameras wrote')
   .option('--zone <zone>', 'its time zone, for instance Europe/London')
   .action(async (cards: string[], wish) => (await import('./bringInCommand.js')).bringInCommand(cards, wish));
 
@@ -61,7 +61,7 @@ program
   .command('mend')
   .description('mend a damaged copy from a good one')
   .argument('<meeting>', 'the folder with damaged files')
-  .requiredOption('--from <meeting>', 'the same meeting on another disk')
+  .option('--from <meeting>', 'the same meeting on another disk')
   .action(async (folder: string, wish) => (await import('./verifyCommands.js')).mendCommand(folder, wish));
 
 program

@@ -12,7 +12,8 @@ const voice = {
   refuse: (sentence: string) => void refused.push(sentence),
   say: (sentence: string) => void said.push(sentence),
 };
-const wish = { day: '2031-05-17', zone: 'Europe/Berlin', isDaySaid: false };
+const on = (day: string) => ({ firstDay: day, lastDay: day });
+const wish = { ...on('2031-05-17'), zone: 'Europe/Berlin', isDaySaid: false };
 
 beforeEach(async () => {
   root = await mkdtemp(join(tmpdir(), 'tyrewall-folders-'));
@@ -54,6 +55,25 @@ describe('the folders of a meeting', () => {
     ]);
   });
 
+  it('given themselves are meant, and a name or a day that was said otherwise is told of', async () => {
+    const [folder = ''] = await meetingOnDisks([at('a')], { ...wish, name: 'Ebbstone', isDaySaid: true }, voice);
+    for (const same of [wish, { ...wish, name: 'Ebbstone', isDaySaid: true }, { ...wish, ...on('2020-02-18') }])
+      expect(await meetingOnDisks([folder], same, voice)).toEqual([folder]);
+    expect(said).toEqual([]);
+    const other = { ...wish, name: 'Halden', ...on('2020-02-18'), isDaySaid: true };
+    expect(await meetingOnDisks([folder], other, voice)).toEqual([folder]);
+    expect(said).toEqual([
+      `${folder} is the meeting Ebbstone of 2031-05-17, and the cards go into it, though you said --name Halden and --day 2020-02-18. For another meeting give --to the folder that holds this one.`,
+    ]);
+  });
+
+  it('of several days take what falls within them', async () => {
+    const days = { ...wish, lastDay: '2031-05-18', isDaySaid: true };
+    const made = await meetingOnDisks([at('a')], days, voice);
+    expect(made).toEqual([at('a', '2031-05-17 Meeting of 2031-05-17 to 2031-05-18')]);
+    expect(await meetingOnDisks([at('a')], { ...wish, ...on('2031-05-18') }, voice)).toEqual(made);
+  });
+
   it('ask which one, when a day has two meetings', async () => {
     await meetingOnDisks([at('a')], { ...wish, name: 'One' }, voice);
     await meetingOnDisks([at('a')], { ...wish, name: 'Two' }, voice);
@@ -65,12 +85,12 @@ describe('the folders of a meeting', () => {
   it('of one name on two days are two meetings, when the day is said', async () => {
     const named = { ...wish, name: 'Ebbstone', isDaySaid: true };
     const first = await meetingOnDisks([at('a')], named, voice);
-    const other = await meetingOnDisks([at('a')], { ...named, day: '2020-02-18' }, voice);
+    const other = await meetingOnDisks([at('a')], { ...named, ...on('2020-02-18') }, voice);
     expect(other).toEqual([at('a', '2020-02-18 Ebbstone')]);
     expect(await meetingOnDisks([at('a')], named, voice)).toEqual(first);
-    expect(await meetingOnDisks([at('a')], { ...named, day: '2020-02-18', isDaySaid: false }, voice)).toEqual(other);
+    expect(await meetingOnDisks([at('a')], { ...named, ...on('2020-02-18'), isDaySaid: false }, voice)).toEqual(other);
     expect(said).toEqual([]);
-    await expect(meetingOnDisks([at('a')], { ...named, day: '2024-01-01', isDaySaid: false }, voice)).rejects.toThrow(
+    await expect(meetingOnDisks([at('a')], { ...named, ...on('2024-01-01'), isDaySaid: false }, voice)).rejects.toThrow(
       /called Ebbstone on 2024-01-01 .* found 2: .*Ebbstone of 2020-02-18.* or say its --name and --day/,
     );
   });
@@ -80,7 +100,7 @@ describe('the folders of a meeting', () => {
     const made = await meetingOnDisks([at('a')], named, voice);
     expect(await meetingOnDisks([at('a')], named, voice)).toEqual(made);
     expect(said).toEqual([]);
-    expect(await meetingOnDisks([at('a')], { ...named, day: '2020-02-18' }, voice)).toEqual(made);
+    expect(await meetingOnDisks([at('a')], { ...named, ...on('2020-02-18') }, voice)).toEqual(made);
     expect(said).toEqual([
       'The cards go into Ebbstone of 2031-05-17, which is there already, though their day was guessed to be 2020-02-18. Say --day 2020-02-18 for a meeting of its own.',
     ]);

@@ -7,15 +7,15 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { meaningOf } from '../host/bringin/index.js';
 import { createMeeting, type MeetingAbout } from '../host/meeting/index.js';
 import { CliError } from './cliError.js';
+import type { Days } from './dayOfCards.js';
 import { onOneLine } from './words.js';
 
-export interface MeetingWish {
+/** Its days are said, or guessed from the cards. */
+export interface MeetingWish extends Days {
   /** What the person calls it, with `--name`. */
   readonly name?: string;
   /** IANA zone; else the machine's. */
   readonly zone?: string;
-  /** `YYYY-MM-DD`, said or guessed from the cards. */
-  readonly day: string;
   /** A day that a person said is never passed over; a guessed one may be. */
   readonly isDaySaid: boolean;
 }
@@ -38,20 +38,16 @@ interface Found {
  * left out, with a sentence; without the first there is no meeting.
  */
 export async function meetingOnDisks(
-  disks: readonly string[],
+  disks: readonly [string, ...string[]],
   wish: MeetingWish,
   voice: Voice,
 ): Promise<readonly string[]> {
-  const first = disks[0];
-  if (first === undefined)
-    throw new CliError(
-      'Expected where to copy to, but no --to was given. Say --to DISK, and --to SECOND_DISK for the second copy.',
-    );
+  const [first, ...more] = disks;
   refuseBlank(wish.name);
   const chosen = chooseMeeting(await meetingsAt(first), wish, first, voice);
   const folder = chosen?.folder ?? (await makeMeeting(first, wish));
   const others: string[] = [];
-  for (const disk of disks.slice(1)) {
+  for (const disk of more) {
     try {
       const other = await sameMeetingOn(disk, folder);
       if ([folder, ...others].includes(other)) throw samePlaceError(disk);
@@ -93,28 +89,46 @@ async function nearestFolder(path: string): Promise<string> {
 
 function chooseMeeting(found: readonly Found[], wish: MeetingWish, disk: string, voice: Voice): Found | null {
   const only = found.length === 1 ? found[0] : undefined;
-  if (only !== undefined && resolve(only.folder) === resolve(disk)) return only;
+  if (only !== undefined && resolve(only.folder) === resolve(disk)) return givenItself(only, wish, voice);
   const named = found.filter(({ about }) => wish.name === undefined || about.name === wish.name);
-  const fitting = named.filter(({ about }) => about.firstDay <= wish.day && wish.day <= about.lastDay);
+  const fitting = named.filter(({ about }) => holdsDays(about, wish));
   if (fitting.length > 0 || wish.name === undefined || wish.isDaySaid) return theOne(fitting, wish, disk);
   const other = theOne(named, wish, disk);
   if (other !== null)
     voice.say(
-      `The cards go into ${inWords(other)}, which is there already, though their day was guessed to be ${wish.day}. Say --day ${wish.day} for a meeting of its own.`,
+      `The cards go into ${inWords(other)}, which is there already, though their day was guessed to be ${wish.firstDay}. Say --day ${wish.firstDay} for a meeting of its own.`,
     );
   return other;
 }
 
-function theOne(fitting: readonly Found[], { name, day }: MeetingWish, disk: string): Found | null {
+const holdsDays = (about: Days, wish: Days): boolean =>
+  about.firstDay <= wish.firstDay && wish.lastDay <= about.lastDay;
+
+/** A folder that was pointed at is meant, whatever else was said; but that it was not followed is said too. */
+function givenItself(found: Found, wish: MeetingWish, voice: Voice): Found {
+  const unlike = [
+    wish.name !== undefined && wish.name !== found.about.name ? `--name ${onOneLine(wish.name)}` : null,
+    wish.isDaySaid && !holdsDays(found.about, wish) ? `--day ${daysInWords(wish, '/')}` : null,
+  ].filter((one) => one !== null);
+  if (unlike.length > 0)
+    voice.say(
+      `${found.folder} is the meeting ${inWords(found)}, and the cards go into it, though you said ${unlike.join(' and ')}. For another meeting give --to the folder that holds this one.`,
+    );
+  return found;
+}
+
+const daysInWords = ({ firstDay, lastDay }: Days, between: string): string =>
+  firstDay === lastDay ? firstDay : `${firstDay}${between}${lastDay}`;
+
+function theOne(fitting: readonly Found[], wish: MeetingWish, disk: string): Found | null {
   if (fitting.length > 1)
     throw new CliError(
-      `Expected one meeting ${name === undefined ? '' : `called ${onOneLine(name)} `}on ${day} in ${disk} but found ${fitting.length}: ${fitting.map(inWords).join(', ')}. Give its folder to --to, or say its --name and --day.`,
+      `Expected one meeting ${wish.name === undefined ? '' : `called ${onOneLine(wish.name)} `}on ${daysInWords(wish, ' to ')} in ${disk} but found ${fitting.length}: ${fitting.map(inWords).join(', ')}. Give its folder to --to, or say its --name and --day.`,
     );
   return fitting[0] ?? null;
 }
 
-const inWords = ({ about: { name, firstDay, lastDay } }: Found): string =>
-  `${onOneLine(name)} of ${firstDay === lastDay ? firstDay : `${firstDay} to ${lastDay}`}`;
+const inWords = ({ about }: Found): string => `${onOneLine(about.name)} of ${daysInWords(about, ' to ')}`;
 
 /** The meeting at a folder, or those lying directly in it. */
 async function meetingsAt(place: string): Promise<readonly Found[]> {
@@ -143,13 +157,14 @@ async function aboutAt(folder: string): Promise<Found['about'] | null> {
 }
 
 async function makeMeeting(disk: string, wish: MeetingWish): Promise<string> {
-  const name = wish.name ?? `Meeting of ${wish.day}`;
-  const folder = resolve(disk, folderNameOf(name, wish.day));
+  const { firstDay, lastDay } = wish;
+  const name = wish.name ?? `Meeting of ${daysInWords(wish, ' to ')}`;
+  const folder = resolve(disk, folderNameOf(name, firstDay));
   await makeSureOfWriting(disk);
   await createMeeting(folder, {
     name,
-    firstDay: wish.day,
-    lastDay: wish.day,
+    firstDay,
+    lastDay,
     zone: wish.zone ?? Intl.DateTimeFormat().resolvedOptions().timeZone,
     spots: [],
   });

@@ -46,6 +46,14 @@ describe('progress in a file', () => {
     ]);
   });
 
+  it('shows nothing once it is closed', () => {
+    const said: string[] = [];
+    const board = lineBoard((line) => said.push(line));
+    board.close();
+    board.show(standingOfVerify({ ...verifying, filesDone: 11, bytesDone: 1200 }));
+    expect(said).toEqual([]);
+  });
+
   it('says of a card whose files are all here that they are', () => {
     expect(standingOfCard({ ...card, state: 'finished', alreadyHere: 12 })).toMatchObject({
       words: '12 files, all here already',

@@ -15,6 +15,9 @@ export interface Standing {
 
 export interface ProgressBoard {
   show(standing: Standing): void;
+  /** A line that stays, above the bars. */
+  say(line: string): void;
+  /** Nothing is shown after it. */
   close(): void;
 }
 
@@ -32,15 +35,21 @@ function barBoard(): ProgressBoard {
     barsize: 24,
   });
   const byName = new Map<string, SingleBar>();
+  let isClosed = false;
   return {
     show(standing) {
+      if (isClosed) return;
       const name = onOneLine(standing.name);
       const bar = byName.get(name) ?? bars.create(100, 0, { name, words: '', share: 0 });
       byName.set(name, bar);
       const share = percentOf(standing);
       bar.update(share, { name, words: standing.words, share });
     },
-    close: () => bars.stop(),
+    say: (line) => bars.log(`${line}\n`),
+    close() {
+      isClosed = true;
+      bars.stop();
+    },
   };
 }
 
@@ -49,8 +58,11 @@ export function lineBoard(
   now: () => number = () => performance.now(),
 ): ProgressBoard {
   const shown = new Map<string, { readonly at: number; readonly standing: Standing }>();
+  let isClosed = false;
   return {
+    say,
     show(standing) {
+      if (isClosed) return;
       const before = shown.get(standing.name);
       const isNewWork = before === undefined || standing.done < before.standing.done;
       if (!isNewWork && before.standing.hasEnded) return;
@@ -59,7 +71,9 @@ export function lineBoard(
       shown.set(standing.name, { at: now(), standing });
       say(`${onOneLine(standing.name)}: ${percentOf(standing)} %  ${standing.words}`);
     },
-    close: () => undefined,
+    close() {
+      isClosed = true;
+    },
   };
 }
 

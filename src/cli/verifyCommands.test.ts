@@ -35,6 +35,24 @@ describe('checking at the terminal', () => {
     expect(process.exitCode).toBeUndefined();
   });
 
+  it('BI33: names what is in no manifest', async () => {
+    await putPictures(scratch, 'card', [1, 2]);
+    const { folder } = (await bringIn({ cards: [scratch.path('card')], destinations: [scratch.path('a')] })).cards[0]!;
+    await writeFile(join(scratch.path('a'), 'cards', folder, 'DCIM', 'stray.txt'), 'put there by hand');
+    await verifyCommand(scratch.path('a'));
+    expect(said.filter((line) => line.includes('stray'))).toEqual([
+      `cards/${folder}/DCIM/stray.txt is in no manifest: it was put there afterwards, and nothing vouches for it.`,
+    ]);
+    expect(said.at(-1)).toMatch(/ 1 more file is in no manifest\.$/);
+    expect(process.exitCode).toBeUndefined();
+  });
+
+  it('asks for the good copy with an example', async () => {
+    await expect(mendCommand(join('first', '2031-05-17 Ebbstone'), {})).rejects.toThrow(
+      /no --from was given\. Say for instance: tyrewall mend "first.*Ebbstone" --from "SECOND_DISK\/2031-05-17 Ebbstone"$/,
+    );
+  });
+
   it('says how many files a new disk got, all of them', async () => {
     await putPictures(scratch, 'card', [1, 2, 3]);
     await bringIn({ cards: [scratch.path('card')], destinations: [scratch.path('a')] });

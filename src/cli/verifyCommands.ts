@@ -1,5 +1,7 @@
 /** `verify`, `mend` and `add-disk`: are the copies still what the cards held, and what to do when they are not. */
+import { basename } from 'node:path';
 import { addDisk, mend, recordCheck, verifyFolder } from '../host/bringin/index.js';
+import { CliError } from './cliError.js';
 import { createProgressBoard, type ProgressBoard, standingOfCard, standingOfVerify } from './progress.js';
 import { counted, onOneLine } from './words.js';
 
@@ -8,6 +10,7 @@ const mostTroubles = 50;
 export async function verifyCommand(folder: string, wish: { readonly record?: boolean } = {}): Promise<void> {
   const check = await withBoard((board) => verifyFolder(folder, (progress) => board.show(standingOfVerify(progress))));
   printTroubles(check.troubles);
+  printTroubles(check.files.flatMap((file) => (file.kind === 'new' ? [inNoManifest(file.path)] : [])));
   if (check.notPastCache !== undefined) console.log(check.notPastCache);
   console.log(check.sentence);
   if (!check.isWhole) process.exitCode = 1;
@@ -18,9 +21,16 @@ export async function verifyCommand(folder: string, wish: { readonly record?: bo
   if (troubles.length > 0) process.exitCode = 1;
 }
 
-export async function mendCommand(damaged: string, wish: { readonly from: string }): Promise<void> {
+const inNoManifest = (path: string): string =>
+  `${path} is in no manifest: it was put there afterwards, and nothing vouches for it.`;
+
+export async function mendCommand(damaged: string, { from }: { readonly from?: string }): Promise<void> {
+  if (from === undefined)
+    throw new CliError(
+      `Expected where the good copy lies, but no --from was given. Say for instance: tyrewall mend "${damaged}" --from "SECOND_DISK/${basename(damaged)}"`,
+    );
   const report = await withBoard((board) =>
-    mend({ damaged, from: wish.from, onProgress: (progress) => board.show(standingOfVerify(progress)) }),
+    mend({ damaged, from, onProgress: (progress) => board.show(standingOfVerify(progress)) }),
   );
   for (const path of report.mended) console.log(onOneLine(`mended ${path}`));
   printTroubles(report.troubles);
@@ -43,9 +53,16 @@ export async function addDiskCommand(meeting: string, folder: string): Promise<v
 
 async function withBoard<Result>(work: (board: ProgressBoard) => Promise<Result>): Promise<Result> {
   const board = createProgressBoard();
+  // The bars hide the cursor; whoever stops half-way gets it back.
+  const end = () => {
+    board.close();
+    process.exit(130);
+  };
+  process.once('SIGINT', end);
   try {
     return await work(board);
   } finally {
+    process.off('SIGINT', end);
     board.close();
   }
 }

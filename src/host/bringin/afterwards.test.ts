@@ -13,7 +13,6 @@ import {
   verifyFolder,
   watchForCards,
 } from './index.js';
-import { keepAwake } from './keepAwake.js';
 import { contentOf, pathsBelow, pictureAt, putPictures, scratchFolder } from './testing/scratch.js';
 
 const scratch = scratchFolder();
@@ -200,17 +199,5 @@ describe('the computer', () => {
     expect(await deviceOf(scratch.path('link'))).toEqual(device);
     if (process.platform === 'linux')
       expect(await deviceOf('/proc')).toEqual({ kind: 'unknown', why: 'it is not a disk of this computer' });
-  });
-
-  it('BI74: whether the computer is kept awake is told, never guessed', async () => {
-    const awake = keepAwake('testing', 'sunos');
-    expect(await awake.state()).toEqual({ kind: 'not-kept', why: 'this program knows no way to keep sunos awake' });
-    awake.release();
-    const without = keepAwake('testing', 'darwin');
-    await vi.waitFor(
-      async () => expect((await without.state()).kind).toBe(process.platform === 'darwin' ? 'kept' : 'not-kept'),
-      10_000,
-    );
-    without.release();
   });
 });

@@ -7,7 +7,7 @@ import { type DeviceFinder, lookAtDestinations } from './destinations.js';
 import { type Disk, nodeDisk } from './disk.js';
 import { BringInError, meaningOf } from './errors.js';
 import { settleUnfinished } from './fillOnDisk.js';
-import { keepAwake } from './keepAwake.js';
+import { keepAwake, type OnMayFallAsleep } from './keepAwake.js';
 import { limitTo, sharedRuns } from './limit.js';
 import { listCard } from './listCard.js';
 import { makeMeter } from './meter.js';
@@ -23,6 +23,7 @@ export interface BringInOptions {
   readonly onProgress?: (progress: CardProgress) => void;
   /** Told when a file's bytes are under its own name on the first disk that has them, before they are read back. */
   readonly onFileCopied?: (file: FileCopied) => void;
+  readonly onMayFallAsleep?: OnMayFallAsleep;
   readonly readLimitBytesPerSecond?: number;
   /** For tests: disks that fail, devices that differ, a clock that stands. */
   readonly disk?: Disk;
@@ -34,7 +35,6 @@ export interface BringInReport {
   readonly cards: readonly CardReport[];
   /** Sentences about destinations that could not be used. */
   readonly refused: readonly { readonly folder: string; readonly sentence: string }[];
-  readonly keptAwake: { readonly kind: 'kept' } | { readonly kind: 'not-kept'; readonly why: string };
 }
 
 /** Bringing back one folder at a time is quickest on one disk; two keep its queue filled. */
@@ -51,7 +51,7 @@ export async function bringIn(options: BringInOptions): Promise<BringInReport> {
   const refused = looked.flatMap((one) =>
     one.kind === 'refused' ? [{ folder: one.folder, sentence: one.sentence }] : [],
   );
-  const awake = keepAwake('Bringing in cards');
+  const awake = keepAwake('Bringing in cards', options.onMayFallAsleep ?? (() => undefined));
   try {
     // A disk that cannot be tidied is told of when a card's turn comes.
     await Promise.all(destinations.map(({ folder }) => settleUnfinished(folder, disk).catch(() => undefined)));
@@ -72,7 +72,7 @@ export async function bringIn(options: BringInOptions): Promise<BringInReport> {
     const reports = await Promise.all(groups.map((group) => oneAfterAnother(group, run, refused)));
     const byCard = new Map(reports.flat().map((report) => [report.card, report]));
     const cards = [...new Set(sources)].map((card) => byCard.get(card)!);
-    return { cards, refused, keptAwake: await awake.state() };
+    return { cards, refused };
   } finally {
     awake.release();
   }

@@ -2,9 +2,11 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 
 export interface Awake {
-  state(): Promise<{ readonly kind: 'kept' } | { readonly kind: 'not-kept'; readonly why: string }>;
   release(): void;
 }
+
+/** Told at once, for then there is something to be done; and not after the release. */
+export type OnMayFallAsleep = (why: string) => void;
 
 /** Each ends by itself when this process does, even if it is killed. */
 function commandFor(platform: NodeJS.Platform, why: string): readonly string[] | null {
@@ -22,25 +24,31 @@ function commandFor(platform: NodeJS.Platform, why: string): readonly string[] |
   ];
 }
 
-export function keepAwake(why: string, platform: NodeJS.Platform = process.platform): Awake {
-  const command = commandFor(platform, why);
-  if (command === null) return asleep(`this program knows no way to keep ${platform} awake`);
-  let ended: string | null = null;
+export function keepAwake(
+  why: string,
+  onMayFallAsleep: OnMayFallAsleep,
+  command: readonly string[] | null = commandFor(process.platform, why),
+): Awake {
+  if (command === null) {
+    onMayFallAsleep(`this program knows no way to keep ${process.platform} awake`);
+    return { release: () => undefined };
+  }
+  let isOver = false;
+  const lost = (how: string) => {
+    if (!isOver) onMayFallAsleep(`${command[0]} ${how}`);
+    isOver = true;
+  };
   const child: ChildProcess = spawn(command[0]!, command.slice(1), { stdio: 'ignore', detached: true });
-  child.on('error', () => {
-    ended = `${command[0]} is not on this computer`;
-  });
-  child.on('exit', () => {
-    ended ??= `${command[0]} was refused`;
-  });
+  child.on('error', () => lost('is not on this computer'));
+  child.on('exit', () => lost('was refused'));
   child.unref();
   return {
-    state: async () => (ended === null ? { kind: 'kept' } : { kind: 'not-kept', why: ended }),
-    release: () => endGroup(child),
+    release: () => {
+      isOver = true;
+      endGroup(child);
+    },
   };
 }
-
-const asleep = (why: string): Awake => ({ state: async () => ({ kind: 'not-kept', why }), release: () => undefined });
 
 /** The helper and whatever it started end together. */
 function endGroup(child: ChildProcess): void {

@@ -7,7 +7,7 @@ const LEAST_INTERVAL_MS = 250;
 export interface Announcer {
   state(asOf: number): void;
   card(progress: CardProgress): void;
-  notice(sentence: string): void;
+  notice(sentence: string, lasting?: 'passing'): void;
   subscribe(listener: (event: DayEvent) => void): () => void;
   /** Tells what is still waiting, and nothing after. */
   close(): void;
@@ -17,13 +17,13 @@ export function announcer(now: () => number = () => performance.now()): Announce
   const listeners = new Set<(event: DayEvent) => void>();
   const cards = new Map<string, CardProgress>();
   let asOf: number | null = null;
-  let notices: string[] = [];
+  let notices: Extract<DayEvent, { kind: 'notice' }>[] = [];
   let lastToldAt = Number.NEGATIVE_INFINITY;
   let timer: NodeJS.Timeout | null = null;
 
   const takeWaiting = (): readonly DayEvent[] => {
     const events: DayEvent[] = [
-      ...notices.map((sentence) => ({ kind: 'notice', sentence }) as const),
+      ...notices,
       ...[...cards.values()].map((progress) => ({ kind: 'card', progress }) as const),
       ...(asOf === null ? [] : [{ kind: 'state', asOf } as const]),
     ];
@@ -52,8 +52,8 @@ export function announcer(now: () => number = () => performance.now()): Announce
       cards.set(progress.card, progress);
       soon();
     },
-    notice(sentence) {
-      notices.push(sentence);
+    notice(sentence, lasting) {
+      notices.push({ kind: 'notice', sentence, ...(lasting === undefined ? {} : { isPassing: true }) });
       soon();
     },
     subscribe(listener) {

@@ -245,7 +245,7 @@ describe('measuring what is missing', () => {
 });
 
 describe('cards coming in', () => {
-  const report = { cards: [], refused: [], keptAwake: { kind: 'kept' } } satisfies BringInReport;
+  const report = { cards: [], refused: [] } satisfies BringInReport;
 
   it('LB45: a file is measured as soon as its bytes stand, before the card is finished', async () => {
     const at = await place();
@@ -270,6 +270,28 @@ describe('cards coming in', () => {
     finish();
     await running;
     expect((await day.settled()).arrangement.exposures).toHaveLength(4);
+  });
+
+  it('BI74: that the machine may fall asleep is told while a card comes in, and gone when it is done', async () => {
+    const at = await place();
+    let finish = (): void => undefined;
+    const bringIn: DayOptions['bringIn'] = async ({ onMayFallAsleep }) => {
+      onMayFallAsleep?.('the helper was refused');
+      await new Promise<void>((resolve) => {
+        finish = resolve;
+      });
+      return report;
+    };
+    const { day } = await live(at, { bringIn });
+    const heard: DayEvent[] = [];
+    day.subscribe((event) => heard.push(event));
+    const running = day.bringIn(['/card']);
+    const sentence = expect.stringMatching(/^This machine may fall asleep .*\(the helper was refused\)/);
+    expect(day.notices()).toEqual([sentence]);
+    await vi.waitFor(() => expect(heard).toContainEqual({ kind: 'notice', sentence, isPassing: true }));
+    finish();
+    await running;
+    expect(day.notices()).toEqual([]);
   });
 
   it('LB45: a file that did not stand in the end is not in the day', async () => {

@@ -61,6 +61,8 @@ class OpenDay implements Day {
   readonly #files;
   readonly #cards = new Map<string, CardProgress>();
   readonly #notices: string[] = [];
+  /** Holds only while cards come in. */
+  #passingNotice: string | null = null;
   /** Copying; and bringing in as a whole, with what follows. */
   readonly #copying = new Set<Promise<unknown>>();
   readonly #bringingIn = new Set<Promise<void>>();
@@ -121,7 +123,7 @@ class OpenDay implements Day {
   }
 
   notices(): readonly string[] {
-    return this.#notices;
+    return this.#passingNotice === null ? this.#notices : [...this.#notices, this.#passingNotice];
   }
 
   async decide(gesture: GestureId, decisions: Parameters<Day['decide']>[1]): Promise<void> {
@@ -155,6 +157,7 @@ class OpenDay implements Day {
       await copying;
     } finally {
       this.#copying.delete(copying);
+      if (this.#copying.size === 0) this.#endPassingNotice();
       for (const card of cards) this.#cardsInHand.delete(card);
       await this.#readFills();
       this.#arranging.changed(true);
@@ -168,10 +171,10 @@ class OpenDay implements Day {
       destinations: [this.#meeting.folder, ...(this.#options.otherDisks ?? [])],
       signal: this.#stop.signal,
       onProgress: (progress) => this.#takeProgress(progress),
+      onMayFallAsleep: (why) => this.#noticeWhileCopying(mayFallAsleep(why)),
       onFileCopied: ({ fileId, fill, path, absolutePath }) => this.#addFiles([{ fileId, fill, path, absolutePath }]),
     });
     for (const { sentence } of report.refused) this.#notice(sentence);
-    if (report.keptAwake.kind === 'not-kept') this.#notice(mayFallAsleep(report.keptAwake.why));
   }
 
   #watchForCards(): void {
@@ -244,6 +247,17 @@ class OpenDay implements Day {
     if (this.#notices.includes(sentence)) return;
     this.#notices.push(sentence);
     this.#announcer.notice(sentence);
+  }
+
+  #noticeWhileCopying(sentence: string): void {
+    this.#passingNotice = sentence;
+    this.#announcer.notice(sentence, 'passing');
+  }
+
+  #endPassingNotice(): void {
+    if (this.#passingNotice === null) return;
+    this.#passingNotice = null;
+    this.#changed();
   }
 
   async #readFills(): Promise<void> {

@@ -31,7 +31,8 @@ export interface DayState {
 export type DayEvent =
   | { readonly kind: 'state'; readonly asOf: number }
   | { readonly kind: 'card'; readonly progress: CardProgress }
-  | { readonly kind: 'notice'; readonly sentence: string };
+  /** A passing one is no longer among the notices once its card is done. */
+  | { readonly kind: 'notice'; readonly sentence: string; readonly isPassing?: true };
 
 export interface Day {
   state(): DayState;
