@@ -156,9 +156,9 @@ const listeningVision = (vision: Vision, again: Vision, heard: (call: Call) => v
     heard(() => again.lookAtBike(image, box));
     return vision.lookAtBike(image, box);
   },
-  readNumbers: (image, rect) => {
-    heard(() => again.readNumbers(image, rect));
-    return vision.readNumbers(image, rect);
+  readNumbers: (image, rect, parts) => {
+    heard(() => again.readNumbers(image, rect, parts));
+    return vision.readNumbers(image, rect, parts);
   },
   close: () => vision.close(),
 });

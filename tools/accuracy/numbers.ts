@@ -64,9 +64,9 @@ export const numbersAccuracy: Part = async (vision, dataDir) => {
 /** The same vision with a clock at its reader: processor time, which other programs on the machine leave nearly alone. */
 function watchReading(vision: Vision): { readonly watched: Vision; readonly spentMs: () => number } {
   let spent = 0;
-  const readNumbers: Vision['readNumbers'] = async (image, rect) => {
+  const readNumbers: Vision['readNumbers'] = async (image, rect, parts) => {
     const before = process.cpuUsage();
-    const readings = await vision.readNumbers(image, rect);
+    const readings = await vision.readNumbers(image, rect, parts);
     const { user, system } = process.cpuUsage(before);
     spent += (user + system) / 1000;
     return readings;

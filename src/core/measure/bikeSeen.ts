@@ -12,6 +12,12 @@ export interface PartsSeen {
   readonly helmet: Float32Array;
 }
 
+/** The same in a picture of another size. */
+export const enlarged = (parts: PartsSeen, scale: number): PartsSeen => {
+  const { left, top, right, bottom } = parts.rect;
+  return { ...parts, rect: { left: left * scale, top: top * scale, right: right * scale, bottom: bottom * scale } };
+};
+
 export interface BikeFeatures {
   /** 96 values of unit length, taught so that one bike with its rider is alike from every side and in every light. */
   readonly taught: Float32Array;

@@ -1,4 +1,5 @@
 /** Seeing: opens the networks and measures one picture. */
+import { enlarged } from '../../core/measure/bikeSeen.js';
 import { halve, type RgbImage, rectOf } from '../../core/measure/images.js';
 import {
   type FrameFacts,
@@ -33,7 +34,9 @@ export async function measureImage(vision: Vision, image: RgbImage, facts: Frame
       const bike = await vision.lookAtBike(half, subject.box);
       const rect = rectOf(subject.box, image);
       if (read < MOST_READ && isWorthReading(rect)) {
-        seen.push({ bike, numbers: await vision.readNumbers(image, rect) });
+        // The bike network knows motorcycles; where the number of anything else stands it cannot say.
+        const parts = subject.what === 'motorcycle' ? enlarged(bike.parts, image.width / half.width) : undefined;
+        seen.push({ bike, numbers: await vision.readNumbers(image, rect, parts) });
         read += 1;
       } else seen.push({ bike });
     }

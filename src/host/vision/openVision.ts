@@ -1,6 +1,6 @@
 /** What the networks see in a picture: prepares their inputs and reads their outputs. */
 import { LEAST_DETECTION_SCORE, MOST_OVERLAP } from '../../core/measure/assembleSubjects.js';
-import { type BikeSeen, PARTS_EDGE, SEEN_MARGIN } from '../../core/measure/bikeSeen.js';
+import { type BikeSeen, PARTS_EDGE, type PartsSeen, SEEN_MARGIN } from '../../core/measure/bikeSeen.js';
 import { type Detection, decodeDetections, suppressOverlaps } from '../../core/measure/decodeDetections.js';
 import { type PixelRect, type RgbImage, rectOf, resize, wholeRect } from '../../core/measure/images.js';
 import {
@@ -21,8 +21,11 @@ export interface Vision {
   detect(image: RgbImage): Promise<Detection[]>;
   /** The mask of a bike with its rider, and what tells it from another. */
   lookAtBike(image: RgbImage, box: Box): Promise<BikeSeen>;
-  /** Race numbers on one subject, surest first; the picture in its full size, for digits are small. */
-  readNumbers(image: RgbImage, rect: PixelRect): Promise<NumberReading[]>;
+  /**
+   * Race numbers on one subject, surest first; the picture in its full size, for digits are small.
+   * @param parts in pixels of this picture: what is known to be bike, and where alone its number can be
+   */
+  readNumbers(image: RgbImage, rect: PixelRect, parts?: PartsSeen): Promise<NumberReading[]>;
   close(): Promise<void>;
 }
 
@@ -55,7 +58,7 @@ export function visionThrough(networks: Networks): Vision {
       const plane = (index: number) => parts.subarray(index * PARTS_EDGE ** 2, (index + 1) * PARTS_EDGE ** 2);
       return { parts: { rect, whole: plane(0), clothes: plane(1), helmet: plane(2) }, features };
     },
-    readNumbers: (image, rect) => readNumbers(image, rect, networks.findDigits),
+    readNumbers: (image, rect, parts) => readNumbers(image, rect, networks.findDigits, parts),
     close: () => networks.close(),
   };
 }

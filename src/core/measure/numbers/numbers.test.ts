@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { PARTS_EDGE, type PartsSeen } from '../bikeSeen.js';
 import type { RgbImage } from '../images.js';
 import type { NumberReading } from '../types.js';
 import { chanceRight } from './chanceRight.js';
@@ -129,6 +130,16 @@ describe('reading', () => {
   it('MS21: leaves out what is too small for any digit to be told', () => {
     expect(isWorthReading({ left: 10, top: 10, right: 60, bottom: 50 })).toBe(false);
     expect(isWorthReading({ left: 10, top: 10, right: 110, bottom: 50 })).toBe(true);
+  });
+
+  it('MS21: leaves out a figure that stands beside the bike', async () => {
+    const look = async (_: Float32Array, w: number, h: number) => mapsOf('46', w, h);
+    const everywhere = new Float32Array(PARTS_EDGE ** 2).fill(1);
+    const seen: PartsSeen = { rect, whole: everywhere, clothes: everywhere, helmet: everywhere };
+    expect(await readNumbers(image, rect, look, seen)).toHaveLength(1);
+    // A bike in the lower third alone; the figure stands in the middle.
+    const below = everywhere.map((_, at) => (at < (2 / 3) * PARTS_EDGE ** 2 ? 0 : 1));
+    expect(await readNumbers(image, rect, look, { ...seen, whole: below })).toEqual([]);
   });
 
   it('gives nothing where nothing is seen', async () => {

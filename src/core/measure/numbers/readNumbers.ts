@@ -2,12 +2,14 @@
  * Reads the numbers on one subject: a first look at all of it, then the best candidates again, upright and at the sizes
  * the network knows best; looks of one length vote together. The second, upright look is what helps most at a lean.
  */
+import type { PartsSeen } from '../bikeSeen.js';
 import { halve, type PixelRect, type RgbImage } from '../images.js';
 import type { NumberReading } from '../types.js';
 import { chanceRight } from './chanceRight.js';
 import { cutTurned } from './cutTurned.js';
 import { decodeDigits } from './decodeDigits.js';
 import { groupDigits, rated } from './groupDigits.js';
+import { standsOn } from './standsOn.js';
 import type { DigitGroup, DigitMaps, LookForDigits, SeenNumber } from './types.js';
 
 export const NUMBERS_EDGE_PX = 448;
@@ -41,9 +43,18 @@ const LEAST_READ_EDGE_PX = 80;
 export const isWorthReading = ({ left, top, right, bottom }: PixelRect): boolean =>
   Math.max(right - left, bottom - top) >= LEAST_READ_EDGE_PX;
 
-/** @param rect the subject, in pixels of the picture. @returns surest first, each text once */
-export async function readNumbers(image: RgbImage, rect: PixelRect, look: LookForDigits): Promise<NumberReading[]> {
-  const seen = await seeNumbers(image, rect, look);
+/**
+ * @param rect the subject, in pixels of the picture
+ * @param parts what is bike there, in the same pixels, where it is known: figures beside it are not read
+ * @returns surest first, each text once
+ */
+export async function readNumbers(
+  image: RgbImage,
+  rect: PixelRect,
+  look: LookForDigits,
+  parts?: PartsSeen,
+): Promise<NumberReading[]> {
+  const seen = await seeNumbers(image, rect, look, parts);
   const readings = seen.map((number) => readingOf(number, image)).sort((a, b) => b.confidence - a.confidence);
   return readings.filter(
     ({ text, confidence }, index) =>
@@ -52,8 +63,14 @@ export async function readNumbers(image: RgbImage, rect: PixelRect, look: LookFo
 }
 
 /** The candidates of a subject, each looked at again, before a chance is put on them. */
-export async function seeNumbers(image: RgbImage, rect: PixelRect, look: LookForDigits): Promise<SeenNumber[]> {
-  const candidates = await firstLook(image, rect, look);
+export async function seeNumbers(
+  image: RgbImage,
+  rect: PixelRect,
+  look: LookForDigits,
+  parts?: PartsSeen,
+): Promise<SeenNumber[]> {
+  const found = await firstLook(image, rect, look);
+  const candidates = bestOf(parts ? found.filter((group) => standsOn(parts, rectAround(group))) : found);
   const seen: SeenNumber[] = [];
   for (const candidate of candidates) {
     const again: DigitGroup[] = [];
@@ -70,7 +87,7 @@ export async function seeNumbers(image: RgbImage, rect: PixelRect, look: LookFor
 
 const groupsIn = (maps: DigitMaps, least: number): DigitGroup[] => groupDigits(decodeDigits(maps, least), maps);
 
-/** Candidates in pixels of the picture. */
+/** What is seen, best first, in pixels of the picture. */
 async function firstLook(image: RgbImage, rect: PixelRect, look: LookForDigits): Promise<DigitGroup[]> {
   const across = rect.right - rect.left;
   const down = rect.bottom - rect.top;
@@ -82,17 +99,17 @@ async function firstLook(image: RgbImage, rect: PixelRect, look: LookForDigits):
   const share = source.width / image.width;
   const part = { x: middle.x * share, y: middle.y * share, angle: 0, scale: scale * share };
   const maps = await look(cutTurned(source, part, width, height), width, height);
-  const groups = groupsIn(maps, LEAST_FIRST);
+  return groupsIn(maps, LEAST_FIRST).map((group) => ({
+    ...group,
+    x: middle.x + (group.x - width / 2) * scale,
+    y: middle.y + (group.y - height / 2) * scale,
+    height: group.height * scale,
+  }));
+}
+
+function bestOf(groups: readonly DigitGroup[]): DigitGroup[] {
   const least = Math.max(LEAST_CANDIDATE, LEAST_OF_BEST * (groups[0]?.score ?? 0));
-  return groups
-    .filter(({ score }) => score >= least)
-    .slice(0, CANDIDATES)
-    .map((group) => ({
-      ...group,
-      x: middle.x + (group.x - width / 2) * scale,
-      y: middle.y + (group.y - height / 2) * scale,
-      height: group.height * scale,
-    }));
+  return groups.filter(({ score }) => score >= least).slice(0, CANDIDATES);
 }
 
 async function lookAgain(
@@ -141,18 +158,23 @@ function fuse(first: DigitGroup, again: readonly DigitGroup[]): SeenNumber {
 /** A digit's width in heights, with the gap to the next: of ordinary figures, by eye. */
 const DIGIT_PITCH = 0.75;
 
-function readingOf(group: SeenNumber, { width, height }: RgbImage): NumberReading {
-  const half = { u: (DIGIT_PITCH * group.digits.length * group.height) / 2, v: group.height / 2 };
-  const cos = Math.abs(Math.cos(group.angle));
-  const sin = Math.abs(Math.sin(group.angle));
+function rectAround({ digits, x, y, height, angle }: DigitGroup): PixelRect {
+  const half = { u: (DIGIT_PITCH * digits.length * height) / 2, v: height / 2 };
+  const cos = Math.abs(Math.cos(angle));
+  const sin = Math.abs(Math.sin(angle));
   const [dx, dy] = [half.u * cos + half.v * sin, half.u * sin + half.v * cos];
+  return { left: x - dx, top: y - dy, right: x + dx, bottom: y + dy };
+}
+
+function readingOf(group: SeenNumber, { width, height }: RgbImage): NumberReading {
+  const around = rectAround(group);
   const clamp = (value: number) => Math.min(1, Math.max(0, value));
-  const [left, top] = [clamp((group.x - dx) / width), clamp((group.y - dy) / height)];
+  const [left, top] = [clamp(around.left / width), clamp(around.top / height)];
   return {
     text: group.text,
     confidence: chanceRight(group),
     isWhole: group.whole >= LEAST_WHOLE,
-    box: [left, top, clamp((group.x + dx) / width) - left, clamp((group.y + dy) / height) - top],
+    box: [left, top, clamp(around.right / width) - left, clamp(around.bottom / height) - top],
     turnedDeg: (group.angle * 180) / Math.PI,
   };
 }
