@@ -1,6 +1,7 @@
 /** From an exposure to a shot: where the camera stands, how the bike leans there, what light falls at that hour. */
 import type { BikeInShot, Shot } from '../render/frame.js';
-import { type Light, lightOf, type Sky } from '../render/light.js';
+import { dividerShot, lightAt, poseInTurn, STEADY } from '../render/framing.js';
+import type { Light, Sky } from '../render/light.js';
 import { clamp, cos, PI } from '../render/maths.js';
 import { type Random, randomFrom } from '../render/noise.js';
 import type { PoseName } from '../render/rider.js';
@@ -149,56 +150,30 @@ const SKIES: Readonly<Record<string, Sky>> = {
   I2: { sunColour: [4, 3.55, 2.9], zenith: [0.24, 0.42, 0.84], horizon: [0.88, 0.93, 1.0], cloud: 0.6 },
 };
 
-/** A rough sun for late September at 55° north; good enough to paint by. */
-function sunAtHour(hour: number): { readonly compassDeg: number; readonly elevationDeg: number } {
-  const fromNoon = hour - 12.9;
-  return { compassDeg: 180 + fromNoon * 16.5, elevationDeg: 36 * cos((fromNoon * PI) / 11.5) };
-}
+const NOON_H = 12.9;
 
 function lightFor(exposure: Exposure): Light {
   const hour = (exposure.wall - Date.parse(`${DATE}T00:00:00Z`)) / 3_600_000;
-  const { compassDeg, elevationDeg } = sunAtHour(hour);
-  return lightOf(SKIES[exposure.session.name]!, compassDeg - SPOTS[exposure.spot].headingDeg, elevationDeg);
+  return lightAt(SKIES[exposure.session.name]!, SPOTS[exposure.spot].headingDeg, hour - NOON_H);
 }
 
 function poseFor(leanDeg: number, spot: SpotName, isAway: boolean, random: Random): PoseName {
   if (spot === 'slipway') return isAway || random.isTrue(0.25) ? 'tucked' : 'upright';
-  const isFull = Math.abs(leanDeg) > 35;
-  return leanDeg > 0 ? (isFull ? 'rightFull' : 'rightHalf') : isFull ? 'leftFull' : 'leftHalf';
+  return poseInTurn(leanDeg);
 }
 
 export function shotOf(exposure: Exposure): Shot {
-  return exposure.role === 'divider' ? dividerShot(exposure) : bikeShot(exposure);
-}
-
-const FRAMING = { rollDeg: 0, defocusPx: 0, shakePx: [0, 0], exposureEv: 0 } as const;
-
-/** The sky on one call, the grass at the feet on the next. */
-function dividerShot(exposure: Exposure): Shot {
-  const random = randomFrom(exposure.seed);
-  const isSky = exposure.seed % 4 < 2;
-  return {
-    ...FRAMING,
+  if (exposure.role !== 'divider') return bikeShot(exposure);
+  const { seed, spot } = exposure;
+  const place = {
     width: FRAME_PX.long,
     height: FRAME_PX.short,
-    scene: { ...SPOTS[exposure.spot].scene, left: { ...SPOTS[exposure.spot].scene.left, walls: [] } },
+    scene: SPOTS[spot].scene,
     light: lightFor(exposure),
-    azimuthDeg: 40,
-    elevationDeg: 4,
-    distanceM: isSky ? 3 : 14,
-    fill: isSky ? 0.9 : 5,
-    offX: 0,
-    offY: 0,
-    speed: 0,
-    shutterS: 1 / 250,
-    fNumber: 8,
-    bikes: [],
-    alongM: random.between(0, 400),
-    seed: exposure.seed,
-    aim: isSky ? [-30, 24 + random.between(0, 6), random.between(-20, 20)] : [3, -0.6, 6.5],
-    shakePx: [random.between(3, 9), random.between(2, 7)],
-    exposureEv: isSky ? 0 : 0.2,
+    seed,
   };
+  // The sky on one call, the grass at the feet on the next.
+  return dividerShot(place, seed % 4 < 2 ? 'sky' : 'grass', randomFrom(seed));
 }
 
 function bikeShot(exposure: Exposure): Shot {
@@ -221,7 +196,7 @@ function bikeShot(exposure: Exposure): Shot {
   const isPair = bikes.length > 1;
   const shutter = ofBurst.oneOf(spot.shutters);
   return {
-    ...FRAMING,
+    ...STEADY,
     width: exposure.isPortrait ? FRAME_PX.short : FRAME_PX.long,
     height: exposure.isPortrait ? FRAME_PX.long : FRAME_PX.short,
     scene: spot.scene,

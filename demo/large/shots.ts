@@ -1,7 +1,8 @@
 /** From what was photographed to a picture's scene: camera, lean, light of the hour, company. */
 import type { BikeInShot, Shot } from '../render/frame.js';
-import { type Light, lightOf, type Sky } from '../render/light.js';
-import { cos, mix, PI, sin } from '../render/maths.js';
+import { dividerShot, lightAt, poseInTurn, STEADY } from '../render/framing.js';
+import type { Light, Sky } from '../render/light.js';
+import { mix, PI, sin } from '../render/maths.js';
 import { type Random, randomFrom } from '../render/noise.js';
 import type { PoseName } from '../render/rider.js';
 import { DAY_START, type GroupOptions, type SimulatedSession, type SimulatedShot } from '../simulated-day/index.js';
@@ -32,9 +33,9 @@ export function largeShot(day: LargeDay, shot: SimulatedShot, at: number): Shot 
   // One burst shares its framing: its pass is the same in all of its frames.
   const ofBurst = randomFrom(day.seed * 9176 + burstSeed(shot));
   const sky = skyOf(day, shot);
-  const light = lightAt(sky, spot, shot.wall);
+  const light = lightAt(sky, spot.headingDeg, (shot.wall - DAY_START) / 3_600_000 - START_BEFORE_NOON_H);
   return shot.bikes.length === 0
-    ? dividerShot(spot, light, ofFrame, at)
+    ? dividerShot({ ...SIZE_PX, scene: spot.scene, light, seed: at }, 'sky', ofFrame)
     : bikeShot(day, shot, spot, light, ofBurst, at);
 }
 
@@ -46,35 +47,7 @@ function skyOf(day: LargeDay, { session }: SimulatedShot): Sky {
   return SKIES[random.isTrue(0.25) ? OVERCAST : random.oneOf([0, 1, 3])]!;
 }
 
-/** A rough sun for the latitude of 55° in late summer; good enough to paint by. */
-function lightAt(sky: Sky, { headingDeg }: LargeSpot, wall: number): Light {
-  const fromNoonH = (wall - DAY_START) / 3_600_000 - 3.9;
-  return lightOf(sky, 180 + fromNoonH * 16.5 - headingDeg, 36 * cos((fromNoonH * PI) / 11.5));
-}
-
-const FRAMING = { ...SIZE_PX, rollDeg: 0, defocusPx: 0, shakePx: [0, 0], exposureEv: 0 } as const;
-
-function dividerShot({ scene }: LargeSpot, light: Light, random: Random, at: number): Shot {
-  return {
-    ...FRAMING,
-    scene: { ...scene, left: { ...scene.left, walls: [] } },
-    light,
-    azimuthDeg: 40,
-    elevationDeg: 4,
-    distanceM: 3,
-    fill: 0.9,
-    offX: 0,
-    offY: 0,
-    speed: 0,
-    shutterS: 1 / 250,
-    fNumber: 8,
-    bikes: [],
-    alongM: random.between(0, 400),
-    seed: at,
-    aim: [-30, 24 + random.between(0, 6), random.between(-20, 20)],
-    shakePx: [random.between(3, 9), random.between(2, 7)],
-  };
-}
+const START_BEFORE_NOON_H = 3.9;
 
 /** Two in one picture: how much further out the photographer zooms. */
 const PAIR_FILL = 0.62;
@@ -88,7 +61,8 @@ function bikeShot(day: LargeDay, shot: SimulatedShot, spot: LargeSpot, light: Li
   const isPair = shot.bikes.length > 1;
   const blur = ofFrame();
   return {
-    ...FRAMING,
+    ...SIZE_PX,
+    ...STEADY,
     scene: spot.scene,
     light,
     azimuthDeg,
@@ -146,6 +120,5 @@ function bikesOf(
 
 function poseFor(leanDeg: number, spot: LargeSpot, random: Random): PoseName {
   if (Math.abs(spot.leanDeg[1]) < 15) return random.isTrue(0.4) ? 'tucked' : 'upright';
-  const isFull = Math.abs(leanDeg) > 35;
-  return leanDeg > 0 ? (isFull ? 'rightFull' : 'rightHalf') : isFull ? 'leftFull' : 'leftHalf';
+  return poseInTurn(leanDeg);
 }
