@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { FileId, GestureId, RiderId } from '../core/ids.js';
-import { wallMsOf } from '../core/units.js';
+import { epochMsOf, wallMsOf } from '../core/units.js';
 import { createDesk, type DeskOptions } from './desk.js';
 import { cardUnderWay, createFakeDay, type FakeDay } from './testing/fakeDay.js';
 import type {
@@ -248,6 +248,42 @@ describe('views', () => {
 });
 
 describe('a card in words', () => {
+  it('DK152: the desk opened anew keeps what was said of a card, with when, and asks for the card where it was used since', async () => {
+    const { view, day } = setUp();
+    const [one, other, third] = day.state().fills.map(({ id }) => id);
+    const at = epochMsOf(NOW);
+    const disks = ['/m/one/Day', '/m/two/Day'];
+    const lacking = '/m/one/Day and /m/two/Day are on one physical disk.';
+    day.remember(one!, {
+      at,
+      verdict: {
+        kind: 'keep',
+        sentence: `Keep this card as it is. ${lacking}`,
+        missing: [lacking, 'A file is short.'],
+      },
+      troubles: [],
+      disks,
+    });
+    day.remember(other!, {
+      at,
+      verdict: { kind: 'may-be-formatted', sentence: 'All is on two disks.' },
+      troubles: [],
+      disks,
+    });
+    const { cards } = await view<CardsView>('/api/cards');
+    expect(third).toBeUndefined();
+    expect(cards).toMatchObject([
+      {
+        state: 'earlier',
+        verdict: 'keep',
+        sentence:
+          'Said at 13:12 on 2026-09-19: one and two are on one physical disk. If the card was used since, put it in again first.',
+        missing: ['A file is short.'],
+      },
+      { verdict: 'format', sentence: expect.stringMatching(/^Said at 13:12 on 2026-09-19: All is on two disks\./) },
+    ]);
+  });
+
   it('DK13: disks are told apart by the shortest name that does it, and nothing is said twice', async () => {
     const { view, day } = setUp();
     const lacking = '/m/one/Day and /m/two/Day are on one physical disk.';
@@ -352,9 +388,21 @@ describe('what a person says', () => {
 
   it('DK17: a folder that is no card is refused in the host’s words', async () => {
     const { ask } = setUp();
-    const response = await ask('/api/bring-in', { method: 'POST', body: JSON.stringify({ cards: ['card'] }) });
+    const response = await ask('/api/bring-in', { method: 'POST', body: JSON.stringify({ cards: ['/nothing'] }) });
     expect(response.status).toBe(409);
-    expect(await problemOf(response)).toContain('“card” is no folder here');
+    expect(await problemOf(response)).toContain('“/nothing” is no folder here');
+  });
+
+  it('DK17: a card’s name is no path: the refusal says where the card of that name was', async () => {
+    const { ask, day } = setUp();
+    day.setCards([cardUnderWay({ card: '/m/cards/halden-a1', folder: 'halden-a1-0a1b2c3d' })]);
+    const bringIn = (card: string) => ask('/api/bring-in', { method: 'POST', body: JSON.stringify({ cards: [card] }) });
+    expect(await problemOf(await bringIn('halden-a1'))).toBe(
+      'Expected the whole path of a card’s folder but got “halden-a1”. The card of that name came in from /m/cards/halden-a1: give that.',
+    );
+    const unknown = await bringIn('holiday');
+    expect(unknown.status).toBe(400);
+    expect(await problemOf(unknown)).toMatch(/but got “holiday”\. Give it as the computer names it/);
   });
 });
 

@@ -1,6 +1,7 @@
 /** The desk's HTTP API over one open day: loopback only, paired by token, JSON views, events, pictures. */
 import { readFile } from 'node:fs/promises';
 import type { AddressInfo } from 'node:net';
+import { isAbsolute } from 'node:path';
 import { serve } from '@hono/node-server';
 import { Hono } from 'hono';
 import { compress } from 'hono/compress';
@@ -16,7 +17,7 @@ import { createGuard } from './guard.js';
 import { serveWeb } from './serveWeb.js';
 import type { ActionsView, ChangedEvent, ProblemView, UndoAnswer } from './types.js';
 import { beforeView } from './views/before.js';
-import { cardsView } from './views/cards.js';
+import { cardsView, cardViews } from './views/cards.js';
 import { dayView } from './views/day.js';
 import { wellEnoughOf } from './views/groups.js';
 import { handedOverOf } from './views/handedOver.js';
@@ -206,6 +207,7 @@ function addGestures(app: Hono, { day }: Parts): void {
   app.post('/api/bring-in', async (context) => {
     const parsed = bringInRequest.safeParse(await context.req.json().catch(() => null));
     if (!parsed.success) throw new DeskError(400, `Expected the folder of a card. ${firstTrouble(parsed.error)}.`);
+    for (const card of parsed.data.cards) refuseName(card, day);
     // Copying takes minutes and tells of itself by events; only what stops it at once is answered here.
     const started = day.bringIn(parsed.data.cards);
     const soon = new Promise<'under way'>((resolve) => setTimeout(() => resolve('under way'), 400).unref());
@@ -215,6 +217,16 @@ function addGestures(app: Hono, { day }: Parts): void {
     started.catch(() => undefined);
     return context.json({ started: parsed.data.cards.length }, 202);
   });
+}
+
+/** A relative path would be looked for beside the program, where no card ever is. */
+function refuseName(card: string, day: Day): void {
+  if (isAbsolute(card)) return;
+  const source = cardViews(day).find(({ name }) => name === card)?.source;
+  const where = source
+    ? `The card of that name came in from ${source}: give that.`
+    : 'Give it as the computer names it, from its root on.';
+  throw new DeskError(400, `Expected the whole path of a card’s folder but got “${card}”. ${where}`);
 }
 
 function addActions(app: Hono, { day, board }: Parts): void {

@@ -400,7 +400,7 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
       await page.keyboard.press('Tab');
       await page.keyboard.press('b');
       await page.locator('.said-line.refused').waitFor();
-      expect(await words(page, '.said-line')).toContain('“card” is no folder here');
+      expect(await words(page, '.said-line')).toContain('Expected the whole path of a card’s folder but got “card”');
     });
 
     it('DK114: a timetable pasted as lines makes groups, and a line that cannot be read is named', async () => {

@@ -294,6 +294,35 @@ describe('cards coming in', () => {
     expect(day.notices()).toEqual([]);
   });
 
+  it('DK152: what was said of a card when it was done is known when the day is opened again', async () => {
+    const at = await place();
+    const progress = {
+      card: '/card',
+      fill: 'fill-1' as FillId,
+      folder: 'card-1',
+      filesTotal: 1,
+      bytesTotal: 1,
+      filesRead: 1,
+      bytesRead: 1,
+      copies: [{ disk: '/one', bytesWritten: 1, bytesReadBack: 1 }],
+      troubles: ['A file is short.'],
+      secondsLeft: null,
+    };
+    const verdict = { kind: 'keep', sentence: 'Keep this card as it is.', missing: [] } as const;
+    const bringIn: DayOptions['bringIn'] = async ({ onProgress }) => {
+      onProgress?.({ ...progress, state: 'copying', verdict: null });
+      onProgress?.({ ...progress, state: 'finished', verdict });
+      return report;
+    };
+    const { day } = await live(at, { bringIn, now: () => 1000 });
+    await day.bringIn(['/card']);
+    await closeAll();
+    const again = await live(at, {});
+    expect([...again.day.rememberedCards()]).toEqual([
+      ['fill-1', { at: 1000, verdict, troubles: ['A file is short.'], disks: ['/one'] }],
+    ]);
+  });
+
   it('LB45: a file that did not stand in the end is not in the day', async () => {
     const at = await place();
     const fill = fillOf(namesOf(1, 2));

@@ -21,6 +21,7 @@ import { filesHere } from './filesHere.js';
 import { keepArranged } from './keepArranged.js';
 import { calibrationToLog } from './logCalibration.js';
 import { type FileHere, measureRunner } from './measureRunner.js';
+import { type RememberedCards, rememberCards } from './rememberedCards.js';
 import { secondDisks } from './secondDisks.js';
 import type { Day, DayState } from './types.js';
 import { wallNowAt } from './wallNow.js';
@@ -77,6 +78,7 @@ class OpenDay implements Day {
   /** A calibration is being written: the arrangement with it is still to come. */
   #isLearning = false;
   #state: DayState | null = null;
+  #remembered: RememberedCards | null = null;
 
   constructor(meeting: Meeting, options: DayOptions) {
     this.#meeting = meeting;
@@ -106,6 +108,7 @@ class OpenDay implements Day {
 
   async start(): Promise<void> {
     for (const sentence of this.#meeting.notices ?? []) this.#notice(sentence);
+    this.#remembered = await rememberCards(join(this.#meeting.stateFolder, 'cards.json'), this.#now);
     await this.#readFills();
     this.#toldLines = this.#meeting.log.folded().lines.length;
     this.#arranging.changed(true);
@@ -120,6 +123,10 @@ class OpenDay implements Day {
 
   cards(): readonly CardProgress[] {
     return [...this.#cards.values()];
+  }
+
+  rememberedCards(): ReturnType<Day['rememberedCards']> {
+    return this.#remembered?.all() ?? new Map();
   }
 
   notices(): readonly string[] {
@@ -209,6 +216,7 @@ class OpenDay implements Day {
     this.#cardWatch?.stop();
     this.#stop.abort();
     await Promise.allSettled(this.#bringingIn);
+    await this.#remembered?.written();
     this.#arranging.close();
     await this.#arranger.close();
     await this.#runner.close();
@@ -352,6 +360,7 @@ class OpenDay implements Day {
 
   #takeProgress(progress: CardProgress): void {
     this.#cards.set(progress.card, progress);
+    this.#remembered?.take(progress);
     this.#announcer.card(progress);
   }
 

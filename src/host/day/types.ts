@@ -6,11 +6,12 @@ import type { Arrangement } from '../../core/arrange/types.js';
 import type { CardProgress, Fill } from '../../core/bringin/types.js';
 import type { Keepers } from '../../core/choose/types.js';
 import type { Coverage } from '../../core/cover/types.js';
-import type { FrameId, GestureId } from '../../core/ids.js';
+import type { FillId, FrameId, GestureId } from '../../core/ids.js';
 import type { Decision, FoldedLog } from '../../core/log/types.js';
 import type { FileMetadata, FrameMeasurement } from '../../core/measure/types.js';
 import type { Timetable } from '../../core/plan/types.js';
 import type { MeetingAbout } from '../meeting/types.js';
+import type { RememberedCard } from './rememberedCards.js';
 
 /** Everything that is known at one moment. A new object at each change; `asOf` rises. */
 export interface DayState {
@@ -37,6 +38,8 @@ export type DayEvent =
 export interface Day {
   state(): DayState;
   cards(): readonly CardProgress[];
+  /** What was said of cards when they were done, now or before, by fill. */
+  rememberedCards(): ReadonlyMap<FillId, RememberedCard>;
   notices(): readonly string[];
   /** Appended and flushed before it resolves; the arrangement follows and is announced by an event. */
   decide(gesture: GestureId, decisions: readonly Decision[]): Promise<void>;

@@ -4,9 +4,10 @@ import type { CardProgress, Fill } from '../../core/bringin/types.js';
 import type { Keeper, Keepers } from '../../core/choose/types.js';
 import { bikeKeyOf, cover, judgeBikes, standsOf } from '../../core/cover/index.js';
 import type { Unseen } from '../../core/cover/types.js';
-import type { FrameId, GestureId, MeetingId, RiderKey, WriterId } from '../../core/ids.js';
+import type { FillId, FrameId, GestureId, MeetingId, RiderKey, WriterId } from '../../core/ids.js';
 import type { BikePoint, Decision, FoldedLog } from '../../core/log/types.js';
 import { epochMsOf, wallMsOf } from '../../core/units.js';
+import type { RememberedCard } from '../../host/day/rememberedCards.js';
 import type { Day, DayEvent, DayState } from '../../host/day/types.js';
 import { drawPicture } from './fakePictures.js';
 import {
@@ -26,6 +27,7 @@ export interface FakeDay extends Day {
   /** Everything said so far, newest last, taken-back ones left out. */
   readonly said: () => readonly { readonly gesture: GestureId; readonly decisions: readonly Decision[] }[];
   setCards(cards: readonly CardProgress[]): void;
+  remember(fill: FillId, card: RememberedCard): void;
   notice(sentence: string): void;
   /** Measures so many of the frames that wait. */
   measureSome(count: number): void;
@@ -318,6 +320,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
   const listeners = new Set<(event: DayEvent) => void>();
   const notices: string[] = [];
   let cards: readonly CardProgress[] = [];
+  const remembered = new Map<FillId, RememberedCard>();
   let left = Math.min(options.unmeasured, made.exposures.length);
   let said: readonly Said[] = options.hasStands
     ? [
@@ -388,6 +391,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
   return {
     state: () => state,
     cards: () => cards,
+    rememberedCards: () => remembered,
     notices: () => notices,
     said: () => said,
     decide: async (gesture, decisions) => {
@@ -403,7 +407,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       return last.gesture;
     },
     bringIn: async (paths) => {
-      const missing = paths.find((path) => !path.startsWith('/'));
+      const missing = paths.find((path) => path.endsWith('/nothing'));
       if (missing)
         throw new Error(
           `Expected the folder of a card but “${missing}” is no folder here. Put the card in and say where it is mounted.`,
@@ -424,6 +428,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       cards = next;
       for (const progress of next) tell({ kind: 'card', progress });
     },
+    remember: (fill, card) => remembered.set(fill, card),
     notice: (sentence) => {
       notices.push(sentence);
       tell({ kind: 'notice', sentence });

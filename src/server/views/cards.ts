@@ -1,8 +1,9 @@
 /** Cards as they come in: verdict first, then what is missing, then the copies. */
-import type { CardProgress, Fill } from '../../core/bringin/types.js';
+import type { CardProgress, Fill, FormatVerdict } from '../../core/bringin/types.js';
+import type { RememberedCard } from '../../host/day/rememberedCards.js';
 import type { Day } from '../../host/day/types.js';
 import type { CardsView, CardView } from '../types.js';
-import { clockOf, timeLeftWords, wallIn } from './wallTime.js';
+import { clockOf, dateOf, timeLeftWords, wallIn } from './wallTime.js';
 import { counted } from './words.js';
 
 const share = (part: number, whole: number): number => (whole > 0 ? Math.min(1, part / whole) : 0);
@@ -22,6 +23,9 @@ const sentenceOf = (card: CardProgress): string => {
   }
 };
 
+/** The word “keep” stands beside it, large. */
+const KEEP_WORDS = /^Keep this card as it is\. /;
+
 /** A fill's folder is its card's name with a piece of the fill's id behind; people know the card. */
 const cardNameOf = (folder: string): string => folder.replace(/-[0-9a-f]{8}$/, '');
 
@@ -36,12 +40,15 @@ function shortNames(disks: readonly string[]): ReadonlyMap<string, string> {
   return new Map(disks.map((disk) => [disk, disk]));
 }
 
+const shortenedBy =
+  (names: ReadonlyMap<string, string>) =>
+  (sentence: string): string =>
+    [...names].reduce((text, [disk, name]) => text.replaceAll(disk, name), sentence);
+
 function progressView(card: CardProgress): CardView {
   const names = shortNames(card.copies.map((copy) => copy.disk));
-  const shortened = (sentence: string): string =>
-    [...names].reduce((text, [disk, name]) => text.replaceAll(disk, name), sentence);
-  // The word “keep” stands beside it, large.
-  const sentence = sentenceOf(card).replace(/^Keep this card as it is\. /, '');
+  const shortened = shortenedBy(names);
+  const sentence = sentenceOf(card).replace(KEEP_WORDS, '');
   const missing = card.verdict?.kind === 'keep' ? card.verdict.missing : [];
   return {
     // Until it is listed a card has no fill, and several may be waiting.
@@ -50,7 +57,7 @@ function progressView(card: CardProgress): CardView {
     name: cardNameOf(card.folder),
     files: card.filesTotal,
     state: card.state,
-    verdict: card.verdict?.kind === 'may-be-formatted' ? 'format' : 'keep',
+    verdict: wordOf(card.verdict),
     sentence: shortened(sentence),
     missing: missing.filter((one) => one !== sentence).map(shortened),
     troubles: card.troubles,
@@ -64,19 +71,31 @@ function progressView(card: CardProgress): CardView {
   };
 }
 
-const earlierView = (fill: Fill, zone: string): CardView => ({
-  id: fill.id,
-  name: cardNameOf(fill.folder),
-  files: fill.files.length,
-  state: 'earlier',
-  verdict: 'not asked',
-  sentence: `Brought in earlier, first at ${clockOf(wallIn(zone, fill.firstBroughtIn))}; its manifest vouches for ${counted(fill.files.length, 'file')}.`,
-  missing: [],
-  troubles: [],
-  notes: [],
-  copies: [],
-  secondsLeft: null,
-});
+function earlierView(fill: Fill, said: RememberedCard | undefined, zone: string): CardView {
+  const shortened = shortenedBy(shortNames(said?.disks ?? []));
+  const brought = `Brought in earlier, first at ${clockOf(wallIn(zone, fill.firstBroughtIn))}; its manifest vouches for ${counted(fill.files.length, 'file')}.`;
+  const missing = said?.verdict.kind === 'keep' ? said.verdict.missing : [];
+  const sentence = said?.verdict.sentence.replace(KEEP_WORDS, '');
+  return {
+    id: fill.id,
+    name: cardNameOf(fill.folder),
+    files: fill.files.length,
+    state: 'earlier',
+    verdict: said === undefined ? 'not asked' : wordOf(said.verdict),
+    sentence:
+      said === undefined
+        ? brought
+        : `Said at ${clockOf(wallIn(zone, said.at))} on ${dateOf(wallIn(zone, said.at))}: ${shortened(sentence ?? '')} If the card was used since, put it in again first.`,
+    missing: missing.filter((one) => one !== sentence).map(shortened),
+    troubles: said?.troubles ?? [],
+    notes: [],
+    copies: [],
+    secondsLeft: null,
+  };
+}
+
+const wordOf = (verdict: FormatVerdict | null): CardView['verdict'] =>
+  verdict?.kind === 'may-be-formatted' ? 'format' : 'keep';
 
 /** Wrong ones first, then those under way, then the safe ones, then earlier ones. */
 const urgencyOf = (card: CardView): number =>
@@ -85,10 +104,12 @@ const urgencyOf = (card: CardView): number =>
 export function cardViews(day: Day): readonly CardView[] {
   const { fills, about } = day.state();
   const current = day.cards();
+  const said = day.rememberedCards();
   const earlier = fills.filter((fill) => !current.some((card) => card.fill === fill.id));
-  return [...current.map(progressView), ...earlier.map((fill) => earlierView(fill, about.zone))].sort(
-    (a, b) => urgencyOf(a) - urgencyOf(b) || a.name.localeCompare(b.name),
-  );
+  return [
+    ...current.map(progressView),
+    ...earlier.map((fill) => earlierView(fill, said.get(fill.id), about.zone)),
+  ].sort((a, b) => urgencyOf(a) - urgencyOf(b) || a.name.localeCompare(b.name));
 }
 
 /** One line a card in trouble, verdict first. */

@@ -55,8 +55,8 @@ export function CardsPart({
   readonly isFirstDay: boolean;
 }) {
   const [isAsking, setAsking] = useState(false);
-  const current = cards.filter((card) => card.state !== 'earlier');
-  const earlier = cards.filter((card) => card.state === 'earlier');
+  const earlier = cards.filter((card) => card.verdict === 'not asked');
+  const current = cards.filter((card) => card.verdict !== 'not asked');
   return (
     <section className="part cards">
       <h2>
