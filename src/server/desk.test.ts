@@ -284,6 +284,15 @@ describe('a card in words', () => {
     ]);
   });
 
+  it('DK13: a card that was here already counts its files, and no bar stands empty for what was not to be copied', async () => {
+    const { view, day } = setUp();
+    const copies = [{ disk: '/m/one/Day', bytesWritten: 0, bytesReadBack: 0 }];
+    const none = { filesTotal: 0, bytesTotal: 0, filesRead: 0, bytesRead: 0 };
+    day.setCards([cardUnderWay({ ...none, copies, alreadyHere: 87, state: 'finished' })]);
+    const [card] = (await view<CardsView>('/api/cards')).cards;
+    expect(card).toMatchObject({ files: 87, copies: [], notes: ['All of it was here already; nothing was copied.'] });
+  });
+
   it('DK13: disks are told apart by the shortest name that does it, and nothing is said twice', async () => {
     const { view, day } = setUp();
     const lacking = '/m/one/Day and /m/two/Day are on one physical disk.';

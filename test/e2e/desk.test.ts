@@ -462,9 +462,14 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
         const over = await page.evaluate<number>('document.documentElement.scrollWidth - window.innerWidth');
         expect(over, path).toBeLessThanOrEqual(0);
         const heights = await page
-          .locator('.act:not(.off), .end a')
+          .locator('.act:not(.off), .end a, .session-names a, .rows a')
           .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height));
         for (const height of heights) expect(height, path).toBeGreaterThanOrEqual(44);
+        const widths = await page
+          .locator('.sessions a, .session-names a, .end a')
+          .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().width).filter((width) => width > 0));
+        expect(widths.length, path).toBeGreaterThan(4);
+        for (const width of widths) expect(width, path).toBeGreaterThanOrEqual(44);
       }
     });
   });

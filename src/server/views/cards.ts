@@ -50,19 +50,24 @@ function progressView(card: CardProgress): CardView {
   const shortened = shortenedBy(names);
   const sentence = sentenceOf(card).replace(KEEP_WORDS, '');
   const missing = card.verdict?.kind === 'keep' ? card.verdict.missing : [];
+  const here = card.alreadyHere ?? 0;
   return {
     // Until it is listed a card has no fill, and several may be waiting.
     id: card.fill === '' ? card.card : card.fill,
     source: card.card,
     name: cardNameOf(card.folder),
-    files: card.filesTotal,
+    files: card.filesTotal + here,
     state: card.state,
     verdict: wordOf(card.verdict),
     sentence: shortened(sentence),
     missing: missing.filter((one) => one !== sentence).map(shortened),
     troubles: card.troubles,
-    notes: (card.notes ?? []).map(shortened),
-    copies: card.copies.map((copy) => ({
+    notes: [
+      ...(card.filesTotal === 0 && here > 0 ? ['All of it was here already; nothing was copied.'] : []),
+      ...(card.notes ?? []).map(shortened),
+    ],
+    // Where nothing is copied no bar could ever fill.
+    copies: (card.filesTotal === 0 && here > 0 ? [] : card.copies).map((copy) => ({
       disk: names.get(copy.disk) ?? copy.disk,
       written: share(copy.bytesWritten, card.bytesTotal),
       readBack: share(Math.min(copy.bytesReadBack, copy.bytesWritten), card.bytesTotal),

@@ -1,6 +1,6 @@
 /** The day line: the way about, on top of every screen. Its left end is before, its hours the day, right of it the evening. */
 import { Link } from '@tanstack/react-router';
-import { useEffect, useRef, useState } from 'react';
+import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { DayView, LineSessionView } from '../../server/types.js';
 import { clockOf, groundSegments, hoursOf, percentAt, skylinePath, widthPercent } from './lineGeometry.js';
 import { type Choose, StretchPart, useDrag } from './StretchPart.js';
@@ -39,6 +39,7 @@ export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
   const now = useNow(day);
   const box = useRef<HTMLDivElement>(null);
   const { dragged, handlers } = useDrag(line, box, choose);
+  const sessions = { line, stretch, isCurrent: here === 'session', now, ...(chosen ? { chosen } : {}) };
   const isOnLine = now >= line.from && now <= line.to;
   return (
     <nav className="day-line" aria-label="The day">
@@ -66,17 +67,12 @@ export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
           ))}
         </Link>
         <Skyline day={day} isPaled={chosen !== undefined} />
-        <Sessions
-          line={line}
-          stretch={stretch}
-          {...(chosen ? { chosen } : {})}
-          isCurrent={here === 'session'}
-          now={now}
-        />
+        <Sessions {...sessions} />
         <Stands line={line} isPaled={chosen !== undefined} />
         <StretchPart line={line} stretch={stretch} dragged={dragged} choose={choose} />
         {isOnLine && <Needle percent={percentAt(line, now)} clock={clockOf(now)} />}
       </div>
+      <SessionNames {...sessions} />
       <div className="end evening">
         <b className={here === 'questions' || here === 'gallery' ? 'here' : ''}>evening</b>
         <span>
@@ -152,12 +148,6 @@ function Sessions({ line, stretch, chosen, isCurrent, now }: SessionsProps) {
           isChosen && isCurrent ? 'chosen' : '',
           `edge-${session.edge}`,
         ].join(' ');
-        const name = (
-          <>
-            <span className="letter">{session.name.slice(0, 1)}</span>
-            <span className="rest">{session.name.slice(1)}</span>
-          </>
-        );
         return (
           <li
             key={`${session.name}-${session.start}`}
@@ -165,24 +155,62 @@ function Sessions({ line, stretch, chosen, isCurrent, now }: SessionsProps) {
             data-tint={session.tint ?? 'none'}
             style={style}
           >
-            {session.index === null ? (
-              <span title={sessionWords(session, now)}>{name}</span>
-            ) : (
-              <Link
-                to="/sessions/$index"
-                params={{ index: String(session.index) }}
-                // A session outside the stretch is gone to as a whole.
-                search={stretch && !overlaps(stretch, session) ? { stretch: undefined } : {}}
-                aria-label={sessionWords(session, now)}
-                aria-current={isChosen && isCurrent ? 'page' : undefined}
-              >
-                {name}
-              </Link>
-            )}
+            <span title={session.index === null ? sessionWords(session, now) : undefined}>
+              <span className="letter">{session.name.slice(0, 1)}</span>
+              <span className="rest">{session.name.slice(1)}</span>
+            </span>
+            <SessionLink session={session} stretch={stretch} isHere={isChosen && isCurrent} now={now} />
             {session.held && <Held session={session} held={session.held} />}
           </li>
         );
       })}
+    </ul>
+  );
+}
+
+interface SessionLinkProps {
+  readonly session: LineSessionView;
+  readonly stretch: Stretch | null;
+  readonly isHere: boolean;
+  readonly now: number;
+  readonly children?: ReactNode;
+}
+
+function SessionLink({ session, stretch, isHere, now, children }: SessionLinkProps) {
+  if (session.index === null) return null;
+  return (
+    <Link
+      to="/sessions/$index"
+      params={{ index: String(session.index) }}
+      // A session outside the stretch is gone to as a whole.
+      search={stretch && !overlaps(stretch, session) ? { stretch: undefined } : {}}
+      aria-label={sessionWords(session, now)}
+      aria-current={isHere ? 'page' : undefined}
+    >
+      {children}
+    </Link>
+  );
+}
+
+/** On a phone a session is drawn narrower than a thumb: there its name leads to it. */
+function SessionNames({ line, stretch, chosen, isCurrent, now }: SessionsProps) {
+  const isHere = ({ index }: LineSessionView) => isCurrent && index !== null && (chosen?.includes(index) ?? false);
+  const shown = line.sessions.filter(({ index }) => index !== null);
+  const here = useRef<HTMLLIElement>(null);
+  const at = shown.find(isHere)?.index;
+  useEffect(() => {
+    if (at !== undefined) here.current?.scrollIntoView({ block: 'nearest', inline: 'center' });
+  }, [at]);
+  if (shown.length === 0) return null;
+  return (
+    <ul className="session-names" aria-label="Sessions">
+      {shown.map((session) => (
+        <li key={session.start} data-tint={session.tint ?? 'none'} ref={isHere(session) ? here : undefined}>
+          <SessionLink session={session} stretch={stretch} isHere={isHere(session)} now={now}>
+            {session.name}
+          </SessionLink>
+        </li>
+      ))}
     </ul>
   );
 }

@@ -4,7 +4,7 @@ import type { DayView, RidersView } from '../../server/types.js';
 import { useLetter } from '../keys/keyboard.js';
 import { keyOf, SHEET_WORDS } from '../keys/sheetKeys.js';
 import { GroupLetter } from '../marks/Marks.js';
-import { type Wish, wished, withColour } from '../stores/findRiders.js';
+import { aboutTrouble, type Wish, wished, withColour } from '../stores/findRiders.js';
 
 const WORDS = SHEET_WORDS.riders;
 
@@ -15,6 +15,7 @@ export interface AskForProps {
 }
 
 export function AskFor({ view, day, wish }: AskForProps) {
+  const trouble = aboutTrouble(wish.about);
   const set = (change: Partial<Wish>) => wished.set({ ...wish, ...change });
   return (
     <search className="ask-for" aria-label="Find a rider">
@@ -39,6 +40,11 @@ export function AskFor({ view, day, wish }: AskForProps) {
       </fieldset>
       <Field words={WORDS.number} value={wish.number} set={(number) => set({ number: number.replace(/\D/g, '') })} />
       <Field words={WORDS.about} value={wish.about} set={(about) => set({ about })} isTime />
+      {trouble !== null && (
+        <p className="not-asked" role="status">
+          {trouble}
+        </p>
+      )}
       {day.groupKeys.length > 1 && (
         <fieldset className="group-choice">
           <legend>Group</legend>

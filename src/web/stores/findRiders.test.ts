@@ -3,7 +3,7 @@ import type { RiderKey } from '../../core/ids.js';
 import type { ColourName } from '../../core/measure/types.js';
 import { wallMsOf } from '../../core/units.js';
 import type { FoundRiderView, RidersView } from '../../server/types.js';
-import { clockMs, findRiders, NO_WISH, type Wish, withColour } from './findRiders.js';
+import { aboutTrouble, clockMs, findRiders, NO_WISH, type Wish, withColour } from './findRiders.js';
 
 const MINUTE_MS = 60_000;
 /** Any day's midnight: the time of day alone is asked for. */
@@ -78,6 +78,8 @@ describe('finding a rider', () => {
     expect(find({ about: '10:06' })).toEqual(['ba', 'd']);
     expect(find({ about: '1006' })).toEqual(['ba', 'd']);
     expect(clockMs('25:00')).toBeNull();
+    expect(aboutTrouble('25:99')).toBe('Expected a time of day like 10:10 but got “25:99”, so it is not asked for.');
+    expect(['', ' ', '10:06', '1006', '9.30'].map(aboutTrouble)).toEqual([null, null, null, null, null]);
     expect(find({ about: '25:00' })[0]).toBe('abcde');
   });
 

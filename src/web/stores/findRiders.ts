@@ -59,6 +59,12 @@ export function clockMs(text: string): number | null {
   return hour === undefined || minute === undefined ? null : (Number(hour) * 60 + Number(minute)) * MINUTE_MS;
 }
 
+/** Why what stands in the field is not asked for; null where it is, or where nothing stands there. */
+export const aboutTrouble = (text: string): string | null =>
+  text.trim() === '' || clockMs(text) !== null
+    ? null
+    : `Expected a time of day like 10:10 but got “${text}”, so it is not asked for.`;
+
 const nearestMs = (found: FoundRiderView, aboutMs: number): number =>
   Math.min(...found.passedAt.map((wall) => Math.abs((wall % DAY_MS) - aboutMs)), Number.POSITIVE_INFINITY);
 
