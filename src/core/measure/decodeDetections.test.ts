@@ -173,7 +173,23 @@ describe('the look beside a bike', () => {
 
   it('is not taken about a part of the found bike, about a mere trace, or where no bike was found', () => {
     expect(partBesideBike([found, bike(0.35, [0.15, 0.35, 0.3, 0.3])], picture)).toBeNull();
-    expect(partBesideBike([found, bike(0.2, [0.6, 0.4, 0.2, 0.3])], picture)).toBeNull();
+    expect(partBesideBike([found, bike(0.19, [0.6, 0.4, 0.2, 0.3])], picture)).toBeNull();
     expect(partBesideBike([bike(0.35, [0.6, 0.4, 0.2, 0.3])], picture)).toBeNull();
+  });
+
+  const person = (score: number, box: Box) => ({ what: 'person', score, box }) as const;
+  const rider = person(0.9, [0.15, 0.2, 0.2, 0.35]);
+
+  it('is taken about somebody who rides none of the bikes found', () => {
+    const part = partBesideBike([found, rider, person(0.4, [0.6, 0.2, 0.15, 0.3])], picture)!;
+    expect(part.left).toBeLessThan(0.6 * 900);
+    expect(part.right).toBeGreaterThan(0.75 * 900);
+    expect(part.right - part.left).toBe(part.bottom - part.top);
+  });
+
+  it('is not taken about the rider seen twice, a mere trace of somebody, or somebody far behind', () => {
+    expect(partBesideBike([found, rider, person(0.5, [0.16, 0.22, 0.2, 0.5])], picture)).toBeNull();
+    expect(partBesideBike([found, rider, person(0.29, [0.6, 0.2, 0.15, 0.3])], picture)).toBeNull();
+    expect(partBesideBike([found, rider, person(0.9, [0.6, 0.2, 0.1, 0.1])], picture)).toBeNull();
   });
 });
