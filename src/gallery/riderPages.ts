@@ -24,7 +24,9 @@ function dayPage(gallery: Gallery, rider: GalleryRider): Page {
     `<p class="note">${xml(spotsText(gallery, rider))}</p>`,
     '<p><a href="../index.html">Not you? All riders</a></p></div></div>',
     separatedText(gallery, rider.separated),
+    '<div class="parts">',
     ...partsOf(gallery, rider).map((part, i) => partOf(gallery, part, i)),
+    '</div>',
   ];
   return pageOf(gallery, {
     path: riderPath(rider.publicId),
@@ -73,8 +75,11 @@ function partOf(gallery: Gallery, pictures: readonly GalleryPicture[], index: nu
   ];
   const head = `${xml(first.spot ?? 'Pictures')} <span>${xml(words.filter((word) => word !== null).join(' '))}</span>`;
   const items = pictures.map((picture, i) => itemOf(picture, index === 0 && i < 2));
-  return `<section class="part"><h2>${head}</h2>\n<ul class="pictures">\n${items.join('\n')}\n</ul></section>`;
+  return `<section class="part w${Math.min(pictures.length, MOST_BESIDE)}"><h2>${head}</h2>\n<ul class="pictures">\n${items.join('\n')}\n</ul></section>`;
 }
+
+/** A part is as wide as its pictures, so that short ones stand beside each other; the look has so many widths. */
+const MOST_BESIDE = 4;
 
 /** On one line, as cards are. The picture itself is the link: a browser shows it, and goes back, by itself. */
 function itemOf(picture: GalleryPicture, isNear: boolean): string {

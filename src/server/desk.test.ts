@@ -377,6 +377,17 @@ describe('what a person says', () => {
     });
   });
 
+  it('DK98: a frame that is kept for two riders is two keepers and one picture', async () => {
+    const { day, view } = setUp();
+    const state = day.state();
+    const [one, other, ...rest] = [...state.keepers.byRider].filter(([, kept]) => kept.length > 0);
+    const byRider = new Map([one!, [other![0], one![1]], ...rest] as typeof rest);
+    vi.spyOn(day, 'state').mockReturnValue({ ...state, keepers: { ...state.keepers, byRider } });
+    const { keepers, frames } = await view<ActionsView>('/api/actions');
+    expect(frames).toBeGreaterThan(0);
+    expect(keepers - frames).toBe(one![1].length);
+  });
+
   it('DK94: a stretch tells who went by in it, each group’s least covered first, and its end is not in it', async () => {
     const { ask, day, view } = setUp();
     const passes = [...day.state().arrangement.passes].sort((a, b) => a.start - b.start);

@@ -232,12 +232,13 @@ function refuseName(card: string, day: Day): void {
 function addActions(app: Hono, { day, board }: Parts): void {
   app.get('/api/actions', (context) => {
     const { asOf, keepers, arrangement } = day.state();
-    const kept = [...keepers.byRider.values()].reduce((sum, list) => sum + list.length, 0);
+    const kept = [...keepers.byRider.values()].flat();
     const known = knownOf(day.state());
     const without = arrangement.riders.filter((rider) => (keepers.byRider.get(rider.key)?.length ?? 0) === 0);
     return context.json<ActionsView>({
       asOf,
-      keepers: kept,
+      keepers: kept.length,
+      frames: new Set(kept.map(({ bike }) => bike.frameId)).size,
       riders: arrangement.riders.length,
       withoutKeeper: without.map((rider) => riderLineOf(known, rider)),
       handedOver: handedOverOf(day.state()),

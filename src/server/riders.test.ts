@@ -1,8 +1,9 @@
 /** The sheet of all riders, who one bike may be, and the questions about passes. */
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Pass } from '../core/arrange/types.js';
-import type { GestureId, RiderKey } from '../core/ids.js';
+import type { FrameId, GestureId, RiderKey } from '../core/ids.js';
 import type { Decision } from '../core/log/types.js';
+import type { Subject } from '../core/measure/types.js';
 import { createDesk } from './desk.js';
 import { createFakeDay, type FakeDay } from './testing/fakeDay.js';
 import type { LikeliestView, QuestionsView, QuestionView, RidersView, RiderView, SessionView } from './types.js';
@@ -74,6 +75,28 @@ describe('all riders', () => {
       expect(colour.onBikes).toBe(riders.filter((rider) => rider.bikeColours.includes(colour.name)).length);
     }
     expect(colours.find(({ name }) => name === 'black')?.neighbours).not.toContain('white');
+  });
+
+  it('DK154: a picture that shows another bike too says so; a person beside the bike is none', async () => {
+    const { ask, day } = setUp({}, (made) => {
+      const state = made.state();
+      const [first, second] = state.arrangement.riders.map(({ face }) => face.frameId);
+      const withOne = (frameId: FrameId, what: Subject['what']) => {
+        const pixels = state.pixels.get(frameId)!;
+        return pixels.kind === 'measured'
+          ? { ...pixels, subjects: [...pixels.subjects, { ...pixels.subjects[0]!, what }] }
+          : pixels;
+      };
+      const pixels = new Map(state.pixels)
+        .set(first!, withOne(first!, 'motorcycle'))
+        .set(second!, withOne(second!, 'person'));
+      return { ...made, state: () => ({ ...state, pixels }) };
+    });
+    const [first, second] = day.state().arrangement.riders;
+    const faceOf = async (rider: typeof first) =>
+      ((await (await ask(`/api/riders/${rider!.key}`)).json()) as RiderView).rider.face;
+    expect((await faceOf(first)).isShared).toBe(true);
+    expect((await faceOf(second)).isShared).toBeUndefined();
   });
 
   it('DK132: who has a pass now stands first, then every other rider once, most alike first', async () => {

@@ -24,6 +24,8 @@ export interface PictureView {
   readonly frameId: FrameId;
   readonly box: Box | null;
   readonly aspect: number;
+  /** The frame shows another bike too, so the one that is meant is marked. Absent: no. */
+  readonly isShared?: true;
 }
 
 /** A colour with its name and a CSS colour for the tab; the name always stands beside it. */
@@ -560,6 +562,8 @@ export interface ActionView {
 export interface ActionsView {
   readonly asOf: number;
   readonly keepers: number;
+  /** In how many frames they are: one with two riders is kept for each. */
+  readonly frames: number;
   readonly riders: number;
   /** Riders who would stand in the gallery with nothing. */
   readonly withoutKeeper: readonly RiderLineView[];

@@ -167,7 +167,9 @@ function Foot({ day }: { readonly day: DayView }) {
           : `Your ${day.counts.decisions.toLocaleString('en-GB')} ${day.counts.decisions === 1 ? 'decision is' : 'decisions are'} kept beside the originals`}
       </p>
       <Paper />
-      <p className="wheel-key">Wheels: filled is good, slit unsure, open missed, a line to come</p>
+      <p className="wheel-key">
+        Wheels: filled is good, slit unsure, open missed, a line to come. A bar under a bike: the one meant
+      </p>
     </footer>
   );
 }

@@ -67,21 +67,21 @@ function RidersRoute() {
 const rider = createRoute({
   getParentRoute: () => root,
   path: '/riders/$key',
-  validateSearch: (search: Record<string, unknown>): { frame?: string } => {
+  validateSearch: (search: Record<string, unknown>): { frame?: string; asks?: 'this-one' } => {
     const frame = optionalText(search.frame);
-    return frame ? { frame } : {};
+    return { ...(frame ? { frame } : {}), ...(search.asks === 'this-one' ? { asks: 'this-one' } : {}) };
   },
   component: RiderRoute,
 });
 
 function RiderRoute() {
   const { key } = rider.useParams();
-  const { frame } = rider.useSearch();
+  const { frame, asks } = rider.useSearch();
   const { data } = useQuery(riderQuery(key, frame));
   const chosen = data?.sessions.map((session) => session.index);
   return (
     <Shell here="rider" title="A rider" chosen={() => chosen}>
-      {(_, stretch) => <RiderSheet riderKey={key} frame={frame} stretch={stretch} />}
+      {(_, stretch) => <RiderSheet riderKey={key} frame={frame} asksThisOne={asks === 'this-one'} stretch={stretch} />}
     </Shell>
   );
 }

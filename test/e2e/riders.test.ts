@@ -82,6 +82,25 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a br
       expect(await page.locator('[aria-keyshortcuts="j"]').count()).toBe(0);
     });
 
+    it('DK153: this one, of a bike that is in a set, leads to that rider’s sheet and asks whether it is the one', async () => {
+      const { page, desk, base } = await sit();
+      const rider = riderWithPasses(desk, 3);
+      const pass = desk.day.state().arrangement.passes[rider.passes[0]!]!;
+      await goTo(page, base, `/sessions/${pass.session}`);
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('s');
+      await page.waitForURL(/\/riders\/[^?]+\?.*asks=this-one/);
+      await until(page, '.is-this-one h2', 'Is this the one?');
+      await page.keyboard.press('e');
+      await page.waitForSelector('.of-one .tiles.large');
+      await page.goBack();
+      await page.waitForSelector('.is-this-one');
+      await page.keyboard.press('y');
+      await expect.poll(() => page.locator('.is-this-one').count()).toBe(0);
+      expect(page.url()).not.toContain('asks');
+      expect(desk.day.said().flatMap(({ decisions }) => decisions.map(({ kind }) => kind))).not.toContain('same-rider');
+    });
+
     it('DK141: a pass that is not placed is given to a rider by one letter, and taken back', async () => {
       const { page, desk, base } = await sit({ hasDoubts: true });
       const unplaced = () => desk.day.state().arrangement.unsure!.length;

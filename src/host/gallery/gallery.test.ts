@@ -153,6 +153,18 @@ describe('the pages of a gallery', () => {
     }
   });
 
+  it('HO18: a part of a rider’s day is as wide as its pictures, four at most', () => {
+    const { gallery } = planOf(galleryDay());
+    const [one, ...rest] = gallery.riders;
+    const [picture] = one!.pictures;
+    const widthOf = (count: number) => {
+      const pictures = Array.from({ length: count }, (_, i) => ({ ...picture!, id: `${picture!.id}${i}` }));
+      const pages = pagesOf({ ...gallery, riders: [{ ...one!, pictures }, ...rest] });
+      return pages.find((page) => page.path === `rider/${one!.publicId}.html`)!.html.match(/class="part (w\d)"/g);
+    };
+    expect([1, 2, 4, 9].flatMap(widthOf)).toEqual(['w1', 'w2', 'w4', 'w4'].map((width) => `class="part ${width}"`));
+  });
+
   it('HO16: show the cut-out bike on a session’s page where the picture is of several riders', () => {
     const { gallery } = planOf(galleryDay());
     const [one, other, ...rest] = gallery.riders;

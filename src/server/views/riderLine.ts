@@ -43,7 +43,13 @@ export const pictureOf = (known: Known, bike: BikeRef): PictureView => ({
   frameId: bike.frameId,
   box: boxOf(known, bike),
   aspect: aspectOf(metadataOf(known, bike.frameId)),
+  ...(isShared(known, bike) ? { isShared: true as const } : {}),
 });
+
+const isShared = ({ state }: Known, { frameId, subject }: BikeRef): boolean => {
+  const pixels = state.pixels.get(frameId);
+  return pixels?.kind === 'measured' && pixels.subjects.some(({ what }, i) => i !== subject && what !== 'person');
+};
 
 /** Below this a rider is more a guess than not, and all of the wheel is drawn half as thick. */
 const SURE_ENOUGH_FOR_FULL_ARCS = 0.6;

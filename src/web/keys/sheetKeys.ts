@@ -35,6 +35,8 @@ export const SHEET_WORDS = {
     whoIsIt: 'See who this could be',
     instructs: 'Instructs: not counted',
     noInstructor: 'Is no instructor',
+    thisOne: 'Yes, this is the one',
+    another: 'Else: who it could be',
     number: 'Give it this number',
     bar: 'Bar this picture',
     hide: 'Hide from every gallery',

@@ -1,7 +1,8 @@
 /** Small marks: colour tabs, number plates, group letters, copies, bars, pictures. */
 import type { CSSProperties } from 'react';
+import type { Box } from '../../core/measure/types.js';
 import type { CopyView, GroupKeyView, LiveryView, PassFrameView, PictureView, Spoken } from '../../server/types.js';
-import { cropOf } from './crop.js';
+import { type Crop, cropOf } from './crop.js';
 import { Gauge } from './Voices.js';
 
 /** Bike in halves, leathers as a bar; the words stand beside it. */
@@ -127,6 +128,13 @@ export interface PictureProps {
   readonly isWhole?: boolean;
 }
 
+/** Under the bike, as far as it is in the crop. */
+function underOf([left, , width]: Box, crop: Crop): CSSProperties {
+  const from = Math.max(0, (left - crop.left) / crop.width);
+  const to = Math.min(1, (left + width - crop.left) / crop.width);
+  return { insetInlineStart: `${from * 100}%`, inlineSize: `${(to - from) * 100}%` };
+}
+
 /** A picture cropped to its bike. The place is drawn first, dashed, and nothing moves when it fills. */
 export function Picture({ picture, alt, shape = 1.5, isWhole = false }: PictureProps) {
   const crop = cropOf(isWhole ? null : picture.box, picture.aspect, shape);
@@ -146,6 +154,13 @@ export function Picture({ picture, alt, shape = 1.5, isWhole = false }: PictureP
         draggable={false}
         style={style}
       />
+      {picture.isShared && picture.box && (
+        <i
+          className="which"
+          style={underOf(picture.box, crop)}
+          title="This one is meant; the frame shows another too."
+        />
+      )}
     </span>
   );
 }

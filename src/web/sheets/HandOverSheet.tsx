@@ -45,7 +45,11 @@ export function HandOverSheet() {
             ? 'No keepers yet, so there is nothing to hand over.'
             : `${data.keepers.toLocaleString('en-GB')} keepers of ${data.riders} riders.`}
         </h1>
-        <p className="lead">Originals are never written to. What is made here can be made again.</p>
+        <p className="lead">
+          {data.frames < data.keepers &&
+            `They are ${data.frames.toLocaleString('en-GB')} pictures: one that shows two riders is kept for each. `}
+          Originals are never written to. What is made here can be made again.
+        </p>
         {data.handedOver && (
           <p>
             Handed over last on {dayAndClock(data.handedOver.at)}, edition {data.handedOver.edition}:{' '}

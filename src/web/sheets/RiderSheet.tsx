@@ -15,6 +15,7 @@ import { allPasses, NOTHING_MARKED, riderSheet, stepFrame, stepPass } from '../s
 import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 import { BarPart } from './BarPart.js';
+import { IsThisTheOne } from './IsThisTheOne.js';
 import { Joining } from './Joining.js';
 import { NumberPart } from './NumberPart.js';
 import { PassBlock } from './PassBlock.js';
@@ -28,10 +29,12 @@ const WORDS = SHEET_WORDS.rider;
 export interface RiderSheetProps {
   readonly riderKey: string;
   readonly frame: string | undefined;
+  /** Whether the bike of that frame is the one somebody pointed at. */
+  readonly asksThisOne: boolean;
   readonly stretch: Stretch | null;
 }
 
-export function RiderSheet({ riderKey, frame, stretch }: RiderSheetProps) {
+export function RiderSheet({ riderKey, frame, asksThisOne, stretch }: RiderSheetProps) {
   const { data, error, isPlaceholderData } = useQuery(riderQuery(riderKey, frame));
   // Another rider's sheet begins with nothing marked.
   // biome-ignore lint/correctness/useExhaustiveDependencies: the key alone says that the sheet changed
@@ -39,7 +42,7 @@ export function RiderSheet({ riderKey, frame, stretch }: RiderSheetProps) {
   if (error) return <Trouble sentence={error.message} />;
   // The rider shown before keeps their place only where the address still means them.
   if (!data || (isPlaceholderData && data.rider.key !== riderKey)) return <main id="sheet" aria-busy="true" />;
-  return <Sheet view={data} stretch={stretch} />;
+  return <Sheet view={data} pointedAt={asksThisOne ? frame : undefined} stretch={stretch} />;
 }
 
 /** The passes of the stretch. Decisions are made of the whole view: what is not shown is still this rider's. */
@@ -52,7 +55,13 @@ function heldTo(view: RiderView, stretch: Stretch | null): RiderView {
   return { ...view, sessions, perhaps, without: [] };
 }
 
-function Sheet({ view, stretch }: { readonly view: RiderView; readonly stretch: Stretch | null }) {
+interface SheetProps {
+  readonly view: RiderView;
+  readonly pointedAt: string | undefined;
+  readonly stretch: Stretch | null;
+}
+
+function Sheet({ view, pointedAt, stretch }: SheetProps) {
   const shown = heldTo(view, stretch);
   const state = useStore(riderSheet);
   const navigate = useNavigate();
@@ -69,7 +78,7 @@ function Sheet({ view, stretch }: { readonly view: RiderView; readonly stretch: 
   useLetter(',', () => riderSheet.update((before) => stepFrame(shown, before)), !isAsking);
   return (
     <main id="sheet" className="rider-sheet">
-      <About view={view} isAsking={isAsking} goNext={() => go(view.next)} />
+      <About view={view} pointedAt={pointedAt} isAsking={isAsking} goNext={() => go(view.next)} />
       <Asked view={view} shown={shown} stretch={stretch} />
     </main>
   );
@@ -92,11 +101,12 @@ function Asked({ view, shown, stretch }: SessionsProps) {
 
 interface AboutProps {
   readonly view: RiderView;
+  readonly pointedAt: string | undefined;
   readonly isAsking: boolean;
   readonly goNext: () => void;
 }
 
-function About({ view, isAsking, goNext }: AboutProps) {
+function About({ view, pointedAt, isAsking, goNext }: AboutProps) {
   const { rider } = view;
   const missed = rider.wheel.filter((arc) => arc.state === 'missed');
   return (
@@ -107,6 +117,7 @@ function About({ view, isAsking, goNext }: AboutProps) {
         <span className="code">{rider.code}</span>
       </p>
       <h1 className="head">{view.sentence}</h1>
+      {!isAsking && pointedAt !== undefined && <IsThisTheOne view={view} frame={pointedAt} />}
       <div className="wheel-and-words">
         {rider.wheel.length > 0 ? (
           <Wheel arcs={rider.wheel} size={132} keepers={view.keepers} />

@@ -3,8 +3,8 @@ import { useQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import { useWindowVirtualizer } from '@tanstack/react-virtual';
 import { useEffect, useLayoutEffect, useRef, useState } from 'react';
-import type { FrameId } from '../../core/ids.js';
-import type { DayView, SessionPassView, SessionView } from '../../server/types.js';
+import type { FrameId, RiderKey } from '../../core/ids.js';
+import type { DayView, PassFrameView, SessionPassView, SessionView } from '../../server/types.js';
 import { sessionQuery } from '../api/queries.js';
 import { Act } from '../keys/Act.js';
 import { useArrows, useGoOn } from '../keys/keyboard.js';
@@ -293,12 +293,7 @@ function SetRight({ view, day, pass, goNext }: SetRightProps) {
       )}
       <HeadCount view={view} middle={middle} />
       <div className="acts">
-        {shown && (
-          <Act
-            words={WORDS.whoIsIt}
-            run={() => void navigate({ to: '/riders', search: { of: shown.frameId, bike: shown.subject } })}
-          />
-        )}
+        {shown && <Act words={WORDS.whoIsIt} run={() => void navigate(thisOneAt(shown, pass?.rider?.key))} />}
         {pass ? (
           <Act
             words={WORDS.borderHere}
@@ -322,6 +317,12 @@ function SetRight({ view, day, pass, goNext }: SetRightProps) {
     </section>
   );
 }
+
+/** In somebody's set already: to their sheet, which asks whether it is the one; else to who it could be. */
+const thisOneAt = ({ frameId, subject }: PassFrameView, rider: RiderKey | undefined) =>
+  rider === undefined
+    ? { to: '/riders' as const, search: { of: frameId, bike: subject } }
+    : { to: '/riders/$key' as const, params: { key: rider }, search: { frame: frameId, asks: 'this-one' as const } };
 
 /** The organiser's count of riders on the track: from this session on, till another count is said. */
 function HeadCount({ view, middle }: { readonly view: SessionView; readonly middle: SessionView['start'] }) {
