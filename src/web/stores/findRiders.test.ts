@@ -58,14 +58,14 @@ const find = (wish: Partial<Wish>) => {
 };
 
 describe('finding a rider', () => {
-  it('DK131: a colour finds those who have it, and offers those in the colours beside it', () => {
+  it('DK131: a colour finds those who have it, most of it first, and offers those in the colours beside it', () => {
     expect(find({ colours: ['grey'] })).toEqual(['b', 'ace']);
-    expect(find({ colours: ['orange'] })).toEqual(['ad', '']);
+    expect(find({ colours: ['orange'] })).toEqual(['da', '']);
   });
 
   it('DK131: of two colours both must fit, on the bike or on what is worn', () => {
     expect(find({ colours: ['black', 'orange'] })).toEqual(['a', '']);
-    expect(find({ colours: ['orange', 'white'] })).toEqual(['ad', '']);
+    expect(find({ colours: ['orange', 'white'] })).toEqual(['da', '']);
   });
 
   it('DK138: a number finds itself, and offers one that holds it or is one figure off, but no unread one alone', () => {

@@ -36,6 +36,13 @@ function colourFit(found: FoundRiderView, name: ColourName, colours: RidersView[
   return near.some((one) => own.includes(one)) ? 1 : null;
 }
 
+/** Colours stand by how much there is of each: who is red all over comes before who has red trim. */
+const placeOf = ({ bikeColours, riderColours }: FoundRiderView, colours: readonly ColourName[]): number =>
+  colours.reduce((sum, name) => {
+    const places = [bikeColours.indexOf(name), riderColours.indexOf(name)].filter((place) => place >= 0);
+    return sum + Math.min(...places, bikeColours.length + riderColours.length);
+  }, 0);
+
 const isOneDigitOff = (a: string, b: string): boolean =>
   a.length === b.length && [...a].filter((digit, i) => digit !== b[i]).length === 1;
 
@@ -93,9 +100,10 @@ export function findRiders(view: RidersView, wish: Wish): Found {
     return fits.includes(1) ? 1 : 0;
   };
   const fits = new Map(view.riders.map((found) => [found, fitOf(found)]));
-  const those = (wanted: Fit) => {
+  const those = (wanted: Fit): FoundRiderView[] => {
     const some = view.riders.filter((found) => fits.get(found) === wanted);
     return aboutMs === null ? some : some.sort((a, b) => nearestMs(a, aboutMs) - nearestMs(b, aboutMs));
   };
-  return { fits: those(0), near: those(1) };
+  const byColour = (a: FoundRiderView, b: FoundRiderView) => placeOf(a, wish.colours) - placeOf(b, wish.colours);
+  return { fits: aboutMs === null ? those(0).sort(byColour) : those(0), near: those(1) };
 }
