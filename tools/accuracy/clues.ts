@@ -5,6 +5,7 @@
  */
 import { hardDay, type Setting, type SyntheticDay, syntheticDay } from '../../demo/simulated-day/index.js';
 import { arrange } from '../../src/core/arrange/index.js';
+import { APART_CLUES } from '../../src/core/arrange/riders/cannotBeOne.js';
 import { PRESENCE_PRICES } from '../../src/core/arrange/riders/presence.js';
 import { RIDER_PRICES } from '../../src/core/arrange/riders/riderModel.js';
 import type { ArrangeInput, Arrangement } from '../../src/core/arrange/types.js';
@@ -35,6 +36,10 @@ const WITHOUT: readonly Without[] = [
     name: 'without attendance',
     arrange: ({ input }) => pricedAt(PRESENCE_PRICES, { attendance: 0 }, () => arrange(input)),
   },
+  {
+    name: 'without same frame',
+    arrange: ({ input }) => pricedAt(APART_CLUES, { sameFrame: false }, () => arrange(input)),
+  },
   { name: 'without looks', arrange: ({ input }) => arrange(withSubjects(input, withoutLooks)) },
 ];
 
@@ -43,7 +48,6 @@ const NO_LAPS = { mostFromRhythm: 0, mostFromLapLength: 0 };
 export function* cluesAccuracy(): Iterable<string> {
   yield `B-cubed F1 (precision, recall) of days ${DAYS.join(', ')}, the mean`;
   for (const setting of SETTINGS) yield* settingRows(setting);
-  yield 'same frame: not left out alone, because two bikes of one picture are closer than a lap, which forbids them as well';
 }
 
 function* settingRows(setting: Setting): Iterable<string> {
@@ -83,7 +87,7 @@ function meanWords(scores: readonly Score[]): string {
 /** The program's prices are constants; this process changes them for as long as one arranging takes. */
 function pricedAt<Prices extends object>(
   prices: Prices,
-  changes: Readonly<Record<string, number>>,
+  changes: Readonly<Record<string, number | boolean>>,
   work: () => Arrangement,
 ) {
   const usual = { ...prices };

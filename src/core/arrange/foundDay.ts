@@ -6,6 +6,7 @@ import { type GuessedClocks, guessClocks } from './clocks/tracks.js';
 import { correctTimes } from './correctedTime.js';
 import type { DecisionOf, Words } from './decisions.js';
 import type { RawExposure } from './exposures.js';
+import { handsOf } from './hands.js';
 import { orderOfDay } from './order.js';
 import type { RawPass } from './passes.js';
 import { type SeenDay, seeDay } from './passesOfDay.js';
@@ -117,18 +118,20 @@ function placePasses(
   sessionOf: Int32Array,
   spots: readonly (SpotId | null)[],
 ): readonly RawPass[] {
-  return seen.passes
-    .map((bikes): RawPass => {
-      const first = seen.bikes.exposure[bikes[0]!]!;
-      return {
-        bikes,
-        session: sessionOf[first]!,
-        body: seen.exposures[first]!.body,
-        spot: spots[first]!,
-        start: walls[first]!,
-        end: walls[seen.bikes.exposure[bikes.at(-1)!]!]!,
-      };
-    })
+  const passes = seen.passes.map((bikes) => {
+    const first = seen.bikes.exposure[bikes[0]!]!;
+    return {
+      bikes,
+      session: sessionOf[first]!,
+      body: seen.exposures[first]!.body,
+      spot: spots[first]!,
+      start: walls[first]!,
+      end: walls[seen.bikes.exposure[bikes.at(-1)!]!]!,
+    };
+  });
+  const handOf = handsOf(passes);
+  return passes
+    .map((pass): RawPass => ({ ...pass, stand: pass.spot ?? handOf(pass.body, pass.session) }))
     .sort((a, b) => a.start - b.start || a.bikes[0]! - b.bikes[0]!);
 }
 

@@ -26,6 +26,8 @@ export interface RawPass {
   readonly session: number;
   readonly body: string;
   readonly spot: string | null;
+  /** Passes of one session and one stand were taken from one place: the spot as said, or else whoever held the body. */
+  readonly stand: string;
   readonly start: number;
   readonly end: number;
 }
@@ -76,6 +78,7 @@ export function passesOf(
       session: frame.session,
       body: frame.body,
       spot: frame.spot,
+      stand: frame.spot ?? frame.body,
       start,
       end,
     }))

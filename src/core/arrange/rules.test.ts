@@ -27,6 +27,7 @@ const pass = (bikes: readonly number[], startS: number, changes: Partial<RawPass
   session: 0,
   body: 'one',
   spot: null,
+  stand: 'one',
   start: 1000 * startS,
   end: 1000 * startS + 500,
   ...changes,

@@ -9,6 +9,9 @@ const LEAST_LAP_MS = 40_000;
 /** Getting from one spot to another on the bike takes a while; common practice, no source. */
 const LEAST_BETWEEN_SPOTS_MS = 8_000;
 
+/** Whether two bikes of one picture are two, as `npm run accuracy clues` leaves it out to say what it is worth. */
+export const APART_CLUES = { sameFrame: true };
+
 export interface ApartRule {
   readonly leastLapMs: number;
 }
@@ -21,10 +24,11 @@ export const lapRule = (fastestLapMs: number | null): ApartRule => ({
 export function cannotBeOne(a: RawPass, b: RawPass, bikes: Bikes, { leastLapMs }: ApartRule): boolean {
   if (a.session !== b.session) return false;
   const gap = Math.max(a.start, b.start) - Math.min(a.end, b.end);
+  // Bikes of one picture are closer than a lap besides; were they not looked at first, the lap would forbid them, too.
+  if (gap <= 0 && sharesFrame(a, b, bikes)) return APART_CLUES.sameFrame;
   if (a.body === b.body && gap < leastLapMs) return true;
-  if (a.spot !== null && a.spot === b.spot && gap >= 3000 && gap < leastLapMs) return true;
-  if (a.spot !== null && b.spot !== null && a.spot !== b.spot) return Math.abs(gap) < LEAST_BETWEEN_SPOTS_MS;
-  return sharesFrame(a, b, bikes);
+  if (a.stand === b.stand && gap >= 3000 && gap < leastLapMs) return true;
+  return a.spot !== null && b.spot !== null && a.spot !== b.spot && Math.abs(gap) < LEAST_BETWEEN_SPOTS_MS;
 }
 
 function sharesFrame(a: RawPass, b: RawPass, bikes: Bikes): boolean {

@@ -75,6 +75,7 @@ const isSamePass = (a: RawPass, b: RawPass): boolean =>
   a.end === b.end &&
   a.session === b.session &&
   a.spot === b.spot &&
+  a.stand === b.stand &&
   a.body === b.body &&
   a.bikes.length === b.bikes.length &&
   a.bikes.every((bike, i) => bike === b.bikes[i]);

@@ -177,7 +177,7 @@ function centred(rows: Float32Array, d: number, passes: readonly RawPass[]): Flo
 }
 
 /** Where and when a pass was seen: a session at one spot, or by one body where nobody said the spot. */
-export const placeOf = ({ session, spot, body }: RawPass): string => `${session} ${spot ?? body}`;
+export const placeOf = ({ session, stand }: RawPass): string => `${session} ${stand}`;
 
 function placesOf(passes: readonly RawPass[]): ReadonlyMap<string, readonly number[]> {
   const places = new Map<string, number[]>();

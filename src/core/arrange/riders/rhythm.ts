@@ -25,10 +25,9 @@ export class Rhythm {
   /** Log-likelihood ratio of the gaps against no rhythm, per lap length; null for fewer than two passes at a spot. */
   gaps(passes: readonly RawPass[]): Float64Array | null {
     const spots = new Map<string, number[]>();
-    for (const { spot, body, start, end } of passes) {
-      const key = spot ?? body;
-      const list = spots.get(key);
-      if (list === undefined) spots.set(key, [(start + end) / 2]);
+    for (const { stand, start, end } of passes) {
+      const list = spots.get(stand);
+      if (list === undefined) spots.set(stand, [(start + end) / 2]);
       else list.push((start + end) / 2);
     }
     let sum: Float64Array | null = null;

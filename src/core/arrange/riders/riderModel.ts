@@ -15,14 +15,14 @@ import { addGaps, Rhythm } from './rhythm.js';
  */
 export const RIDER_PRICES = {
   /** Of what the model of looks says: passes are not as independent as it has them. */
-  looksScale: 0.3,
+  looksScale: 0.4,
   /**
    * What looks say against grows with the logarithm beyond this: some sightings are far worse than others, and whoever
    * changed the leathers is another to the eye.
    */
   mostPlainlyAgainst: 5,
   /** Prior: any two clusters are rather two riders. */
-  prior: 2,
+  prior: 1,
   /** Two numbers on one bike: an old race's, or the reader's mistake in pass after pass. */
   mostFromNumber: 8,
   /** Looks that speak so much against: one number does not make two bikes one then. */
