@@ -82,6 +82,7 @@ function contradictionQuestions(
       'said-both': `${pair} were called one rider and also two; the later word is followed until you answer.`,
       'follows-from-others': `${pair} were called one rider, but others say that they are two; they are kept apart.`,
       'one-frame': `${pair} were called one rider, but they are two bikes in one picture; they are kept apart.`,
+      laps: `${pair} were called one rider, but again and again they were out closer together than a lap; they are kept apart. If they are one all the same, say so once more.`,
     }[kind];
     const ids = [refOf(a), refOf(b)].map(({ frameId, subject }) => `${frameId}:${subject}`).join(' ');
     return { kind: 'contradiction', id: `contradiction ${kind} ${ids}`, sentence, worth: 60 };

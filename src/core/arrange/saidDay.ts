@@ -11,6 +11,7 @@ import { applyWords } from './riders/applyWords.js';
 import { cannotBeOne, lapRule } from './riders/cannotBeOne.js';
 import { isBelowLine } from './riders/confidence.js';
 import { type Identity, identify } from './riders/identities.js';
+import { lapsAgainst } from './riders/lapsAgainst.js';
 import { bikeAt, type PointedBike } from './riders/points.js';
 import type { Cluster } from './riders/riderModel.js';
 import { type Contradiction, type Statements, settleStatements } from './riders/statements.js';
@@ -48,11 +49,10 @@ export function sayDay(
   const pointed = new PointedBikes(found);
   for (const decision of decisions) for (const point of pointsOf(decision)) pointed.add(point);
   const bikes = withExtraBikes(seen.bikes, pointed.extras, seen.measured);
-  const statements = settleStatements(
-    decisions,
-    (point) => pointed.bikeOf(point),
-    (a, b) => bikes.exposure[a] === bikes.exposure[b],
-  );
+  const statements = settleStatements(decisions, (point) => pointed.bikeOf(point), {
+    isOneFrame: (a, b) => bikes.exposure[a] === bikes.exposure[b],
+    forbiddenByLaps: lapsAgainst(found),
+  });
   const pieces = splitPasses(found, pointed.extras, bikes, statements);
   const passes = pieces.map(({ pass }) => pass);
   const passOf = new Int32Array(bikes.count).fill(-1);
@@ -274,12 +274,15 @@ function splitPasses(
   });
   extras.forEach(({ exposure }, k) => {
     const wall = found.walls[exposure] as WallMs;
+    const { body } = found.seen.exposures[exposure]!;
+    const spot = found.spots[exposure]!;
     pieces.push({
       pass: {
         bikes: [found.seen.bikes.count + k],
         session: found.sessionOf[exposure]!,
-        body: found.seen.exposures[exposure]!.body,
-        spot: found.spots[exposure]!,
+        body,
+        spot,
+        stand: spot ?? body,
         start: wall,
         end: wall,
       },

@@ -1,6 +1,7 @@
 /**
  * What people said about pairs of bikes, with contradictions settled: of direct statements about one pair the later
- * stands, and a `different` cuts a `same` that only follows from others. Every contradiction is kept, to be asked.
+ * stands, and a `different` cuts a `same` that only follows from others. A `same` that laps plainly forbid waits until
+ * it is said once more: two in a hundred answers slip. Every contradiction is kept, to be asked.
  */
 import type { BikePoint } from '../../log/types.js';
 import type { RiderDecision } from '../decisions.js';
@@ -11,7 +12,7 @@ export type BikeNumber = number;
 export interface Contradiction {
   readonly a: BikeNumber;
   readonly b: BikeNumber;
-  readonly kind: 'said-both' | 'follows-from-others' | 'one-frame';
+  readonly kind: 'said-both' | 'follows-from-others' | 'one-frame' | 'laps';
 }
 
 export interface Statements {
@@ -25,20 +26,31 @@ interface Pair {
   readonly a: BikeNumber;
   readonly b: BikeNumber;
   readonly isSame: boolean;
+  /** Which of the two was put to the other. */
+  readonly guest: BikeNumber;
+}
+
+/** What the day itself says against two bikes being one rider. */
+export interface Against {
+  isOneFrame(a: BikeNumber, b: BikeNumber): boolean;
+  /** The two riders they were found to be, where laps plainly forbid that those are one; else null. */
+  forbiddenByLaps(a: BikeNumber, b: BikeNumber): string | null;
 }
 
 export function settleStatements(
   decisions: readonly RiderDecision[],
   bikeOf: (point: BikePoint) => BikeNumber | null,
-  isOneFrame: (a: BikeNumber, b: BikeNumber) => boolean,
+  against: Against,
 ): Statements {
   const contradictions: Contradiction[] = [];
   const latest = new Map<string, Pair>();
-  for (const pair of pairsOf(decisions, bikeOf)) {
-    if (pair.isSame && isOneFrame(pair.a, pair.b)) {
+  const waiting = new Waiting(against);
+  for (const { pair, gesture } of pairsOf(decisions, bikeOf)) {
+    if (pair.isSame && against.isOneFrame(pair.a, pair.b)) {
       contradictions.push({ a: pair.a, b: pair.b, kind: 'one-frame' });
       continue;
     }
+    if (waiting.waits(pair, gesture)) continue;
     const key = `${pair.a} ${pair.b}`;
     const before = latest.get(key);
     if (before !== undefined && before.isSame !== pair.isSame)
@@ -46,6 +58,7 @@ export function settleStatements(
     latest.delete(key);
     latest.set(key, pair);
   }
+  contradictions.push(...waiting.contradictions());
   const standing = [...latest.values()];
   const different = standing.filter(({ isSame }) => !isSame).map(({ a, b }) => [a, b] as const);
   const groups = new Groups(different);
@@ -58,26 +71,69 @@ export function settleStatements(
   return { together: groups.lists(), different, contradictions };
 }
 
+/** Words that the laps forbid, until they are said once more or taken back. */
+class Waiting {
+  readonly #against: Against;
+  readonly #words = new Map<string, { readonly a: BikeNumber; readonly b: BikeNumber; readonly gesture: number }>();
+  readonly #insisted = new Set<string>();
+  /** In one gesture, who was not joined to the first is joined to none of the others either. */
+  #guests = new Set<BikeNumber>();
+  #gesture = -1;
+
+  constructor(against: Against) {
+    this.#against = against;
+  }
+
+  waits(pair: Pair, gesture: number | null): boolean {
+    if (gesture === null) return false;
+    if (gesture !== this.#gesture) this.#guests = new Set();
+    this.#gesture = gesture;
+    if (pair.isSame && (this.#guests.has(pair.a) || this.#guests.has(pair.b))) return true;
+    const riders = this.#against.forbiddenByLaps(pair.a, pair.b);
+    if (riders === null) return false;
+    const before = this.#words.get(riders);
+    if (!pair.isSame || (before !== undefined && before.gesture !== gesture)) {
+      this.#words.delete(riders);
+      if (pair.isSame) this.#insisted.add(riders);
+      return false;
+    }
+    if (this.#insisted.has(riders)) return false;
+    this.#words.set(riders, { a: pair.a, b: pair.b, gesture });
+    this.#guests.add(pair.guest);
+    return true;
+  }
+
+  contradictions(): readonly Contradiction[] {
+    return [...this.#words.values()].map(({ a, b }) => ({ a, b, kind: 'laps' }));
+  }
+}
+
+interface Said {
+  readonly pair: Pair;
+  /** Null for names: whoever names two bikes alike has looked at both. */
+  readonly gesture: number | null;
+}
+
 function* pairsOf(
   decisions: readonly RiderDecision[],
   bikeOf: (point: BikePoint) => BikeNumber | null,
-): Iterable<Pair> {
+): Iterable<Said> {
   const names = new Map<BikeNumber, string>();
-  for (const decision of decisions) {
+  for (const [gesture, decision] of decisions.entries()) {
     switch (decision.kind) {
       case 'same-rider':
       case 'different-riders':
-        yield* everyPair(known(decision.points, bikeOf), decision.kind === 'same-rider');
+        yield* everyPair(known(decision.points, bikeOf), decision.kind === 'same-rider', gesture);
         break;
       case 'line-up': {
         const of = bikeOf(decision.of);
         if (of === null) break;
         const shown = decision.shown.map(bikeOf);
         const chosen = decision.chosen.map((i) => shown[i] ?? null).filter((bike) => bike !== null);
-        yield* everyPair([of, ...chosen], true);
+        yield* everyPair([of, ...chosen], true, gesture);
         for (const [i, bike] of shown.entries())
           if (bike !== null && !decision.chosen.includes(i) && !decision.unsure.includes(i))
-            yield* everyPair([of, bike], false);
+            yield* everyPair([of, bike], false, gesture);
         break;
       }
       case 'rider-is': {
@@ -93,7 +149,7 @@ function* pairsOf(
   }
   const named = [...names];
   for (const [i, [a, name]] of named.entries())
-    for (const [b, other] of named.slice(0, i)) yield* everyPair([a, b], name === other);
+    for (const [b, other] of named.slice(0, i)) yield* everyPair([a, b], name === other, null);
 }
 
 function nameOf(decision: Extract<RiderDecision, { kind: 'rider-is' }>): string | null {
@@ -105,10 +161,13 @@ function nameOf(decision: Extract<RiderDecision, { kind: 'rider-is' }>): string 
 const known = (points: readonly BikePoint[], bikeOf: (point: BikePoint) => BikeNumber | null): BikeNumber[] =>
   points.map(bikeOf).filter((bike) => bike !== null);
 
-function* everyPair(bikes: readonly BikeNumber[], isSame: boolean): Iterable<Pair> {
+function* everyPair(bikes: readonly BikeNumber[], isSame: boolean, gesture: number | null): Iterable<Said> {
   for (let i = 0; i < bikes.length; i++)
-    for (let j = 0; j < i; j++)
-      if (bikes[i] !== bikes[j]) yield { a: Math.min(bikes[i]!, bikes[j]!), b: Math.max(bikes[i]!, bikes[j]!), isSame };
+    for (let j = 0; j < i; j++) {
+      const [guest, host] = [bikes[i]!, bikes[j]!];
+      if (guest === host) continue;
+      yield { pair: { a: Math.min(guest, host), b: Math.max(guest, host), isSame, guest }, gesture };
+    }
 }
 
 /** Groups that grow only where no `different` stands between them. */
