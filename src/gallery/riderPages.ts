@@ -22,7 +22,7 @@ function dayPage(gallery: Gallery, rider: GalleryRider): Page {
     `<div class="day">${gallery.spots.length === 0 ? '' : wheelOf(arcsOf(gallery, rider), rider.pictures.length)}`,
     `<div><p><span class="tabs">${tabsOf(rider.colours)}</span> ${xml(rider.livery)} ${numberOf(rider)}</p>`,
     `<p class="note">${xml(spotsText(gallery, rider))}</p>`,
-    '<p><a href="../index.html">Not you? All riders</a></p></div></div>',
+    `${whichText(rider)}<p><a href="../index.html">Not you? All riders</a></p></div></div>`,
     separatedText(gallery, rider.separated),
     '<div class="parts">',
     ...partsOf(gallery, rider).map((part, i) => partOf(gallery, part, i)),
@@ -85,8 +85,20 @@ const MOST_BESIDE = 4;
 function itemOf(picture: GalleryPicture, isNear: boolean): string {
   const { widthPx, heightPx } = smallSize(picture);
   const lazy = isNear ? '' : ' loading="lazy"';
-  return `<li><a href="../proof/${picture.id}.jpg"><img src="../small/${picture.id}.jpg" width="${widthPx}" height="${heightPx}" alt="${xml(picture.alt)}"${lazy} decoding="async"></a></li>`;
+  return `<li><a href="../proof/${picture.id}.jpg"><img src="../small/${picture.id}.jpg" width="${widthPx}" height="${heightPx}" alt="${xml(picture.alt)}"${lazy} decoding="async">${whichOf(picture)}</a></li>`;
 }
+
+/** A bar as wide as the rider's bike, under a picture that shows others too. */
+function whichOf({ box, isShared }: GalleryPicture): string {
+  if (!isShared || box === null) return '';
+  const [from, width] = [box[0] * 100, box[2] * 100].map((percent) => percent.toFixed(1));
+  return `<svg class="which" viewBox="0 0 100 1" preserveAspectRatio="none" aria-hidden="true"><rect x="${from}" width="${width}" height="1"/></svg>`;
+}
+
+const whichText = (rider: GalleryRider): string =>
+  rider.pictures.some(({ box, isShared }) => isShared && box !== null)
+    ? '<p class="note">Where a picture shows more than one bike, the bar under it is below yours.</p>'
+    : '';
 
 function separatedText(gallery: Gallery, ids: readonly PublicId[]): string {
   if (ids.length === 0) return '';

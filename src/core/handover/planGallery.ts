@@ -115,6 +115,7 @@ function pictureOf({ bike }: Keeper, rider: Rider, input: GalleryInput): Gallery
     frameId: bike.frameId,
     size: input.proofs.get(bike.frameId)!,
     box: boxOf(bike.frameId, bike.subject, input),
+    isShared: showsAnother(bike, input),
     session: exposure.session,
     spot,
     wall: exposure.wall,
@@ -134,6 +135,11 @@ function boxOf(frameId: FrameId, subject: number, input: GalleryInput): Box | nu
   const found = subjectOf({ frameId, subject }, input.pixels);
   if (!('kind' in found)) return found.box;
   return input.arrangement.saidBikes.find((said) => said.frameId === frameId)?.box ?? null;
+}
+
+function showsAnother({ frameId, subject }: Keeper['bike'], { pixels }: GalleryInput): boolean {
+  const measured = pixels.get(frameId);
+  return measured?.kind === 'measured' && measured.subjects.some(({ what }, i) => i !== subject && what !== 'person');
 }
 
 /** `10:43`, of a wall time. */

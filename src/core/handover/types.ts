@@ -20,6 +20,8 @@ export interface GalleryPicture {
   readonly frameId: FrameId;
   readonly size: PixelSize;
   readonly box: Box | null;
+  /** Another bike was seen in it too, so the rider's own is marked. */
+  readonly isShared: boolean;
   readonly session: number | null;
   readonly spot: string | null;
   readonly wall: WallMs | null;

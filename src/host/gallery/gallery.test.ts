@@ -165,6 +165,28 @@ describe('the pages of a gallery', () => {
     expect([1, 2, 4, 9].flatMap(widthOf)).toEqual(['w1', 'w2', 'w4', 'w4'].map((width) => `class="part ${width}"`));
   });
 
+  it('HO19: mark the rider’s own bike under a picture that shows another too, and say what the mark means', () => {
+    const day = galleryDay();
+    const { gallery } = planOf(day);
+    const [one] = gallery.riders;
+    const { frameId, id, box } = one!.pictures[0]!;
+    const measured = day.pixels.get(frameId)!;
+    if (measured.kind !== 'measured' || box === null) throw new Error('Expected a measured bike in the first picture.');
+    const pageWith = (what: 'motorcycle' | 'person') => {
+      const subjects = [...measured.subjects, { ...measured.subjects[0]!, what }];
+      const pixels = new Map(day.pixels).set(frameId, { ...measured, subjects });
+      const pages = pagesOf(planOf({ ...day, pixels }).gallery);
+      return pages.find((page) => page.path === `rider/${one!.publicId}.html`)!.html;
+    };
+    const html = pageWith('motorcycle');
+    expect(html.match(/class="which"/g)).toHaveLength(1);
+    const [, shown, x, width] = /small\/([^.]+)\.jpg.*?<rect x="([\d.]+)" width="([\d.]+)"/.exec(html)!;
+    expect(shown).toBe(id);
+    expect([Number(x), Number(width)]).toEqual([expect.closeTo(box[0] * 100, 1), expect.closeTo(box[2] * 100, 1)]);
+    expect(html).toContain('the bar under it is below yours');
+    expect(pageWith('person')).not.toMatch(/class="which"|the bar under it/);
+  });
+
   it('HO16: show the cut-out bike on a session’s page where the picture is of several riders', () => {
     const { gallery } = planOf(galleryDay());
     const [one, other, ...rest] = gallery.riders;
