@@ -10,7 +10,7 @@ import { clockOf } from './line/lineGeometry.js';
 import { overlaps, readStretch, type Stretch, stretchText } from './line/stretch.js';
 import { GroupLetter } from './marks/Marks.js';
 import { Paper } from './Paper.js';
-import { saidLine, takeBack } from './stores/said.js';
+import { saidLine, sayAgain, takeBack } from './stores/said.js';
 import { useStore } from './stores/store.js';
 
 export interface ShellProps {
@@ -146,13 +146,24 @@ function Foot({ day }: { readonly day: DayView }) {
         {said.kind === 'said' && `Said: ${said.text}. Ctrl+Z takes it back.`}
         {said.kind === 'for-good' && `Said for good: ${said.text}.`}
         {said.kind === 'saying' && `${said.text}: being written down.`}
-        {(said.kind === 'taken-back' || said.kind === 'refused') && said.text}
+        {said.kind === 'taken-back' && `${said.text} Ctrl+Shift+Z says it again.`}
+        {(said.kind === 'done' || said.kind === 'asks' || said.kind === 'refused') && said.text}
         {said.kind === 'nothing' &&
           `Arranged in ${(day.arrangedInMs / 1000).toFixed(1)} s from ${day.counts.measured.toLocaleString('en-GB')} measured frames${day.counts.unmeasurable > 0 ? `; ${day.counts.unmeasurable.toLocaleString('en-GB')} could not be measured` : ''}`}
       </p>
       {said.kind === 'said' && (
         <button type="button" className="word take-back" onClick={() => void takeBack()}>
           take it back
+        </button>
+      )}
+      {said.kind === 'asks' && (
+        <button type="button" className="word take-back" onClick={() => void takeBack(said.gesture)}>
+          take it back all the same
+        </button>
+      )}
+      {said.kind === 'taken-back' && (
+        <button type="button" className="word take-back" onClick={() => void sayAgain()}>
+          say it again
         </button>
       )}
       {lost !== null && (

@@ -5,6 +5,7 @@ import type { Decision } from '../../core/log/types.js';
 import type {
   ActionsView,
   ActionView,
+  AgainAnswer,
   BeforeView,
   CardsView,
   DayView,
@@ -62,7 +63,8 @@ export const desk = {
   actions: () => ask<ActionsView>('/api/actions'),
   start: (name: ActionView['name']) => post<{ started: string }>(`/api/actions/${name}`),
   gesture: (request: GestureRequest) => post<{ asOf: number }>('/api/gestures', request),
-  undo: () => post<UndoAnswer>('/api/undo'),
+  undo: (gesture?: GestureId) => post<UndoAnswer>('/api/undo', gesture && { gesture }),
+  again: () => post<AgainAnswer>('/api/again'),
   bringIn: (cards: readonly string[]) => post<{ started: number }>('/api/bring-in', { cards }),
 };
 

@@ -1,6 +1,6 @@
-/** One listener for the whole desk: letters act, arrows move, Space goes on, Ctrl/⌘+Z takes back, Enter never decides. */
+/** One listener for the whole desk: letters act, arrows move, Space goes on, Ctrl/⌘+Z takes back and with Shift says again, Enter never decides. */
 import { useLayoutEffect, useRef } from 'react';
-import { takeBack } from '../stores/said.js';
+import { sayAgain, takeBack } from '../stores/said.js';
 
 type Run = () => void;
 export interface Arrows {
@@ -45,9 +45,10 @@ const last = <T>(stack: readonly T[]): T | undefined => stack[stack.length - 1];
 
 function onKeyDown(event: KeyboardEvent): void {
   const isCommand = event.ctrlKey || event.metaKey;
-  if (isCommand && event.key.toLowerCase() === 'z' && !isTyping(event.target)) {
+  const letter = event.key.toLowerCase();
+  if (isCommand && (letter === 'z' || letter === 'y') && !isTyping(event.target)) {
     event.preventDefault();
-    void takeBack();
+    void (letter === 'y' || event.shiftKey ? sayAgain() : takeBack());
     return;
   }
   if (isCommand || event.altKey || event.defaultPrevented) return;

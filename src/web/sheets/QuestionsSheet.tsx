@@ -49,6 +49,8 @@ function useHeldQuestion(view: QuestionsView, asked: string | undefined) {
     setHeld(back);
     answered.update((before) => ({ ...before, back: null }));
   }, [back]);
+  // An answer that was taken back and said again leaves no question standing.
+  if (held !== null && isAnswered(given, held.id)) setHeld(null);
   const open = view.questions.filter((one) => !isAnswered(given, one.id));
   const next = open[Math.min(place, open.length - 1)];
   if (held === null && next) setHeld(next);
@@ -174,8 +176,8 @@ function SaidPart({ view }: { readonly view: QuestionsView }) {
           {view.said.map((said) => (
             <li key={said.gesture}>
               <Initialled text={said.text} initials={said.initials} />
-              {said.isNext && (
-                <button type="button" className="word" onClick={() => void takeBack()}>
+              {said.canBeTakenBack && (
+                <button type="button" className="word" onClick={() => void takeBack(said.gesture)}>
                   take it back
                 </button>
               )}

@@ -10,6 +10,7 @@ const two: Answered = {
     { question: question('a'), gesture: gesture('1') },
     { question: question('b'), gesture: gesture('2') },
   ],
+  over: [],
   back: null,
 };
 
@@ -26,5 +27,12 @@ describe('questions answered on this screen', () => {
     expect(now.back?.id).toBe('b');
     expect(isAnswered(now, 'b')).toBe(false);
     expect(isAnswered(now, 'a')).toBe(true);
+  });
+
+  it('DK156: one that stands again is answered again', () => {
+    const all = new Set([gesture('1'), gesture('2')]);
+    const now = heldAgainst(heldAgainst(two, new Set([gesture('1')])), all);
+    expect(now.back).toBeNull();
+    expect(isAnswered(now, 'a') && isAnswered(now, 'b')).toBe(true);
   });
 });

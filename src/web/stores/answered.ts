@@ -9,28 +9,40 @@ import type { QuestionView } from '../../server/types.js';
 import { sayNow, standing } from './said.js';
 import { createStore } from './store.js';
 
+interface Given {
+  readonly question: QuestionView;
+  readonly gesture: GestureId;
+}
+
 export interface Answered {
-  readonly given: readonly { readonly question: QuestionView; readonly gesture: GestureId }[];
+  readonly given: readonly Given[];
+  /** Refused or taken back; said again, they are given again. */
+  readonly over: readonly Given[];
   /** To be asked again, before all others. */
   readonly back: QuestionView | null;
 }
 
-export const answered = createStore<Answered>({ given: [], back: null });
+export const answered = createStore<Answered>({ given: [], over: [], back: null });
 
 export const isAnswered = ({ given }: Answered, id: string): boolean =>
   given.some(({ question }) => question.id === id);
 
-/** What no longer stands is asked again. */
+/** What no longer stands is asked again; what stands again is not. */
 export function heldAgainst(before: Answered, inForce: ReadonlySet<GestureId>): Answered {
-  const over = before.given.findLast(({ gesture }) => !inForce.has(gesture));
-  return over === undefined
-    ? before
-    : { given: before.given.filter(({ gesture }) => inForce.has(gesture)), back: over.question };
+  const stands = ({ gesture }: Given): boolean => inForce.has(gesture);
+  const fallen = before.given.filter((one) => !stands(one));
+  const risen = before.over.filter(stands);
+  if (fallen.length === 0 && risen.length === 0) return before;
+  return {
+    given: [...before.given.filter(stands), ...risen],
+    over: [...before.over.filter((one) => !stands(one)), ...fallen],
+    back: fallen.at(-1)?.question ?? null,
+  };
 }
 
 standing.subscribe(() => answered.update((before) => heldAgainst(before, standing.get())));
 
 export function answerQuestion(question: QuestionView, text: string, decisions: readonly Decision[]): void {
   const gesture = sayNow(text, decisions);
-  answered.update(({ given }) => ({ given: [...given, { question, gesture }], back: null }));
+  answered.update(({ given, over }) => ({ given: [...given, { question, gesture }], over, back: null }));
 }

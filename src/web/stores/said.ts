@@ -12,6 +12,10 @@ export type SaidLine =
   /** Written down, and not to be taken back. */
   | { readonly kind: 'for-good'; readonly text: string }
   | { readonly kind: 'taken-back'; readonly text: string }
+  /** Not taken back yet: it is asked about first. */
+  | { readonly kind: 'asks'; readonly text: string; readonly gesture: GestureId }
+  /** Done rather than said, or said again. */
+  | { readonly kind: 'done'; readonly text: string }
   | { readonly kind: 'refused'; readonly text: string };
 
 export const saidLine = createStore<SaidLine>({ kind: 'nothing' });
@@ -70,11 +74,24 @@ async function send(text: string, request: GestureRequest, kind: 'said' | 'for-g
   }
 }
 
-export async function takeBack(): Promise<void> {
+/** The named gesture, else the newest one that a key may take back. */
+export async function takeBack(gesture?: GestureId): Promise<void> {
   try {
-    const { withdrawn, sentence } = await inTurn(desk.undo);
+    const { withdrawn, sentence: text, asks } = await inTurn(() => desk.undo(gesture));
     standing.update(without(withdrawn));
-    saidLine.set({ kind: withdrawn === null ? 'refused' : 'taken-back', text: sentence });
+    if (asks !== undefined) saidLine.set({ kind: 'asks', text, gesture: asks });
+    else saidLine.set({ kind: withdrawn === null ? 'refused' : 'taken-back', text });
+  } catch (error) {
+    saidLine.set({ kind: 'refused', text: sentenceOf(error) });
+  }
+}
+
+/** What was taken back last stands again. */
+export async function sayAgain(): Promise<void> {
+  try {
+    const { again, sentence: text } = await inTurn(desk.again);
+    if (again !== null) standing.update((all) => new Set([...all, again]));
+    saidLine.set({ kind: again === null ? 'refused' : 'done', text });
   } catch (error) {
     saidLine.set({ kind: 'refused', text: sentenceOf(error) });
   }
@@ -84,7 +101,7 @@ export async function takeBack(): Promise<void> {
 export async function ask(text: string, work: () => Promise<unknown>): Promise<boolean> {
   try {
     await work();
-    saidLine.set({ kind: 'taken-back', text });
+    saidLine.set({ kind: 'done', text });
     return true;
   } catch (error) {
     saidLine.set({ kind: 'refused', text: sentenceOf(error) });
