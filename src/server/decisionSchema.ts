@@ -109,6 +109,7 @@ const gestureRequest = z.strictObject({
   decisions: z.array(decision).min(1).max(2000),
 });
 
+export const undoRequest = z.strictObject({ gesture: shortText.optional() });
 export const bringInRequest = z.strictObject({ cards: z.array(z.string().min(1).max(4096)).min(1).max(16) });
 export const pairRequest = z.strictObject({ token: z.string().min(1).max(400) });
 

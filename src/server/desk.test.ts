@@ -5,6 +5,7 @@ import { createDesk, type DeskOptions } from './desk.js';
 import { cardUnderWay, createFakeDay, type FakeDay } from './testing/fakeDay.js';
 import type {
   ActionsView,
+  AgainAnswer,
   CardsView,
   DayView,
   ProblemView,
@@ -12,6 +13,7 @@ import type {
   RiderView,
   SessionView,
   StretchView,
+  UndoAnswer,
 } from './types.js';
 import { stretchesOf } from './views/dayLine.js';
 
@@ -44,6 +46,12 @@ const setUp = (options: Parameters<typeof createFakeDay>[0] = {}, more: Partial<
     });
   return { day, app, ask, view, say };
 };
+
+const bodyOf = (body: unknown): RequestInit => ({
+  method: 'POST',
+  body: JSON.stringify(body),
+  headers: { 'content-type': 'application/json' },
+});
 
 const problemOf = async (response: Response): Promise<string> => ((await response.json()) as ProblemView).problem;
 
@@ -350,15 +358,53 @@ describe('what a person says', () => {
   });
 
   it('DK16: taking back says what was taken back, and says so when nothing is left', async () => {
-    const { say, ask } = setUp();
+    const { say, ask, day } = setUp();
     await say({ gesture: GESTURE, decisions: [{ kind: 'session-is', at: 1_789_812_000_000, group: 'N' }] });
     const undo = () => ask('/api/undo', { method: 'POST' });
     expect(await (await undo()).json()).toMatchObject({
       withdrawn: GESTURE,
       sentence: expect.stringContaining('is Novice'),
     });
-    await undo();
+    for (const { gesture } of [...day.said()]) await ask('/api/undo', bodyOf({ gesture }));
     expect(await (await undo()).json()).toEqual({ withdrawn: null, sentence: 'Nothing is left to take back.' });
+  });
+
+  it('DK155: a key takes back nothing that was said before this desk was opened; named, it is taken back', async () => {
+    const { ask, day } = setUp();
+    await day.decide(GESTURE, [{ kind: 'session-is', at: wallMsOf(1_789_812_000_000), group: 'N' }]);
+    const stands = [...day.said()];
+    const answer = (await (await ask('/api/undo', { method: 'POST' })).json()) as UndoAnswer;
+    expect(answer).toMatchObject({ withdrawn: null, asks: GESTURE, sentence: expect.stringContaining('is Novice') });
+    expect(day.said()).toEqual(stands);
+    await ask('/api/undo', bodyOf({ gesture: answer.asks }));
+    expect(day.said()).toHaveLength(stands.length - 1);
+    expect((await ask('/api/undo', bodyOf({ gesture: answer.asks }))).status).toBe(409);
+  });
+
+  it('DK155: what sets the day up is asked about first, also when it was said here and last', async () => {
+    const { ask, say, day } = setUp({ hasStands: false });
+    const timetable = { groups: [{ key: 'N', name: 'Novice' }], slots: [], slipRule: 'sliding' };
+    await say({ gesture: GESTURE, decisions: [{ kind: 'timetable', timetable }] });
+    expect(await (await ask('/api/undo', { method: 'POST' })).json()).toMatchObject({ withdrawn: null, asks: GESTURE });
+    expect(day.said()).toHaveLength(1);
+  });
+
+  it('DK156: what was taken back stands again, the last first, until something new is said', async () => {
+    const { ask, say, day } = setUp({ hasStands: false });
+    const gestures = [GESTURE, GESTURE.replace(/1$/, '2') as GestureId];
+    for (const gesture of gestures) await say({ gesture, decisions: [{ kind: 'boundary', at: 1, is: 'here' }] });
+    const undo = () => ask('/api/undo', { method: 'POST' });
+    const again = async () => (await (await ask('/api/again', { method: 'POST' })).json()) as AgainAnswer;
+    await undo();
+    await undo();
+    expect(day.said()).toHaveLength(0);
+    expect((await again()).again).toBe(gestures[0]);
+    expect((await again()).again).toBe(gestures[1]);
+    expect(day.said().map(({ gesture }) => gesture)).toEqual(gestures);
+    await undo();
+    await say({ gesture: GESTURE.replace(/1$/, '3'), decisions: [{ kind: 'boundary', at: 2, is: 'here' }] });
+    expect((await again()).again).toBeNull();
+    expect(day.said()).toHaveLength(2);
   });
 
   it('DK98: handing over is nobody’s slip of the key: it is told on the gallery’s sheet and not taken back', async () => {

@@ -8,14 +8,15 @@ import { compress } from 'hono/compress';
 import { streamSSE } from 'hono/streaming';
 import type { FrameId, GestureId } from '../core/ids.js';
 import type { WallMs } from '../core/units.js';
-import type { Day, DayState } from '../host/day/types.js';
+import type { Day } from '../host/day/types.js';
 import { type ActionBoard, createActionBoard, type DeskActions } from './actions.js';
 import { DeskError } from './DeskError.js';
-import { bringInRequest, firstTrouble, pairRequest, parseGesture } from './decisionSchema.js';
+import { bringInRequest, firstTrouble, pairRequest, parseGesture, undoRequest } from './decisionSchema.js';
 import { type Changes, gatherChanges } from './events.js';
 import { createGuard } from './guard.js';
 import { serveWeb } from './serveWeb.js';
-import type { ActionsView, ChangedEvent, ProblemView, UndoAnswer } from './types.js';
+import { createTakingBack, type TakingBack } from './takingBack.js';
+import type { ActionsView, ChangedEvent, ProblemView } from './types.js';
 import { beforeView } from './views/before.js';
 import { cardsView, cardViews } from './views/cards.js';
 import { dayView } from './views/day.js';
@@ -26,7 +27,6 @@ import { questionsView } from './views/questions.js';
 import { riderView } from './views/rider.js';
 import { riderLineOf } from './views/riderLine.js';
 import { likeliestView, ridersView } from './views/riders.js';
-import { gestureWords } from './views/said.js';
 import { sessionView } from './views/session.js';
 import { stretchView } from './views/stretch.js';
 import { wallIn } from './views/wallTime.js';
@@ -59,6 +59,7 @@ interface Parts {
   readonly day: Day;
   readonly changes: Changes;
   readonly board: ActionBoard;
+  readonly takingBack: TakingBack;
   readonly wallNow: () => WallMs;
   readonly heardAt: (sentence: string) => WallMs | null;
 }
@@ -74,7 +75,8 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   const stopHearing = day.subscribe((event) => {
     if (event.kind === 'notice') heard.set(event.sentence, wallNow());
   });
-  const parts: Parts = { day, changes, board, wallNow, heardAt: (sentence) => heard.get(sentence) ?? null };
+  const takingBack = createTakingBack(day);
+  const parts: Parts = { day, changes, board, takingBack, wallNow, heardAt: (sentence) => heard.get(sentence) ?? null };
 
   const app = new Hono();
   app.onError((error, context) => {
@@ -179,31 +181,20 @@ function addViews(app: Hono, { day, wallNow, heardAt }: Parts): void {
   app.get('/api/before', (context) => context.json(beforeView(day.state(), wallNow(), context.req.query('date'))));
 }
 
-const HANDED_OVER =
-  'Expected something said since the gallery was handed over, but handing over came last and its addresses stay. Say what is wrong on the rider’s sheet, and hand over again.';
-
-/** Ids and addresses given out by a gallery are nobody's slip of the key: with them taken back old links would die. */
-const isHandingOver = ({ log }: DayState, gesture: GestureId | undefined): boolean =>
-  log.inForce.some(({ line, decision }) => line.gesture === gesture && decision.kind === 'published');
-
-function addGestures(app: Hono, { day }: Parts): void {
+function addGestures(app: Hono, { day, takingBack }: Parts): void {
   app.post('/api/gestures', async (context) => {
     const parsed = parseGesture(await context.req.json().catch(() => null));
     if (parsed.kind === 'wrong') throw new DeskError(400, parsed.sentence);
     await day.decide(parsed.value.gesture, parsed.value.decisions);
+    takingBack.said(parsed.value.gesture);
     return context.json({ asOf: day.state().asOf, gesture: parsed.value.gesture });
   });
   app.post('/api/undo', async (context) => {
-    const before = day.state();
-    if (isHandingOver(before, before.log.gestures.at(-1))) throw new DeskError(409, HANDED_OVER);
-    const withdrawn: GestureId | null = await day.undo();
-    const words = withdrawn === null ? null : gestureWords(before, withdrawn);
-    const sentence =
-      withdrawn === null
-        ? 'Nothing is left to take back.'
-        : `Taken back: ${words === null ? 'the last thing said' : words.replace(/^./, (letter) => letter.toLowerCase())}.`;
-    return context.json<UndoAnswer>({ withdrawn, sentence });
+    const parsed = undoRequest.safeParse(await context.req.json().catch(() => ({})));
+    if (!parsed.success) throw new DeskError(400, `Expected what to take back. ${firstTrouble(parsed.error)}.`);
+    return context.json(await takingBack.takeBack(parsed.data.gesture as GestureId | undefined));
   });
+  app.post('/api/again', async (context) => context.json(await takingBack.sayAgain()));
   app.post('/api/bring-in', async (context) => {
     const parsed = bringInRequest.safeParse(await context.req.json().catch(() => null));
     if (!parsed.success) throw new DeskError(400, `Expected the folder of a card. ${firstTrouble(parsed.error)}.`);

@@ -71,7 +71,7 @@ export interface RiderLineView {
 export interface FoundRiderView {
   readonly rider: RiderLineView;
   readonly group: GroupKeyView | null;
-  /** Of the bike, and of what is worn, most of it first. */
+  /** Of the bike, and of what is worn: leathers before the helmet, most of it first. */
   readonly bikeColours: readonly ColourName[];
   readonly riderColours: readonly ColourName[];
   readonly passedAt: readonly WallMs[];
@@ -516,8 +516,8 @@ export interface SaidView {
   readonly text: string;
   readonly atMs: number;
   readonly initials: string;
-  /** What taking back would take back. */
-  readonly isNext: boolean;
+  /** Whether it can be taken back from here, whatever was said since. */
+  readonly canBeTakenBack: boolean;
 }
 
 export interface QuestionsView {
@@ -585,6 +585,14 @@ export interface GestureRequest {
 
 export interface UndoAnswer {
   readonly withdrawn: GestureId | null;
+  readonly sentence: string;
+  /** Taken back only if it is named: no slip of a key may take the day's set-up, or what was said before. */
+  readonly asks?: GestureId;
+}
+
+export interface AgainAnswer {
+  /** What stands again, or null where nothing was taken back. */
+  readonly again: GestureId | null;
   readonly sentence: string;
 }
 

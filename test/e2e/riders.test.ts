@@ -14,7 +14,7 @@ import {
   words,
 } from './sitting.js';
 
-const TESTS = 18;
+const TESTS = 20;
 
 const unplacedPass = (desk: OpenDesk) => {
   const { passes, unsure } = desk.day.state().arrangement;
@@ -317,6 +317,35 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a br
       expect(await words(page, 'h1')).not.toBe(asked);
       await page.keyboard.press('Control+z');
       await expect.poll(() => words(page, 'h1')).toBe(asked);
+    });
+
+    it('DK156: what a key took back is said again by a key, and its question goes again', async () => {
+      const { page, desk, base } = await sit();
+      await goTo(page, base, '/questions?q=clock-1');
+      const asked = await words(page, 'h1');
+      await page.keyboard.press('s');
+      await isSaid(page);
+      const said = desk.day.said().length;
+      await page.keyboard.press('Control+z');
+      await expect.poll(() => words(page, 'h1')).toBe(asked);
+      await page.keyboard.press('Control+Shift+Z');
+      await until(page, '.said-line', 'It stands again');
+      expect(desk.day.said()).toHaveLength(said);
+      await expect.poll(() => words(page, 'h1')).not.toBe(asked);
+    });
+
+    it('DK155: on a fresh desk no key takes back what was said before; the word beside it does', async () => {
+      const { page, desk } = await sit();
+      const before = desk.day.said().length;
+      await page.keyboard.press('Control+z');
+      await page.locator('.said-line.asks').waitFor();
+      expect(desk.day.said()).toHaveLength(before);
+      await page.locator('.take-back').click();
+      await isTakenBack(page);
+      expect(desk.day.said()).toHaveLength(before - 1);
+      await page.keyboard.press('Control+y');
+      await until(page, '.said-line', 'It stands again');
+      expect(desk.day.said()).toHaveLength(before);
     });
 
     it('DK145: a key pressed twice at once answers one question', async () => {

@@ -405,7 +405,7 @@ describe('cards coming in', () => {
 });
 
 describe('decisions', () => {
-  it('LB48: what is decided is in the log when it is answered, and undo takes back one gesture after the other', async () => {
+  it('LB48: what is decided is in the log when it is answered, one gesture after the other is taken back, and what was taken back can be said again', async () => {
     const { day } = await live(await place(fillOf(namesOf(1, 2))));
     await day.settled();
     const file = 'file b0-0' as FileId;
@@ -414,10 +414,12 @@ describe('decisions', () => {
     expect(day.state().log.gestures).toEqual(['one']);
     await day.decide(gestures[1] as GestureId, [{ kind: 'session-is', at: 1 as never, group: 'N' }]);
     expect((await day.settled()).keepers.leftOut).toHaveLength(1);
-    expect(await day.undo()).toBe('two');
-    expect(await day.undo()).toBe('one');
-    expect(await day.undo()).toBeNull();
+    await day.withdraw('two' as GestureId);
+    expect(day.state().log.gestures).toEqual(['one']);
+    const withdrawing = await day.withdraw('one' as GestureId);
     expect((await day.settled()).keepers.leftOut).toHaveLength(0);
+    await day.withdraw(withdrawing);
+    expect((await day.settled()).keepers.leftOut).toHaveLength(1);
   });
 
   it('LB49: looking only, nothing is measured or written, and every attempt says why', async () => {

@@ -138,11 +138,10 @@ class OpenDay implements Day {
     this.#tellNewLines();
   }
 
-  async undo(): Promise<GestureId | null> {
-    const newest = this.#meeting.log.folded().gestures.at(-1);
-    if (newest === undefined) return null;
-    await this.decide(newGestureId(), [{ kind: 'withdraw', gesture: newest }]);
-    return newest;
+  async withdraw(gesture: GestureId): Promise<GestureId> {
+    const withdrawing = newGestureId();
+    await this.decide(withdrawing, [{ kind: 'withdraw', gesture }]);
+    return withdrawing;
   }
 
   async bringIn(cards: readonly string[]): Promise<void> {

@@ -43,8 +43,8 @@ export interface Day {
   notices(): readonly string[];
   /** Appended and flushed before it resolves; the arrangement follows and is announced by an event. */
   decide(gesture: GestureId, decisions: readonly Decision[]): Promise<void>;
-  /** Takes back the newest gesture in force. Resolves with what was taken back, or null. */
-  undo(): Promise<GestureId | null>;
+  /** Takes a gesture back. Resolves with the gesture that says so: to withdraw that one is to say the first again. */
+  withdraw(gesture: GestureId): Promise<GestureId>;
   bringIn(cards: readonly string[]): Promise<void>;
   /** Absolute path of a small upright picture of a frame, made if it is missing. */
   picture(frame: FrameId): Promise<string | null>;

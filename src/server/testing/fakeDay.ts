@@ -333,6 +333,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
         },
       ]
     : [];
+  const withdrawn = new Map<GestureId, Said>();
   let asOf = 0;
   const tell = (event: DayEvent) => {
     for (const listener of listeners) listener(event);
@@ -399,12 +400,17 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       said = [...said, { gesture, decisions }];
       change();
     },
-    undo: async () => {
-      const last = said.at(-1);
-      if (!last) return null;
-      said = said.slice(0, -1);
+    withdraw: async (gesture) => {
+      const withdrawing = `withdrawing ${withdrawn.size} ${gesture}` as GestureId;
+      const again = withdrawn.get(gesture);
+      if (again) said = [...said, again];
+      else {
+        const one = said.find((other) => other.gesture === gesture);
+        if (one) withdrawn.set(withdrawing, one);
+        said = said.filter((other) => other !== one);
+      }
       change();
-      return last.gesture;
+      return withdrawing;
     },
     bringIn: async (paths) => {
       const missing = paths.find((path) => path.endsWith('/nothing'));

@@ -64,20 +64,35 @@ const MOST_SAID = 8;
 
 /** The newest gestures in force, newest first, one line each. */
 export function saidViews(known: Known): readonly SaidView[] {
+  const { log } = known.state;
   const byGesture = new Map<string, Entry[]>();
-  for (const entry of known.state.log.inForce)
-    byGesture.set(entry.line.gesture, [...(byGesture.get(entry.line.gesture) ?? []), entry]);
-  const next = known.state.log.gestures.at(-1);
-  const said = [...byGesture].flatMap(([gesture, entries]): readonly SaidView[] => {
+  for (const entry of log.inForce) {
+    const own = byGesture.get(entry.line.gesture);
+    if (own) own.push(entry);
+    else byGesture.set(entry.line.gesture, [entry]);
+  }
+  const open = new Set(log.gestures);
+  const said = [...byGesture.values()].flatMap((entries): readonly SaidView[] => {
     const text = gestureSentence(known, entries);
     const line = entries[0]?.line;
     return text === null || !line
       ? []
-      : [{ gesture: line.gesture, text, atMs: line.at, initials: known.initials, isNext: gesture === next }];
+      : [
+          {
+            gesture: line.gesture,
+            text,
+            atMs: line.at,
+            initials: known.initials,
+            canBeTakenBack: open.has(line.gesture),
+          },
+        ];
   });
   return said.slice(-MOST_SAID).reverse();
 }
 
-/** What a gesture said, for the sentence after taking it back. */
-export const gestureWords = (state: DayState, gesture: string): string | null =>
-  saidViews(knownOf(state)).find((said) => said.gesture === gesture)?.text ?? null;
+/** What a gesture said, for the sentence about taking it back; in the middle of a sentence. */
+export function gestureWords(state: DayState, gesture: string): string {
+  const entries = state.log.inForce.filter(({ line }) => line.gesture === gesture);
+  const words = gestureSentence(knownOf(state), entries);
+  return words === null ? 'the last thing said' : words.replace(/^./, (letter) => letter.toLowerCase());
+}
