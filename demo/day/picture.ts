@@ -4,8 +4,10 @@ import { type Rendered, render } from '../render/frame.js';
 import type { Exposure } from './photograph.js';
 import { shotOf } from './shots.js';
 
-/** Chosen so that the whole day stays under 7 MB. */
-const QUALITY = 76;
+/** Chosen so that the whole day stays under 5.5 MB. */
+const QUALITY = 70;
+/** The encoder's default: a sixth smaller than the standard's table (0) at 76, at the same mean colour difference. */
+const QUANTISATION_TABLE = 3;
 
 export interface Picture {
   readonly jpeg: Buffer;
@@ -21,6 +23,7 @@ export async function pictureOf(exposure: Exposure): Promise<Picture> {
   const jpeg = await asRecorded
     .jpeg({
       quality: QUALITY,
+      quantisationTable: QUANTISATION_TABLE,
       chromaSubsampling: '4:2:0',
       trellisQuantisation: true,
       overshootDeringing: true,
