@@ -26,7 +26,8 @@ describe('B-cubed of Bagga and Baldwin 1998', () => {
 });
 
 it('gives 0.5843 and 0.5676 for figure 16.4 of Manning, Raghavan and Schütze, 17 points in three clusters', () => {
-  // Source: Introduction to Information Retrieval (2008), figure 16.4: x×5 o; x o×4 d; x×2 d×3.
+  // The points: Introduction to Information Retrieval (2008), figure 16.4: x×5 o; x o×4 d; x×2 d×3. The shares by counting:
+  // (26/6 + 18/6 + 13/5) / 17 and (30/8 + 17/5 + 10/4) / 17.
   const clusters = ['xxxxxo', 'xooood', 'xxddd'];
   const found = bcubed(clusters.flatMap((points, cluster) => [...points].map((truth) => ({ truth, cluster }))))!;
   expect(found.precision).toBeCloseTo(0.5843, 4);
@@ -35,7 +36,7 @@ it('gives 0.5843 and 0.5676 for figure 16.4 of Manning, Raghavan and Schütze, 1
 });
 
 it('gives 0.8333 and 0.5556 for the labels of the scikit-learn guide', () => {
-  // Source: scikit-learn user guide, clustering performance evaluation: true 000111, found 001122.
+  // The labels: scikit-learn user guide, clustering performance evaluation: true 000111, found 001122. By counting, 5/6 and 5/9.
   const found = bcubed([...'000111'].map((truth, i) => ({ truth, cluster: '001122'[i]! })))!;
   expect(found.precision).toBeCloseTo(0.8333, 4);
   expect(found.recall).toBeCloseTo(0.5556, 4);
