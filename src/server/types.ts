@@ -410,6 +410,13 @@ export interface SessionView {
   readonly next: number | null;
 }
 
+export interface PairSideView {
+  readonly rider: RiderLineView;
+  readonly picture: PictureView;
+  readonly point: BikePoint;
+  readonly where: string;
+}
+
 export type QuestionView =
   | {
       readonly kind: 'line-up';
@@ -435,12 +442,7 @@ export type QuestionView =
       readonly worth: number;
       readonly confidence: UnitInterval;
       readonly reasons: readonly string[];
-      readonly sides: readonly {
-        readonly rider: RiderLineView;
-        readonly picture: PictureView;
-        readonly point: BikePoint;
-        readonly where: string;
-      }[];
+      readonly sides: readonly [PairSideView, PairSideView];
       readonly join: string;
       readonly apart: string;
     }

@@ -14,7 +14,7 @@ import {
   words,
 } from './sitting.js';
 
-const TESTS = 20;
+const TESTS = 24;
 
 const unplacedPass = (desk: OpenDesk) => {
   const { passes, unsure } = desk.day.state().arrangement;
@@ -285,6 +285,22 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a br
       expect(lineUp?.kind === 'line-up' && lineUp.chosen.includes(0)).toBe(false);
       expect(apart.every((one) => one.kind === 'different-riders')).toBe(true);
     });
+
+    for (const kind of ['line-up', 'pair', 'whose-pass', 'odd-one-out'] as const)
+      it(`DK157: nobody can tell: one letter says so of a ${kind}, and it is not asked again`, async () => {
+        const { page, desk, base } = await sit({ hasDoubts: kind !== 'pair' && kind !== 'line-up', frames: 1500 });
+        const path = await questionOf(page, base, kind);
+        await goTo(page, base, path);
+        const asked = await words(page, 'h1');
+        await page.keyboard.press('c');
+        await isSaid(page);
+        const [lineUp, ...more] = desk.day.said().at(-1)!.decisions;
+        expect(more).toHaveLength(0);
+        if (lineUp?.kind !== 'line-up') throw new Error(`Expected a line-up but ${lineUp?.kind} was said.`);
+        expect(lineUp).toMatchObject({ chosen: [], unsure: lineUp.shown.map((_, i) => i) });
+        await goTo(page, base, '/questions');
+        expect(await page.locator('.open-questions').textContent()).not.toContain(asked);
+      });
 
     it('DK145: the next question stands there while the answer is still on its way; refused, its question comes back', async () => {
       const { page, desk, base } = await sit();

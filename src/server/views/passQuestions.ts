@@ -1,6 +1,7 @@
 /** Questions about passes: whose is this one, and is one of a rider's somebody else's. */
 import type { Pass, Rider } from '../../core/arrange/types.js';
 import type { Screen } from '../../core/ask/index.js';
+import type { RiderKey } from '../../core/ids.js';
 import type { BikePoint } from '../../core/log/types.js';
 import { unitIntervalOf } from '../../core/units.js';
 import type { QuestionView } from '../types.js';
@@ -25,18 +26,21 @@ type Head = Pick<QuestionView, 'id' | 'sentence' | 'worth'>;
 type WhosePass = Extract<Screen, { kind: 'whose-pass' }>;
 type OddOneOut = Extract<Screen, { kind: 'odd-one-out' }>;
 
-export function whosePassLine(known: Known, { id, worth, pass: index }: WhosePass): readonly QuestionLine[] {
+export function whosePassLine(known: Known, { id, worth, pass: index, riders }: WhosePass): readonly QuestionLine[] {
   const pass = known.state.arrangement.passes[index];
   if (pass === undefined) return [];
   const sentence = `Whose pass is this, ${clockWithSecondsOf(pass.start)}, ${whereOfPass(known, pass)}?`;
-  return [{ id, sentence, worth, view: () => whosePass(known, pass, { id, sentence, worth }) }];
+  return [{ id, sentence, worth, view: () => whosePass(known, pass, riders, { id, sentence, worth }) }];
 }
 
-function whosePass(known: Known, pass: Pass, head: Head): QuestionView | null {
+/** Those whom the core asks about stand before others that look alike: what was shown is not asked again. */
+function whosePass(known: Known, pass: Pass, asked: readonly RiderKey[], head: Head): QuestionView | null {
   const bike = middleOf(pass);
   const ofPoint = bike && pointOf(known, bike);
   if (!bike || !ofPoint) return null;
-  const shown = likenessesOf(known, bike, pass)
+  const isAsked = ({ rider }: { rider: Rider }): number => Number(asked.includes(rider.key));
+  const shown = [...likenessesOf(known, bike, pass)]
+    .sort((a, b) => isAsked(b) - isAsked(a))
     .slice(0, MOST_LIKELY)
     .flatMap(({ rider, ...likeness }) => {
       const point = pointOf(known, rider.face);

@@ -20,7 +20,8 @@ function saidWords(known: Known, { decision }: Entry): string | null {
     case 'different-riders':
       return 'These are different riders';
     case 'line-up':
-      return decision.chosen.length === 0 ? 'None of a line-up' : `${decision.chosen.length} of a line-up joined`;
+      if (decision.chosen.length > 0) return `${decision.chosen.length} of a line-up joined`;
+      return decision.unsure.length === decision.shown.length ? 'Nobody can tell' : 'None of a line-up';
     case 'rider-is':
       return decision.number ? `Number ${decision.number}` : 'A rider was named';
     case 'instructor':

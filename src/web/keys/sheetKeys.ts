@@ -67,6 +67,8 @@ export const SHEET_WORDS = {
     allOne: 'All are this rider',
     none: 'None of them',
     maybe: 'Maybe this one',
+    cantTell: 'Can’t tell',
+    cantTellRest: 'Can’t tell about the rest',
     setRight: 'Set it right',
     stillWrong: 'Still wrong, as before',
     clockWasRight: 'Clock was right',
@@ -94,6 +96,11 @@ export const NEVER_TOGETHER: Readonly<Partial<Record<Sheet, readonly (readonly [
     ['apart', 'allOne'],
     ['setRight', 'stillWrong'],
     ['clockWasRight', 'clockStays'],
+    ['cantTell', 'cantTellRest'],
+    ['cantTell', 'clockWasRight'],
+    ['cantTell', 'clockStays'],
+    ['cantTellRest', 'clockWasRight'],
+    ['cantTellRest', 'clockStays'],
   ],
 };
 

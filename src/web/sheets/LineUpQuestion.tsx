@@ -3,7 +3,7 @@ import { Act } from '../keys/Act.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockOf, percentAt } from '../line/lineGeometry.js';
 import { Wheel } from '../marks/Wheel.js';
-import { MarkedList, MaybeAct, OfRider, useMarks } from './MarkedList.js';
+import { CantTellRest, MarkedList, MaybeAct, OfRider, useMarks } from './MarkedList.js';
 import { type Asked, Later, type Of } from './QuestionParts.js';
 
 const WORDS = SHEET_WORDS.questions;
@@ -12,13 +12,10 @@ export function LineUpQuestion({ question, answer, later }: Asked<'line-up'>) {
   const { shown, of } = question;
   const marks = useMarks(shown.length);
   const { marked, unsure, unsureWords } = marks;
-  const sayIt = (chosen: readonly number[]) =>
-    answer(
-      chosen.length === 0
-        ? `None of ${shown.length - unsure.length} is ${of.code}`
-        : `${chosen.length} of a line-up joined to ${of.code}`,
-      [{ kind: 'line-up', of: question.ofPoint, shown: shown.map((one) => one.point), chosen, unsure }],
-    );
+  const sayIt = (chosen: readonly number[], open = unsure) =>
+    answer(wordsOf(of.code, shown.length, chosen, open), [
+      { kind: 'line-up', of: question.ofPoint, shown: shown.map((one) => one.point), chosen, unsure: open },
+    ]);
   const gained = marked.reduce((sum, i) => sum + (shown[i]?.rider.goodFrames ?? 0), 0);
   return (
     <>
@@ -62,10 +59,16 @@ export function LineUpQuestion({ question, answer, later }: Asked<'line-up'>) {
           consequence={`${unsure.length === 0 ? `All ${shown.length}` : `The other ${shown.length - unsure.length}`} are somebody else${unsureWords}.`}
         />
         <MaybeAct marks={marks} />
+        <CantTellRest marks={marks} say={(open) => sayIt(marked, open)} />
         <Later later={later} />
       </div>
     </>
   );
+}
+
+function wordsOf(code: string, shown: number, chosen: readonly number[], open: readonly number[]): string {
+  if (chosen.length > 0) return `${chosen.length} of a line-up joined to ${code}`;
+  return open.length === shown ? `Can’t tell who is ${code}` : `None of ${shown - open.length} is ${code}`;
 }
 
 /** Their passes on one line of time, so that laps can be seen to fit. */

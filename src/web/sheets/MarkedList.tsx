@@ -39,7 +39,7 @@ export function useMarks(count: number) {
     set(index, before === undefined ? 'marked' : NEXT_MARK[before]);
   };
   useLetter(',', () => turn(at));
-  const those = (wanted: Mark | undefined) =>
+  const those = (wanted: Mark | undefined): readonly number[] =>
     Array.from({ length: count }, (_, i) => i).filter((i) => marks.get(i) === wanted);
   const unsure = those('unsure');
   return {
@@ -120,6 +120,32 @@ export const MaybeAct = ({ marks }: { readonly marks: Marks }) => (
     consequence={`Number ${marks.at + 1} is left open.`}
   />
 );
+
+interface RestProps {
+  readonly marks: Marks;
+  /** Of the marked what they are said to be; of all others, that nobody can tell. */
+  readonly say: (unsure: readonly number[]) => void;
+}
+
+/** One press leaves open whatever is not marked; it is not asked again. */
+export function CantTellRest({ marks, say }: RestProps) {
+  const { marked, unsure, free } = marks;
+  const open = unsure.length + free.length;
+  return (
+    <Act
+      words={SHEET_WORDS.questions.cantTellRest}
+      kind="box"
+      run={() => say([...unsure, ...free].sort((a, b) => a - b))}
+      isOff={open === 0}
+      why="All are marked."
+      consequence={
+        marked.length === 0
+          ? 'Nothing changes, and it is not asked again.'
+          : `Only of the ${marked.length} marked something is said; of ${open} it is not asked again.`
+      }
+    />
+  );
+}
 
 /** The rider whom all the pictures are held against. */
 export const OfRider = ({ rider, children }: { readonly rider: RiderLineView; readonly children?: ReactNode }) => (

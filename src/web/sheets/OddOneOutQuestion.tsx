@@ -2,7 +2,7 @@
 import type { Decision } from '../../core/log/types.js';
 import { Act } from '../keys/Act.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
-import { MarkedList, MaybeAct, OfRider, useMarks } from './MarkedList.js';
+import { CantTellRest, MarkedList, MaybeAct, OfRider, useMarks } from './MarkedList.js';
 import { type Asked, Later } from './QuestionParts.js';
 
 const WORDS = SHEET_WORDS.questions;
@@ -11,15 +11,16 @@ export function OddOneOutQuestion({ question, answer, later }: Asked<'odd-one-ou
   const { shown, of, ofPoint, others } = question;
   const marks = useMarks(shown.length);
   const { marked, unsure, free, unsureWords } = marks;
-  const sayIt = (text: string) => {
+  const sayIt = (text: string, chosen = free, open = unsure) => {
     const points = shown.map((one) => one.point);
-    const lineUp: Decision = { kind: 'line-up', of: ofPoint, shown: points, chosen: free, unsure };
+    const lineUp: Decision = { kind: 'line-up', of: ofPoint, shown: points, chosen, unsure: open };
     // What goes differs from every pass that stays, shown or not: else the rest could go along with it.
     const apart = marked.flatMap((i) =>
       others.map((other): Decision => ({ kind: 'different-riders', points: [shown[i]!.point, other] })),
     );
     answer(text, [lineUp, ...apart]);
   };
+  const offWords = `${marked.length} of the passes of ${of.code} are somebody else’s`;
   return (
     <>
       <div className="line-up">
@@ -50,7 +51,7 @@ export function OddOneOutQuestion({ question, answer, later }: Asked<'odd-one-ou
         <Act
           words={WORDS.offMarked}
           kind="box"
-          run={() => sayIt(`${marked.length} of the passes of ${of.code} are somebody else’s`)}
+          run={() => sayIt(offWords)}
           isOff={marked.length === 0}
           why="Nothing is marked."
           consequence={`${marked.length} ${marked.length === 1 ? 'pass leaves' : 'passes leave'} the set; the others stay${unsureWords}.`}
@@ -64,6 +65,10 @@ export function OddOneOutQuestion({ question, answer, later }: Asked<'odd-one-ou
           consequence={`${free.length} ${free.length === 1 ? 'pass stays' : 'passes stay'}, by your word${unsureWords}.`}
         />
         <MaybeAct marks={marks} />
+        <CantTellRest
+          marks={marks}
+          say={(open) => sayIt(marked.length === 0 ? `Can’t tell in ${of.code}` : offWords, [], open)}
+        />
         <Later later={later} />
       </div>
     </>

@@ -22,6 +22,11 @@ export const Later = ({ later }: { readonly later: () => void }) => (
   <Act words={WORDS.later} kind="box" run={later} consequence="Asked again when it matters." />
 );
 
+/** An answer like any other: written down, and not asked again. */
+export const CantTell = ({ say }: { readonly say: () => void }) => (
+  <Act words={WORDS.cantTell} kind="box" run={say} consequence="Nothing changes, and it is not asked again." />
+);
+
 export const Reasons = ({ reasons }: { readonly reasons: readonly string[] }) => (
   <ul className="rows reasons-list">
     {reasons.map((reason) => (
@@ -67,6 +72,19 @@ export function PairQuestion({ question, answer, later }: Asked<'pair'>) {
           kind="box"
           run={() => answer(`${codes} are two riders`, [{ kind: 'different-riders', points }])}
           consequence={question.apart}
+        />
+        <CantTell
+          say={() =>
+            answer(`Can’t tell whether ${codes} are one rider`, [
+              {
+                kind: 'line-up',
+                of: question.sides[0].point,
+                shown: [question.sides[1].point],
+                chosen: [],
+                unsure: [0],
+              },
+            ])
+          }
         />
         <Later later={later} />
       </div>

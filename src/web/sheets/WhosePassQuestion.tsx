@@ -4,7 +4,7 @@ import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { GroupLetter, Picture } from '../marks/Marks.js';
 import { Fit } from './Fit.js';
 import { useBoxes } from './MarkedList.js';
-import { type Asked, Later } from './QuestionParts.js';
+import { type Asked, CantTell, Later } from './QuestionParts.js';
 import { RiderMarks } from './RiderTile.js';
 
 const WORDS = SHEET_WORDS.questions;
@@ -14,11 +14,10 @@ export function WhosePassQuestion({ question, answer, later }: Asked<'whose-pass
   const { at, setAt, boxes } = useBoxes(shown.length);
   const current = shown[at];
   const [first, ...more] = pictures;
-  const sayIt = (text: string, chosen: readonly number[]) => {
-    // Of those who were not looked at nothing is said: one answer is no word about the others but where it is "none".
-    const unsure = chosen.length === 0 ? [] : shown.flatMap((_, i) => (chosen.includes(i) ? [] : [i]));
+  const all = shown.map((_, i) => i);
+  // Of those who were not looked at nothing is said: one answer is no word about the others but where it is "none".
+  const sayIt = (text: string, chosen: readonly number[], unsure = all.filter((i) => !chosen.includes(i))) =>
     answer(text, [{ kind: 'line-up', of: ofPoint, shown: shown.map((one) => one.point), chosen, unsure }]);
-  };
   return (
     <>
       <div className="line-up whose">
@@ -74,9 +73,10 @@ export function WhosePassQuestion({ question, answer, later }: Asked<'whose-pass
         <Act
           words={WORDS.none}
           kind="box"
-          run={() => sayIt(`A pass is none of ${shown.length}`, [])}
+          run={() => sayIt(`A pass is none of ${shown.length}`, [], [])}
           consequence={`It is somebody else than these ${shown.length}, and stays out of their sets.`}
         />
+        <CantTell say={() => sayIt('Can’t tell whose a pass is', [], all)} />
         <Later later={later} />
       </div>
     </>
