@@ -77,6 +77,21 @@ describe('all riders', () => {
     expect(colours.find(({ name }) => name === 'black')?.neighbours).not.toContain('white');
   });
 
+  it('DK131: a colour of the helmet is found among what is worn, beside the leathers', async () => {
+    const { view } = setUp({}, (made) => {
+      const state = made.state();
+      const [first, ...others] = state.arrangement.riders;
+      const helmetColours = [{ name: 'pink', share: 1, lab: [60, 60, 0] }] as const;
+      const riders = [{ ...first!, helmetColours }, ...others];
+      return { ...made, state: () => ({ ...state, arrangement: { ...state.arrangement, riders } }) };
+    });
+    const { colours, riders } = await view<RidersView>('/api/riders');
+    const found = riders.filter(({ riderColours }) => riderColours.includes('pink'));
+    expect(found).toHaveLength(1);
+    expect(found[0]!.riderColours.length).toBeGreaterThan(1);
+    expect(colours.find(({ name }) => name === 'pink')).toMatchObject({ onRiders: 1 });
+  });
+
   it('DK154: a picture that shows another bike too says so; a person beside the bike is none', async () => {
     const { ask, day } = setUp({}, (made) => {
       const state = made.state();

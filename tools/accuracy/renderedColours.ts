@@ -1,7 +1,7 @@
 /**
  * Colours on rendered riders in four lights: the invented meeting's field, each rider once in each light, seen as on the
  * day. Meant is the paint that covers most of the bodywork that can be seen, and whatever covers at least three quarters
- * as much; of the leathers likewise.
+ * as much; of leathers and helmet likewise.
  */
 
 import { FIELD } from '../../demo/day/field.js';
@@ -56,6 +56,7 @@ export interface RenderedRider {
   readonly image: { readonly data: Uint8Array; readonly width: number; readonly height: number };
   readonly bike: readonly ColourName[];
   readonly leathers: readonly ColourName[];
+  readonly helmet: readonly ColourName[];
   readonly visible: Visible;
 }
 
@@ -87,6 +88,7 @@ export function* renderedRiders(): Generator<RenderedRider> {
         image: { data: pixels, width: shot.width, height: shot.height },
         bike: mostOf(shown, (part) => part <= PART.mudguard),
         leathers: mostOf(shown, (part) => part === PART.suit),
+        helmet: mostOf(shown, (part) => part === PART.helmet),
         visible: shown,
       };
     }
@@ -125,9 +127,10 @@ interface Judged {
   readonly isAmongTwo: boolean;
   readonly bike: Said & { readonly verdict: ColourVerdict };
   readonly leathers: ColourVerdict | null;
+  readonly helmet: ColourVerdict | null;
 }
 
-async function judge(vision: Vision, { light, image, bike, leathers }: RenderedRider): Promise<Judged | null> {
+async function judge(vision: Vision, { light, image, bike, leathers, helmet }: RenderedRider): Promise<Judged | null> {
   const frame = await measureImage(vision, image, {
     frameId: '0'.repeat(32) as FrameId,
     source: 'shrink-on-load',
@@ -138,11 +141,13 @@ async function judge(vision: Vision, { light, image, bike, leathers }: RenderedR
   const both = mainColoursOf(main?.bikeColours ?? []);
   const said = both[0] ?? null;
   const worn = main?.riderColours[0]?.name ?? null;
+  const onHead = main?.helmetColours?.[0]?.name ?? null;
   return {
     light,
     isAmongTwo: both.some((name) => bike.includes(name)),
     bike: { meant: said !== null && bike.includes(said) ? said : bike[0]!, said, verdict: judgeColour(said, bike) },
     leathers: leathers.length === 0 ? null : judgeColour(worn, leathers),
+    helmet: helmet.length === 0 ? null : judgeColour(onHead, helmet),
   };
 }
 
@@ -167,13 +172,19 @@ export async function renderedColoursAccuracy(): Promise<{ readonly rows: readon
   }
   const rows = Object.keys(LIGHTS).flatMap((name) => {
     const own = judged.filter(({ light }) => light === name);
-    const leathers = own.flatMap((one) => one.leathers ?? []);
     return [
       shareRow(
         `${name}, main colour`,
         own.map(({ bike }) => bike.verdict),
       ),
-      shareRow(`${name}, leathers`, leathers),
+      shareRow(
+        `${name}, leathers`,
+        own.flatMap((one) => one.leathers ?? []),
+      ),
+      shareRow(
+        `${name}, helmet`,
+        own.flatMap((one) => one.helmet ?? []),
+      ),
     ];
   });
   const all = shareRow(

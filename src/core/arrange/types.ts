@@ -122,7 +122,9 @@ export interface Rider {
   readonly passes: readonly number[];
   readonly bikeColours: readonly ColourShare[];
   readonly riderColours: readonly ColourShare[];
-  /** "black / orange, white leathers". */
+  /** Absent where no picture tells it from the leathers. */
+  readonly helmetColours?: readonly ColourShare[];
+  /** "black / orange, white leathers, red helmet". */
   readonly livery: string;
   readonly mainColours: readonly ColourName[];
   /** How sure the cluster is one rider, 0–1, with reasons. */

@@ -38,8 +38,9 @@ export const PARTS_EDGE = 48;
 /** Chances of the parts for every pixel of another cut-out of the same picture; 0 outside what the network was shown. */
 export interface PartsThere {
   readonly whole: Float32Array;
-  /** Of what is the subject, the chance that it is worn. */
+  /** Of what is the subject, the chance that it is worn, and that it is the helmet. */
   readonly worn: Float32Array;
+  readonly helmet: Float32Array;
 }
 
 export function partsOver(
@@ -49,7 +50,8 @@ export function partsOver(
 ): PartsThere {
   const columns = stepsAlong(rect.left, rect.right, width, seen.left, seen.right);
   const rows = stepsAlong(rect.top, rect.bottom, height, seen.top, seen.bottom);
-  const there = { whole: new Float32Array(width * height), worn: new Float32Array(width * height) };
+  const plane = () => new Float32Array(width * height);
+  const there = { whole: plane(), worn: plane(), helmet: plane() };
   for (let y = 0, index = 0; y < height; y += 1) {
     const down = rows[y]!;
     for (let x = 0; x < width; x += 1, index += 1) {
@@ -57,8 +59,10 @@ export function partsOver(
       if (down < 0 || across < 0) continue;
       const share = valueAt(whole, across, down);
       there.whole[index] = share;
-      const worn = valueAt(clothes, across, down) + valueAt(helmet, across, down);
-      there.worn[index] = Math.min(1, worn / Math.max(share, 1e-3));
+      const onHead = valueAt(helmet, across, down);
+      const least = Math.max(share, 1e-3);
+      there.worn[index] = Math.min(1, (valueAt(clothes, across, down) + onHead) / least);
+      there.helmet[index] = Math.min(1, onHead / least);
     }
   }
   return there;

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { codeOf, type Lab, LINEAR_OF_BYTE, labOfRgb } from '../numeric/colour.js';
 import { ciede2000 } from '../numeric/colourDifference.js';
+import type { SubjectBoxes } from './assembleSubjects.js';
 import { drawRgb, grain, type Rgb, underLight } from './drawnPictures.js';
 import { estimateLight } from './estimateLight.js';
 import { findVeil } from './findVeil.js';
@@ -118,8 +119,13 @@ describe('neighbours (MS18)', () => {
 const TARMAC: Rgb = [118, 116, 115];
 const LEATHERS: Rgb = [232, 232, 230];
 const TYRE: Rgb = [24, 24, 25];
-const bikeBox: Box = [0.25, 0.42, 0.5, 0.42];
-const riderBox: Box = [0.4, 0.2, 0.24, 0.38];
+const alone = (box: Box) => ({ what: 'motorcycle', box, bikeBox: box, score: 0.9, isCut: false }) as const;
+/** As `drawRider` draws bike and rider. */
+const RIDDEN = {
+  ...alone([0.25, 0.2, 0.5, 0.64]),
+  bikeBox: [0.25, 0.42, 0.5, 0.42],
+  riderBox: [0.4, 0.2, 0.24, 0.38],
+} as const;
 
 /** A bike of two wheels, a fairing and an engine, a rider above it, on tarmac before a grass bank, under one light. */
 function drawRider(paint: Rgb, tint: readonly [number, number, number], leathers = LEATHERS): RgbImage {
@@ -160,17 +166,8 @@ const PAINTS: readonly { readonly name: ColourName; readonly paint: Rgb }[] = [
   { name: 'white', paint: [236, 236, 234] },
 ];
 
-function coloursOf(image: RgbImage) {
-  const subject = {
-    what: 'motorcycle',
-    box: [0.25, 0.2, 0.5, 0.64],
-    bikeBox,
-    riderBox,
-    score: 0.9,
-    isCut: false,
-  } as const;
-  return measureColours(maskSubject(image, subject), image, subject, estimateLight(image));
-}
+const coloursOf = (image: RgbImage, subject: SubjectBoxes = RIDDEN) =>
+  measureColours(maskSubject(image, subject), image, subject, estimateLight(image));
 
 describe.each(Object.entries(LIGHTS))('in the light of %s', (_, tint) => {
   it.each(PAINTS)('a $name bike is called $name', ({ name, paint }) => {
@@ -198,28 +195,13 @@ describe('a veil of light against the sun (MS20)', () => {
 
   it('is found to a hundredth from what is black on the subject', () => {
     const image = veiled(drawRider([196, 24, 30], [1, 1, 1]));
-    const subject = {
-      what: 'motorcycle',
-      box: [0.25, 0.2, 0.5, 0.64],
-      bikeBox,
-      riderBox,
-      score: 0.9,
-      isCut: false,
-    } as const;
-    const found = findVeil(maskSubject(image, subject));
+    const found = findVeil(maskSubject(image, RIDDEN));
     for (const [channel, light] of VEIL.entries()) expect(Math.abs(found[channel]! - light)).toBeLessThan(0.01);
   });
 
   it('is at most a tenth of white, whatever the subject', () => {
     const image = drawRgb(120, 80, () => [200, 200, 200]);
-    const subject = {
-      what: 'motorcycle',
-      box: [0.2, 0.2, 0.6, 0.6],
-      bikeBox: [0.2, 0.2, 0.6, 0.6],
-      score: 0.9,
-      isCut: false,
-    } as const;
-    expect(findVeil(maskSubject(image, subject))).toEqual([0.1, 0.1, 0.1]);
+    expect(findVeil(maskSubject(image, alone([0.2, 0.2, 0.6, 0.6])))).toEqual([0.1, 0.1, 0.1]);
   });
 });
 
@@ -239,14 +221,7 @@ describe('one paint in shade and glare (MS17)', () => {
       const isBike = ((u - 0.5) / 0.25) ** 2 + ((v - 0.6) / 0.25) ** 2 < 1;
       return isBike ? paints[Math.floor((x % (10 * paints.length)) / 10)]! : TARMAC;
     });
-    const subject = {
-      what: 'motorcycle',
-      box: [0.25, 0.35, 0.5, 0.5],
-      bikeBox: [0.25, 0.35, 0.5, 0.5],
-      score: 0.9,
-      isCut: false,
-    } as const;
-    return measureColours(maskSubject(image, subject), image, subject, estimateLight(image)).bike;
+    return coloursOf(image, alone([0.25, 0.35, 0.5, 0.5])).bike;
   };
 
   it('is orange where half is orange and half the red of its own shade', () => {
@@ -271,18 +246,10 @@ describe('one paint in shade and glare (MS17)', () => {
 
 describe('what is worn (MS16)', () => {
   const image = drawRider([35, 85, 190], [1, 1, 1], [200, 25, 30]);
-  const subject = {
-    what: 'motorcycle',
-    box: [0.25, 0.2, 0.5, 0.64],
-    bikeBox,
-    riderBox,
-    score: 0.9,
-    isCut: false,
-  } as const;
-  const mask = maskSubject(image, subject);
+  const mask = maskSubject(image, RIDDEN);
 
   it('is told by place and colour: the leathers above the fairing, not the fairing', () => {
-    const worn = findWorn(mask, image, subject);
+    const worn = findWorn(mask, image, RIDDEN);
     const at = (u: number, v: number) => {
       const { rect, picture } = mask;
       const x = Math.floor(((u * 240 - rect.left) / (rect.right - rect.left)) * picture.width);
@@ -295,22 +262,49 @@ describe('what is worn (MS16)', () => {
   });
 
   it('is nothing where nobody rides', () => {
-    const { riderBox: _, ...alone } = subject;
-    expect(Math.max(...findWorn(mask, image, alone))).toBe(0);
+    const { riderBox: _, ...parked } = RIDDEN;
+    expect(Math.max(...findWorn(mask, image, parked))).toBe(0);
   });
 
   it('is taken from whoever has said it: a mask that calls all of it worn leaves the bike without a colour', () => {
     const all = { ...mask, worn: new Float32Array(mask.inside.length).fill(1) };
-    const { bike, rider } = measureColours(all, image, subject, estimateLight(image));
+    const { bike, rider } = measureColours(all, image, RIDDEN, estimateLight(image));
     expect(bike).toEqual([]);
     expect(rider.map(({ name }) => name)).toContain('blue');
   });
 
   it('has no colours where nobody rides, whatever looks worn', () => {
     const parked = { ...mask, worn: new Float32Array(mask.inside.length).fill(0.5), isRidden: false };
-    const { bike, rider } = measureColours(parked, image, subject, estimateLight(image));
+    const { bike, rider } = measureColours(parked, image, RIDDEN, estimateLight(image));
     expect(bike.length).toBeGreaterThan(0);
     expect(rider).toEqual([]);
+  });
+
+  /** The top of what is red and worn is a helmet, painted white with a black visor in its lower part. */
+  const withHelmet = () => {
+    const { picture, inside } = mask;
+    const data = picture.data.slice();
+    const helmet = new Float32Array(inside.length);
+    const top = inside.findIndex((share, at) => share > 0.5 && data[3 * at]! > 150);
+    for (let y = 0, from = Math.floor(top / picture.width); y < 16; y += 1) {
+      for (let at = (from + y) * picture.width; at < (from + y + 1) * picture.width; at += 1) {
+        if (inside[at]! <= 0.5) continue;
+        helmet[at] = 1;
+        data.fill(y < 13 ? 235 : 20, 3 * at, 3 * at + 3);
+      }
+    }
+    return { ...mask, picture: { ...picture, data }, worn: findWorn(mask, image, RIDDEN), helmet };
+  };
+
+  it('has the helmet apart from the leathers where that is known, and its visor counts little', () => {
+    const { rider, helmet } = measureColours(withHelmet(), image, RIDDEN, estimateLight(image));
+    expect(rider[0]?.name).toBe('red');
+    expect(rider.map(({ name }) => name)).not.toContain('white');
+    expect(helmet.map(({ name }) => name)).toEqual(['white']);
+  });
+
+  it('says nothing of a helmet where nobody has told it apart', () => {
+    expect(measureColours(mask, image, RIDDEN, estimateLight(image)).helmet).toEqual([]);
   });
 });
 

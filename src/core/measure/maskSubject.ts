@@ -34,8 +34,9 @@ export interface SubjectMask {
   readonly rect: PixelRect;
   /** Probability 0–1 that the pixel is the subject, row by row. */
   readonly inside: Float32Array;
-  /** Of what is the subject, the probability 0–1 that it is worn; absent where nobody has said. */
+  /** Of what is the subject, the probability 0–1 that it is worn, and that it is the helmet; absent where nobody has said. */
   readonly worn?: Float32Array;
+  readonly helmet?: Float32Array;
   /** False where whoever has said it saw nobody ride: what looks worn then is no clothes. */
   readonly isRidden?: boolean;
 }
@@ -56,9 +57,9 @@ export function maskSubject(image: RgbImage, subject: SubjectBoxes, seen?: Parts
     const radius = Math.max(1, Math.round(width * SMOOTHING));
     return { picture, rect, inside: divideByColour(bins, place, picture, { ...BY_COLOUR, radius }) };
   }
-  const { whole, worn } = partsOver(seen, rect, picture);
+  const { whole, worn, helmet } = partsOver(seen, rect, picture);
   const mask = { picture, rect, inside: divideByColour(bins, joinOdds(whole, place), picture, DRAWN_FINER) };
-  return { ...mask, worn, isRidden: subject.riderBox !== undefined || helmetShareOf(seen) >= LEAST_HELMET };
+  return { ...mask, worn, helmet, isRidden: subject.riderBox !== undefined || helmetShareOf(seen) >= LEAST_HELMET };
 }
 
 /** What a network says of a pixel, and half of what its place in the boxes says: the network has seen the place, too. */

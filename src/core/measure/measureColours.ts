@@ -1,5 +1,5 @@
 /**
- * The colours of bike and rider apart. Every motorcycle has black tyres, a dark seat and an engine of grey metal, so the
+ * The colours of bike, leathers and helmet apart. Every motorcycle has black tyres, a dark seat and an engine of grey metal, so the
  * word for a bike is that of its paint: paint lies in the upper middle of the bike's box, what every machine shows
  * anyway is taken off, and a paint's own shade counts to its lit part. The weights are reasoned from how motorcycles are
  * built and lit, in round numbers; results on labelled photographs were looked at between a few such choices, so figures
@@ -15,11 +15,13 @@ import { nameColour } from './nameColour.js';
 import { findWorn } from './partSubject.js';
 import type { ColourName, ColourShare } from './types.js';
 
+type MachineShare = Readonly<Partial<Record<ColourName, number>>>;
+
 /**
  * Share of each name that is machine and not paint on a motorcycle with little bodywork (tyres, seat, engine, forks,
  * exhaust, reflections), where the paint is. Judged from how they are built; common practice, no source.
  */
-const MACHINE_SHARE: Readonly<Partial<Record<ColourName, number>>> = {
+const MACHINE_SHARE: MachineShare = {
   black: 0.4,
   grey: 0.2,
   silver: 0.08,
@@ -50,13 +52,20 @@ const LEAST_SURENESS = 0.15;
  */
 const PAINT_HEIGHT = 0.35;
 const PAINT_SPREAD = [0.45, 0.22] as const;
+/** From here on a pixel is the helmet's alone, below it the leathers'. */
+const LEAST_HELMET = 0.5;
+/** Share of a helmet that is visor and its shade: names of most rendered helmets are right with it. */
+const VISOR_SHARE: MachineShare = { black: 0.3 };
 /** Smaller shares are noise, reflections and stickers. */
 const LEAST_SHARE = 0.06;
 const LEAST_INSIDE = 0.5;
 
 export interface SubjectColours {
   readonly bike: readonly ColourShare[];
+  /** Leathers, and the helmet where it is not told apart. */
   readonly rider: readonly ColourShare[];
+  /** Empty where nobody has said what is the helmet. */
+  readonly helmet: readonly ColourShare[];
 }
 
 interface Tally {
@@ -72,6 +81,7 @@ export function measureColours(
 ): SubjectColours {
   const bike = new Map<ColourName, Tally>();
   const rider = new Map<ColourName, Tally>();
+  const helmet = new Map<ColourName, Tally>();
   const named = namer(light, findVeil(mask));
   const { picture, rect, inside } = mask;
   const worn = mask.worn ?? findWorn(mask, image, subject);
@@ -88,11 +98,18 @@ export function measureColours(
       const colour = named(picture.data, 3 * index);
       const ofBike = inside[index]! * (1 - worn[index]!) * acrossOf[x]! * down;
       if (ofBike > 0) add(bike, colour, ofBike);
-      if (worn[index]! > 0) add(rider, colour, inside[index]! * worn[index]!);
+      const onHead = mask.helmet?.[index] ?? 0;
+      if (onHead > LEAST_HELMET) add(helmet, colour, inside[index]! * onHead);
+      else if (worn[index]! > 0) add(rider, colour, inside[index]! * worn[index]!);
     }
   }
-  const paint = subject.what === 'motorcycle' ? withoutMachine(asPaints(bike)) : bike;
-  return { bike: sharesOf(paint), rider: mask.isRidden === false ? [] : sharesOf(asPaints(rider)) };
+  const paint = subject.what === 'motorcycle' ? withHueFirst(without(MACHINE_SHARE, asPaints(bike))) : bike;
+  if (mask.isRidden === false) return { bike: sharesOf(paint), rider: [], helmet: [] };
+  return {
+    bike: sharesOf(paint),
+    rider: sharesOf(asPaints(rider)),
+    helmet: sharesOf(without(VISOR_SHARE, asPaints(helmet))),
+  };
 }
 
 /**
@@ -170,16 +187,20 @@ function asPaints(tallies: ReadonlyMap<ColourName, Tally>): Map<ColourName, Tall
   return joined;
 }
 
-/** What every machine shows is taken off; the rest is paint. */
-function withoutMachine(tallies: ReadonlyMap<ColourName, Tally>): Map<ColourName, Tally> {
+/** What every machine (or helmet) shows is taken off; the rest is paint. */
+function without(shown: MachineShare, tallies: ReadonlyMap<ColourName, Tally>): Map<ColourName, Tally> {
   const sum = weightOf(tallies);
-  return new Map(
-    [...tallies].map(([name, tally]) => {
-      const paint = Math.max(0, tally.weight - (MACHINE_SHARE[name] ?? 0) * sum);
-      return [name, { ...tally, weight: NEUTRALS.has(name) ? paint : HUE_WEIGHT * paint }];
-    }),
-  );
+  return reweighted(tallies, (name, weight) => Math.max(0, weight - (shown[name] ?? 0) * sum));
 }
+
+const withHueFirst = (paints: ReadonlyMap<ColourName, Tally>): Map<ColourName, Tally> =>
+  reweighted(paints, (name, weight) => (NEUTRALS.has(name) ? weight : HUE_WEIGHT * weight));
+
+const reweighted = (
+  tallies: ReadonlyMap<ColourName, Tally>,
+  weightFor: (name: ColourName, weight: number) => number,
+): Map<ColourName, Tally> =>
+  new Map([...tallies].map(([name, tally]) => [name, { ...tally, weight: weightFor(name, tally.weight) }]));
 
 const weightOf = (tallies: ReadonlyMap<ColourName, Tally>): number =>
   [...tallies.values()].reduce((total, { weight }) => total + weight, 0);

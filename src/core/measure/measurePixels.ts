@@ -97,6 +97,7 @@ function measureSubject(
     ...boxes,
     bikeColours: boxes.what === 'person' ? [] : colours.bike,
     riderColours: boxes.what === 'person' ? colours.bike : colours.rider,
+    ...(colours.helmet.length > 0 && { helmetColours: colours.helmet }),
     sharpness: sharpnessInside(image, boxes.box, mask, half.width / image.width),
     // Nobody is known again who does not sit on a machine.
     descriptor: boxes.what === 'person' ? '' : describeBike(mask, bike?.features),

@@ -125,7 +125,10 @@ export interface Subject {
   /** Touches the picture's edge: the bike may be cut. */
   readonly isCut: boolean;
   readonly bikeColours: readonly ColourShare[];
+  /** Of the leathers; with the helmet where that is not told apart. */
   readonly riderColours: readonly ColourShare[];
+  /** Without its visor. Absent where it is not told apart or not seen. */
+  readonly helmetColours?: readonly ColourShare[];
   readonly sharpness: Sharpness | Absent;
   /** Same-bike descriptor: int8, base64; its parts come out with `descriptorParts`. Empty where there is none. */
   readonly descriptor: string;

@@ -21,7 +21,7 @@ const foundRider = (known: Known, rider: Rider): FoundRiderView => ({
   rider: riderLineOf(known, rider),
   group: known.groupByKey.get(rider.group ?? '') ?? null,
   bikeColours: namesOf(rider.bikeColours),
-  riderColours: namesOf(rider.riderColours),
+  riderColours: [...new Set([...namesOf(rider.riderColours), ...namesOf(rider.helmetColours ?? [])])],
   passedAt: passesOf(known, rider).map((pass) => pass.start),
 });
 

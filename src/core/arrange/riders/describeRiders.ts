@@ -46,6 +46,7 @@ export function describeRiders(input: DescribeInput): readonly Rider[] {
     const bikes = passes.flatMap((p) => input.passes[p]!.bikes);
     const bikeColours = poolColours(bikes.map((i) => input.bikes.subjects[i]!.bikeColours));
     const riderColours = poolColours(bikes.map((i) => input.bikes.subjects[i]!.riderColours));
+    const helmetColours = poolColours(bikes.map((i) => input.bikes.subjects[i]!.helmetColours ?? []));
     const { id, aliases, number } = naming[c]!;
     return {
       key: anchors[c]!,
@@ -58,7 +59,8 @@ export function describeRiders(input: DescribeInput): readonly Rider[] {
       passes,
       bikeColours,
       riderColours,
-      livery: liveryWords(bikeColours, riderColours),
+      ...(helmetColours.length > 0 && { helmetColours }),
+      livery: liveryWords(bikeColours, riderColours, helmetColours),
       mainColours: mainColoursOf(bikeColours),
       source: input.sourceOf(c),
       face: input.refOf(faceOf(bikes, input.bikes)),

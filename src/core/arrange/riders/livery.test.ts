@@ -11,6 +11,13 @@ describe('a livery in words (MS19)', () => {
     expect(liveryWords(shares(['red', 0.6], ['white', 0.4]), shares(['black', 1]))).toBe('red / white, black leathers');
   });
 
+  it('names a helmet only where one colour covers most of it', () => {
+    const withHelmet = (helmet: readonly ColourShare[]) =>
+      liveryWords(shares(['red', 1]), shares(['black', 1]), helmet);
+    expect(withHelmet(shares(['white', 0.7], ['blue', 0.3]))).toBe('red, black leathers, white helmet');
+    expect(withHelmet(shares(['white', 0.55], ['blue', 0.45]))).toBe('red, black leathers');
+  });
+
   it('is multicoloured where three would have to be said', () => {
     const bike = shares(['red', 0.4], ['white', 0.35], ['blue', 0.25]);
     expect(liveryWords(bike, [])).toBe('multicoloured (red / white)');

@@ -1,4 +1,4 @@
-/** What a rider looks like, in the words riders use: "black / orange, white leathers". */
+/** What a rider looks like, in the words riders use: "black / orange, white leathers, red helmet". */
 import { areNeighbours } from '../../measure/index.js';
 import type { ColourName, ColourShare } from '../../measure/types.js';
 
@@ -58,8 +58,15 @@ function bikeWordsOf(bike: readonly ColourShare[]): string {
   return mentioned(bike).length > 2 ? `multicoloured (${words})` : words;
 }
 
-export function liveryWords(bike: readonly ColourShare[], rider: readonly ColourShare[]): string {
-  const bikeWords = bikeWordsOf(bike);
+/** Helmets are small and painted in several colours: of rendered ones the largest is right, or nearly, above this share. */
+const SURE_HELMET_SHARE = 0.6;
+
+export function liveryWords(
+  bike: readonly ColourShare[],
+  rider: readonly ColourShare[],
+  helmet: readonly ColourShare[] = [],
+): string {
   const leathers = rider[0] === undefined ? '' : `${rider[0].name} leathers`;
-  return [bikeWords, leathers].filter((words) => words !== '').join(', ') || 'colours not known';
+  const head = helmet[0] === undefined || helmet[0].share < SURE_HELMET_SHARE ? '' : `${helmet[0].name} helmet`;
+  return [bikeWordsOf(bike), leathers, head].filter((words) => words !== '').join(', ') || 'colours not known';
 }
