@@ -9,7 +9,7 @@ import { findSubjects } from '../../src/core/measure/measurePixels.js';
 import type { Vision } from '../../src/host/vision/index.js';
 import { isFolder, picturesIn } from './labelled.js';
 import { decodePicture } from './measurePicture.js';
-import type { Part } from './photos.js';
+import type { Part } from './part.js';
 
 interface TrueMask {
   readonly inside: Uint8Array;

@@ -7,7 +7,7 @@ import type { Vision } from '../../src/host/vision/index.js';
 import { confusionRows, type Said } from './confusion.js';
 import { type ColourVerdict, coloursIn, judgeColour, type Row, readLabels } from './labels.js';
 import { measurePicture } from './measurePicture.js';
-import type { Part } from './photos.js';
+import type { Part } from './part.js';
 
 export const FOUND_AT = 0.4;
 

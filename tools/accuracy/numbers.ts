@@ -11,7 +11,7 @@ import type { Vision } from '../../src/host/vision/index.js';
 import { picturesIn } from './labelled.js';
 import { readLabels } from './labels.js';
 import { measurePicture } from './measurePicture.js';
-import type { Part } from './photos.js';
+import type { Part } from './part.js';
 
 const FILE = 'numbers.tsv';
 const KINDS = ['single', 'multi', 'opt', 'none'] as const;

@@ -5,28 +5,14 @@
  * these pictures; the colour weights and the second look were reasoned while looking at results on them, so pictures
  * never seen are the better test.
  */
-import { openVision, type Vision } from '../../src/host/vision/index.js';
+import { openVision } from '../../src/host/vision/index.js';
+import type { Figure } from '../figures.js';
 import { clipsAccuracy } from './clips.js';
 import { bikeColoursAccuracy, dividersAccuracy } from './labelled.js';
 import { numbersAccuracy } from './numbers.js';
+import type { Part, PhotosAccuracy } from './part.js';
 import { racePhotosAccuracy } from './racePhotos.js';
 import { sameBikeAccuracy } from './sameBike.js';
-
-export interface Figure {
-  readonly value: number;
-  readonly unit: string;
-  readonly better: 'higher' | 'lower';
-  readonly note?: string;
-}
-
-export interface PhotosAccuracy {
-  /** A readable report. */
-  readonly rows: readonly string[];
-  readonly figures: Readonly<Record<string, Figure>>;
-}
-
-/** One part's report; absent folders give nothing. */
-export type Part = (vision: Vision, dataDir: string) => Promise<PhotosAccuracy | null>;
 
 const PARTS: readonly Part[] = [
   racePhotosAccuracy,

@@ -15,7 +15,7 @@ import {
   unreadableRows,
 } from './labelled.js';
 import { bikesIn, type Row, readLabels } from './labels.js';
-import type { Part } from './photos.js';
+import type { Part } from './part.js';
 
 const strangeCounts = (rows: readonly Row[]): string[] =>
   strangeCells(rows, 'bikes', (cell) => bikesIn(cell) !== null, 'a whole number or "many"');

@@ -10,7 +10,7 @@ import { dot } from '../../src/core/numeric/linalg.js';
 import type { Vision } from '../../src/host/vision/index.js';
 import { isFolder } from './labelled.js';
 import { decodePicture } from './measurePicture.js';
-import type { Part } from './photos.js';
+import type { Part } from './part.js';
 
 /** The crops hold one bike each, cut close: the whole picture is the box. */
 async function describeCrop(vision: Vision, image: RgbImage): Promise<DescriptorParts> {

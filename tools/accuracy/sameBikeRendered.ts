@@ -14,7 +14,7 @@ import { centredByPlace, fitDescriptorWhitening } from '../../src/core/measure/w
 import { dot } from '../../src/core/numeric/linalg.js';
 import { openVision, type Vision } from '../../src/host/vision/index.js';
 import { measurePicture } from './measurePicture.js';
-import type { PhotosAccuracy } from './photos.js';
+import type { PhotosAccuracy } from './part.js';
 
 const FRAMES = fileURLToPath(new URL('../../demo/frames', import.meta.url));
 /** A found bike is the true one it overlaps this much with. */
