@@ -1,10 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import type { DayState } from '../host/day/types.js';
+import { createFakeDay } from '../server/testing/fakeDay.js';
+import { questionsView } from '../server/views/questions.js';
 import { dayLines } from './printDay.js';
 
 const exposure = (frameId: string, path: string, wall: number | null) => ({
   frameId,
   mainFile: `file of ${frameId}`,
+  files: [`file of ${frameId}`],
   path,
   wall,
   fill: 'fill-1',
@@ -14,10 +17,22 @@ const empty = 'Expected a picture but this file is empty (0 bytes).';
 /** Only what is printed; the rest of a state has tests of its own. */
 const stateOf = (arrangement: object, pixels: readonly string[] = []): DayState =>
   ({
-    about: { name: 'Ebbstone', firstDay: '1970-01-01', lastDay: '1970-01-02' },
-    arrangement: { exposures: [], sessions: [], riders: [], clocks: [], questions: [], ...arrangement },
+    about: { name: 'Ebbstone', firstDay: '1970-01-01', lastDay: '1970-01-02', spots: [] },
+    log: { lines: [], gestures: [], inForce: [], nextLamport: 1 },
+    keepers: { byRider: new Map(), leftOut: [] },
+    timetable: null,
+    arrangement: {
+      exposures: [],
+      passes: [],
+      saidBikes: [],
+      sessions: [],
+      riders: [],
+      clocks: [],
+      questions: [],
+      ...arrangement,
+    },
     coverage: { thin: [], riders: [] },
-    fills: [{ id: 'fill-1', folder: 'CARD_A-12345678' }],
+    fills: [{ id: 'fill-1', folder: 'CARD_A-12345678', files: [{ path: 'A.JPG' }, { path: 'B.JPG' }] }],
     toMeasure: { left: 0, secondsLeft: 0 },
     pixels: new Map(
       pixels.map((frame) => [frame, { kind: 'unmeasurable', frameId: frame, reason: 'The decoder stopped.' }]),
@@ -58,6 +73,38 @@ describe('the day in a terminal', () => {
     const lines = dayLines(stateOf({ exposures }));
     expect(lines).toContain('No bike was seen in any of these 2 frames, so there is no rider.');
     expect(lines).not.toContain('Riders');
+  });
+
+  it('says that nothing is measured here, and what measures it, instead of a day of no frames', () => {
+    const advice = 'measured here. Open the meeting (tyrewall open): it measures them from the pictures.';
+    const nothing = { ...stateOf({}), metadata: new Map() };
+    expect(dayLines(nothing)).toContain(`2 files brought in, but nothing ${advice}`);
+    const waiting = stateOf({ exposures: [{ ...exposure('a', 'A.JPG', 0), role: 'unmeasured' }] });
+    expect(dayLines(waiting)).toContain(`1 frame not ${advice}`);
+    expect(dayLines(waiting).join('\n')).not.toContain('No bike');
+    expect(dayLines(stateOf({})).join('\n')).not.toContain(advice);
+  });
+
+  it('counts the questions that stand at the desk, not those behind them', async () => {
+    const day = createFakeDay({ frames: 1500, hasDoubts: true });
+    const state = day.state();
+    const { questions, more } = questionsView(state);
+    expect(questions.length + more).not.toBe(state.arrangement.questions.length);
+    expect(dayLines(state)).toContain(`${questions.length + more} questions to answer at the desk.`);
+    await day.close();
+  });
+
+  it('of several days, says of each session which day it was held on; of one day, of none', () => {
+    const session = { name: '1', group: 'N', groupSource: { kind: 'said' }, frames: [] };
+    const at = (iso: string) => ({ ...session, start: Date.parse(iso), end: Date.parse(iso) + 900_000 });
+    const sessions = [at('1970-01-01T09:00:00Z'), at('1970-01-02T09:00:00Z')];
+    const printed = (some: readonly object[]) =>
+      dayLines(stateOf({ sessions: some })).filter((line) => line.includes('–'));
+    expect(printed(sessions).map((line) => line.trim().split(/ {2,}/)[1])).toEqual([
+      '1970-01-01 09:00:00–09:15:00',
+      '1970-01-02 09:00:00–09:15:00',
+    ]);
+    expect(printed(sessions.slice(0, 1)).join()).not.toContain('1970');
   });
 
   it('marks a guessed group, and calls no guess what is not known', () => {

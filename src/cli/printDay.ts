@@ -1,9 +1,10 @@
 /** The day in a terminal: sessions, riders, who is thin. Guesses are marked with a question mark, a person's word with an exclamation mark. */
-import type { Source } from '../core/arrange/types.js';
+import type { Session, Source } from '../core/arrange/types.js';
 import { outOf100 } from '../core/units.js';
 import { leftOutSentences } from '../host/day/index.js';
 import type { DayState } from '../host/day/types.js';
-import { clockOf, counted, onOneLine } from './words.js';
+import { countOfQuestions } from '../server/index.js';
+import { clockOf, counted, dayOf, onOneLine } from './words.js';
 
 const markOf = (source: Source): string =>
   source.kind === 'said' ? ' (said)' : source.kind === 'guessed' ? ` (guess, ${outOf100(source.confidence)} %)` : '';
@@ -15,28 +16,44 @@ export function dayLines(state: DayState): readonly string[] {
     `${state.about.name}: ${counted(frames, 'frame')}, ${counted(arrangement.sessions.length, 'session')}, ${counted(arrangement.riders.length, 'rider')}, ${coverage.thin.length} thin`,
     ...clockLines(state),
     ...leftOutSentences(state).map(onOneLine),
+    ...unmeasuredLines(state),
     ...noBikeLines(state),
-    ...underTitle(
-      'Sessions',
-      arrangement.sessions.map(
-        (session) =>
-          `  ${session.name.padEnd(6)} ${clockOf(session.start)}–${clockOf(session.end)}  ${counted(session.frames.length, 'frame').padEnd(11)} ${session.group === null ? 'group not known' : session.group + markOf(session.groupSource)}`,
-      ),
-    ),
+    ...underTitle('Sessions', sessionLines(arrangement.sessions)),
     ...underTitle('Riders', riderLines(state)),
   ];
-  if (arrangement.questions.length > 0)
-    lines.push('', `${counted(arrangement.questions.length, 'question')} to answer at the desk.`);
+  const questions = countOfQuestions(state);
+  if (questions > 0) lines.push('', `${counted(questions, 'question')} to answer at the desk.`);
   return lines;
+}
+
+/** Of several days each session says which one it was held on. */
+function sessionLines(sessions: readonly Session[]): readonly string[] {
+  const isOneDay = new Set(sessions.map(({ start }) => dayOf(start))).size < 2;
+  return sessions.map(({ name, start, end, frames, group, groupSource }) => {
+    const when = `${isOneDay ? '' : `${dayOf(start)} `}${clockOf(start)}–${clockOf(end)}`;
+    const whose = group === null ? 'group not known' : group + markOf(groupSource);
+    return `  ${name.padEnd(6)} ${when}  ${counted(frames.length, 'frame').padEnd(11)} ${whose}`;
+  });
 }
 
 const underTitle = (title: string, lines: readonly string[]): readonly string[] =>
   lines.length === 0 ? [] : ['', title, ...lines];
 
+/** Measurements can always be made again from the files, but not by looking alone. */
+function unmeasuredLines({ arrangement, fills, metadata, toMeasure }: DayState): readonly string[] {
+  const files = fills.reduce((sum, fill) => sum + fill.files.length, 0);
+  const unread = metadata.size === 0 ? files : 0;
+  const left = arrangement.exposures.filter(({ role }) => role === 'unmeasured').length;
+  if (toMeasure.left > 0 || unread + left === 0) return [];
+  const what = unread > 0 ? `${counted(unread, 'file')} brought in, but nothing` : `${counted(left, 'frame')} not`;
+  return [`${what} measured here. Open the meeting (tyrewall open): it measures them from the pictures.`];
+}
+
 /** Why there is nobody to show, once every frame has been looked at. */
 function noBikeLines({ arrangement, toMeasure }: DayState): readonly string[] {
   const frames = arrangement.exposures.length;
-  if (frames === 0 || arrangement.riders.length > 0 || toMeasure.left > 0) return [];
+  const isMeasured = arrangement.exposures.every(({ role }) => role !== 'unmeasured');
+  if (frames === 0 || arrangement.riders.length > 0 || toMeasure.left > 0 || !isMeasured) return [];
   return [
     `No bike was seen in ${frames === 1 ? 'this frame' : `any of these ${frames} frames`}, so there is no rider.`,
   ];

@@ -8,6 +8,7 @@ import {
   readFileSync,
   renameSync,
   rmSync,
+  statSync,
   writeFileSync,
 } from 'node:fs';
 import { createRequire } from 'node:module';
@@ -470,6 +471,10 @@ describe('one process owns a meeting', () => {
     expect((refusal as MeetingError).message).toContain('Expected to open the meeting “Larchfield open day” alone');
     const looking = await openMeeting(folder, { stateRoot, isForLooking: true });
     expect(await ownerOf(folder, { stateRoot })).toMatchObject({ pid: owner.pid, address: 'http://127.0.0.1:4713/' });
+    const said = readdirSync(stateRoot, { recursive: true, encoding: 'utf8' }).find((path) =>
+      /owner\.json$/.test(path),
+    );
+    expect(statSync(join(stateRoot, said!)).mode & 0o077, 'the pairing word is for its owner alone').toBe(0);
     await looking.close();
     await owner.killed();
     expect(await ownerOf(folder, { stateRoot })).toBeNull();

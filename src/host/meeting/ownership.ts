@@ -21,6 +21,9 @@ export interface Ownership {
   release(): Promise<void>;
 }
 
+/** The address holds the desk's pairing word. */
+const FOR_ME = 0o600;
+
 const ownerPath = (stateFolder: string): string => join(stateFolder, 'owner.json');
 
 /** Takes the meeting, which people call `name`, for this process, or throws the sentence that says who has it. */
@@ -28,7 +31,7 @@ export async function takeOwnership(stateFolder: string, folder: string, name: s
   const lock = tryLock(stateFolder);
   if (lock === null) throw await ownedSentence(stateFolder, name);
   const announce = (address: string | null): Promise<void> =>
-    writeWhole(ownerPath(stateFolder), JSON.stringify({ pid: process.pid, folder, address } satisfies Owner));
+    writeWhole(ownerPath(stateFolder), JSON.stringify({ pid: process.pid, folder, address } satisfies Owner), FOR_ME);
   await announce(null);
   return {
     announce,

@@ -4,10 +4,11 @@ import { open, rename, rm } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { flushFolder } from '../logbook/index.js';
 
-export async function writeWhole(path: string, text: string): Promise<void> {
+/** `mode` as a file system takes it; others on this machine may read what says nothing else. */
+export async function writeWhole(path: string, text: string, mode = 0o644): Promise<void> {
   const beside = `${path}.${randomBytes(4).toString('hex')}.part`;
   try {
-    const handle = await open(beside, 'wx', 0o644);
+    const handle = await open(beside, 'wx', mode);
     try {
       await handle.writeFile(text, 'utf8');
       await handle.sync();

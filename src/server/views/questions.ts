@@ -176,6 +176,9 @@ export function questionLines(known: Known): readonly QuestionLine[] {
   return screensOf({ arrangement, pixels, log }).flatMap((screen) => linesOf(known, screen, lineUpView));
 }
 
+/** How many questions stand at the desk: what the desk and a terminal both say. */
+export const countOfQuestions = (state: DayState): number => questionLines(knownOf(state)).length;
+
 /** None where what it is about is no longer there. */
 function linesOf(
   known: Known,
