@@ -31,20 +31,32 @@ describe('the day that cards belong to', () => {
       lastDay: '2031-05-17',
       sentence: `${guessed} Say --day YYYY-MM-DD if it is another.`,
     });
-    expect((await daysOfCards([join(root, 'a'), join(root, 'b')])).sentence).toBe(
-      `${guessed} Pictures of 2031-05-16 are on the cards too and come in with the rest. Say --day 2031-05-16 if the meeting was then, or --day 2031-05-16/2031-05-17 if it lasted all these days.`,
+    expect(await daysOfCards([join(root, 'a'), join(root, 'b')])).toEqual({
+      firstDay: '2031-05-16',
+      lastDay: '2031-05-17',
+      sentence:
+        'Days 2031-05-16 to 2031-05-17: guessed from the capture times in TEST0001.JPG and TEST0002.JPG. Say --day 2031-05-17 if the meeting was that day alone.',
+    });
+  });
+
+  it('BI81: leaves out what lies further back, says it, and how to say otherwise', async () => {
+    await put('a/TEST0001.JPG', await picture('2031:05:10 09:00:00'), '2031-05-10T12:00:00Z');
+    await put('a/TEST0002.JPG', await picture('2031:05:17 09:00:00'), '2031-05-17T12:00:00Z');
+    const { firstDay, sentence } = await daysOfCards([join(root, 'a')]);
+    expect(firstDay).toBe('2031-05-17');
+    expect(sentence).toContain(
+      'Pictures of 2031-05-10 are on the cards too and come in with the rest. Say --day 2031-05-10 if the meeting was then, or --day 2031-05-10..2031-05-17 if it lasted all these days.',
     );
   });
 
-  it('BI81: names every day on one card, also where a copy made all files on one day', async () => {
+  it('BI81: are all days on one card, also where a copy made all files on one day', async () => {
     for (const day of ['14', '15', '16'])
       await put(`card/TEST00${day}.JPG`, await picture(`2031:05:${day} 09:00:00`), `2031-05-${day}T12:00:00Z`);
-    const { firstDay, sentence } = await daysOfCards([join(root, 'card')]);
-    expect(firstDay).toBe('2031-05-16');
-    expect(sentence).toContain('Pictures of 2031-05-14, 2031-05-15 are on the cards too');
+    const days = { firstDay: '2031-05-14', lastDay: '2031-05-16' };
+    expect(await daysOfCards([join(root, 'card')])).toMatchObject(days);
     for (const day of ['14', '15', '16'])
       await put(`copy/TEST00${day}.JPG`, await picture(`2031:05:${day} 09:00:00`), '2031-06-01T12:00:00Z');
-    expect((await daysOfCards([join(root, 'copy')])).sentence).toContain('Pictures of 2031-05-14 are on the cards too');
+    expect(await daysOfCards([join(root, 'copy')])).toMatchObject(days);
   });
 
   it('asks the next picture where the newest is damaged or has an impossible date', async () => {
@@ -64,7 +76,18 @@ describe('the day that cards belong to', () => {
   it('can be said, or the first and the last, and only as days that exist', () => {
     expect(saidDays('2031-05-17')).toEqual({ firstDay: '2031-05-17', lastDay: '2031-05-17', sentence: null });
     expect(saidDays('2031-05-17/2031-05-18')).toMatchObject({ firstDay: '2031-05-17', lastDay: '2031-05-18' });
-    for (const text of ['17.5.2031', '2031-02-30', '2031-5-7', '2031-05-18/2031-05-17', '2031-05-17/2031-05-18/x'])
+    for (const text of ['2031-05-17..18', '2031-05-17/18', '2031-05-17..2031-05-18'])
+      expect(saidDays(text)).toMatchObject({ firstDay: '2031-05-17', lastDay: '2031-05-18' });
+    for (const text of [
+      '17.5.2031',
+      '2031-05-17..',
+      '2031-05-17..9',
+      '..18',
+      '2031-02-30',
+      '2031-5-7',
+      '2031-05-18/2031-05-17',
+      '2031-05-17/2031-05-18/x',
+    ])
       expect(() => saidDays(text)).toThrow(/Expected a day like 2031-05-17/);
   });
 });

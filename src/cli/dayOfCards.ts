@@ -24,37 +24,51 @@ const picturesAsked = 5;
 const correct = 'Say --day YYYY-MM-DD if it is another.';
 
 export function saidDays(text: string): DaysOfCards {
-  const [firstDay = '', lastDay = firstDay, ...more] = text.split('/');
-  if (more.length === 0 && isDay(firstDay) && isDay(lastDay) && firstDay <= lastDay)
+  const [firstDay = '', end = firstDay, ...more] = text.split(/\/|\.\./);
+  // As in ISO 8601 what the end has in common with the start may be left out: 2031-05-17/18.
+  const lastDay = firstDay.slice(0, Math.max(0, firstDay.length - end.length)) + end;
+  if (more.length === 0 && isEnd.test(end) && isDay(firstDay) && isDay(lastDay) && firstDay <= lastDay)
     return { firstDay, lastDay, sentence: null };
   throw new CliError(
-    `Expected a day like 2031-05-17 after --day, or the first and the last like 2031-05-17/2031-05-18, but got ${JSON.stringify(text)}.`,
+    `Expected a day like 2031-05-17 after --day, or the first and the last like 2031-05-17..18, but got ${JSON.stringify(text)}.`,
   );
 }
 
+const isEnd = /^(?:(?:\d{4}-)?\d{2}-)?\d{2}$/;
 const isDay = (text: string): boolean =>
   /^\d{4}-\d{2}-\d{2}$/.test(text) && new Date(`${text}T00:00:00Z`).toJSON()?.startsWith(text) === true;
 
-/** The newest day that a picture on any card was taken on; other days on the cards are said. */
+/**
+ * From the newest day that a picture on any card was taken on back to the earliest that follows on without a gap; other
+ * days on the cards are said: they are likelier left from another meeting.
+ */
 export async function daysOfCards(cards: readonly string[]): Promise<DaysOfCards> {
   const listed = await Promise.all(cards.map(newestFirst));
   const taken = (await Promise.all(listed.map(capturedDays))).flat().sort((a, b) => (a.day < b.day ? 1 : -1));
   const [newest] = taken;
   if (newest === undefined) return dayOfFiles(listed.flatMap((one) => one.files));
-  const { day, path } = newest;
-  const others = [...new Set(taken.map((one) => one.day))].filter((one) => one !== day).sort();
-  const guessed = `Day ${day}: guessed from the capture time in ${onOneLine(basename(path))}.`;
-  return {
-    firstDay: day,
-    lastDay: day,
-    sentence: `${guessed} ${others.length === 0 ? correct : otherDays(others, day)}`,
-  };
+  const earliest = taken.reduce((first, one) => (apart(one.day, first.day) <= furthestApart ? one : first), newest);
+  const [firstDay, lastDay] = [earliest.day, newest.day];
+  const others = [...new Set(taken.map(({ day }) => day))].filter((day) => day < firstDay).sort();
+  const words = [guessedDays(earliest, newest), others.length === 0 ? null : otherDays(others, lastDay)];
+  return { firstDay, lastDay, sentence: words.filter((one) => one !== null).join(' ') };
+}
+
+/** Of a meeting of three days copied to a disk, the first and the last name may be all that is asked. */
+const furthestApart = 2;
+const apart = (a: string, b: string): number => Math.abs(Date.parse(a) - Date.parse(b)) / 86_400_000;
+
+function guessedDays(earliest: Taken, newest: Taken): string {
+  const nameOf = ({ path }: Taken): string => onOneLine(basename(path));
+  if (earliest.day === newest.day)
+    return `Day ${newest.day}: guessed from the capture time in ${nameOf(newest)}. ${correct}`;
+  return `Days ${earliest.day} to ${newest.day}: guessed from the capture times in ${nameOf(earliest)} and ${nameOf(newest)}. Say --day ${newest.day} if the meeting was that day alone.`;
 }
 
 /** The cards are brought in whole, whatever the day. */
-function otherDays(others: readonly string[], newest: string): string {
+function otherDays(others: readonly string[], lastDay: string): string {
   const [first] = others;
-  return `Pictures of ${others.join(', ')} are on the cards too and come in with the rest. Say --day ${first} if the meeting was then, or --day ${first}/${newest} if it lasted all these days.`;
+  return `Pictures of ${others.join(', ')} are on the cards too and come in with the rest. Say --day ${first} if the meeting was then, or --day ${first}..${lastDay} if it lasted all these days.`;
 }
 
 function dayOfFiles(files: readonly CardFile[]): DaysOfCards {

@@ -20,7 +20,7 @@ program
   .argument('<card...>', 'cards or folders')
   .option('--to <disk>', 'where the meeting lies; say it twice for two copies', several)
   .option('--name <name>', 'name of the meeting, where it is new')
-  .option('--day <day>', 'its day, as YYYY-MM-DD, or first/last of several; else guessed from what the cameras wrote')
+  .option('--day <day>', 'its day, as YYYY-MM-DD, or first..last of several; else guessed from what the cameras wrote')
   .option('--zone <zone>', 'its time zone, for instance Europe/London')
   .action(async (cards: string[], wish) => (await import('./bringInCommand.js')).bringInCommand(cards, wish));
 
