@@ -52,7 +52,16 @@ const sayProgress = (done: number, of: number): void => {
   if (done % 100 === 0 || done === of) console.error(`  ${done} of ${of} pictures rendered`);
 };
 
-async function measureDay(seed: number): Promise<DayResult> {
+/** A rendered day as it was measured, with its truth. */
+export interface LargeMeasured {
+  readonly input: ArrangeInput;
+  readonly truth: ArrangementTruth;
+  readonly eye: Eye;
+  /** How long it took, for a reader. */
+  readonly took: string;
+}
+
+export async function largeDay(seed: number): Promise<LargeMeasured> {
   const started = performance.now();
   const render = await renderLarge(seed, sayProgress);
   const rendered = performance.now();
@@ -62,17 +71,21 @@ async function measureDay(seed: number): Promise<DayResult> {
   const { timetable } = render.meeting.photographed;
   const input: ArrangeInput = { files, pixels, log: foldedOf([]), zone: 'Europe/London', timetable, calibration: {} };
   const truth = truthOf(render);
-  const eye = eyeOf(truth, pixels);
+  return { input, truth, eye: eyeOf(truth, pixels), took };
+}
+
+async function measureDay(seed: number): Promise<DayResult> {
+  const { input, truth, eye, took } = await largeDay(seed);
   const arrangement = arrange(input);
   const answered = answerScreens(input, eye, seed);
   const bikes = placedBikes(arrangement, eye);
   const inTruth = truth.exposures.reduce((sum, exposure) => sum + exposure.bikes.length, 0);
   return {
     seed,
-    frames: files.length,
+    frames: input.files.length,
     found: `${took}; ${bikes.length} of ${inTruth} bikes seen`,
     score: scoreRiders(bikes),
-    missed: scoreArrangement(arrangement, truth, pixels).ridersMissed,
+    missed: scoreArrangement(arrangement, truth, input.pixels).ridersMissed,
     answered,
     after: scoreRiders(placedBikes(answered.arrangement, eye)),
   };

@@ -9,11 +9,11 @@ import type { FoundDay } from './foundDay.js';
 import type { RawPass } from './passes.js';
 import { applyWords } from './riders/applyWords.js';
 import { cannotBeOne, lapRule } from './riders/cannotBeOne.js';
+import type { Cluster } from './riders/clusters.js';
 import { isBelowLine } from './riders/confidence.js';
 import { type Identity, identify } from './riders/identities.js';
 import { lapsAgainst } from './riders/lapsAgainst.js';
 import { bikeAt, type PointedBike } from './riders/points.js';
-import type { Cluster } from './riders/riderModel.js';
 import { type Contradiction, type Statements, settleStatements } from './riders/statements.js';
 import { keepSettled, type Settled } from './settled.js';
 

@@ -2,7 +2,8 @@
  * Riders on bikes that look the same: a hire fleet's, or twins. What tells one rider from all others is set against what
  * tells the two apart; where that is little, they are told apart by helmet, leathers and laps alone.
  */
-import type { Cluster, RiderModel } from './riderModel.js';
+import type { Cluster } from './clusters.js';
+import type { RiderModel } from './riderModel.js';
 
 /**
  * Looks against two being one, as a share of what sets the less known of them off from the field. On simulated days

@@ -7,6 +7,7 @@
  */
 import { findAlike } from './alike.js';
 import { expectAttendance } from './attendance.js';
+import type { Cluster } from './clusters.js';
 import { type PassTie, tiesOf } from './confidence.js';
 import type { Field } from './field.js';
 import { withInferredGroups } from './inferGroups.js';
@@ -16,7 +17,7 @@ import { mergeBestFirst } from './merge.js';
 import type { PassNumbers } from './numbers.js';
 import { refineClusters } from './refine.js';
 import { rejoinRiders } from './rejoin.js';
-import { type Cluster, RiderModel } from './riderModel.js';
+import { RiderModel } from './riderModel.js';
 import { findSeeds, type SeedThresholds } from './seeds.js';
 
 export interface Clustering {

@@ -2,7 +2,8 @@
  * The chance that a pass is its rider's: a logistic curve over how well its sighting holds to the rest of the rider, and
  * how far the likeliest other rider stands behind.
  */
-import type { Cluster, RiderModel } from './riderModel.js';
+import type { Cluster } from './clusters.js';
+import type { RiderModel } from './riderModel.js';
 import { CLEAR_LEAD, FIRM, ownTie, rivalOf } from './ties.js';
 
 /**

@@ -3,8 +3,9 @@
  * careful odds; among what is left, pairs of some size just below that line are mostly one rider in two pieces.
  */
 import type { Clustering } from './clusterPasses.js';
+import type { Cluster } from './clusters.js';
 import type { Field } from './field.js';
-import type { Cluster, RiderModel } from './riderModel.js';
+import type { RiderModel } from './riderModel.js';
 
 export interface LikelyPair {
   /** Indices in `clusters`, `a` before `b`. */
@@ -16,9 +17,10 @@ export interface LikelyPair {
 
 /**
  * Log-odds = intercept + odds × nats of the model + lead × nats before the smaller one's next likely + size × ln passes of the
- * smaller. Fitted on simulated days (seeds 1–6, two strengths of descriptor, two sizes of hire fleet; 5,000 pairs).
+ * smaller. Fitted by `tools/accuracy/fitLikelyPairs.ts` on simulated days (seeds 1–7, two strengths of descriptor, two sizes of
+ * hire fleet) and a rendered one (seed 211); 3,900 pairs, 57 of them one rider.
  */
-const CURVE = { intercept: -3.2, odds: 0.4, lead: 0.12, mostLead: 6, size: 2.2 } as const;
+const CURVE = { intercept: -1.84, odds: 0.38, lead: 0.055, mostLead: 6, size: 0.84 } as const;
 /** In nats: on those days no pair below it was one rider. */
 const LEAST_ODDS = -17;
 /** Of the smaller one's passes, so many may stand against its being the other: a wrong pass or two forbid a right pair. */
@@ -35,7 +37,22 @@ export function likelyPairs(clustering: Clustering, field: Field): readonly Like
   return pairs;
 }
 
-function pairsOf({ clusters, model }: Clustering, field: Field): readonly LikelyPair[] {
+const pairsOf = (clustering: Clustering, field: Field): readonly LikelyPair[] =>
+  pairClues(clustering, field).map(({ a, b, ...clues }) => ({ a, b, chance: chanceOf(clues) }));
+
+/** What the chance of a pair is read off. */
+export interface PairClues {
+  readonly a: number;
+  readonly b: number;
+  /** In nats of the model. */
+  readonly odds: number;
+  /** So many nats before the smaller one's next likely, within bounds. */
+  readonly lead: number;
+  /** Natural logarithm of the smaller one's passes. */
+  readonly size: number;
+}
+
+export function pairClues({ clusters, model }: Clustering, field: Field): readonly PairClues[] {
   if (model === null) return [];
   const pairs: { readonly a: number; readonly b: number; readonly odds: number }[] = [];
   clusters.forEach((second, b) => {
@@ -50,11 +67,11 @@ function pairsOf({ clusters, model }: Clustering, field: Field): readonly Likely
     const [first, second] = likeliest[isFirstSmaller ? a : b]!;
     const lead = odds - (first === odds ? second : first);
     const size = Math.log(clusters[isFirstSmaller ? a : b]!.passes.length);
-    return { a, b, chance: chanceOf(odds, Math.max(-CURVE.mostLead, Math.min(CURVE.mostLead, lead)), size) };
+    return { a, b, odds, lead: Math.max(-CURVE.mostLead, Math.min(CURVE.mostLead, lead)), size };
   });
 }
 
-const chanceOf = (odds: number, lead: number, size: number): number =>
+const chanceOf = ({ odds, lead, size }: Omit<PairClues, 'a' | 'b'>): number =>
   1 / (1 + Math.exp(-(CURVE.intercept + CURVE.odds * odds + CURVE.lead * lead + CURVE.size * size)));
 
 /** Per cluster the odds of its two likeliest others, −∞ where there are none. */

@@ -1,5 +1,6 @@
 /** Best-first merging of clusters by log-odds, until no pair is more likely one rider than two. */
-import type { Cluster, RiderModel } from './riderModel.js';
+import type { Cluster } from './clusters.js';
+import type { RiderModel } from './riderModel.js';
 
 /** Pairs below this are not looked at again. */
 const FLOOR = -4;

@@ -2,8 +2,10 @@
  * Passes that look better with another rider go there: merging best first never takes back a step, so a pass that came
  * early to the wrong rider stays with it. Whole sightings first, then single passes; each move must gain clearly.
  */
+
+import type { Cluster } from './clusters.js';
 import { mergeBestFirst } from './merge.js';
-import type { Cluster, RiderModel } from './riderModel.js';
+import type { RiderModel } from './riderModel.js';
 import { ownTie, rivalOf } from './ties.js';
 
 /** A move must gain so many nats, or passes would go to and fro. */

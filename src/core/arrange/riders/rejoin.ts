@@ -2,9 +2,11 @@
  * Riders kept in two by a pass or two of somebody else: a wrong pass that came early forbids all right ones of its lap. Where
  * two riders are one but for a few passes, those step out of it, and merging then finds whose they are.
  */
+
+import type { Cluster } from './clusters.js';
 import type { Field } from './field.js';
 import { mergeBestFirst } from './merge.js';
-import type { Cluster, RiderModel } from './riderModel.js';
+import type { RiderModel } from './riderModel.js';
 
 /** Of the smaller rider's passes, so many may stand against its being the other. */
 const MOST_AGAINST = 0.25;

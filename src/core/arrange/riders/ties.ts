@@ -3,7 +3,8 @@
  * its rider, and against the likeliest other rider. What merging decided early is looked at again with all that is
  * known at the end.
  */
-import type { Cluster, RiderModel } from './riderModel.js';
+import type { Cluster } from './clusters.js';
+import type { RiderModel } from './riderModel.js';
 
 /** In nats: a part that holds so well to the rest is not looked at again. */
 export const FIRM = 13;
