@@ -14,7 +14,7 @@ import {
   words,
 } from './sitting.js';
 
-const TESTS = 24;
+const TESTS = 25;
 
 const unplacedPass = (desk: OpenDesk) => {
   const { passes, unsure } = desk.day.state().arrangement;
@@ -112,6 +112,18 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a br
       await page.keyboard.press('Control+z');
       await isTakenBack(page);
       expect(unplaced()).toBe(before);
+    });
+
+    it('DK132: alike is a length without a figure, no chance; a chance has both', async () => {
+      const { page, desk, base } = await sit({ hasDoubts: true });
+      await goTo(page, base, `/riders?of=%22${unplacedFrame(desk)}%22`);
+      const fits = page.locator('.of-one .tiles.large .fit-figure');
+      const [guessed, ...others] = await fits.allTextContents();
+      expect(guessed).toMatch(/guessed.*sure to \d+ of 100/);
+      const alike = others.filter((text) => /alike/.test(text));
+      expect(alike.length).toBeGreaterThan(3);
+      for (const text of alike) expect(text).not.toMatch(/\d|sure/);
+      expect(await page.locator('.of-one .alike-mark').count()).toBe(alike.length);
     });
 
     it('DK132: the likeliest stand there, the others when they are asked for', async () => {

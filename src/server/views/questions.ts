@@ -24,7 +24,8 @@ function lineUp(known: Known, { id, worth, of }: LineUp, pairs: readonly SameRid
   const own = pairs[0] ? pairs[0].faces[pairs[0].a === of ? 0 : 1] : undefined;
   const ofPoint = own ? pointOf(known, own) : null;
   if (!rider || !ofPoint) return null;
-  const shown = pairs.flatMap((pair) => {
+  const likeliestFirst = [...pairs].sort((one, other) => other.confidence - one.confidence);
+  const shown = likeliestFirst.flatMap((pair) => {
     const isFirst = pair.a === of;
     const other = known.riderByKey.get(isFirst ? pair.b : pair.a);
     const face = pair.faces[isFirst ? 1 : 0];

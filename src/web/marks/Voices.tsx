@@ -19,6 +19,16 @@ export function Gauge({ confidence }: { readonly confidence: number }) {
   );
 }
 
+/** How alike two look, by eye: a length without a figure, for it orders and is no chance. */
+export function AlikeMark({ alike }: { readonly alike: number }) {
+  const length = 2 + 28 * Math.min(1, Math.max(0, alike));
+  return (
+    <svg className="alike-mark" width="30" height="9" viewBox="0 0 30 9" aria-hidden="true">
+      <path d={`M0 6h${length.toFixed(1)}`} />
+    </svg>
+  );
+}
+
 /** A guess, with its reasons one step away. */
 export function Pencilled({
   text,

@@ -1,7 +1,7 @@
-/** How a rider fits one pass: what the arrangement says of the two, else how alike they are; and why. */
+/** How a rider fits one pass: the chance by the arrangement, else how alike they are, which is none; and why. */
 import type { ReactNode } from 'react';
 import type { LikenessView } from '../../server/types.js';
-import { Gauge, Initialled } from '../marks/Voices.js';
+import { AlikeMark, Gauge, Initialled } from '../marks/Voices.js';
 
 const MOST_REASONS = 3;
 
@@ -46,7 +46,7 @@ function Standing({ fit: { standing, alike }, initials }: { readonly fit: Likene
     case 'other':
       return (
         <span className="pencilled">
-          {standing.kind === 'near' ? 'comes near, alike' : 'alike'} <Gauge confidence={alike} />
+          {standing.kind === 'near' ? 'comes near, alike' : 'alike'} <AlikeMark alike={alike} />
         </span>
       );
   }

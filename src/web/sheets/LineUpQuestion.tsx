@@ -2,6 +2,7 @@
 import { Act } from '../keys/Act.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockOf, percentAt } from '../line/lineGeometry.js';
+import { Plate, Tabs } from '../marks/Marks.js';
 import { Wheel } from '../marks/Wheel.js';
 import { CantTellRest, MarkedList, MaybeAct, OfRider, useMarks } from './MarkedList.js';
 import { type Asked, Later, type Of } from './QuestionParts.js';
@@ -27,16 +28,33 @@ export function LineUpQuestion({ question, answer, later }: Asked<'line-up'>) {
         <section className="part">
           <h2>
             Mark every one that is this rider. None is an answer.{' '}
-            <span className="aside">most alike first, in pencil</span>
+            <span className="aside">likeliest first, in pencil</span>
           </h2>
           <MarkedList
             marks={marks}
-            shown={shown.map(({ rider, wall, confidence }) => ({
+            shown={shown.map(({ rider, wall, confidence, reasons }) => ({
               key: rider.key,
               picture: rider.face,
               alt: rider.livery.words,
               wall,
               confidence,
+              words: (
+                <>
+                  <span className="one-line">
+                    <Tabs livery={rider.livery} />
+                    {rider.number && <Plate number={rider.number} />}
+                    <b>{rider.livery.words}</b>
+                    <span className="code">{rider.code}</span>
+                  </span>
+                  <span className="fit">
+                    {reasons.map((reason) => (
+                      <span key={reason} className="pencil-words">
+                        {reason}
+                      </span>
+                    ))}
+                  </span>
+                </>
+              ),
             }))}
           />
         </section>

@@ -114,7 +114,15 @@ function partsOf(
     const all = show(view.riders);
     const shown = isUnfolded ? all : all.slice(0, MOST_LIKELY);
     const folded = all.length - shown.length;
-    return [{ id: 'likely', heading: 'Who this could be', aside: 'likeliest first, in pencil', shown, folded }];
+    return [
+      {
+        id: 'likely',
+        heading: 'Who this could be',
+        aside: 'who has it or is guessed first, then most alike',
+        shown,
+        folded,
+      },
+    ];
   }
   return [...day.groupKeys, null]
     .map((group) => ({

@@ -35,7 +35,7 @@ export function WhosePassQuestion({ question, answer, later }: Asked<'whose-pass
         </section>
         <section className="part">
           <h2>
-            Whose is it? <span className="aside">likeliest first, in pencil</span>
+            Whose is it? <span className="aside">the program’s guess first, then most alike</span>
           </h2>
           <ol className="candidates">
             {shown.map((one, i) => (
