@@ -1,7 +1,7 @@
 /**
  * Fits the curve of `src/core/arrange/riders/likelyPairs.ts` by logistic regression (Newton's method, a ridge of 0.001) on
  * days for tuning, simulated and rendered, and prints beside it how right the curve in force is on them.
- * Run: npx tsx tools/accuracy/fitLikelyPairs.ts
+ * Run: npx tsx tools/accuracy/fitLikelyPairs.ts 211 (seeds of rendered days, none of them reported)
  */
 import { hardDay, type Setting, syntheticDay } from '../../demo/simulated-day/index.js';
 import { arrangeAgain } from '../../src/core/arrange/index.js';

@@ -18,7 +18,7 @@ export interface LikelyPair {
 /**
  * Log-odds = intercept + odds × nats of the model + lead × nats before the smaller one's next likely + size × ln passes of the
  * smaller. Fitted by `tools/accuracy/fitLikelyPairs.ts` on simulated days (seeds 1–7, two strengths of descriptor, two sizes of
- * hire fleet) and a rendered one (seed 211); 3,900 pairs, 57 of them one rider.
+ * hire fleet) and a rendered one (seed 211); 3,900 pairs, 56 of them one rider.
  */
 const CURVE = { intercept: -1.84, odds: 0.38, lead: 0.055, mostLead: 6, size: 0.84 } as const;
 /** In nats: on those days no pair below it was one rider. */
