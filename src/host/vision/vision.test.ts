@@ -113,6 +113,7 @@ describe.skipIf(!hasPhotos)('on real photographs', () => {
     expect(bike!.riderBox).toBeDefined();
     expect(bike!.bikeColours.length).toBeGreaterThan(0);
     expect(bike!.riderColours.length).toBeGreaterThan(0);
+    expect(bike!.helmetColours?.length).toBeGreaterThan(0);
     expect(bike!.sharpness).toHaveProperty('overall');
     // As labelled by eye in numbers.tsv.
     expect(bike!.numbers?.[0]?.text).toBe('99');
