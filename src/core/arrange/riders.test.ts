@@ -6,6 +6,8 @@ import type { FrameMeasurement, NumberReading } from '../measure/types.js';
 import type { Bikes } from './bikes.js';
 import { arrange } from './index.js';
 import type { RawPass } from './passes.js';
+import type { Field } from './riders/field.js';
+import { guessGroups } from './riders/guessGroups.js';
 import { addNumbers, numberEvidence, readPasses } from './riders/numbers.js';
 import type { Arrangement, Rider } from './types.js';
 
@@ -85,15 +87,38 @@ describe('riders who are not the same all day', () => {
     expect(joined / riders).toBeGreaterThanOrEqual(0.9);
   });
 
-  it('AR31: without a timetable sessions keep no group, and yet riders are as whole over lunch', () => {
-    const untimed = { ...day, input: { ...day.input, timetable: null } };
-    expect(arrange(untimed.input).sessions.every(({ group }) => group === null)).toBe(true);
-    const { riders, joined } = joinedOverLunch(
-      untimed,
-      ({ changesDress, isInstructor }) => !changesDress && !isInstructor,
-    );
-    expect(riders).toBeGreaterThan(30);
-    expect(joined / riders).toBeGreaterThanOrEqual(0.93);
+  it('AR31: without a timetable sessions keep no group, and yet riders are those that it would give', () => {
+    const untimed = arrange({ ...day.input, timetable: null });
+    expect(untimed.sessions.every(({ group }) => group === null)).toBe(true);
+    expect(untimed.riders.length).toBeGreaterThan(30);
+    expect(untimed.riders.map(({ passes }) => passes)).toEqual(arrange(day.input).riders.map(({ passes }) => passes));
+  });
+});
+
+describe('who rides with whom, where nobody said', () => {
+  const pass = (session: number): RawPass => ({ session }) as RawPass;
+  const field = (sessions: readonly number[], sessionCount: number): Field =>
+    ({ passes: sessions.map(pass), sessionCount }) as unknown as Field;
+  /** Ten riders out in each of the two sessions, so many of them in both. */
+  const sharing = (both: number) => {
+    const sessions = [...Array<number>(10).fill(0), ...Array<number>(10).fill(1)];
+    const riders = Array.from({ length: 10 }, (_, r) => (r < both ? [[r, 10 + r]] : [[r], [10 + r]])).flat();
+    return { field: field(sessions, 2), riders };
+  };
+
+  it('AR31: sessions that most riders share are one group’s, those that few share are two groups’', () => {
+    expect([...guessGroups(sharing(8).field, () => sharing(8).riders).groupOf]).toEqual([0, 0]);
+    expect([...guessGroups(sharing(2).field, () => sharing(2).riders).groupOf]).toEqual([0, 1]);
+  });
+
+  it('AR31: is looked at again with more care where it is not plain; where it stays so, the care stays', () => {
+    const tried: number[] = [];
+    const guess = guessGroups(sharing(4).field, (careNats) => {
+      tried.push(careNats);
+      return sharing(4).riders;
+    });
+    expect(tried).toEqual([3, 6, 9, 14]);
+    expect(guess).toMatchObject({ groups: [], careNats: 14 });
   });
 });
 

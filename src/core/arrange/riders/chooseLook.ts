@@ -1,7 +1,8 @@
 /**
  * Chooses the look that tells bikes apart on this day, without knowing any of them: from a pass to its nearest in
  * another session or at another spot, and back to the nearest where it came from. Who comes back to a pass that cannot
- * be the same bike has been led astray; the look that leads astray least is used.
+ * be the same bike has been led astray; the look that leads astray least is used, of
+ * equals the one that knows most.
  */
 import { dotRows } from '../descriptors.js';
 import type { Field } from './field.js';
@@ -14,7 +15,7 @@ const PLACES_TRIED = 4;
 export function chooseLook(looks: readonly Look[], field: Field): Look {
   if (looks.length === 1) return looks[0]!;
   const astray = looks.map((look) => shareAstray(look, field));
-  return looks[astray.indexOf(Math.min(...astray))]!;
+  return looks[astray.lastIndexOf(Math.min(...astray))]!;
 }
 
 export function shareAstray(look: Look, field: Field): number {

@@ -10,18 +10,16 @@ import { expectAttendance } from './attendance.js';
 import type { Cluster } from './clusters.js';
 import { type PassTie, tiesOf } from './confidence.js';
 import type { Field } from './field.js';
-import { withInferredGroups } from './inferGroups.js';
-import { learnModel } from './learnModel.js';
+import { plainJoiner } from './joinPlainly.js';
 import type { Look } from './looks.js';
 import { mergeBestFirst } from './merge.js';
 import type { PassNumbers } from './numbers.js';
 import { refineClusters } from './refine.js';
 import { rejoinRiders } from './rejoin.js';
-import { RiderModel } from './riderModel.js';
-import { findSeeds, type SeedThresholds } from './seeds.js';
+import type { RiderModel } from './riderModel.js';
+import type { SeedThresholds } from './seeds.js';
 
 export interface Clustering {
-  /** With groups found by who rides together, where none are known. */
   readonly field: Field;
   /** Per pass the number of its rider, from 0 in order of first pass. */
   readonly labels: Int32Array;
@@ -44,23 +42,15 @@ const NOTHING = {
 } as const;
 
 export function clusterPasses(
-  known: Field,
+  field: Field,
   look: Look,
   numbers: PassNumbers,
   thresholds: SeedThresholds | null,
 ): Clustering {
-  if (known.passes.length === 0) return { ...NOTHING, field: known };
-  const seeds = findSeeds(known, look, thresholds);
-  const learnt = learnModel(known, look, seeds);
-  const withoutAttendance = new RiderModel(known, learnt, numbers, null);
-  const first = mergeBestFirst(
-    withoutAttendance,
-    seeds.tracklets.map((passes) => withoutAttendance.cluster(passes)),
-  );
-  const riders = first.map(({ passes }) => passes);
-  const field = withInferredGroups(known, riders);
-  const attendance = expectAttendance(field, riders);
-  const model = new RiderModel(field, learnt, numbers, attendance, withoutAttendance);
+  if (field.passes.length === 0) return { ...NOTHING, field };
+  const joiner = plainJoiner(field, look, numbers, thresholds);
+  const { model: withoutAttendance, riders } = joiner.join(field);
+  const model = joiner.modelWith(field, expectAttendance(field, riders), withoutAttendance);
   const second = mergeBestFirst(
     model,
     riders.map((passes) => model.cluster(passes)),
@@ -74,5 +64,5 @@ export function clusterPasses(
   });
   const alike = findAlike(clusters, model);
   const ties = tiesOf(model, clusters, alike, field.passes.length);
-  return { field, labels, clusters, model, ties, thresholds: seeds.thresholds, alike };
+  return { field, labels, clusters, model, ties, thresholds: joiner.thresholds, alike };
 }

@@ -17,6 +17,8 @@ export interface Field {
   readonly halfOf: Int32Array;
   readonly halves: number;
   readonly fastestLapMs: number | null;
+  /** So much more has to speak for two being one, in nats, where nobody knows who rides with whom. */
+  readonly careNats: number;
   cannotBeOne(a: number, b: number): boolean;
 }
 
@@ -42,6 +44,7 @@ export function fieldOf(
     halfOf,
     halves: sessions.length === 0 ? 1 : halfOf.at(-1)! + 1,
     fastestLapMs,
+    careNats: 0,
     cannotBeOne: (a, b) => cannotBeOne(passes[a]!, passes[b]!, bikes, rule),
   };
 }

@@ -7,8 +7,10 @@ import { chooseLook } from './chooseLook.js';
 import { type Clustering, clusterPasses } from './clusterPasses.js';
 import { estimateFastestLap } from './estimateLap.js';
 import { type Field, fieldOf } from './field.js';
-import { looksOf } from './looks.js';
-import { readPasses } from './numbers.js';
+import { type GuessedGroups, guessGroups } from './guessGroups.js';
+import { plainJoiner } from './joinPlainly.js';
+import { type Look, looksOf } from './looks.js';
+import { type PassNumbers, readPasses } from './numbers.js';
 
 export interface RidersInput {
   readonly bikes: Bikes;
@@ -19,6 +21,11 @@ export interface RidersInput {
   readonly entryNumbers: readonly string[] | undefined;
   readonly passLikeness: number;
   readonly logged: Calibration | null;
+}
+
+interface Learnt {
+  readonly look: Look;
+  readonly field: Field;
 }
 
 export interface FoundRiders {
@@ -33,13 +40,20 @@ export function findRiders(input: RidersInput, before: FoundRiders | null): Foun
   if (before !== null && isStillSo(input, before)) return { ...before, input };
   const { bikes, passes, sessions, saidLapMs, logged, passLikeness } = input;
   const looks = looksOf(passes, bikes);
-  const fieldWith = (fastestLapMs: number | null): Field => fieldOf(passes, bikes, sessions, fastestLapMs);
   const known = logged?.dimensions === bikes.dimensions && logged.looks === looks.length ? logged : null;
-  const untimed = fieldWith(saidLapMs);
-  const look = known === null ? chooseLook(looks, untimed) : looks[known.look]!;
-  const estimatedLapMs = (): number | null => (known === null ? estimateFastestLap(untimed, look) : known.fastestLapMs);
-  const field = saidLapMs === null ? fieldWith(estimatedLapMs()) : untimed;
-  const clustering = clusterPasses(field, look, readPasses(passes, bikes, input.entryNumbers ?? null), known);
+  const numbers = readPasses(passes, bikes, input.entryNumbers ?? null);
+  const learn = (grouped: (field: Field) => Field): Learnt => {
+    const fieldWith = (lapMs: number | null): Field => grouped(fieldOf(passes, bikes, sessions, lapMs));
+    const untimed = fieldWith(saidLapMs);
+    const look = known === null ? chooseLook(looks, untimed) : looks[known.look]!;
+    const estimatedLapMs = (): number | null =>
+      known === null ? estimateFastestLap(untimed, look) : known.fastestLapMs;
+    return { look, field: saidLapMs === null ? fieldWith(estimatedLapMs()) : untimed };
+  };
+  const asSaid = learn((field) => field);
+  const guess = groupsOf(asSaid, numbers, known);
+  const { look, field } = guess === null ? asSaid : learn((own) => ({ ...own, ...guess }));
+  const clustering = clusterPasses(field, look, numbers, known);
   const calibration = {
     dimensions: bikes.dimensions,
     look: looks.indexOf(look),
@@ -49,6 +63,13 @@ export function findRiders(input: RidersInput, before: FoundRiders | null): Foun
     ...clustering.thresholds,
   };
   return { input, clustering, calibration };
+}
+
+/** Null where somebody said the groups: what is learnt without them is learnt again when it is known who rides with whom. */
+function groupsOf({ look, field }: Learnt, numbers: PassNumbers, known: Calibration | null): GuessedGroups | null {
+  if (field.groups.length > 0 || field.sessionCount < 2) return null;
+  const joiner = plainJoiner(field, look, numbers, known);
+  return guessGroups(field, (careNats) => joiner.join({ ...field, careNats }).riders);
 }
 
 function isStillSo(input: RidersInput, { input: last, calibration }: FoundRiders): boolean {

@@ -52,6 +52,8 @@ export function learnModel(field: Field, look: Look, seeds: Seeds): LookModel {
   const along = (matrix: Float64Array, floor: number): Float64Array =>
     Float64Array.from(axes, (axis) => Math.max(floor, quadratic(matrix, axis, d)));
   const passVariance = along(within, withinFreedom < 5 ? 0.5 : 0.02);
+  // Nobody was seen in two sessions yet: a session then changes looks as much as a pass does, as on simulated days.
+  if (sessionFreedom === 0) for (let i = 0; i < d; i++) session[i * d + i] = traceOf(within, d) / d;
   const sessionVariance = along(session, 0.02);
   const all = along(total, 1e-3);
   return {

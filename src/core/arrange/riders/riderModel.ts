@@ -34,6 +34,7 @@ export class RiderModel {
   readonly #clusters: Clusters;
   /** Attendance is not known yet: whoever was seen with two groups waits. */
   readonly #isPlainOnly: boolean;
+  readonly #prior: number;
   /** Scratch: of the two that are compared. */
   readonly #precision: Float64Array;
   readonly #weighted: Float64Array;
@@ -49,6 +50,7 @@ export class RiderModel {
   ) {
     this.#clusters = new Clusters(field, model, numbers, attendance, before === null ? null : before.#clusters);
     this.#isPlainOnly = attendance === null;
+    this.#prior = RIDER_PRICES.prior + field.careNats;
     this.#precision = new Float64Array(model.directions);
     this.#weighted = new Float64Array(model.directions);
     this.#sum = new Float64Array(model.directions);
@@ -76,7 +78,7 @@ export class RiderModel {
     const shares = sharesSession(a, b);
     if (shares && this.#areApart(a, b)) return Number.NEGATIVE_INFINITY;
     const looks = scaled(this.looksOdds(a, b));
-    const odds = presence - RIDER_PRICES.prior + looks + this.#jointNumberOdds(a, b, looks);
+    const odds = presence - this.#prior + looks + this.#jointNumberOdds(a, b, looks);
     const most = shares ? RIDER_PRICES.mostFromRhythm : RIDER_PRICES.mostFromLapLength;
     if (this.#clusters.rhythm === null || odds < floor - most) return odds;
     return odds + Math.max(-most, Math.min(most, this.#rhythmOdds(a, b, shares, this.#clusters.rhythm)));
@@ -87,9 +89,7 @@ export class RiderModel {
     const session = this.#clusters.field.passes[part[0]!]!.session;
     const looks = scaled(this.#looksTie(cluster, part));
     const presence = session < 0 ? 0 : this.#clusters.presence.tie(cluster, session, part.length);
-    return (
-      presence - RIDER_PRICES.prior + looks + this.#numberTie(cluster, part, looks) + this.#rhythmTie(cluster, part)
-    );
+    return presence - this.#prior + looks + this.#numberTie(cluster, part, looks) + this.#rhythmTie(cluster, part);
   }
 
   #looksTie(cluster: Cluster, part: readonly number[]): number {
