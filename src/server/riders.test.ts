@@ -1,5 +1,5 @@
 /** The sheet of all riders, who one bike may be, and the questions about passes. */
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { Pass } from '../core/arrange/types.js';
 import type { FrameId, GestureId, RiderKey } from '../core/ids.js';
 import type { Decision } from '../core/log/types.js';
@@ -271,6 +271,26 @@ describe('passes that are not sure', () => {
     const [, second] = await frames();
     await day.decide(GESTURE, [{ kind: 'take-down', file: second!.file }]);
     expect((await frames()).filter((frame) => frame.isBarred).map((frame) => frame.frameId)).toEqual([second!.frameId]);
+  });
+
+  it('DK158: a contradiction about two riders stands with both pictures and every pair that an answer is said of', async () => {
+    const { view, day } = setUp();
+    const state = day.state();
+    const [a, b] = state.arrangement.riders;
+    const bikesOf = (rider: typeof a) => rider!.passes.map((p) => state.arrangement.passes[p]!.bikes[0]!);
+    const pairs = [0, 1].map((i) => [bikesOf(a)[i]!, bikesOf(b)[i]!] as const);
+    const between = { pairs, canBeOne: true };
+    const contradiction = { kind: 'contradiction', id: 'c', sentence: 'Both.', worth: 60, between } as const;
+    const arrangement = { ...state.arrangement, questions: [contradiction] };
+    vi.spyOn(day, 'state').mockReturnValue({ ...state, arrangement });
+    const { questions } = await view<QuestionsView>('/api/questions');
+    const asked = questions.find((one) => one.kind === 'contradiction')!;
+    expect(asked.between?.sides.map(({ code }) => code)).toEqual([a!.code, b!.code]);
+    expect(asked.between?.sides.map(({ picture }) => picture.frameId)).toEqual(pairs[0]!.map(({ frameId }) => frameId));
+    const fileOf = (frame: string) => state.arrangement.exposures.find((one) => one.frameId === frame)!.mainFile;
+    expect(asked.between?.pairs.map((pair) => pair.map(({ file }) => file))).toEqual(
+      pairs.map((pair) => pair.map(({ frameId }) => fileOf(frameId))),
+    );
   });
 
   it('DK16: a gesture of many lines is told in one sentence', async () => {

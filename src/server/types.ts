@@ -417,6 +417,13 @@ export interface PairSideView {
   readonly where: string;
 }
 
+export interface ContradictionSideView {
+  readonly picture: PictureView;
+  /** Null while it is in nobody's set. */
+  readonly code: string | null;
+  readonly where: string;
+}
+
 export type QuestionView =
   | {
       readonly kind: 'line-up';
@@ -511,6 +518,12 @@ export type QuestionView =
       readonly id: string;
       readonly sentence: string;
       readonly worth: number;
+      /** Where it is about two riders: the first pair is shown, and what is answered is said of all. */
+      readonly between: {
+        readonly sides: readonly [ContradictionSideView, ContradictionSideView];
+        readonly pairs: readonly (readonly [BikePoint, BikePoint])[];
+        readonly canBeOne: boolean;
+      } | null;
     };
 
 export interface SaidView {

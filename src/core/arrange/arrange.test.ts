@@ -286,7 +286,31 @@ describe('a person’s word about riders', () => {
     const points = [at(a.face), at(b.face)];
     const after = say({ kind: 'different-riders', points }, { kind: 'same-rider', points });
     expect(after.riders.length).toBeLessThan(before.riders.length + 1);
-    expect(after.questions.some(({ kind }) => kind === 'contradiction')).toBe(true);
+    const asked = after.questions.flatMap((question) => (question.kind === 'contradiction' ? [question.between] : []));
+    expect(asked).toEqual([{ pairs: [expect.arrayContaining([a.face, b.face])], canBeOne: true }]);
+    const answered = say(
+      { kind: 'different-riders', points },
+      { kind: 'same-rider', points },
+      { kind: 'different-riders', points },
+    );
+    expect(answered.questions.some(({ kind }) => kind === 'contradiction')).toBe(false);
+  });
+
+  it('AR15: asks once about two riders, however many of their pictures were called both, and takes one answer', () => {
+    const bikes = [a, b].map((rider) => rider.passes.slice(0, 2).map((p) => before.passes[p]!.bikes[0]!));
+    const every = bikes[0]!.flatMap((one) => bikes[1]!.map((other) => [one, other] as const));
+    const said = (kind: 'same-rider' | 'different-riders') =>
+      every.map((pair) => ({ kind, points: pair.map(at) }) as const);
+    const asked = say(...said('same-rider'), ...said('different-riders')).questions.flatMap((question) =>
+      question.kind === 'contradiction' ? [question] : [],
+    );
+    expect(asked).toHaveLength(1);
+    const { between, sentence } = asked[0]!;
+    const [, one, other] = /^(\S+) and (\S+) were called/.exec(sentence) ?? [];
+    expect(one).not.toBe(other);
+    const answers = between!.pairs.map((pair) => ({ kind: 'different-riders', points: pair.map(at) }) as const);
+    const after = say(...said('same-rider'), ...said('different-riders'), ...answers);
+    expect(after.questions.some(({ kind }) => kind === 'contradiction')).toBe(false);
   });
 
   it('AR15: never puts two bikes of one picture together, and asks', () => {

@@ -4,6 +4,7 @@ import { millisecondsOf, type WallMs } from '../units.js';
 import { bodiesOf } from './correctedTime.js';
 import type { FoundDay } from './foundDay.js';
 import { likelyPairs } from './riders/likelyPairs.js';
+import type { Contradiction } from './riders/statements.js';
 import { riderOfCluster, type SaidDay } from './saidDay.js';
 import type { BikeRef, Question, Rider } from './types.js';
 
@@ -67,27 +68,62 @@ function stepQuestions({ clockSteps, seen }: FoundDay): readonly Question[] {
   });
 }
 
+/** One for two riders, however many pairs of their pictures it is about. */
 function contradictionQuestions(
   said: SaidDay,
   riders: readonly Rider[],
   refOf: (bike: number) => BikeRef,
 ): readonly Question[] {
-  return said.contradictions.map(({ a, b, kind }): Question => {
-    const nameOf = (bike: number): string => {
-      const pass = said.passOf[bike]!;
-      return pass < 0 ? 'a bike' : (riders[said.labels[pass]!]?.code ?? 'a bike');
-    };
-    const pair = `${nameOf(a)} and ${nameOf(b)}`;
-    const sentence = {
-      'said-both': `${pair} were called one rider and also two; the later word is followed until you answer.`,
-      'follows-from-others': `${pair} were called one rider, but others say that they are two; they are kept apart.`,
-      'one-frame': `${pair} were called one rider, but they are two bikes in one picture; they are kept apart.`,
-      laps: `${pair} were called one rider, but again and again they were out closer together than a lap; they are kept apart. If they are one all the same, say so once more.`,
-    }[kind];
-    const ids = [refOf(a), refOf(b)].map(({ frameId, subject }) => `${frameId}:${subject}`).join(' ');
-    return { kind: 'contradiction', id: `contradiction ${kind} ${ids}`, sentence, worth: 60 };
-  });
+  const riderOf = (bike: number): number => said.labels[said.passOf[bike]!] ?? -1;
+  const byRiders = new Map<string, Contradiction[]>();
+  for (const one of said.contradictions) {
+    const both = [riderOf(one.a), riderOf(one.b)];
+    // Kept apart by one word and together by all others: the pictures are where the last word wanted them.
+    if (both[0] === both[1] && one.kind !== 'said-both') continue;
+    const key = both.some((rider) => rider < 0) ? `${one.a} ${one.b}` : both.sort((x, y) => x - y).join(' ');
+    byRiders.set(key, [...(byRiders.get(key) ?? []), one]);
+  }
+  return [...byRiders.values()].map((own) => contradictionQuestion(own, said, riders, refOf));
 }
+
+function contradictionQuestion(
+  own: readonly Contradiction[],
+  said: SaidDay,
+  riders: readonly Rider[],
+  refOf: (bike: number) => BikeRef,
+): Question {
+  const { a, b, kind } = own[0]!;
+  const pairs = unique(own.flatMap((one) => [[one.a, one.b] as const, ...(one.partedBy ?? [])])).map(
+    ([one, other]) => [refOf(one), refOf(other)] as const,
+  );
+  const ids = [refOf(a), refOf(b)].map(({ frameId, subject }) => `${frameId}:${subject}`).join(' ');
+  return {
+    kind: 'contradiction',
+    id: `contradiction ${kind} ${ids}`,
+    sentence: contradictionSentence(kind, namedPair(a, b, said, riders)),
+    worth: 60,
+    between: { pairs, canBeOne: kind !== 'one-frame' },
+  };
+}
+
+const unique = (pairs: readonly (readonly [number, number])[]): readonly (readonly [number, number])[] => [
+  ...new Map(pairs.map((pair) => [[...pair].sort((x, y) => x - y).join(' '), pair])).values(),
+];
+
+function namedPair(a: number, b: number, { labels, passOf }: SaidDay, riders: readonly Rider[]): string {
+  const nameOf = (bike: number): string | undefined => riders[labels[passOf[bike]!] ?? -1]?.code;
+  const [first, second] = [nameOf(a), nameOf(b)];
+  if (first !== undefined && first === second) return `Two pictures of ${first}`;
+  return `${first ?? 'A bike'} and ${second ?? 'a bike'}`;
+}
+
+const contradictionSentence = (kind: Contradiction['kind'], pair: string): string =>
+  ({
+    'said-both': `${pair} were called one rider and also two; the later word is followed until you answer.`,
+    'follows-from-others': `${pair} were called one rider, but others say that they are two; they are kept apart.`,
+    'one-frame': `${pair} were called one rider, but they are two bikes in one picture; they are kept apart.`,
+    laps: `${pair} were called one rider, but again and again they were out closer together than a lap; they are kept apart. If they are one all the same, say so once more.`,
+  })[kind];
 
 /** Pictures that a settled rider keeps though they were found to be another's. */
 function settledQuestions({ settled, labels, passes }: SaidDay, riders: readonly Rider[]): readonly Question[] {

@@ -168,7 +168,18 @@ export type Question =
       readonly reasons: readonly string[];
       readonly worth: number;
     }
-  | { readonly kind: 'contradiction'; readonly id: string; readonly sentence: string; readonly worth: number };
+  | {
+      readonly kind: 'contradiction';
+      readonly id: string;
+      readonly sentence: string;
+      readonly worth: number;
+      /** Where it is about two riders: one rider, or two? Whoever answers says it of every pair. */
+      readonly between?: {
+        readonly pairs: readonly (readonly [BikeRef, BikeRef])[];
+        /** Two bikes of one picture cannot. */
+        readonly canBeOne: boolean;
+      };
+    };
 
 export interface Arrangement {
   readonly clocks: readonly BodyClock[];

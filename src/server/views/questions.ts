@@ -5,6 +5,7 @@ import type { RiderKey } from '../../core/ids.js';
 import { millisecondsOf, unitIntervalOf, type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
 import type { PictureView, QuestionsView, QuestionView } from '../types.js';
+import { contradictionView } from './contradiction.js';
 import { type Known, knownOf, passesOf, pointOf } from './known.js';
 import { oddOneOutLine, type QuestionLine, whosePassLine } from './passQuestions.js';
 import { questionSentence } from './questionWords.js';
@@ -226,7 +227,7 @@ function plainView(known: Known, question: Plain['question'], worth: number): Qu
     case 'boundary':
       return border(known, question, worth);
     case 'contradiction':
-      return { kind: 'contradiction', id: question.id, sentence: question.sentence, worth };
+      return contradictionView(known, question, worth);
   }
 }
 

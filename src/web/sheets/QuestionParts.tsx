@@ -1,4 +1,4 @@
-/** What all questions share, and the short ones: a pair, a border, a contradiction. */
+/** What all questions share, and the short ones: a pair, a border. */
 import type { Decision } from '../../core/log/types.js';
 import type { QuestionView } from '../../server/types.js';
 import { Act } from '../keys/Act.js';
@@ -126,20 +126,6 @@ export function BorderQuestion({ question, answer, later }: Asked<'border'>) {
           }
           consequence="Both sides are one session."
         />
-        <Later later={later} />
-      </div>
-    </>
-  );
-}
-
-export function ContradictionQuestion({ later }: { readonly later: () => void }) {
-  return (
-    <>
-      <p className="lead">
-        What was said last holds until this is settled. Say it again on the rider’s sheet, or take the last answer back
-        with Ctrl+Z.
-      </p>
-      <div className="acts boxes">
         <Later later={later} />
       </div>
     </>

@@ -12,9 +12,10 @@ import { answered, answerQuestion, isAnswered } from '../stores/answered.js';
 import { takeBack } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 import { ClockQuestion } from './ClockQuestion.js';
+import { ContradictionQuestion } from './ContradictionQuestion.js';
 import { LineUpQuestion } from './LineUpQuestion.js';
 import { OddOneOutQuestion } from './OddOneOutQuestion.js';
-import { BorderQuestion, ContradictionQuestion, PairQuestion } from './QuestionParts.js';
+import { BorderQuestion, PairQuestion } from './QuestionParts.js';
 import { Trouble } from './Trouble.js';
 import { WhosePassQuestion } from './WhosePassQuestion.js';
 
@@ -159,7 +160,7 @@ function QuestionBody({ question, answer, later }: BodyProps) {
     case 'border':
       return <BorderQuestion question={question} answer={answer} later={later} />;
     case 'contradiction':
-      return <ContradictionQuestion later={later} />;
+      return <ContradictionQuestion question={question} answer={answer} later={later} />;
   }
 }
 

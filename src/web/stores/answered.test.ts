@@ -3,7 +3,13 @@ import type { GestureId } from '../../core/ids.js';
 import type { QuestionView } from '../../server/types.js';
 import { type Answered, heldAgainst, isAnswered } from './answered.js';
 
-const question = (id: string): QuestionView => ({ kind: 'contradiction', id, sentence: id, worth: 1 });
+const question = (id: string): QuestionView => ({
+  kind: 'contradiction',
+  id,
+  sentence: id,
+  worth: 1,
+  between: null,
+});
 const gesture = (name: string) => name as GestureId;
 const two: Answered = {
   given: [

@@ -1,10 +1,12 @@
 /**
  * What people said about pairs of bikes, with contradictions settled: of direct statements about one pair the later
  * stands, and a `different` cuts a `same` that only follows from others. A `same` that laps plainly forbid waits until
- * it is said once more: two in a hundred answers slip. Every contradiction is kept, to be asked.
+ * it is said once more: two in a hundred answers slip. Every contradiction is kept, to be asked, until it is answered.
  */
 import type { BikePoint } from '../../log/types.js';
 import type { RiderDecision } from '../decisions.js';
+import { SaidBoth } from './saidBoth.js';
+import { Groups } from './wordGroups.js';
 
 /** A bike's number in whatever list the caller keeps. */
 export type BikeNumber = number;
@@ -13,6 +15,8 @@ export interface Contradiction {
   readonly a: BikeNumber;
   readonly b: BikeNumber;
   readonly kind: 'said-both' | 'follows-from-others' | 'one-frame' | 'laps';
+  /** The words that part them, where they were called one rider and others say that they are two. */
+  readonly partedBy?: readonly (readonly [BikeNumber, BikeNumber])[];
 }
 
 export interface Statements {
@@ -22,7 +26,7 @@ export interface Statements {
   readonly contradictions: readonly Contradiction[];
 }
 
-interface Pair {
+export interface Pair {
   readonly a: BikeNumber;
   readonly b: BikeNumber;
   readonly isSame: boolean;
@@ -42,28 +46,26 @@ export function settleStatements(
   bikeOf: (point: BikePoint) => BikeNumber | null,
   against: Against,
 ): Statements {
-  const contradictions: Contradiction[] = [];
+  const saidBoth = new SaidBoth();
   const latest = new Map<string, Pair>();
   const waiting = new Waiting(against);
   for (const { pair, gesture } of pairsOf(decisions, bikeOf)) {
     if (pair.isSame && against.isOneFrame(pair.a, pair.b)) {
-      contradictions.push({ a: pair.a, b: pair.b, kind: 'one-frame' });
+      saidBoth.inOneFrame(pair.a, pair.b);
       continue;
     }
     if (waiting.waits(pair, gesture)) continue;
     const key = `${pair.a} ${pair.b}`;
-    const before = latest.get(key);
-    if (before !== undefined && before.isSame !== pair.isSame)
-      contradictions.push({ a: pair.a, b: pair.b, kind: 'said-both' });
+    saidBoth.hear(pair, latest.get(key));
     latest.delete(key);
     latest.set(key, pair);
   }
-  contradictions.push(...waiting.contradictions());
   const standing = [...latest.values()];
+  const contradictions = [...saidBoth.waiting(standing), ...waiting.contradictions()];
   const different = standing.filter(({ isSame }) => !isSame).map(({ a, b }) => [a, b] as const);
   const groups = new Groups(different);
   for (const { a, b } of standing.filter(({ isSame }) => isSame).reverse())
-    if (!groups.join(a, b)) contradictions.push({ a, b, kind: 'follows-from-others' });
+    if (!groups.join(a, b)) contradictions.push({ a, b, kind: 'follows-from-others', partedBy: groups.between(a, b) });
   for (const [a, b] of different) {
     groups.touch(a);
     groups.touch(b);
@@ -168,44 +170,4 @@ function* everyPair(bikes: readonly BikeNumber[], isSame: boolean, gesture: numb
       if (guest === host) continue;
       yield { pair: { a: Math.min(guest, host), b: Math.max(guest, host), isSame, guest }, gesture };
     }
-}
-
-/** Groups that grow only where no `different` stands between them. */
-class Groups {
-  readonly #groupOf = new Map<BikeNumber, Set<BikeNumber>>();
-  readonly #enemies = new Map<BikeNumber, BikeNumber[]>();
-
-  constructor(different: readonly (readonly [BikeNumber, BikeNumber])[]) {
-    for (const [a, b] of different) {
-      this.#enemies.set(a, [...(this.#enemies.get(a) ?? []), b]);
-      this.#enemies.set(b, [...(this.#enemies.get(b) ?? []), a]);
-    }
-  }
-
-  touch(bike: BikeNumber): Set<BikeNumber> {
-    let group = this.#groupOf.get(bike);
-    if (group === undefined) {
-      group = new Set([bike]);
-      this.#groupOf.set(bike, group);
-    }
-    return group;
-  }
-
-  join(a: BikeNumber, b: BikeNumber): boolean {
-    const first = this.touch(a);
-    const second = this.touch(b);
-    if (first === second) return true;
-    for (const bike of first) if (this.#enemies.get(bike)?.some((enemy) => second.has(enemy))) return false;
-    for (const bike of second) {
-      first.add(bike);
-      this.#groupOf.set(bike, first);
-    }
-    return true;
-  }
-
-  lists(): readonly (readonly BikeNumber[])[] {
-    return [...new Set(this.#groupOf.values())]
-      .map((group) => [...group].sort((x, y) => x - y))
-      .sort((x, y) => x[0]! - y[0]!);
-  }
 }
