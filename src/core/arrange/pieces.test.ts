@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { foldedOf, hardDay, ORDINARY_DAY, syntheticDay } from '../../../demo/simulated-day/index.js';
+import type { Decision } from '../log/types.js';
 import type { Box, Subject } from '../measure/types.js';
 import type { Bikes } from './bikes.js';
 import { arrange } from './index.js';
@@ -119,16 +120,15 @@ describe('a day with boxes too many', () => {
     const frame = day.input.pixels.get(second!.face.frameId)!;
     const box = frame.kind === 'measured' ? frame.subjects[second!.face.subject]!.box : piece.box;
     const middle = ([left, top, width, height]: Box) => ({ x: left + width / 2, y: top + height / 2 });
-    const log = foldedOf([
-      {
-        kind: 'same-rider',
-        points: [
-          { file: fileOf(piece.frameId), ...middle(piece.box) },
-          { file: fileOf(second!.face.frameId), ...middle(box) },
-        ],
-      },
-    ]);
-    const after = arrange({ ...day.input, log });
+    const same: Decision = {
+      kind: 'same-rider',
+      points: [
+        { file: fileOf(piece.frameId), ...middle(piece.box) },
+        { file: fileOf(second!.face.frameId), ...middle(box) },
+      ],
+    };
+    // Said twice: the laps may forbid it (AR34).
+    const after = arrange({ ...day.input, log: foldedOf([same, same]) });
     expect(after.saidBikes).toEqual([]);
     const riderOf = (frameId: string, own: (s: number) => boolean) =>
       after.passes.find(({ bikes }) => bikes.some((bike) => bike.frameId === frameId && own(bike.subject)))?.rider;
