@@ -358,11 +358,14 @@ describe('cards coming in', () => {
     const logged = (state: Awaited<ReturnType<Day['settled']>>) =>
       state.log.inForce.flatMap(({ decision }) => (decision.kind === 'calibration' ? [decision.calibration] : []));
     const first = await day.settled();
-    expect(logged(first)).toEqual([{ ...first.arrangement.calibration, files: 12 }]);
+    expect(logged(first)).toEqual([{ ...first.arrangement.calibration, files: 12, words: expect.any(Number) }]);
     await day.bringIn(['/card']);
     const whole = await day.settled();
     expect(whole.arrangement.exposures).toHaveLength(27);
-    expect(logged(whole).slice(1)).toEqual([{}, { ...whole.arrangement.calibration, files: 27 }]);
+    expect(logged(whole).slice(1)).toEqual([
+      {},
+      { ...whole.arrangement.calibration, files: 27, words: expect.any(Number) },
+    ]);
     expect(await day.settled()).toBe(whole);
     await closeAll();
     const { day: later } = await live(at, {}, true);

@@ -41,7 +41,7 @@ export function rememberingDerive(): Derive {
   let memory: ArrangeMemory | null = null;
   return ({ files, pixels, log, zone, spots }, now) => {
     const timetable = timetableOf(log);
-    const calibration = lastSaid(log, 'calibration')?.calibration ?? {};
+    const calibration = calibrationOf(log);
     const again = arrangeAgain({ files, pixels, log, zone, timetable, calibration }, memory);
     memory = again.memory;
     const { arrangement } = again;
@@ -68,6 +68,10 @@ export const spotsOf = <S extends { readonly id: string }>(
 ): readonly (S | Spot)[] => lastSaid(log, 'spots')?.spots ?? ofMeeting;
 
 export const timetableOf = (log: FoldedLog): Timetable | null => lastSaid(log, 'timetable')?.timetable ?? null;
+
+/** What was learnt last; empty: to be learnt. */
+export const calibrationOf = (log: FoldedLog): Readonly<Record<string, number>> =>
+  lastSaid(log, 'calibration')?.calibration ?? {};
 
 function lastSaid<Kind extends DecisionKind>(
   log: FoldedLog,

@@ -19,7 +19,7 @@ import { DayError } from './dayError.js';
 import { nothingDerived, spotsOf, timetableOf } from './derive.js';
 import { filesHere } from './filesHere.js';
 import { keepArranged } from './keepArranged.js';
-import { calibrationToLog } from './logCalibration.js';
+import { calibrationToLog, LEARNT_AGAIN } from './logCalibration.js';
 import { type FileHere, measureRunner } from './measureRunner.js';
 import { type RememberedCards, rememberCards } from './rememberedCards.js';
 import { secondDisks } from './secondDisks.js';
@@ -336,10 +336,11 @@ class OpenDay implements Day {
     if (this.#isLearning || !this.#isSettled()) return;
     const files = this.#fills.reduce((sum, fill) => sum + fill.files.length, 0);
     const { calibration: used } = this.#arranged.derived.arrangement;
-    const calibration = calibrationToLog(this.#meeting.log.folded(), used, files);
-    if (calibration === null) return;
+    const toLog = calibrationToLog(this.#meeting.log.folded(), used, files);
+    if (toLog === null) return;
     this.#isLearning = true;
-    this.decide(newGestureId(), [{ kind: 'calibration', calibration }])
+    if (toLog.isForWords) this.#notice(LEARNT_AGAIN);
+    this.decide(newGestureId(), [{ kind: 'calibration', calibration: toLog.calibration }])
       .catch((problem: Error) => this.#notice(problem.message))
       .finally(() => {
         this.#isLearning = false;
