@@ -1,4 +1,4 @@
 /** Public names of the desk's server. */
 export type { Action, ActionProgress, DeskActions } from './actions.js';
-export { countOfQuestions } from './views/questions.js';
 export { createDesk, type Desk, type DeskOptions, type ListeningDesk } from './desk.js';
+export { countOfQuestions } from './views/questions.js';

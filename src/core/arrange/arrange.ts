@@ -1,5 +1,6 @@
 import type { SpotId } from '../ids.js';
 import type { WallMs } from '../units.js';
+import { cluesOfPass, cluesOfRider } from './clues.js';
 import { type Words, wordsOf } from './decisions.js';
 import { type FoundBefore, type FoundDay, findDay, keyOfBodies } from './foundDay.js';
 import { markRiders } from './markRiders.js';
@@ -103,7 +104,9 @@ function compose(
         end: pass.end as WallMs,
         bikes: pass.bikes.map(refOf),
         rider: riderOf(index).key,
-        ...guessOf(placings[index]!, riders),
+        ...guessOf(placings[index]!, riders, () =>
+          cluesOfPass(index, riders[said.labels[index]!]!.passes, found, said),
+        ),
       }),
     ),
     riders,
@@ -118,8 +121,13 @@ function compose(
   };
 }
 
-function guessOf(placing: Placing, riders: readonly Rider[]): Pick<Pass, 'confidence' | 'why' | 'rival'> {
-  const why = whyOf(placing, (rider) => riders[rider]!.code);
+function guessOf(
+  placing: Placing,
+  riders: readonly Rider[],
+  cluesOf: () => readonly string[],
+): Pick<Pass, 'confidence' | 'why' | 'rival'> {
+  const clues = placing.kind === 'guessed' ? cluesOf() : [];
+  const why = whyOf(placing, (rider) => riders[rider]!.code, clues);
   if (placing.kind === 'said' || placing.kind === 'settled') return { confidence: 1, why };
   if (placing.kind === 'alone') return { why };
   const { confidence, rival } = placing;
@@ -132,12 +140,20 @@ function sourcesOf(found: FoundDay, said: SaidDay, placings: readonly Placing[])
   return (rider) => {
     const passes = members[rider]!.filter((p) => !isUnsure(placings[p]!));
     const sessions = new Set(passes.map((p) => said.passes[p]!.session)).size;
-    const reasons = [
-      `${passes.length} ${passes.length === 1 ? 'pass' : 'passes'} in ${sessions} ${sessions === 1 ? 'session' : 'sessions'}`,
-    ];
-    if (said.saidRiders.has(rider)) reasons.push('put together or apart by a person');
+    const reasons = [...cluesOfRider(passes, found, said), ...loosestOf(passes, found, said)];
     return { kind: 'guessed', confidence: sessions < 2 ? 0.5 : weakestTie(passes, found, said), reasons };
   };
+}
+
+/** The pass to look at first. */
+function loosestOf(passes: readonly number[], found: FoundDay, said: SaidDay): readonly string[] {
+  const tied = passes.flatMap((p) => {
+    const sighting = tieOfPass(p, found, said)?.sighting ?? null;
+    return sighting === null ? [] : [{ p, sighting }];
+  });
+  const [loosest] = tied.sort((a, b) => a.sighting - b.sighting || a.p - b.p);
+  if (loosest === undefined || tied.length < 2) return [];
+  return [`the pass of ${new Date(said.passes[loosest.p]!.start).toISOString().slice(11, 19)} holds most loosely`];
 }
 
 function weakestTie(passes: readonly number[], found: FoundDay, said: SaidDay): number {

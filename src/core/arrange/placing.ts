@@ -66,8 +66,8 @@ function surest(placings: readonly Placing[]): number {
   return placings.reduce((best, placing, k) => (worth(placing) > worth(placings[best]!) ? k : best), 0);
 }
 
-/** In one sentence why a pass is its rider's. */
-export function whyOf(placing: Placing, codeOf: (rider: number) => string): string {
+/** In one sentence why a pass is its rider's, by the clues there are. */
+export function whyOf(placing: Placing, codeOf: (rider: number) => string, clues: readonly string[]): string {
   if (placing.kind === 'said') return 'A person said so.';
   if (placing.kind === 'settled') return 'A person settled this rider with it.';
   if (placing.kind === 'alone') return 'Nothing to compare it with: no other pass holds this rider together.';
@@ -78,7 +78,8 @@ export function whyOf(placing: Placing, codeOf: (rider: number) => string): stri
     return rival === null
       ? `Holds only loosely to ${rest}; in nobody’s set until somebody says whose it is.`
       : `Fits ${rest}, but ${rival} nearly as well; in nobody’s set until somebody says whose it is.`;
+  const by = [clues.slice(0, -1).join(', '), ...clues.slice(-1)].filter((words) => words !== '').join(' and ');
   return rival === null
-    ? `Fits ${rest} in looks, laps and group, and nobody else comes near.`
-    : `Fits ${rest} in looks, laps and group, clearly better than ${rival}.`;
+    ? `Fits ${rest} in ${by}, and nobody else comes near.`
+    : `Fits ${rest} in ${by}, clearly better than ${rival}.`;
 }

@@ -36,8 +36,6 @@ export interface SaidDay {
   /** Passes that a person spoke of. */
   readonly saidPasses: ReadonlySet<number>;
   readonly settled: Settled;
-  /** Riders with a person's word about them. */
-  readonly saidRiders: ReadonlySet<number>;
 }
 
 export function sayDay(
@@ -86,9 +84,6 @@ export function sayDay(
   });
   const labels = renumber(settled.labels);
   const riderAt = riderIn(labels);
-  const saidRiders = new Set<number>();
-  for (const list of statements.together)
-    for (const i of list) if (passOf[i]! >= 0) saidRiders.add(labels[passOf[i]!]!);
   return {
     bikes,
     passes,
@@ -98,7 +93,6 @@ export function sayDay(
     statements,
     passOf,
     identityOf: identify(decisions, riderAt),
-    saidRiders,
     instructs: instructsOf(decisions, riderAt),
     foundPass: Int32Array.from(pieces, ({ foundPass }) => foundPass),
     saidPasses,
