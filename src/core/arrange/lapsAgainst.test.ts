@@ -1,6 +1,7 @@
 /** A person's `same` that the laps plainly forbid. */
 import { describe, expect, it } from 'vitest';
 import { foldedOf, ORDINARY_DAY, syntheticDay } from '../../../demo/simulated-day/index.js';
+import type { RiderId } from '../ids.js';
 import type { BikePoint, Decision } from '../log/types.js';
 import { arrange } from './index.js';
 import type { BikeRef, Rider } from './types.js';
@@ -72,8 +73,8 @@ describe('a word against the laps', () => {
     expect(asked).toHaveLength(1);
   });
 
-  it('AR34: whoever gives two bikes one number has looked at both', () => {
-    const names = points.map((point): Decision => ({ kind: 'rider-is', point, number: '7' }));
-    expect(said(...names).asked).toEqual([]);
+  it('AR34: whoever gives two bikes one name has looked at both', () => {
+    const names = points.map((point): Decision => ({ kind: 'rider-is', point, rider: 'rider-7' as RiderId }));
+    expect(said(...names)).toEqual({ isOne: true, asked: [] });
   });
 });

@@ -26,6 +26,7 @@ export function questionsOf(
     ...stepQuestions(found),
     ...contradictionQuestions(said, riders, refOf),
     ...settledQuestions(said, riders),
+    ...numberQuestions(said, riders),
     ...boundaryQuestions(found),
     ...outsideDays(found),
     ...riderQuestions(found, said, riders),
@@ -136,6 +137,18 @@ function settledQuestions({ settled, labels, passes }: SaidDay, riders: readonly
   });
 }
 
+/** Riders of whom two numbers were said: one of two bikes was taken for this rider's, or a finger slipped. */
+function numberQuestions({ identityOf }: SaidDay, riders: readonly Rider[]): readonly Question[] {
+  return riders.flatMap(({ key, code, passes }, r): Question[] => {
+    const { number, otherNumber } = identityOf(r);
+    if (otherNumber === null) return [];
+    const sentence = `${code} was said to be ${otherNumber}, and then ${number}; ${number} is shown. Say the right number once more, or take out what is another rider’s.`;
+    return [
+      { kind: 'contradiction', id: `number ${key} ${otherNumber} ${number}`, sentence, worth: 10 + passes.length },
+    ];
+  });
+}
+
 /** Slots this far from a frame on every side say that it was not taken at this meeting, as its clock stands. */
 const FURTHEST_FROM_SLOTS_MS = 12 * 3_600_000;
 
@@ -194,7 +207,7 @@ function riderQuestions(found: FoundDay, said: SaidDay, riders: readonly Rider[]
     const question = sameRider(riders[first]!, riders[second]!, chance, said.passes);
     if (question.worth >= LEAST_WORTH) best.set(`${first} ${second}`, question);
   }
-  for (const [first, second] of sameNumber(riders)) {
+  for (const [first, second] of sameNumber(riders, said)) {
     const key = `${first} ${second}`;
     if (apart.has(key) || (best.get(key)?.confidence ?? 0) >= SAME_NUMBER_CHANCE) continue;
     best.set(key, sameRider(riders[first]!, riders[second]!, SAME_NUMBER_CHANCE, said.passes));
@@ -202,11 +215,13 @@ function riderQuestions(found: FoundDay, said: SaidDay, riders: readonly Rider[]
   return [...best.values()];
 }
 
-/** Pairs with one number in one group whom looks, or a wrong pass, keep apart: the same number, different bike? */
-function* sameNumber(riders: readonly Rider[]): Iterable<readonly [number, number]> {
+/** Pairs with one number in one group, and in one class where that was said, whom looks, or a wrong pass, keep apart: the same number, different bike? */
+function* sameNumber(riders: readonly Rider[], { identityOf }: SaidDay): Iterable<readonly [number, number]> {
   for (const [second, b] of riders.entries())
     for (const [first, a] of riders.slice(0, second).entries()) {
       if (a.number === null || a.number !== b.number) continue;
+      const classes = [identityOf(first).numberClass, identityOf(second).numberClass];
+      if (!classes.includes(null) && classes[0] !== classes[1]) continue;
       if (a.group === null || b.group === null || a.groups.some((group) => b.groups.includes(group)))
         yield [first, second];
     }

@@ -10,7 +10,7 @@ import type { RawPass } from './passes.js';
 import { applyWords } from './riders/applyWords.js';
 import { cannotBeOne, lapRule } from './riders/cannotBeOne.js';
 import type { Cluster } from './riders/clusters.js';
-import { isBelowLine } from './riders/confidence.js';
+import { confidenceOf, isBelowLine } from './riders/confidence.js';
 import { type Identity, identify } from './riders/identities.js';
 import { lapsAgainst } from './riders/lapsAgainst.js';
 import { bikeAt, type PointedBike } from './riders/points.js';
@@ -225,7 +225,7 @@ interface Piece {
 /**
  * Passes as found, cut where a person said that two of its frames show two bikes, and the extras as passes of one. A pass
  * below the confidence line that is spoken of stands alone first: a word about it says nothing about the rider it was
- * guessed to be.
+ * guessed to be, unless that is known by it alone.
  */
 function splitPasses(
   found: FoundDay,
@@ -244,7 +244,8 @@ function splitPasses(
       different.some(([a, b]) => (a === i && b === anchors[0]) || (b === i && a === anchors[0])),
     );
     if (enemy === undefined) {
-      const isOwn = isBelowLine(ties[p]) && pass.bikes.some((i) => spokenOf.has(i));
+      const isWaiting = isBelowLine(ties[p]) && shownOf(labels[p]!, found.clustering) !== p;
+      const isOwn = isWaiting && pass.bikes.some((i) => spokenOf.has(i));
       pieces.push({ pass, label: isOwn ? next++ : labels[p]!, foundPass: p });
       return;
     }
@@ -285,6 +286,14 @@ function splitPasses(
     });
   });
   return pieces.sort((a, b) => a.pass.start - b.pass.start || a.pass.bikes[0]! - b.pass.bikes[0]!);
+}
+
+/** The pass that a rider is known by though all of its passes are below the line; null where some are not. */
+function shownOf(rider: number, { clusters, ties }: FoundDay['clustering']): number | null {
+  const { passes } = clusters[rider]!;
+  if (!passes.every((p) => isBelowLine(ties[p]))) return null;
+  const sureness = (p: number): number => confidenceOf(ties[p]!)!;
+  return passes.reduce((best, p) => (sureness(p) > sureness(best) ? p : best));
 }
 
 function pieceOf(pass: RawPass, own: readonly number[], found: FoundDay, bikes: Bikes): RawPass {

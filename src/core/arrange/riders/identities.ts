@@ -10,11 +10,22 @@ export interface Identity {
   readonly id: RiderId | null;
   readonly aliases: readonly RiderId[];
   readonly number: string | null;
+  /** Of the race in which that is its number, where somebody said. */
+  readonly numberClass: string | null;
+  /** The number said before, of another of its bikes: one of the two is not its own. */
+  readonly otherNumber: string | null;
   /** What the rider was known by when it was minted; null where nobody wrote it down. */
   readonly shownAs: RiderKey | null;
 }
 
-const NOBODY: Identity = { id: null, aliases: [], number: null, shownAs: null };
+const NOBODY: Identity = {
+  id: null,
+  aliases: [],
+  number: null,
+  numberClass: null,
+  otherNumber: null,
+  shownAs: null,
+};
 
 /** @param riderAt the found rider a point lies on, null for files not known here. */
 export function identify(
@@ -22,12 +33,7 @@ export function identify(
   riderAt: (point: BikePoint) => number | null,
 ): (rider: number) => Identity {
   const claims = claimsOf(decisions, riderAt);
-  const numbers = new Map<number, string>();
-  for (const decision of decisions) {
-    if (decision.kind !== 'rider-is' || decision.number === undefined) continue;
-    const rider = riderAt(decision.point);
-    if (rider !== null) numbers.set(rider, decision.number);
-  }
+  const numbers = numbersOf(decisions, riderAt);
   const shownAs = new Map<RiderId, RiderKey>();
   for (const decision of decisions) {
     if (decision.kind !== 'rider-minted' || decision.shownAs === undefined) continue;
@@ -43,14 +49,35 @@ export function identify(
     const ids = [...(idsOf.get(rider) ?? [])].sort(
       (a, b) => b.named - a.named || b.anchors - a.anchors || a.first - b.first,
     );
-    if (ids.length === 0) return { ...NOBODY, number: numbers.get(rider) ?? null };
+    if (ids.length === 0) return { ...NOBODY, ...numbers.get(rider) };
     return {
+      ...NOBODY,
+      ...numbers.get(rider),
       id: ids[0]!.id,
       aliases: ids.slice(1).map(({ id }) => id),
-      number: numbers.get(rider) ?? null,
       shownAs: shownAs.get(ids[0]!.id) ?? null,
     };
   };
+}
+
+type SaidNumber = Pick<Identity, 'number' | 'numberClass' | 'otherNumber'>;
+
+/** The last word counts; said twice in a row it settles what was said before. */
+function numbersOf(
+  decisions: readonly RiderDecision[],
+  riderAt: (point: BikePoint) => number | null,
+): ReadonlyMap<number, SaidNumber> {
+  const numbers = new Map<number, SaidNumber>();
+  for (const decision of decisions) {
+    if (decision.kind !== 'rider-is' || decision.number === undefined) continue;
+    const rider = riderAt(decision.point);
+    if (rider === null) continue;
+    const { number } = decision;
+    const before = numbers.get(rider)?.number ?? number;
+    const otherNumber = before === number ? null : before;
+    numbers.set(rider, { number, numberClass: decision.class ?? null, otherNumber });
+  }
+  return numbers;
 }
 
 interface Claim {

@@ -154,10 +154,10 @@ function* pairsOf(
     for (const [b, other] of named.slice(0, i)) yield* everyPair([a, b], name === other, null);
 }
 
+/** A number is no name: two classes have one each, and a finger slips. One number on two bikes is asked about. */
 function nameOf(decision: Extract<RiderDecision, { kind: 'rider-is' }>): string | null {
   if (decision.rider !== undefined) return `rider ${decision.rider}`;
-  if (decision.person !== undefined) return `person ${decision.person}`;
-  return decision.number === undefined ? null : `number ${decision.class ?? ''} ${decision.number}`;
+  return decision.person === undefined ? null : `person ${decision.person}`;
 }
 
 const known = (points: readonly BikePoint[], bikeOf: (point: BikePoint) => BikeNumber | null): BikeNumber[] =>
