@@ -1,5 +1,6 @@
 /** The decisions a screen may send, parsed once at the edge. Past this the types are trusted. */
 import { z } from 'zod';
+import { circuit, entry, sky, slip, stay, wish } from '../core/log/planSchemas.js';
 import type { Decision } from '../core/log/types.js';
 import type { GestureRequest } from './types.js';
 
@@ -89,6 +90,24 @@ const decision = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('spots'),
     spots: z.array(z.strictObject({ id: shortText, number: z.number().int().positive(), name: shortText })).max(99),
+  }),
+  z.strictObject({ kind: z.literal('circuit'), circuit }),
+  z.strictObject({ kind: z.literal('slip'), slip }),
+  z.strictObject({ kind: z.literal('entries'), entries: z.array(entry).max(2000) }),
+  z.strictObject({
+    kind: z.literal('wishes'),
+    wishes: z.array(wish).max(500),
+    photographers: z.number().int().min(1).max(9).optional(),
+  }),
+  z.strictObject({ kind: z.literal('sky'), from: wall, to: wall, is: sky }),
+  z.strictObject({ kind: z.literal('plan-taken'), at: wall, stays: z.array(stay).max(2000) }),
+  z.strictObject({
+    kind: z.literal('got'),
+    at: wall,
+    spot: shortText.optional(),
+    rider: uuid.optional(),
+    number: z.string().max(8).optional(),
+    class: z.string().max(40).optional(),
   }),
   z.strictObject({ kind: z.literal('keep'), file: hash, point: bikePoint.optional() }),
   z.strictObject({ kind: z.literal('leave-out'), file: hash, point: bikePoint.optional() }),

@@ -1,7 +1,7 @@
 /** The sheet of all riders, who one bike may be, and the questions about passes. */
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { Pass } from '../core/arrange/types.js';
-import type { FrameId, GestureId, RiderKey } from '../core/ids.js';
+import type { FrameId, GestureId, RiderId, RiderKey } from '../core/ids.js';
 import type { Decision } from '../core/log/types.js';
 import type { Subject } from '../core/measure/types.js';
 import { createDesk } from './desk.js';
@@ -271,6 +271,25 @@ describe('passes that are not sure', () => {
     const [, second] = await frames();
     await day.decide(GESTURE, [{ kind: 'take-down', file: second!.file }]);
     expect((await frames()).filter((frame) => frame.isBarred).map((frame) => frame.frameId)).toEqual([second!.frameId]);
+  });
+
+  it('DK159: who was settled says with how many frames, and how many have joined since', async () => {
+    const { view, day } = setUp();
+    const rider = day.state().arrangement.riders.find((one) => one.passes.length > 3)!;
+    const sheet = () => view<RiderView>(`/api/riders/${rider.key}`);
+    const before = await sheet();
+    expect(before.settled).toBeNull();
+    const files = before.sessions.flatMap(({ passes }) =>
+      passes.flatMap(({ frames }) => frames.map(({ file }) => file)),
+    );
+    const id = '019961f0-bbbb-7000-8000-000000000001' as RiderId;
+    await day.decide(GESTURE, [
+      { kind: 'rider-minted', rider: id, points: before.anchors },
+      { kind: 'settled', rider: id, files: files.slice(1) },
+    ]);
+    expect((await sheet()).settled).toEqual({ frames: files.length - 1, joined: 1 });
+    const { said } = await view<QuestionsView>('/api/questions');
+    expect(said[0]?.text).toBe(`A sheet of ${files.length - 1} frames is right`);
   });
 
   it('DK158: a contradiction about two riders stands with both pictures and every pair that an answer is said of', async () => {

@@ -365,6 +365,12 @@ export interface RiderView {
   readonly perhaps: readonly (UnplacedPassView & { readonly point: BikePoint; readonly standing: StandingView })[];
   /** Rides with every group and is left out of counts: a guess with its figure, or a person's word; null where not. */
   readonly instructs: { readonly kind: 'said' } | { readonly kind: 'guessed'; readonly words: string } | null;
+  /** The number as it was said, with the class it was said for. */
+  readonly saidNumber: { readonly number: string; readonly class: string | null } | null;
+  /** Groups and classes of the meeting: two may have the same number. */
+  readonly classes: readonly GroupKeyView[];
+  /** Said to be right as it was: how many frames then, and how many have joined since; null where nobody said so. */
+  readonly settled: { readonly frames: number; readonly joined: number } | null;
   /** The minted name, where there is one. */
   readonly id: RiderId | null;
   /** By a person's word in no gallery, for good. */

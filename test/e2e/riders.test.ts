@@ -14,7 +14,7 @@ import {
   words,
 } from './sitting.js';
 
-const TESTS = 25;
+const TESTS = 27;
 
 const unplacedPass = (desk: OpenDesk) => {
   const { passes, unsure } = desk.day.state().arrangement;
@@ -208,6 +208,36 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of riders`))('riders in a br
       await page.keyboard.press('Control+z');
       await isTakenBack(page);
       await until(page, '.identity', rider.number!);
+    });
+
+    it('DK146: the class is said with the number, for two classes may have one number each', async () => {
+      const { page, desk, base } = await sit();
+      const rider = riderWithPasses(desk, 3);
+      await goTo(page, base, `/riders/${rider.key}`);
+      await page.locator('[aria-labelledby="race-number"]').fill('44');
+      await page.locator('#number-class').selectOption({ label: 'Inters' });
+      await page.locator('[aria-labelledby="race-number"]').press('Enter');
+      await page.keyboard.press('g');
+      await isSaid(page);
+      expect(desk.day.said().at(-1)?.decisions).toMatchObject([{ kind: 'rider-is', number: '44', class: 'I' }]);
+      await until(page, '.about', '44 in Inters');
+    });
+
+    it('DK159: a sheet is said to be right by one letter, signed, and taken back', async () => {
+      const { page, desk, base } = await sit();
+      const rider = riderWithPasses(desk, 3);
+      await goTo(page, base, `/riders/${rider.key}`);
+      await page.keyboard.press('r');
+      await isSaid(page);
+      const [minted, settled] = desk.day.said().at(-1)!.decisions;
+      const frames = rider.passes.flatMap((p) => desk.day.state().arrangement.passes[p]!.bikes).length;
+      if (minted?.kind !== 'rider-minted' || settled?.kind !== 'settled') throw new Error('Expected a settled rider.');
+      expect(settled).toMatchObject({ rider: minted.rider });
+      expect(settled.files).toHaveLength(frames);
+      await until(page, '.about', `settled with ${frames} frames`);
+      expect(await page.locator('[aria-keyshortcuts="r"]').count()).toBe(0);
+      await page.keyboard.press('Control+z');
+      await page.locator('[aria-keyshortcuts="r"]').waitFor();
     });
 
     it('DK137: who instructs is said by one letter, signed, and taken back', async () => {

@@ -4,7 +4,7 @@ import type { CardProgress, Fill } from '../../core/bringin/types.js';
 import type { Keeper, Keepers } from '../../core/choose/types.js';
 import { bikeKeyOf, cover, judgeBikes, standsOf } from '../../core/cover/index.js';
 import type { Unseen } from '../../core/cover/types.js';
-import type { FillId, FrameId, GestureId, MeetingId, RiderKey, WriterId } from '../../core/ids.js';
+import type { FillId, FrameId, GestureId, MeetingId, RiderId, RiderKey, WriterId } from '../../core/ids.js';
 import type { BikePoint, Decision, FoldedLog } from '../../core/log/types.js';
 import { epochMsOf, wallMsOf } from '../../core/units.js';
 import type { RememberedCard } from '../../host/day/rememberedCards.js';
@@ -158,7 +158,7 @@ function arrangementOf(
     const bikes = [...new Set(truth.bike)];
     return {
       key: keys.get(name)!,
-      id: null,
+      id: mintedOf(own, decisions),
       aliases: [],
       code: `${group ?? 'R'}-${letters(nth)}`,
       number: saidNumber(own, decisions) ?? truth.number,
@@ -235,6 +235,13 @@ const saidNumber = (passes: readonly Pass[], decisions: readonly Decision[]): st
   decisions
     .flatMap((decision) => (decision.kind === 'rider-is' ? [decision] : []))
     .findLast(({ point }) => passes.some((pass) => pass.bikes.some((bike) => bike.frameId === frameOf(point))))?.number;
+
+const mintedOf = (passes: readonly Pass[], decisions: readonly Decision[]): RiderId | null =>
+  decisions
+    .flatMap((decision) => (decision.kind === 'rider-minted' ? [decision] : []))
+    .findLast(({ points }) =>
+      passes.some((pass) => pass.bikes.some((bike) => points.some((point) => frameOf(point) === bike.frameId))),
+    )?.rider ?? null;
 
 /** A pass that is not placed is guessed to be its true rider's, and the next rider comes near. */
 function guessOf(

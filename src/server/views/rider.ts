@@ -106,11 +106,7 @@ function neighbours(known: Known, rider: Rider): { previous: RiderKey | null; ne
 
 /** The last word about a bike of this rider, else what the arrangement takes it for. */
 function instructsOf(known: Known, rider: Rider): RiderView['instructs'] {
-  const files = new Set(
-    passesOf(known, rider).flatMap((pass) =>
-      pass.bikes.flatMap((bike) => known.exposureById.get(bike.frameId)?.mainFile ?? []),
-    ),
-  );
+  const files = filesOf(known, rider);
   const said = known.state.log.inForce.findLast(
     ({ decision }) => decision.kind === 'instructor' && files.has(decision.point.file),
   )?.decision;
@@ -119,6 +115,35 @@ function instructsOf(known: Known, rider: Rider): RiderView['instructs'] {
   return rider.isInstructor === true
     ? { kind: 'guessed', words: `seen with ${counted(names.length, 'group')}: ${listed(names)}` }
     : null;
+}
+
+const filesOf = (known: Known, rider: Rider): ReadonlySet<string> =>
+  new Set(
+    passesOf(known, rider).flatMap((pass) =>
+      pass.bikes.flatMap((bike) => known.exposureById.get(bike.frameId)?.mainFile ?? []),
+    ),
+  );
+
+function saidNumberOf(known: Known, rider: Rider): RiderView['saidNumber'] {
+  const files = filesOf(known, rider);
+  const said = known.state.log.inForce.findLast(
+    ({ decision }) => decision.kind === 'rider-is' && decision.number !== undefined && files.has(decision.point.file),
+  )?.decision;
+  if (said?.kind !== 'rider-is' || said.number === undefined || said.number !== rider.number) return null;
+  const name = said.class === undefined ? null : (known.groupByKey.get(said.class)?.name ?? said.class);
+  return { number: said.number, class: name };
+}
+
+/** The last time that this sheet was said to be right. */
+function settledOf(known: Known, rider: Rider): RiderView['settled'] {
+  const ids = new Set<string>(rider.id === null ? [] : [rider.id, ...rider.aliases]);
+  const last = known.state.log.inForce.findLast(
+    ({ decision }) => decision.kind === 'settled' && ids.has(decision.rider),
+  )?.decision;
+  if (last?.kind !== 'settled') return null;
+  const then = new Set<string>(last.files);
+  const joined = [...filesOf(known, rider)].filter((file) => !then.has(file)).length;
+  return { frames: then.size, joined };
 }
 
 export function riderView(state: DayState, key: string, frame?: string): RiderView {
@@ -143,6 +168,9 @@ export function riderView(state: DayState, key: string, frame?: string): RiderVi
       .map((other) => riderLineOf(known, other)),
     perhaps: perhapsOf(known, rider),
     instructs: instructsOf(known, rider),
+    saidNumber: saidNumberOf(known, rider),
+    classes: known.groups,
+    settled: settledOf(known, rider),
     id: rider.id,
     isBarred: known.down.riders.has(rider.key),
     ...neighbours(known, rider),

@@ -1,4 +1,5 @@
 /** What was said, in a person's words. */
+import type { Slip } from '../../core/plan/timetable/types.js';
 import type { DayState } from '../../host/day/types.js';
 import type { SaidView } from '../types.js';
 import { type Known, knownOf } from './known.js';
@@ -38,6 +39,20 @@ function saidWords(known: Known, { decision }: Entry): string | null {
       return `A timetable of ${counted(decision.timetable.slots.length, 'session')}`;
     case 'spots':
       return counted(decision.spots.length, 'spot');
+    case 'circuit':
+      return `The circuit ${decision.circuit.name}, ${counted(decision.circuit.spots.length, 'spot')}`;
+    case 'slip':
+      return slipSentence(decision.slip);
+    case 'entries':
+      return `An entry list of ${counted(decision.entries.length, 'line')}`;
+    case 'wishes':
+      return `${capital(counted(decision.wishes.length, 'wish', 'wishes'))} for the plan`;
+    case 'sky':
+      return `${SKY_WORDS[decision.is]} from ${clockOf(decision.from)} to ${clockOf(decision.to)}`;
+    case 'plan-taken':
+      return `A plan was taken at ${clockOf(decision.at)}`;
+    case 'got':
+      return `Got at ${clockOf(decision.at)}`;
     case 'keep':
       return 'A frame is kept';
     case 'leave-out':
@@ -46,6 +61,24 @@ function saidWords(known: Known, { decision }: Entry): string | null {
       return 'In no gallery, for good';
     default:
       return null;
+  }
+}
+
+const SKY_WORDS = { clear: 'Clear', 'thin-cloud': 'Thin cloud', overcast: 'Overcast' } as const;
+
+function slipSentence(slip: Slip): string {
+  const minutes = (ms: number) => counted(Math.round(Math.abs(ms) / 60_000), 'minute');
+  switch (slip.kind) {
+    case 'late':
+      return `${slip.slot} started ${minutes(slip.byMs)} late`;
+    case 'red-flag':
+      return `Red flag at ${clockOf(slip.at)}`;
+    case 'lunch-shorter':
+      return `Lunch is ${minutes(slip.byMs)} ${slip.byMs < 0 ? 'longer' : 'shorter'}`;
+    case 'group-added':
+      return `${slip.group.name} joined the timetable`;
+    case 'dropped':
+      return `${slip.slot} does not run`;
   }
 }
 

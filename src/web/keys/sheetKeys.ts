@@ -38,6 +38,7 @@ export const SHEET_WORDS = {
     thisOne: 'Yes, this is the one',
     another: 'Else: who it could be',
     number: 'Give it this number',
+    settle: 'Right as it is: settle it',
     bar: 'Bar this picture',
     hide: 'Hide from every gallery',
     wholeDay: 'Whole day again',

@@ -21,6 +21,7 @@ import { NumberPart } from './NumberPart.js';
 import { PassBlock } from './PassBlock.js';
 import { PerhapsPart } from './PerhapsPart.js';
 import { RiderTile } from './RiderTile.js';
+import { SettleAct, Settled } from './SettledPart.js';
 import { HeldTo } from './StretchSheet.js';
 import { Trouble } from './Trouble.js';
 
@@ -140,11 +141,13 @@ function About({ view, pointedAt, isAsking, goNext }: AboutProps) {
           <Act words={WORDS.sameAs} run={() => riderSheet.update((state) => ({ ...state, asking: 'join-whole' }))} />
           {view.next && <Act words={WORDS.nextRider} run={goNext} />}
           <InstructsAct view={view} />
+          <SettleAct view={view} />
           {!view.isBarred && (
             <Act words={WORDS.hide} run={() => riderSheet.update((state) => ({ ...state, asking: 'bar-rider' }))} />
           )}
         </div>
       )}
+      <Settled view={view} />
       <Instructs view={view} />
       {view.isBarred && (
         <p className="note">

@@ -181,4 +181,13 @@ export function barRiderDecisions(view: RiderView, fresh: RiderId): readonly Dec
       ];
 }
 
+/** All of the sheet is right: frames may join, none leaves without a question. */
+export function settleDecisions(view: RiderView, fresh: RiderId): readonly Decision[] | null {
+  const files = [...new Set(allPasses(view).flatMap((pass) => pass.frames.map((frame) => frame.file)))];
+  if (files.length === 0 || view.anchors.length === 0) return null;
+  const settled = (rider: RiderId): Decision => ({ kind: 'settled', rider, files });
+  if (view.id !== null) return [settled(view.id)];
+  return [{ kind: 'rider-minted', rider: fresh, points: view.anchors, shownAs: view.rider.key }, settled(fresh)];
+}
+
 export const riderSheet = createStore<RiderSheetState>(NOTHING_MARKED);
