@@ -91,6 +91,7 @@ const decision = z.discriminatedUnion('kind', [
     kind: z.literal('spots'),
     spots: z.array(z.strictObject({ id: shortText, number: z.number().int().positive(), name: shortText })).max(99),
   }),
+  z.strictObject({ kind: z.literal('settled'), rider: uuid, files: z.array(hash).min(1).max(5000) }),
   z.strictObject({ kind: z.literal('circuit'), circuit }),
   z.strictObject({ kind: z.literal('slip'), slip }),
   z.strictObject({ kind: z.literal('entries'), entries: z.array(entry).max(2000) }),

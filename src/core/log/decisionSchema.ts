@@ -1,5 +1,7 @@
 /** What a decision must look like to have an effect. Used where lines are read and where the desk takes them in. */
 import { z } from 'zod';
+
+import { circuit, entry, sky, slip, slot, stay, wish } from './planSchemas.js';
 import type { Decision } from './types.js';
 
 const text = z.string().min(1);
@@ -16,7 +18,6 @@ const point = z.looseObject({
 const points = z.array(point);
 const indices = z.array(z.number().int().nonnegative());
 
-const slot = z.looseObject({ name: text, group: text, start: number, end: number, isSighting: z.boolean().optional() });
 const timetable = z.looseObject({
   groups: z.array(z.looseObject({ key: text, name: z.string() })),
   slots: z.array(slot),
@@ -58,6 +59,19 @@ export const decisionSchema = z.discriminatedUnion('kind', [
   shape('stood-at', { spot: text, body: text.optional(), from: number, to: number }),
   shape('timetable', { timetable }),
   shape('spots', { spots: z.array(z.looseObject({ id: text, number: z.number().int(), name: z.string() })) }),
+  shape('circuit', { circuit }),
+  shape('slip', { slip }),
+  shape('entries', { entries: z.array(entry) }),
+  shape('wishes', { wishes: z.array(wish), photographers: z.number().int().positive().optional() }),
+  shape('sky', { from: number, to: number, is: sky }),
+  shape('plan-taken', { at: number, stays: z.array(stay) }),
+  shape('got', {
+    at: number,
+    spot: text.optional(),
+    rider: text.optional(),
+    number: text.optional(),
+    class: text.optional(),
+  }),
   shape('keep', { file: text, point: point.optional() }),
   shape('leave-out', { file: text, point: point.optional() }),
   shape('settled', { rider: text, files: z.array(text) }),

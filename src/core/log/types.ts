@@ -14,6 +14,10 @@ import type {
   SpotId,
   WriterId,
 } from '../ids.js';
+import type { Circuit } from '../plan/circuit/types.js';
+import type { Stay, Wish } from '../plan/day/types.js';
+import type { Sky } from '../plan/light/types.js';
+import type { EntryLine, Slip } from '../plan/timetable/types.js';
 import type { Spot, Timetable } from '../plan/types.js';
 import type { EpochMs, Milliseconds, WallMs } from '../units.js';
 
@@ -80,6 +84,26 @@ export type Decision =
   | { readonly kind: 'timetable'; readonly timetable: Timetable }
   /** All spots of the meeting, in place of those said before and of those in `meeting.json`. */
   | { readonly kind: 'spots'; readonly spots: readonly Spot[] }
+  /** The whole drawing, in place of the one before. Its spots are the meeting's. */
+  | { readonly kind: 'circuit'; readonly circuit: Circuit }
+  /** The day went otherwise than the timetable said before this line. */
+  | { readonly kind: 'slip'; readonly slip: Slip }
+  /** The whole entry list, in place of the one before. */
+  | { readonly kind: 'entries'; readonly entries: readonly EntryLine[] }
+  /** All wishes for the plan, in place of those before. */
+  | { readonly kind: 'wishes'; readonly wishes: readonly Wish[]; readonly photographers?: number }
+  | { readonly kind: 'sky'; readonly from: WallMs; readonly to: WallMs; readonly is: Sky }
+  /** The plan a person took as theirs: a snapshot. */
+  | { readonly kind: 'plan-taken'; readonly at: WallMs; readonly stays: readonly Stay[] }
+  /** "Got it", tapped at the side of the track: a person's word, no picture proves it yet. */
+  | {
+      readonly kind: 'got';
+      readonly at: WallMs;
+      readonly spot?: SpotId;
+      readonly rider?: RiderId;
+      readonly number?: string;
+      readonly class?: string;
+    }
   | { readonly kind: 'keep'; readonly file: FileId; readonly point?: BikePoint }
   | { readonly kind: 'leave-out'; readonly file: FileId; readonly point?: BikePoint }
   | { readonly kind: 'settled'; readonly rider: RiderId; readonly files: readonly FileId[] }

@@ -24,7 +24,9 @@ function saidWords(known: Known, { decision }: Entry): string | null {
       if (decision.chosen.length > 0) return `${decision.chosen.length} of a line-up joined`;
       return decision.unsure.length === decision.shown.length ? 'Nobody can tell' : 'None of a line-up';
     case 'rider-is':
-      return decision.number ? `Number ${decision.number}` : 'A rider was named';
+      return decision.number ? `Number ${decision.number}${inClass(known, decision.class)}` : 'A rider was named';
+    case 'settled':
+      return `A sheet of ${counted(decision.files.length, 'frame')} is right`;
     case 'instructor':
       return decision.is ? 'Instructs, and is not counted' : 'Does not instruct';
     case 'head-count':
@@ -63,6 +65,9 @@ function saidWords(known: Known, { decision }: Entry): string | null {
       return null;
   }
 }
+
+const inClass = (known: Known, key: string | undefined): string =>
+  key === undefined ? '' : ` in ${known.groupByKey.get(key)?.name ?? key}`;
 
 const SKY_WORDS = { clear: 'Clear', 'thin-cloud': 'Thin cloud', overcast: 'Overcast' } as const;
 
