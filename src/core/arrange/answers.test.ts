@@ -37,6 +37,12 @@ function riderSets({ passes, unsure }: Arrangement): readonly ReadonlySet<string
   return [...sets.values()];
 }
 
+/** Code of each rider, by all its bikes. */
+const codesBySet = ({ passes, riders }: Arrangement): ReadonlyMap<string, string> =>
+  new Map(
+    riders.map(({ passes: own, code }) => [keyOfSet(new Set(own.flatMap((p) => passes[p]!.bikes.map(textOf)))), code]),
+  );
+
 const keyOfSet = (set: ReadonlySet<string>): string => [...set].sort().join(' ');
 
 function randomAnswer(random: Random, { passes, riders }: Arrangement): { decision: Decision; refs: BikeRef[] } {
@@ -90,6 +96,41 @@ describe('after one answer', () => {
     }
     expect(unrelated).toBeGreaterThan(3000);
     expect(changed).toBe(0);
+  });
+
+  it('AR12: no rider that keeps its pictures gets another code, in 60 random answers', () => {
+    const random = seededRandom(76);
+    const before = codesBySet(start.arrangement);
+    let same = 0;
+    for (let i = 0; i < 60; i++) {
+      const { decision } = randomAnswer(random, start.arrangement);
+      const { arrangement } = arrangeAgain({ ...day.input, log: foldedOf([decision]) }, start.memory);
+      expect(new Set(arrangement.riders.map(({ code }) => code)).size).toBe(arrangement.riders.length);
+      for (const [set, code] of codesBySet(arrangement)) {
+        if (!before.has(set)) continue;
+        same++;
+        expect(code).toBe(before.get(set));
+      }
+    }
+    expect(same).toBeGreaterThan(1500);
+  });
+
+  it('AR12: with its first pass taken off a rider keeps its code, and the pass gets another', () => {
+    for (const { passes: own, code } of start.arrangement.riders
+      .filter(({ passes }) => passes.length > 5)
+      .slice(0, 8)) {
+      const [first, second, ...others] = own.map((p) => start.arrangement.passes[p]!.bikes[0]!);
+      const points = [second!, ...others].map(pointAt);
+      const off = points.map((point): Decision => ({ kind: 'different-riders', points: [pointAt(first!), point] }));
+      const decisions: Decision[] = [{ kind: 'same-rider', points }, ...off];
+      const { arrangement } = arrangeAgain({ ...day.input, log: foldedOf(decisions) }, start.memory);
+      const codeAt = (bike: BikeRef): string => {
+        const { rider } = arrangement.passes.find(({ bikes }) => bikes.some((one) => textOf(one) === textOf(bike)))!;
+        return arrangement.riders.find(({ key }) => key === rider)!.code;
+      };
+      expect(codeAt(second!)).toBe(code);
+      expect(codeAt(first!)).not.toBe(code);
+    }
   });
 
   it('AR29: nor in 80 answers one upon the other by somebody who errs in one of twenty', () => {

@@ -7,7 +7,8 @@ import { markRiders } from './markRiders.js';
 import { isUnsure, type Placing, placingsOf, tieOfPass, whyOf } from './placing.js';
 import { questionsOf } from './questions.js';
 import { writeCalibration } from './riders/calibration.js';
-import { describeRiders, membersOf } from './riders/describeRiders.js';
+import { describeRiders, type FoundSets, membersOf } from './riders/describeRiders.js';
+import { shownPasses } from './riders/shownPasses.js';
 import { type SaidDay, sayDay } from './saidDay.js';
 import type { ArrangeInput, Arrangement, BikeRef, Exposure, Pass, Rider } from './types.js';
 import { instantsIn } from './wallTime.js';
@@ -86,6 +87,7 @@ function compose(
     refOf,
     sourceOf: sourcesOf(found, said, placings),
     namingOf: said.identityOf,
+    found: foundSets(found, said),
     entryNumbers,
   });
   const riders = markRiders(described, found, said);
@@ -119,6 +121,16 @@ function compose(
       return [{ frameId: exposures[exposure]!.frameId, box, rider: riderOf(pass).key }];
     }),
   };
+}
+
+/** A pass that waits is no part of the rider it was guessed to be. */
+function foundSets({ passes, clustering }: FoundDay, { foundPass }: SaidDay): FoundSets {
+  const sets = clustering.clusters.map((_, rider) => shownPasses(rider, clustering));
+  const setOf = new Int32Array(passes.length).fill(-1);
+  sets.forEach((set, rider) => {
+    for (const p of set) setOf[p] = rider;
+  });
+  return { passes, sets, setOf: (pass) => setOf[foundPass[pass]!] ?? -1 };
 }
 
 function guessOf(

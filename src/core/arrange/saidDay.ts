@@ -10,10 +10,11 @@ import type { RawPass } from './passes.js';
 import { applyWords } from './riders/applyWords.js';
 import { cannotBeOne, lapRule } from './riders/cannotBeOne.js';
 import type { Cluster } from './riders/clusters.js';
-import { confidenceOf, isBelowLine } from './riders/confidence.js';
+import { isBelowLine } from './riders/confidence.js';
 import { type Identity, identify } from './riders/identities.js';
 import { lapsAgainst } from './riders/lapsAgainst.js';
 import { bikeAt, type PointedBike } from './riders/points.js';
+import { shownPasses } from './riders/shownPasses.js';
 import { type Contradiction, type Statements, settleStatements } from './riders/statements.js';
 import { keepSettled, type Settled } from './settled.js';
 
@@ -244,7 +245,7 @@ function splitPasses(
       different.some(([a, b]) => (a === i && b === anchors[0]) || (b === i && a === anchors[0])),
     );
     if (enemy === undefined) {
-      const isWaiting = isBelowLine(ties[p]) && shownOf(labels[p]!, found.clustering) !== p;
+      const isWaiting = isBelowLine(ties[p]) && !shownPasses(labels[p]!, found.clustering).includes(p);
       const isOwn = isWaiting && pass.bikes.some((i) => spokenOf.has(i));
       pieces.push({ pass, label: isOwn ? next++ : labels[p]!, foundPass: p });
       return;
@@ -286,14 +287,6 @@ function splitPasses(
     });
   });
   return pieces.sort((a, b) => a.pass.start - b.pass.start || a.pass.bikes[0]! - b.pass.bikes[0]!);
-}
-
-/** The pass that a rider is known by though all of its passes are below the line; null where some are not. */
-function shownOf(rider: number, { clusters, ties }: FoundDay['clustering']): number | null {
-  const { passes } = clusters[rider]!;
-  if (!passes.every((p) => isBelowLine(ties[p]))) return null;
-  const sureness = (p: number): number => confidenceOf(ties[p]!)!;
-  return passes.reduce((best, p) => (sureness(p) > sureness(best) ? p : best));
 }
 
 function pieceOf(pass: RawPass, own: readonly number[], found: FoundDay, bikes: Bikes): RawPass {

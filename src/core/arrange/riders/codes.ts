@@ -6,9 +6,15 @@
 const CONSONANTS = 'bdfghjklmnprstvwz';
 const VOWELS = 'aeiou';
 
-/** @param anchors per rider its group (or null) and a text that stays the same; in order of first appearance. */
-export function codesFor(anchors: readonly { readonly group: string | null; readonly anchor: string }[]): string[] {
-  const taken = new Set<string>();
+/**
+ * @param anchors per rider its group (or null) and a text that stays the same; in order of first appearance.
+ * @param given codes of others.
+ */
+export function codesFor(
+  anchors: readonly { readonly group: string | null; readonly anchor: string }[],
+  given: readonly string[] = [],
+): string[] {
+  const taken = new Set(given);
   return anchors.map(({ group, anchor }) => {
     const prefix = group === null ? '' : `${group}-`;
     for (let attempt = 0; ; attempt++) {

@@ -4,7 +4,7 @@ import { voteNumber } from '../../measure/numbers/index.js';
 import type { Bikes } from '../bikes.js';
 import type { RawPass } from '../passes.js';
 import type { BikeRef, Rider, Session } from '../types.js';
-import { codesFor } from './codes.js';
+import { codesOfRiders, type RiderParts } from './codesOfRiders.js';
 import { liveryWords, mainColoursOf, poolColours } from './livery.js';
 
 export interface RiderNaming {
@@ -25,8 +25,16 @@ export interface DescribeInput {
   readonly refOf: (bike: number) => BikeRef;
   readonly sourceOf: (cluster: number) => Rider['source'];
   readonly namingOf: (cluster: number) => RiderNaming;
+  /** Riders as found: their passes, and of each pass now which of them it was found with, −1 for none. */
+  readonly found: FoundSets;
   /** Numbers on the entry list, where there is one. */
   readonly entryNumbers: readonly string[] | undefined;
+}
+
+export interface FoundSets {
+  readonly passes: readonly RawPass[];
+  readonly sets: readonly (readonly number[])[];
+  readonly setOf: (pass: number) => number;
 }
 
 /** A number less sure is not shown: it would be searched for. */
@@ -36,11 +44,12 @@ export const keyOf = (ref: BikeRef): RiderKey => `${ref.frameId as FrameId}:${re
 
 export function describeRiders(input: DescribeInput): readonly Rider[] {
   const members = membersOf(input.labels).map((passes) => passes.filter((p) => !input.isUnsure(p)));
-  const groups = members.map((passes) => groupsOf(passes, input));
+  const groups = members.map((passes) => groupsOf(passes, input.passes, input.sessions));
   const naming = members.map((_, cluster) => input.namingOf(cluster));
   const anchors = members.map((passes) => keyOf(input.refOf(input.passes[passes[0]!]!.bikes[0]!)));
-  const codes = codesFor(
-    members.map((_, c) => ({ group: groups[c]![0] ?? null, anchor: naming[c]!.shownAs ?? anchors[c]! })),
+  const codes = codesOf(
+    members.map((_, c) => ({ group: groups[c]![0] ?? null, anchor: anchors[c]!, shownAs: naming[c]!.shownAs })),
+    input,
   );
   return members.map((passes, c) => {
     const bikes = passes.flatMap((p) => input.passes[p]!.bikes);
@@ -68,6 +77,23 @@ export function describeRiders(input: DescribeInput): readonly Rider[] {
   });
 }
 
+function codesOf(riders: readonly Omit<RiderParts, 'parts'>[], input: DescribeInput): readonly string[] {
+  const { passes, sets, setOf } = input.found;
+  const found = sets.map((set) => ({
+    group: groupsOf(set, passes, input.sessions)[0] ?? null,
+    anchor: keyOf(input.refOf(passes[set[0]!]!.bikes[0]!)),
+  }));
+  const parts = riders.map(() => new Map<number, number>());
+  input.labels.forEach((rider, pass) => {
+    const set = setOf(pass);
+    if (set >= 0) parts[rider]!.set(set, (parts[rider]!.get(set) ?? 0) + 1);
+  });
+  return codesOfRiders(
+    found,
+    riders.map((rider, r) => ({ ...rider, parts: parts[r]! })),
+  );
+}
+
 /** A number that the rider's pictures agree on, as a guess. */
 function readNumber(
   bikes: readonly number[],
@@ -93,10 +119,10 @@ export function membersOf(labels: Int32Array): readonly (readonly number[])[] {
 }
 
 /** Groups by number of passes, most first; equal counts by name. */
-function groupsOf(passes: readonly number[], input: DescribeInput): readonly string[] {
+function groupsOf(passes: readonly number[], all: readonly RawPass[], sessions: readonly Session[]): readonly string[] {
   const counts = new Map<string, number>();
   for (const p of passes) {
-    const group = input.sessions[input.passes[p]!.session]?.group ?? null;
+    const group = sessions[all[p]!.session]?.group ?? null;
     if (group !== null) counts.set(group, (counts.get(group) ?? 0) + 1);
   }
   return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1)).map(([group]) => group);
