@@ -24,6 +24,8 @@ interface DayResult {
   readonly seed: number;
   readonly frames: number;
   readonly score: RidersScore;
+  /** Of the same day when nobody has said its timetable. */
+  readonly untimed: RidersScore;
   readonly bikes: readonly PlacedBike[];
   readonly answered: Answered;
   readonly after: RidersScore;
@@ -54,6 +56,7 @@ function measureDay(setting: Setting, seed: number): DayResult {
     seed,
     frames: day.input.files.length,
     score: scoreRiders(bikes),
+    untimed: scoreRiders(placedBikes(arrange({ ...day.input, timetable: null }), eye)),
     bikes,
     answered,
     after: scoreRiders(placedBikes(answered.arrangement, eye)),
@@ -77,6 +80,7 @@ const leftRows = (left: readonly string[]): readonly string[] =>
 function rowsOf(results: readonly DayResult[]): readonly string[] {
   const days = results.flatMap((result) => [
     `${result.setting} ${result.seed}: ${result.frames} frames, ${scoreWords(result.score)}`,
+    `  without a timetable: ${scoreWords(result.untimed)}`,
     `  after ${answeredWords(result)}: ${scoreWords(result.after)}`,
   ]);
   return [...days, ...SETTINGS.flatMap((setting) => calibrationRows(setting, results)), ...unseenRows(results)];
@@ -126,6 +130,7 @@ const figuresOf = (results: readonly DayResult[]): Figures => ({
   ...Object.assign({}, ...SETTINGS.map((setting) => settingFigures(setting, results))),
   ...strongFigures(results.filter(({ setting }) => setting === 's74')),
   ...calibrationFigure(results),
+  ...untimedFigures(results),
   ...unseenFigures(results),
 });
 
@@ -158,6 +163,25 @@ function strongFigures(days: readonly DayResult[]): Figures {
     'sim.s74.ridersLost': { value: lost, unit: 'riders', better: 'lower', note: `${days.length} days together` },
     'sim.placedShare': { value: share(({ placedShare }) => placedShare), unit: 'share', better: 'higher', note },
     'sim.placedWrongShare': { value: share(({ wrongShare }) => wrongShare), unit: 'share', better: 'lower', note },
+  };
+}
+
+function untimedFigures(days: readonly DayResult[]): Figures {
+  if (days.length === 0) return {};
+  const note = `no timetable said; mean of ${days.length} days of all three settings`;
+  return {
+    'sim.noTimetable.bcubedF1': {
+      value: mean(days.map(({ untimed }) => untimed.riders.f1)),
+      unit: 'F1',
+      better: 'higher',
+      note,
+    },
+    'sim.noTimetable.placedWrongShare': {
+      value: mean(days.map(({ untimed }) => untimed.wrongShare)),
+      unit: 'share',
+      better: 'lower',
+      note,
+    },
   };
 }
 

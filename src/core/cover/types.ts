@@ -91,6 +91,8 @@ export interface Unseen {
   /** In one sentence: what it was worked out from. */
   readonly reason: string;
   readonly source: 'capture-recapture' | 'head-count';
+  /** In one sentence: fewer were counted than are seen, so the range says nothing. */
+  readonly contradicts?: string;
 }
 
 export interface Coverage {

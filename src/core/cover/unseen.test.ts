@@ -57,7 +57,14 @@ describe('riders still unseen', () => {
 
   it('CV18: are never less than none, however few were counted', () => {
     const counts = headCountsOf(logOf([{ kind: 'head-count', at: wallAt('08:00'), group: 'N', riders: 5 }]));
-    expect(unseenRiders(dayOf(passes(0, 1, 20, 3)), counts)[0]).toMatchObject({ fromRiders: 0, toRiders: 0 });
+    expect(unseenRiders(dayOf(passes(0, 1, 20, 3)), counts)[0]).toMatchObject({
+      fromRiders: 0,
+      toRiders: 0,
+      contradicts:
+        '5 riders of N were counted, but 20 are seen in N1: the count holds for another moment or group, or riders are shown in two. Say the count again, or join them.',
+    });
+    const enough = headCountsOf(logOf([{ kind: 'head-count', at: wallAt('08:00'), group: 'N', riders: 20 }]));
+    expect(unseenRiders(dayOf(passes(0, 1, 20, 3)), enough)[0]).not.toHaveProperty('contradicts');
   });
 
   it('CV19: instructors and passes that are nobody’s are left out; where hardly anybody is seen nothing is said', () => {

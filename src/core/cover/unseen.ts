@@ -147,16 +147,23 @@ const doubtOf = (seen: readonly Seen[]): number =>
 function byHeadCount(session: Session, seen: readonly Seen[], count: number): Unseen {
   const sure = weightOf(seen);
   const doubt = doubtOf(seen);
+  const isTooFew = Math.ceil(count - sure + doubt) < 0;
   return {
     session: session.index,
     group: session.group,
     seen: countOf(seen),
+    ...(isTooFew && { contradicts: tooFewCounted(session, countOf(seen), count) }),
     fromRiders: Math.max(0, Math.floor(count - sure - doubt)),
     toRiders: Math.max(0, Math.ceil(count - sure + doubt)),
     reason: `${count} riders were counted, ${countOf(seen)} are seen.`,
     source: 'head-count',
   };
 }
+
+/** A count below what pictures show, whatever is uncertain about who is who. */
+const tooFewCounted = ({ name, group }: Session, seen: number, count: number): string =>
+  `${count} ${count === 1 ? 'rider' : 'riders'} of ${group} were counted, but ${seen} are seen in ${name}: the count holds for ` +
+  'another moment or group, or riders are shown in two. Say the count again, or join them.';
 
 function byRecapture(
   session: Session,

@@ -8,7 +8,7 @@ import { holdOf, spokenHold } from './holds.js';
 import { type Known, knownOf } from './known.js';
 import { passView } from './passes.js';
 import { liveryOf, numberOf } from './riderLine.js';
-import { spokenBy } from './spoken.js';
+import { printed, spokenBy } from './spoken.js';
 import { clockOf } from './wallTime.js';
 
 function sessionPasses(known: Known, session: Session): readonly SessionPassView[] {
@@ -35,7 +35,8 @@ function guessedOf(known: Known, pass: Pass): SessionPassView['guessed'] {
 /** A head count is a person's word; what is worked out from the pictures is a guess, and its range holds in 95 of 100. */
 function unseenOf(known: Known, session: Session): SessionView['unseen'] {
   const own = (known.state.coverage.unseen ?? []).filter((one) => one.session === session.index);
-  return own.map(({ group, fromRiders, toRiders, reason, source }): Spoken => {
+  return own.map(({ group, fromRiders, toRiders, reason, source, contradicts }): Spoken => {
+    if (contradicts !== undefined) return printed(contradicts);
     const range = fromRiders === toRiders ? String(fromRiders) : `${fromRiders} to ${toRiders}`;
     const name = known.groupByKey.get(group ?? '')?.name;
     const text = `${range === '0' ? 'nobody' : range}${name ? ` of ${name}` : ''} not seen${range === '0' ? '' : ' yet'}`;
