@@ -12,6 +12,8 @@ type SameRider = Extract<Question, { kind: 'same-rider' }>;
 
 /** Frames expected to come together, below which two riders are not worth asking about. */
 const LEAST_WORTH = 0.5;
+/** But for those so likely: whoever sees both beside each other misses the question. */
+const LEAST_CHANCE = 0.3;
 /** That two riders with one number in one group are one: a number was misread as often as not. No source, by reasoning. */
 const SAME_NUMBER_CHANCE = 0.5;
 
@@ -205,7 +207,7 @@ function riderQuestions(found: FoundDay, said: SaidDay, riders: readonly Rider[]
     const known = best.get(`${first} ${second}`);
     if (known !== undefined && known.confidence >= chance) continue;
     const question = sameRider(riders[first]!, riders[second]!, chance, said.passes);
-    if (question.worth >= LEAST_WORTH) best.set(`${first} ${second}`, question);
+    if (question.worth >= LEAST_WORTH || chance >= LEAST_CHANCE) best.set(`${first} ${second}`, question);
   }
   for (const [first, second] of sameNumber(riders, said)) {
     const key = `${first} ${second}`;

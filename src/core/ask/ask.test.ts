@@ -39,6 +39,14 @@ describe('screens', () => {
     expect(worthShowing(Array.from({ length: 20 }, () => likely))).toHaveLength(12);
   });
 
+  it('AS3: what brings half a frame is asked, and what brings less where it is likely', () => {
+    const [small, smallAndUnlikely] = [
+      { chance: 0.5, frames: 1 },
+      { chance: 0.25, frames: 1.5 },
+    ];
+    expect(worthShowing([smallAndUnlikely, small])).toEqual([small]);
+  });
+
   it('AS3: a pass in nobody’s set and a pair of riders stand on one screen at most', () => {
     const passes = screens.flatMap(passesOn);
     expect(passes.length).toBeGreaterThan(3);

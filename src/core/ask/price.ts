@@ -10,8 +10,10 @@ const YES_NO_S = 2;
 const FULL_LINE_UP_S = 6;
 export const MOST_SHOWN = 12;
 
-/** Screens that bring less are not worth opening, however quick. */
+/** What brings less is worth a look only where it is likely; it then comes after all that brings more. */
 export const LEAST_GAIN_FRAMES = 0.5;
+/** Somebody who looks at the screen sees at once what is so likely, and misses it where it is not asked. By reasoning. */
+export const LEAST_CHANCE = 0.3;
 
 const secondsFor = (shown: number): number => YES_NO_S + ((FULL_LINE_UP_S - YES_NO_S) * (shown - 1)) / (MOST_SHOWN - 1);
 
@@ -34,7 +36,7 @@ export const gainOf = ({ chance, frames }: Gaining): number => (chance - 2 * WRO
 /** Most gaining first: whoever is worth asking about alone costs less of a line-up than of a screen of its own. */
 export const worthShowing = <One extends Gaining>(candidates: readonly One[]): readonly One[] =>
   candidates
-    .filter((one) => gainOf(one) >= LEAST_GAIN_FRAMES)
+    .filter((one) => gainOf(one) >= LEAST_GAIN_FRAMES || one.chance >= LEAST_CHANCE)
     .sort((a, b) => gainOf(b) - gainOf(a))
     .slice(0, MOST_SHOWN);
 

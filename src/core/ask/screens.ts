@@ -2,7 +2,7 @@
 import type { Arrangement, Pass, Question } from '../arrange/types.js';
 import type { RiderKey } from '../ids.js';
 import { type AskedBefore, askedBefore } from './askedBefore.js';
-import { byWorth, gainOf, LEAST_GAIN_FRAMES, MOST_SHOWN, priceOf, worthShowing } from './price.js';
+import { byWorth, gainOf, LEAST_CHANCE, LEAST_GAIN_FRAMES, MOST_SHOWN, priceOf, worthShowing } from './price.js';
 import type { AskInput, Candidate, Screen } from './types.js';
 
 /** Each pass in nobody's set, and each pair of riders, is on one screen at most. */
@@ -73,7 +73,7 @@ function whosePasses({ passes, unsure, riders }: Arrangement, before: AskedBefor
       ({ rider }) => byKey.has(rider) && !before.hasPass(pass, rider),
     );
     const gain = likely.reduce((sum, { chance }) => sum + chance * pass.bikes.length, 0);
-    if (gain < LEAST_GAIN_FRAMES) return [];
+    if (gain < LEAST_GAIN_FRAMES && !likely.some(({ chance }) => chance >= LEAST_CHANCE)) return [];
     const shown = likely.map(({ rider }) => rider);
     const [bike] = pass.bikes;
     const id = `whose-pass ${bike!.frameId}:${bike!.subject}`;
