@@ -7,7 +7,7 @@ type Pass = SaidDay['passes'][number];
 /** Of one pass and the rider's others: looks always, the rest as far as there is something to hold it against. */
 export function cluesOfPass(p: number, own: readonly number[], found: FoundDay, said: SaidDay): readonly string[] {
   const pass = said.passes[p]!;
-  const others = own.filter((q) => q !== p).map((q) => said.passes[q]!);
+  const others = own.flatMap((q) => (q === p ? [] : [said.passes[q]!]));
   const group = groupOf(pass, found);
   const numbers = numbersOf(pass, said);
   return [
@@ -16,7 +16,9 @@ export function cluesOfPass(p: number, own: readonly number[], found: FoundDay, 
     ...(others.some((other) => other.session !== pass.session && group !== null && groupOf(other, found) === group)
       ? ['group']
       : []),
-    ...(others.some((other) => numbersOf(other, said).some((text) => numbers.includes(text))) ? ['number'] : []),
+    ...(numbers.length > 0 && others.some((other) => numbersOf(other, said).some((text) => numbers.includes(text)))
+      ? ['number']
+      : []),
   ];
 }
 
@@ -39,9 +41,16 @@ const counted = (count: number, one: string, many = `${one}s`): string => `${cou
 
 const groupOf = ({ session }: Pass, { sessions }: FoundDay): string | null => sessions[session]?.group ?? null;
 
-function numbersOf({ bikes }: Pass, said: SaidDay): readonly string[] {
-  const read = bikes.flatMap((i) => said.bikes.subjects[i]!.numbers ?? []);
-  return [...new Set(read.flatMap(({ isWhole, text }) => (isWhole ? [text] : [])))];
+/** A pass never changes, and each is asked about once for every other of its rider. */
+const numbersRead = new WeakMap<Pass, readonly string[]>();
+
+function numbersOf(pass: Pass, said: SaidDay): readonly string[] {
+  const before = numbersRead.get(pass);
+  if (before !== undefined) return before;
+  const read = pass.bikes.flatMap((i) => said.bikes.subjects[i]!.numbers ?? []);
+  const numbers = [...new Set(read.flatMap(({ isWhole, text }) => (isWhole ? [text] : [])))];
+  numbersRead.set(pass, numbers);
+  return numbers;
 }
 
 const hasLap = (pass: Pass, others: readonly Pass[], { field }: FoundDay): boolean =>
