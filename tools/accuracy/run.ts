@@ -1,8 +1,8 @@
 /**
- * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [colours] [clues]`: what the
- * program gets right and wrong, on the invented meetings and, where they are present, on real pictures laid out like
- * `../shared/data`. Nothing is remembered: every figure is of this run. Without names all parts run but `colours` and `clues`,
- * tables that take minutes.
+ * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [colours] [clues]`:
+ * what the program gets right and wrong, on the invented meetings and, where they are present, on real pictures laid out
+ * like `../shared/data`. Nothing is remembered: every figure is of this run. Without names all parts run but `colours`
+ * and `clues`, tables that take minutes.
  */
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
@@ -14,6 +14,7 @@ import { photosAccuracy } from './photos.js';
 import { renderedColoursAccuracy } from './renderedColours.js';
 import { sameBikeRenderedAccuracy } from './sameBikeRendered.js';
 import { simulatedAccuracy } from './simulated.js';
+import { sunAccuracy } from './sun.js';
 
 const { json, data, only } = readOptions(process.argv.slice(2));
 const dataFolder = resolve(data ?? '../shared/data');
@@ -52,6 +53,12 @@ if (isWanted('demoLarge')) {
   const large = await demoLargeAccuracy();
   for (const row of large.rows) console.log(`  ${row}`);
   figures = { ...figures, ...large.figures };
+}
+if (isWanted('sun')) {
+  console.log('\nThe sun');
+  const sun = sunAccuracy();
+  for (const row of sun.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...sun.figures };
 }
 // Tables for people, without figures of their own: only where they are asked for.
 if (only.includes('colours')) {
