@@ -16,6 +16,8 @@ export type Sky = 'clear' | 'thin-cloud' | 'overcast';
 
 export type SpotLight =
   | { readonly kind: 'night' }
+  /** Overcast: the same from everywhere. */
+  | { readonly kind: 'even'; readonly sun: SunPosition }
   | {
       readonly kind: 'sun';
       readonly sun: SunPosition;
@@ -26,6 +28,8 @@ export type SpotLight =
       readonly onSide: number;
       /** Sun below 12° and within 40° of the view: flare, dazzle. */
       readonly isLowIntoLens: boolean;
-      /** Of an upright thing, in its heights. */
-      readonly shadowLength: number;
+      /** Of an upright thing, in its heights; null where the sun is so low that no end of it is to be seen. */
+      readonly shadowLength: number | null;
+      /** Thin cloud softens the light and leaves its direction. */
+      readonly isSoft: boolean;
     };
