@@ -1,0 +1,6 @@
+/** Public names of the plan: circuits, timetable, light, settings, the day's solver and its sheets. */
+export { LIGHT_RULES, lightAt, lightOf } from './light/lightAt.js';
+export { highSun, lightRow, skyAt, sunRow, sunTrack, threadPx } from './light/rows.js';
+export type * from './light/types.js';
+export { type LightWords, lightWords } from './light/words.js';
+export { LIGHT_WORTH, worthOfLight } from './light/worth.js';
