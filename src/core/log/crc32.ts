@@ -1,17 +1,7 @@
 /**
  * CRC-32 of a line's UTF-8 bytes, to notice a line that was torn by a power cut or damaged on a disk.
- * Source: ISO-HDLC polynomial 0x04C11DB7 in its reflected form 0xEDB88320 (ISO/IEC 13239; PNG specification, annex D).
- * Check value of the published catalogues: "123456789" gives cbf43926. It protects against accidents, not against people.
  */
-const REFLECTED_POLYNOMIAL = 0xedb88320;
-
-const TABLE = Int32Array.from({ length: 256 }, (_, byte) => {
-  let remainder = byte;
-  for (let bit = 0; bit < 8; bit++) {
-    remainder = remainder & 1 ? (remainder >>> 1) ^ REFLECTED_POLYNOMIAL : remainder >>> 1;
-  }
-  return remainder;
-});
+import { CRC32_TABLE as TABLE } from '../numeric/crc32.js';
 
 const step = (state: number, byte: number): number => (state >>> 8) ^ (TABLE[(state ^ byte) & 0xff] as number);
 
