@@ -7,6 +7,7 @@ import type { CircuitSpot } from '../circuit/types.js';
 import { type CareWish, careOfDay } from './careOfDay.js';
 import { RULES_FIRST } from './cautions.js';
 import { noiseOfDay } from './noiseOfDay.js';
+import { careOfPlan, staysOfStands } from './plannedCare.js';
 import { careStaysOf } from './staysOfPlan.js';
 import type { CareStay, NoiseOfDay } from './types.js';
 
@@ -241,5 +242,59 @@ describe('from the plan', () => {
       [at(0), 12, 22],
       [at(1), 12, undefined],
     ]);
+  });
+
+  const two = ['s1', 's2'] as readonly SpotId[];
+  const walk = (
+    metres: (from: string, to: string) => number | null,
+    stays: readonly { stretch: string; spot: SpotId }[],
+  ) =>
+    careOfPlan({
+      stays: stays.map((one) => ({ photographer: 0, ...one })),
+      stretches: [stretch('N1', 0), stretch('I1', 0.4), stretch('F1', 3)],
+      spots: [spot(1), spot(2)],
+      distanceM: new Map(two.map((id) => [id, 12 as Metres])),
+      photographer: 0,
+      ways: [{ id: 'road', kind: 'service-road' }],
+      legBetween: (from, to) => {
+        const found = metres(from, to);
+        return found === null ? null : { metres: found, parts: [{ way: found > 900 ? 'road' : null }] };
+      },
+    });
+  const day3 = [
+    { stretch: 'N1', spot: two[0]! },
+    { stretch: 'I1', spot: two[0]! },
+    { stretch: 'F1', spot: two[1]! },
+  ];
+
+  it('PL917: walks from the van and back, to the van at lunch, and nowhere while it stays', () => {
+    const legs: string[] = [];
+    const { walkedM, usesServiceRoad } = walk((from, to) => {
+      legs.push(`${from}-${to}`);
+      return 500;
+    }, day3);
+    expect(legs).toEqual(['paddock-s1', 's1-paddock', 'paddock-s2', 's2-paddock']);
+    expect([walkedM, usesServiceRoad]).toEqual([2000, false]);
+    expect(walk(() => 1000, day3).usesServiceRoad).toBe(true);
+  });
+
+  it('PL917: where a way is not drawn, no distance is made up', () => {
+    expect(walk((from) => (from === 's2' ? null : 500), day3).walkedM).toBeUndefined();
+    expect(walk(() => 500, []).walkedM).toBeUndefined();
+  });
+
+  it('PL917: a day made by hand is the sessions that ran where one stood', () => {
+    const slots = [stretch('N1', 0), stretch('I1', 1)].map(({ name, group, from, to }) => ({
+      name,
+      group,
+      start: from,
+      end: to,
+    }));
+    const made = staysOfStands([{ spot: two[0]!, from: at(0.1), to: at(1.1) }], slots);
+    expect(made.stretches.map(({ slot, from, to }) => [slot, from, to])).toEqual([
+      ['N1', at(0.1), at(1 / 3)],
+      ['I1', at(1), at(1.1)],
+    ]);
+    expect(made.stays.map(({ stretch: name }) => name)).toEqual(made.stretches.map(({ name }) => name));
   });
 });

@@ -37,7 +37,7 @@ function walkedSentence(walkedM: number | undefined): string {
   if (walkedM === undefined) return 'How far you walk is not known until a plan with its ways is made.';
   const km = walkedM / 1000;
   const more = km > MUCH_KM ? ' That is more than a usual day: leave a spot out.' : '';
-  return `${km.toFixed(1)} km on foot between spots.${more}`;
+  return `${km.toFixed(1)} km on foot between spots and the van, by the ways drawn, as if nothing were driven.${more}`;
 }
 
 function carriedSentence(carriedKg: number | undefined): string {
