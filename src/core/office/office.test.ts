@@ -7,7 +7,7 @@ import type { CircuitSpot } from '../plan/circuit/types.js';
 import { type Degrees, type Metres, wallMsOf } from '../units.js';
 import { type BeforeInput, beforePage, carriedOf } from './beforePage.js';
 import { checkKit } from './checkKit.js';
-import { checkPapers, type PapersInput } from './checkPapers.js';
+import { checkPapers } from './checkPapers.js';
 import { ageOn, dayInWords, daysBetween, isDay } from './days.js';
 import { framesExpected, packingList } from './packingList.js';
 import type { Check, KitItem, MeetingPapers, OwnPapers } from './types.js';
@@ -34,7 +34,9 @@ const papers: MeetingPapers = {
   packed: [],
 };
 const in2026 = { firstDay: '2026-06-20', lastDay: '2026-06-21', today: '2026-06-14' };
-const checked = (more: { own?: Partial<OwnPapers>; papers?: Partial<MeetingPapers> } & Partial<PapersInput> = {}) =>
+const checked = (
+  more: { own?: Partial<OwnPapers>; papers?: Partial<MeetingPapers>; today?: string } = {},
+): readonly Check[] =>
   checkPapers({ ...in2026, ...more, own: { ...own, ...more.own }, papers: { ...papers, ...more.papers } });
 const of = (checks: readonly Check[], id: string): Check => {
   const found = checks.find((one) => one.id === id);
