@@ -2,7 +2,7 @@
  * Before leaving home: papers and kit. All of it is the photographer's own, kept outside the meeting and its log; serial numbers
  * go nowhere else. What a circuit asks is always a person's word: no country's figures are built in.
  */
-import type { Protector } from '../plan/care/types.js';
+import type { LevelRead, Protector } from '../plan/care/types.js';
 
 /** `YYYY-MM-DD`. */
 export type IsoDay = string;
@@ -67,6 +67,8 @@ export interface MeetingPapers {
   readonly temperatureC?: number;
   readonly humidityPercent?: number;
   readonly framesExpected?: number;
+  /** One bike going by, read on a meter here. */
+  readonly noise?: LevelRead;
   /** Lines of the packing list that lie in the bag, by their id. */
   readonly packed: readonly string[];
 }

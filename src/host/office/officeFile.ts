@@ -103,6 +103,7 @@ const meeting = z.looseObject({
   temperatureC: z.number().optional(),
   humidityPercent: z.number().optional(),
   framesExpected: count.optional(),
+  noise: z.looseObject({ levelDb: z.number(), atM: z.number().positive() }).optional(),
   packed: z.array(text),
 });
 

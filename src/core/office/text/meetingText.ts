@@ -1,4 +1,6 @@
 /** One meeting's papers as lines (rule PL930). What is ticked as packed is not among them. */
+import type { LevelRead } from '../../plan/care/types.js';
+import { metresOf } from '../../units.js';
 import { moneyInWords } from '../money.js';
 import type { Accreditation, Deadline, MeetingPapers, RightToSell } from '../types.js';
 import { type LineRead, partsOf, type Read, readClock, readDay, readLines, readMoney, readNumber } from './lines.js';
@@ -20,7 +22,7 @@ export const MEETING_EXAMPLE = [
 ].join('\n');
 
 const WORDS =
-  /^(asks age|asks|accreditation|right to sell|sign-on|briefing|deadline|done|drive home|air|frames)\s+(.*)$/i;
+  /^(asks age|asks|accreditation|right to sell|sign-on|briefing|deadline|done|drive home|air|noise|frames)\s+(.*)$/i;
 
 export function readMeeting(text: string): Read<Said> {
   const read = readLines<Fact>(text, readLine);
@@ -82,6 +84,8 @@ function readPlanned(word: string, rest: string): LineRead<Fact> {
       );
     case 'air':
       return told(readAir(rest), (air) => air, 'air, a temperature and a humidity like 24 °C 55 %');
+    case 'noise':
+      return told(readNoise(rest), (noise) => ({ noise }), 'noise of one bike going by like 91 dB at 20 m');
     case 'frames':
       return told(
         readNumber(rest.replace(/[, ]/g, ''), 1, 200_000),
@@ -91,7 +95,7 @@ function readPlanned(word: string, rest: string): LineRead<Fact> {
     default:
       return {
         expected:
-          'a line that begins with asks, asks age, accreditation, right to sell, sign-on, briefing, deadline, done, drive home, air or frames',
+          'a line that begins with asks, asks age, accreditation, right to sell, sign-on, briefing, deadline, done, drive home, air, noise or frames',
       };
   }
 }
@@ -127,6 +131,13 @@ function readAir(text: string): Pick<MeetingPapers, 'temperatureC' | 'humidityPe
   return temperatureC === null || humidityPercent === null ? null : { temperatureC, humidityPercent };
 }
 
+function readNoise(text: string): LevelRead | null {
+  const [, level = '', metres = ''] = /^(\d+(?:\.\d+)?) ?dB(?:\(A\))? at (\d+(?:\.\d+)?) ?m$/i.exec(text) ?? [];
+  const levelDb = readNumber(level, 40, 140);
+  const atM = readNumber(metres, 0.1, 1000);
+  return levelDb === null || atM === null ? null : { levelDb, atM: metresOf(atM) };
+}
+
 export function meetingText(said: Said): string {
   const { accreditation, rightToSell: right } = said;
   const by = (one: { readonly is: string; readonly by?: string }): string =>
@@ -143,6 +154,7 @@ export function meetingText(said: Said): string {
     ...said.deadlines.map(({ what, by: day, isDone }) => `${isDone ? 'done' : 'deadline'} ${day} ${what}`),
     ...line(said.driveHomeMinutes, `drive home ${said.driveHomeMinutes} min`),
     ...line(said.temperatureC, `air ${said.temperatureC} °C ${said.humidityPercent} %`),
+    ...line(said.noise, `noise ${said.noise?.levelDb} dB at ${said.noise?.atM} m`),
     ...line(said.framesExpected, `frames ${said.framesExpected}`),
   ].join('\n');
 }

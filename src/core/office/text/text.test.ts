@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { metresOf } from '../../units.js';
 import { KIT_KINDS, type KitItem, type MeetingPapers, type OwnPapers } from '../types.js';
 import { KIT_EXAMPLE, kitText, readKit } from './kitText.js';
 import { type Read, readMoney } from './lines.js';
@@ -54,6 +55,10 @@ const meeting = fc
       briefing: fc.oneof(clock, fc.constant('none' as const)) as never,
       driveHomeMinutes: fc.nat(600),
       framesExpected: fc.integer({ min: 1, max: 15_000 }),
+      noise: fc.record({
+        levelDb: fc.integer({ min: 70, max: 110 }),
+        atM: fc.integer({ min: 2, max: 50 }).map(metresOf),
+      }),
     }),
     fc.array(fc.record({ what: words, by: day, isDone: fc.boolean() }), { maxLength: 3 }),
     fc.option(

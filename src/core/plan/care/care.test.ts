@@ -244,7 +244,7 @@ describe('from the plan', () => {
     ]);
   });
 
-  const two = ['s1', 's2'] as readonly SpotId[];
+  const two = ['s1' as SpotId, 's2' as SpotId];
   const walk = (
     metres: (from: string, to: string) => number | null,
     stays: readonly { stretch: string; spot: SpotId }[],

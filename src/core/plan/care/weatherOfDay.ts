@@ -82,7 +82,7 @@ export function uvOfDay({ stays, sunAltitudeDeg }: Pick<CareInput, 'stays' | 'su
   const highestIndex = Math.max(...stays.map(indexOf));
   const protectAt = stays.filter((stay) => Math.round(indexOf(stay)) >= PROTECT_FROM);
   const uvClass = uvClassOf(highestIndex);
-  const opening = `Ultraviolet: at most ${Math.round(highestIndex)} (${uvClass}) under a clear sky; thin cloud takes little of it.`;
+  const opening = `Ultraviolet: at most ${Math.round(highestIndex)} (${uvClass}) under a clear sky and thin ozone; thin cloud takes little of it.`;
   const what =
     protectAt.length === 0
       ? 'No protection is needed.'
