@@ -24,6 +24,8 @@ export type WallMs = Branded<number, typeof wallMs>;
 /** A number from 0 to 1, both included. */
 export type UnitInterval = Branded<number, typeof unitInterval>;
 
+export const degreesOf = (value: number): Degrees => value as Degrees;
+export const metresOf = (value: number): Metres => value as Metres;
 export const millisecondsOf = (value: number): Milliseconds => value as Milliseconds;
 export const epochMsOf = (value: number): EpochMs => value as EpochMs;
 export const wallMsOf = (value: number): WallMs => value as WallMs;

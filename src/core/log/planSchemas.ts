@@ -3,6 +3,7 @@ import { z } from 'zod';
 
 const text = z.string().min(1);
 const number = z.number();
+const date = z.string().regex(/^\d{4}-\d{2}-\d{2}$/);
 
 const place = z.looseObject({ longitudeDeg: z.number().min(-180).max(180), latitudeDeg: z.number().min(-90).max(90) });
 const access = z.enum(['anyone', 'with-permit', 'nobody']);
@@ -40,6 +41,7 @@ export const circuit = z.looseObject({
   direction: z.enum(['clockwise', 'anticlockwise']),
   centreline: z.array(place).min(3),
   widthM: z.number().positive().optional(),
+  overItself: z.array(place).optional(),
   bends: z.array(z.looseObject({ name: z.string(), alongM: number })),
   ways: z.array(way),
   spots: z.array(spot),
@@ -53,10 +55,13 @@ export const slot = z.looseObject({
   start: number,
   end: number,
   isSighting: z.boolean().optional(),
+  isOpenPitLane: z.boolean().optional(),
 });
 
+export const pause = z.looseObject({ kind: z.enum(['lunch', 'pause']), name: z.string(), start: number, end: number });
+
 export const slip = z.discriminatedUnion('kind', [
-  z.looseObject({ kind: z.literal('late'), slot: text, byMs: number }),
+  z.looseObject({ kind: z.literal('late'), slot: text, on: date.optional(), byMs: number }),
   z.looseObject({ kind: z.literal('red-flag'), at: number, resumesAt: number.optional() }),
   z.looseObject({ kind: z.literal('lunch-shorter'), at: number, byMs: number }),
   z.looseObject({
@@ -64,7 +69,7 @@ export const slip = z.discriminatedUnion('kind', [
     group: z.looseObject({ key: text, name: text }),
     slots: z.array(slot),
   }),
-  z.looseObject({ kind: z.literal('dropped'), slot: text }),
+  z.looseObject({ kind: z.literal('dropped'), slot: text, on: date.optional() }),
 ]);
 
 export const entry = z.looseObject({

@@ -71,6 +71,8 @@ export interface Circuit {
   /** A closed ring in the direction of travel, first place not repeated, from the start line on. */
   readonly centreline: readonly Place[];
   readonly widthM?: Metres;
+  /** Where the track passes over itself by a bridge: a crossing there is meant. */
+  readonly overItself?: readonly Place[];
   readonly bends: readonly Bend[];
   readonly ways: readonly Way[];
   readonly spots: readonly CircuitSpot[];
@@ -88,9 +90,39 @@ export interface SpotView {
   /** Where the bikes go there, from north, clockwise. */
   readonly headingDeg: Degrees;
   readonly aspect: Aspect;
-  /** The side turned to the lens; `both` head-on or going away. */
+  /** The side turned to the lens; `both` within 22.5° of straight on or straight away. */
   readonly sideSeen: BikeSide | 'both';
   /** Of the line there; null where it is straight. */
   readonly radiusM: Metres | null;
   readonly moments: readonly Moment[];
+}
+
+export type CircuitProblemKind =
+  | 'not-a-circuit-file'
+  | 'no-centreline'
+  | 'closed-by-us'
+  | 'against-direction'
+  | 'crosses-itself'
+  | 'odd-length'
+  | 'spot-on-track'
+  | 'spot-far-off'
+  | 'view-misses'
+  | 'swapped'
+  | 'repeated'
+  | 'way-on-track'
+  | 'way-joins-nothing'
+  | 'bend-off-line'
+  | 'unknown-zone'
+  | 'missing'
+  | 'wrong-value'
+  | 'left-out'
+  | 'no-lap'
+  | 'not-done';
+
+/** What is wrong with a circuit, said with what to do, and where on the map. */
+export interface CircuitProblem {
+  readonly kind: CircuitProblemKind;
+  readonly sentence: string;
+  /** Empty where it has no place. */
+  readonly at: readonly Place[];
 }

@@ -1,0 +1,84 @@
+/** A new circuit from a recorded lap or several. Rule PL109. */
+import type { Point } from '../../../numeric/localPlane.js';
+import { findBends } from '../bends.js';
+import { checkCircuit } from '../checkCircuit.js';
+import type { Say } from '../file/members.js';
+import { sayCount, sayMetres } from '../placeWords.js';
+import { layTrack, placeOf, planeAt, pointOf, signedAreaOf } from '../track.js';
+import type { Circuit, CircuitProblem, Place } from '../types.js';
+import { findLaps } from './findLaps.js';
+import { evenRing, medianLap, spreadOf } from './medianLap.js';
+import { readRecording } from './readRecording.js';
+
+const STEP_M = 10;
+
+export interface FromRecording {
+  readonly circuit: Circuit | null;
+  readonly problems: readonly CircuitProblem[];
+  /** What it was made from, said; empty where nothing was. */
+  readonly sentence: string;
+}
+
+export interface NewCircuit {
+  readonly name: string;
+  readonly zone: string;
+}
+
+/** The paddock stands where the recording ends, until the person sets it: most end at the car. */
+export function circuitFromRecording(text: string, { name, zone }: NewCircuit): FromRecording {
+  const problems: CircuitProblem[] = [];
+  const say: Say = (problem) => problems.push(problem);
+  const lines = readRecording(text, say).map(lapsOf);
+  const best = lines.reduce((most, line) => (line.laps.length > most.laps.length ? line : most), NONE);
+  const last = best.places.at(-1);
+  if (last === undefined) {
+    if (lines.length > 0) problems.push(noLap(lines.flatMap(({ places }) => [places[0]!, places.at(-1)!])));
+    return { circuit: null, problems, sentence: '' };
+  }
+  const plane = planeAt(best.places[0]!);
+  const ring = evenRing(medianLap(best.laps), STEP_M);
+  const centreline = ring.map((point) => rounded(placeOf(plane, point)));
+  const circuit: Circuit = {
+    name,
+    zone,
+    direction: signedAreaOf(ring) > 0 ? 'anticlockwise' : 'clockwise',
+    centreline,
+    bends: findBends(layTrack({ centreline })),
+    ways: [],
+    spots: [],
+    paddock: last,
+  };
+  return { circuit, problems: [...problems, ...checkCircuit(circuit)], sentence: madeFrom(circuit, best.laps, ring) };
+}
+
+interface Laps {
+  readonly places: readonly Place[];
+  readonly laps: readonly (readonly Point[])[];
+}
+const NONE: Laps = { places: [], laps: [] };
+
+function lapsOf(places: readonly Place[]): Laps {
+  const plane = planeAt(places[0]!);
+  return { places, laps: findLaps(places.map((place) => pointOf(plane, place))) };
+}
+
+function madeFrom(circuit: Circuit, laps: readonly (readonly Point[])[], ring: readonly Point[]): string {
+  const { lengthM } = layTrack(circuit);
+  const found = `${sayCount(laps.length, 'lap', 'laps')} of about ${sayMetres(lengthM)}, ${circuit.direction}`;
+  if (laps.length === 1)
+    return `${found}: the line errs as the recording does. Where the start line is, nobody knows yet.`;
+  return `${found}, ${spreadOf(laps, ring).toFixed(1)} m apart in the mean. Where the start line is, nobody knows yet.`;
+}
+
+const noLap = (at: readonly Place[]): CircuitProblem => ({
+  kind: 'no-lap',
+  sentence:
+    'Expected a lap that comes round to where it began, but the recording passes no place twice in one direction. Record a whole lap and a little more.',
+  at,
+});
+
+/** To 1 cm: more digits are none of a phone's. */
+const rounded = ({ longitudeDeg, latitudeDeg }: Place): Place => ({
+  longitudeDeg: (Math.round(longitudeDeg * 1e7) / 1e7) as Place['longitudeDeg'],
+  latitudeDeg: (Math.round(latitudeDeg * 1e7) / 1e7) as Place['latitudeDeg'],
+});

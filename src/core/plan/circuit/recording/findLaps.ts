@@ -1,0 +1,80 @@
+/**
+ * Laps of a recording: a gate is laid across the recorded line, and what lies from one crossing of it in its direction to the
+ * next is a lap, where laps are of one length. Of all gates the one with the most laps stands. The way to the car and back
+ * crosses no gate twice, or at another length. Rule PL109.
+ */
+import type { Point } from '../../../numeric/localPlane.js';
+import { azimuthFrom, stepFrom, turnOf } from '../angles.js';
+import { distanceBetween, lengthOf, meetingShares, pointBetween, walkLine } from '../segments.js';
+
+/** Half of the gate; wider than the track by what a phone errs. */
+const GATE_HALF_M = 25;
+/** A crossing within this of the gate's own direction is one. */
+const GATE_TURN_DEG = 70;
+const SHORTEST_LAP_M = 300;
+/** Laps of one recording agree to this share of their length: lines taken differ, and phones err. */
+const AGREE_SHARE = 0.04;
+/** Between points tried as a gate, along the line. */
+const GATE_EVERY_M = 40;
+/** A phone's direction is had over this length. */
+const AIM_M = 40;
+/** Where a recording ends this near to its start, it is one lap. */
+const CLOSED_M = 60;
+/** No phone errs so far from one point to the next and back again. */
+const JUMP_M = 150;
+
+export function findLaps(recorded: readonly Point[]): (readonly Point[])[] {
+  const line = withoutJumps(recorded);
+  if (line.length < 3) return [];
+  const even = walkLine(line, GATE_EVERY_M);
+  const tries = even.slice(1, -1).map((at, i) => lapsThrough(line, even[i]!, at, even[i + 2]!));
+  const best = tries.reduce((most, laps) => (laps.length > most.length ? laps : most), [] as (readonly Point[])[]);
+  if (best.length > 0) return best;
+  const isClosed = distanceBetween(line[0]!, line.at(-1)!) <= CLOSED_M && lengthOf(line) >= SHORTEST_LAP_M;
+  return isClosed ? [line] : [];
+}
+
+function withoutJumps(points: readonly Point[]): Point[] {
+  return points.filter((point, i) => {
+    const [before, after] = [points[i - 1], points[i + 1]];
+    if (before === undefined || after === undefined) return true;
+    const isOut = distanceBetween(point, before) > JUMP_M && distanceBetween(point, after) > JUMP_M;
+    return !isOut || distanceBetween(before, after) > JUMP_M;
+  });
+}
+
+/** Stretches between crossings of a gate at `at`, across the way from `before` to `after`, that are of one length. */
+function lapsThrough(line: readonly Point[], before: Point, at: Point, after: Point): (readonly Point[])[] {
+  const aim = azimuthFrom(before, after);
+  const gate = [stepFrom(at, aim - 90, GATE_HALF_M), stepFrom(at, aim + 90, GATE_HALF_M)] as const;
+  const crossings: { readonly i: number; readonly point: Point }[] = [];
+  for (let i = 0; i + 1 < line.length; i++) {
+    const shares = meetingShares(line[i]!, line[i + 1]!, gate[0], gate[1]);
+    if (shares === null) continue;
+    if (Math.abs(turnOf(aimAt(line, i) - aim)) > GATE_TURN_DEG) continue;
+    crossings.push({ i, point: pointBetween(line[i]!, line[i + 1]!, shares[0]) });
+  }
+  const stretches = crossings
+    .slice(1)
+    .map((to, k) => [crossings[k]!.point, ...line.slice(crossings[k]!.i + 1, to.i + 1), to.point])
+    .filter((stretch) => lengthOf(stretch) >= SHORTEST_LAP_M);
+  return ofOneLength(stretches);
+}
+
+/** Direction of the line near a piece of it, over 40 m: a piece of a noisy line may point anywhere. */
+function aimAt(line: readonly Point[], i: number): number {
+  let from = i;
+  let to = i + 1;
+  while (from > 0 && distanceBetween(line[from]!, line[i]!) < AIM_M / 2) from--;
+  while (to < line.length - 1 && distanceBetween(line[to]!, line[i + 1]!) < AIM_M / 2) to++;
+  return azimuthFrom(line[from]!, line[to]!);
+}
+
+/** The most stretches whose lengths agree. A stretch of two laps in one agrees with none. */
+function ofOneLength(stretches: readonly (readonly Point[])[]): (readonly Point[])[] {
+  const lengths = stretches.map(lengthOf);
+  const agreeing = lengths.map((length) =>
+    stretches.filter((_, i) => Math.abs(lengths[i]! - length) <= AGREE_SHARE * length),
+  );
+  return agreeing.reduce((most, some) => (some.length > most.length ? some : most), []);
+}
