@@ -33,6 +33,14 @@ program
   .action(async (folder: string, wish) => (await import('./openCommand.js')).openCommand(folder, wish));
 
 program
+  .command('before')
+  .description('print papers, packing list and cautions before leaving home')
+  .argument('<meeting>')
+  .option('--day <day>', 'of a meeting of several days, as YYYY-MM-DD')
+  .option('--json', 'the same page as data')
+  .action(async (folder: string, wish) => (await import('./beforeCommand.js')).beforeCommand(folder, wish));
+
+program
   .command('show')
   .description('print sessions, riders and who is thin')
   .argument('<meeting>')
