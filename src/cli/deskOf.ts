@@ -3,6 +3,8 @@ import { randomBytes } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { stateRootOf } from '../host/meeting/stateFolder.js';
+import { officePathOf, openOffice } from '../host/office/officeFile.js';
 import { createDesk, type ListeningDesk } from '../server/index.js';
 import { CliError } from './cliError.js';
 import { makeMeetingGallery, makeMeetingProofs } from './handOver.js';
@@ -14,6 +16,7 @@ export async function listenDesk(whole: WholeDay, wish: { readonly port?: number
   const desk = createDesk(whole.day, {
     token: randomBytes(tokenBytes).toString('base64url'),
     webFolder: builtWebFolder(),
+    office: openOffice(officePathOf(stateRootOf(whole.meeting.stateFolder))),
     actions: {
       makeProofs: (report) => makeMeetingProofs(whole, report),
       makeGallery: (report) => makeMeetingGallery(whole, report),

@@ -9,11 +9,13 @@ import { streamSSE } from 'hono/streaming';
 import type { FrameId, GestureId } from '../core/ids.js';
 import type { WallMs } from '../core/units.js';
 import type { Day } from '../host/day/types.js';
+import type { OfficeFile } from '../host/office/officeFile.js';
 import { type ActionBoard, createActionBoard, type DeskActions } from './actions.js';
 import { DeskError } from './DeskError.js';
 import { bringInRequest, firstTrouble, pairRequest, parseGesture, undoRequest } from './decisionSchema.js';
 import { type Changes, gatherChanges } from './events.js';
 import { createGuard } from './guard.js';
+import { addOffice } from './office.js';
 import { serveWeb } from './serveWeb.js';
 import { createTakingBack, type TakingBack } from './takingBack.js';
 import type { ActionsView, ChangedEvent, ProblemView } from './types.js';
@@ -41,6 +43,8 @@ export interface DeskOptions {
   /** Milliseconds since 1970 UTC. */
   readonly now?: () => number;
   readonly actions?: DeskActions;
+  /** The photographer's papers and kit; absent: this desk shows none. */
+  readonly office?: OfficeFile;
 }
 
 export interface ListeningDesk {
@@ -108,6 +112,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   addViews(app, parts);
   addGestures(app, parts);
   addActions(app, parts);
+  if (options.office) addOffice(app, { day, wallNow, office: options.office });
   addPictures(app, parts);
   serveWeb(app, options.webFolder, guard);
 

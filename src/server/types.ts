@@ -5,6 +5,8 @@
 import type { BodyKey, FileId, FrameId, GestureId, RiderId, RiderKey, SpotId } from '../core/ids.js';
 import type { BikePoint, Decision } from '../core/log/types.js';
 import type { Box, ColourName } from '../core/measure/types.js';
+import type { BeforePage } from '../core/office/types.js';
+import type { CareOfDay } from '../core/plan/care/types.js';
 import type { SlipRule, Timetable } from '../core/plan/types.js';
 import type { Milliseconds, UnitInterval, WallMs } from '../core/units.js';
 
@@ -569,6 +571,17 @@ export interface BeforeView {
   }[];
   readonly sessions: readonly { readonly name: string; readonly start: WallMs; readonly end: WallMs }[];
   readonly initials: string;
+}
+
+/** Papers, packing list and care before leaving home. They are kept on this machine, outside the meeting. */
+export interface OfficeView {
+  readonly asOf: number;
+  /** The day planned for, `YYYY-MM-DD`. */
+  readonly date: string;
+  readonly page: BeforePage;
+  readonly care: CareOfDay;
+  /** As lines that can be written down again. */
+  readonly texts: { readonly own: string; readonly meeting: string; readonly kit: string };
 }
 
 export interface ActionView {

@@ -1,6 +1,6 @@
-/** Where this machine keeps what it can make again: index, pictures, and who has a meeting open. */
+/** Where this machine keeps what it can make again (index, pictures, who has a meeting open) and the photographer's papers. */
 import { homedir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import type { MeetingId } from '../../core/ids.js';
 
 /** `$TYREWALL_STATE`; else the XDG base directory specification's state folder, or the platform's own place. */
@@ -17,3 +17,6 @@ export function defaultStateRoot(
 
 /** One folder per meeting id: a copy on another disk is the same meeting and shares it. */
 export const stateFolderOf = (stateRoot: string, meeting: MeetingId): string => join(stateRoot, 'meetings', meeting);
+
+/** Back from a meeting's folder to what all meetings share. */
+export const stateRootOf = (stateFolder: string): string => dirname(dirname(stateFolder));
