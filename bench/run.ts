@@ -11,6 +11,7 @@ const parts: Readonly<Record<string, () => Promise<Figures>>> = {
   firstRiders: async () => (await import('./firstRiders.js')).benchFirstRiders(),
   desk: async () => (await import('./desk/firstScreen.js')).benchDesk(),
   logbook: async () => (await import('./logbook/index.js')).benchLogbook(),
+  light: async () => (await import('./light.js')).benchLight(),
 };
 
 const { json, only } = readOptions(process.argv.slice(2));

@@ -4,3 +4,9 @@ export { highSun, lightRow, skyAt, sunRow, sunTrack, threadPx } from './light/ro
 export type * from './light/types.js';
 export { type LightWords, lightWords } from './light/words.js';
 export { LIGHT_WORTH, worthOfLight } from './light/worth.js';
+export { drawStreak, type StreakDrawing, type StreakOptions, type StreakShape } from './settings/drawStreak.js';
+export { LADDER_RULES, ladderTable } from './settings/ladder.js';
+export { SHUTTER_PRACTICE } from './settings/practice.js';
+export { settingsFor, USUAL_SENSOR } from './settings/settingsFor.js';
+export { guessLevel, kmhOf, speedsAt } from './settings/speeds.js';
+export type * from './settings/types.js';

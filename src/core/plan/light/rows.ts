@@ -47,12 +47,15 @@ export const lightRow = (view: SpotView, track: SunTrack, skies: readonly SkySpa
       .map(spanOf);
   return {
     spot: view.spot.id,
-    spans: runsOf(moments, ({ light, isSkySaid }) => `${nameOf(light)} ${isSkySaid}`).map(lightSpanOf),
+    spans: lightSpansOf(moments),
     low: spansWhere((light) => light.kind !== 'night' && isLow(light.sun)),
     intoLens: spansWhere((light) => light.kind === 'sun' && light.isLowIntoLens),
     sideLit: spansWhere((light) => light.kind === 'sun' && light.onSide > 0),
   };
 };
+
+const lightSpansOf = (moments: readonly Moment[]): readonly LightSpan[] =>
+  runsOf(moments, ({ light, isSkySaid }) => `${nameOf(light)} ${isSkySaid}`).map(lightSpanOf);
 
 const nameOf = (light: SpotLight): LightSpan['is'] => (light.kind === 'sun' ? light.from : light.kind);
 
@@ -83,10 +86,11 @@ const shadowOf = (light: SpotLight): number | null => (light.kind === 'sun' ? li
 const WORDS = { front: 'front', side: 'side', back: 'back', even: 'even' } as const;
 
 export const sunRow = (view: SpotView, track: SunTrack, skies: readonly SkySpan[]): SunRow => {
-  const { spot, spans } = lightRow(view, track, skies);
+  const moments = momentsOf(view, track, skies);
+  const spans = lightSpansOf(moments);
   return {
-    spot,
-    threads: runsOf(momentsOf(view, track, skies), ({ light }) => threadKind(light) ?? '').flatMap(threadOf),
+    spot: view.spot.id,
+    threads: runsOf(moments, ({ light }) => threadKind(light) ?? '').flatMap(threadOf),
     changes: spans.flatMap(({ from, is }, i) => (i > 0 && spans[i - 1]!.is !== is ? [from] : [])),
     words: spans.flatMap(({ from, to, is }) => (is === 'night' ? [] : [{ from, to, word: WORDS[is] }])),
   };
