@@ -1,6 +1,6 @@
 /** The decisions a screen may send, parsed once at the edge. Past this the types are trusted. */
 import { z } from 'zod';
-import { circuit, entry, sky, slip, stay, wish } from '../core/log/planSchemas.js';
+import { circuit, entry, pause, sky, slip, stay, wish } from '../core/log/planSchemas.js';
 import type { Decision } from '../core/log/types.js';
 import type { GestureRequest } from './types.js';
 
@@ -36,12 +36,15 @@ const timetable = z.strictObject({
           start: wall,
           end: wall,
           isSighting: z.boolean().optional(),
+          isOpenPitLane: z.boolean().optional(),
         })
         .refine((slot) => slot.end > slot.start, 'expected the end of a session after its start'),
     )
     .max(200),
   slipRule: z.enum(['clock-fixed', 'sliding']),
   fastestLapMs: z.number().positive().optional(),
+  pauses: z.array(pause).max(60).optional(),
+  curfews: z.array(wall).max(60).optional(),
 });
 
 const decision = z.discriminatedUnion('kind', [

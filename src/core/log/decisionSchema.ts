@@ -1,7 +1,7 @@
 /** What a decision must look like to have an effect. Used where lines are read and where the desk takes them in. */
 import { z } from 'zod';
 
-import { circuit, entry, sky, slip, slot, stay, wish } from './planSchemas.js';
+import { circuit, entry, pause, sky, slip, slot, stay, wish } from './planSchemas.js';
 import type { Decision } from './types.js';
 
 const text = z.string().min(1);
@@ -23,6 +23,8 @@ const timetable = z.looseObject({
   slots: z.array(slot),
   slipRule: z.enum(['clock-fixed', 'sliding']),
   fastestLapMs: z.number().positive().optional(),
+  pauses: z.array(pause).optional(),
+  curfews: z.array(z.number()).optional(),
 });
 
 const shape = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, members: Shape) =>

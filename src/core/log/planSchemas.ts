@@ -87,6 +87,7 @@ export const wish = z.discriminatedUnion('kind', [
   z.looseObject({ kind: z.literal('weigh-group'), group: text, times: z.number().nonnegative() }),
   z.looseObject({ kind: z.literal('closed'), spot: text, from: number, to: number }),
   z.looseObject({ kind: z.literal('rest'), from: number, to: number }),
+  z.looseObject({ kind: z.literal('rain'), from: number, to: number }),
 ]);
 
 export const sky = z.enum(['clear', 'thin-cloud', 'overcast']);

@@ -16,6 +16,16 @@ export interface TimetableSlot {
   readonly start: WallMs;
   readonly end: WallMs;
   readonly isSighting?: boolean;
+  /** Whoever likes goes out and in: no group, no set sessions. */
+  readonly isOpenPitLane?: boolean;
+}
+
+/** Time in which nobody rides by plan. Where lunch is not said, the longest gap about noon is taken for it. */
+export interface Pause {
+  readonly kind: 'lunch' | 'pause';
+  readonly name: string;
+  readonly start: WallMs;
+  readonly end: WallMs;
 }
 
 /** `clock-fixed`: a lost minute is lost. `sliding`: everything after moves. */
@@ -27,6 +37,9 @@ export interface Timetable {
   readonly slipRule: SlipRule;
   /** Fastest lap known for this circuit; no bike returns sooner. Absent when nobody said. */
   readonly fastestLapMs?: Milliseconds;
+  readonly pauses?: readonly Pause[];
+  /** Of each day for which it was said: nobody rides after it. */
+  readonly curfews?: readonly WallMs[];
 }
 
 export interface Spot {

@@ -4,10 +4,18 @@ import type { Arrangement, KnownFile } from '../../core/arrange/types.js';
 import { chooseKeepers } from '../../core/choose/index.js';
 import type { Keepers } from '../../core/choose/types.js';
 import { COVERAGE_RULES, cover, headCountsOf, judgePasses, standsOf } from '../../core/cover/index.js';
-import type { Coverage } from '../../core/cover/types.js';
+import type { Coverage, Entry } from '../../core/cover/types.js';
 import type { FrameId, SpotId } from '../../core/ids.js';
 import type { Decision, DecisionKind, FoldedLog } from '../../core/log/types.js';
 import type { FrameMeasurement } from '../../core/measure/types.js';
+import {
+  entryNumbersOf,
+  entryWords,
+  plain,
+  type SaidOfTimetable,
+  timetableInForce,
+} from '../../core/plan/timetable/index.js';
+import type { EntryLine } from '../../core/plan/timetable/types.js';
 import type { Spot, Timetable } from '../../core/plan/types.js';
 import type { WallMs } from '../../core/units.js';
 
@@ -39,10 +47,14 @@ export const derive: Derive = (known, now) => rememberingDerive()(known, now);
  */
 export function rememberingDerive(): Derive {
   let memory: ArrangeMemory | null = null;
+  const timetableHeld = holding(timetableOf);
+  const numbersHeld = holding((log) => entryNumbersOf(entriesOf(log) ?? []));
   return ({ files, pixels, log, zone, spots }, now) => {
-    const timetable = timetableOf(log);
+    const timetable = timetableHeld(log);
+    const entries = entriesOf(log);
+    const numbers = entries === null ? {} : { entryNumbers: numbersHeld(log) };
     const calibration = calibrationOf(log);
-    const again = arrangeAgain({ files, pixels, log, zone, timetable, calibration }, memory);
+    const again = arrangeAgain({ files, pixels, log, zone, timetable, calibration, ...numbers }, memory);
     memory = again.memory;
     const { arrangement } = again;
     const judgements = judgePasses(arrangement, pixels, COVERAGE_RULES.goodFrame);
@@ -52,7 +64,7 @@ export function rememberingDerive(): Derive {
       stands: standsOf(log),
       spots: spotsOf(log, spots).map(({ id }) => ({ id: id as SpotId })),
       timetable,
-      entries: null,
+      entries: entries?.map((entry) => toCover(entry, timetable)) ?? null,
       headCounts: headCountsOf(log),
       now,
       judgements,
@@ -67,7 +79,37 @@ export const spotsOf = <S extends { readonly id: string }>(
   ofMeeting: readonly S[],
 ): readonly (S | Spot)[] => lastSaid(log, 'spots')?.spots ?? ofMeeting;
 
-export const timetableOf = (log: FoldedLog): Timetable | null => lastSaid(log, 'timetable')?.timetable ?? null;
+/** The last timetable, as it runs after the slips said since. To arranging it is a prior: the frames say when a session was. */
+export const timetableOf = (log: FoldedLog): Timetable | null => inForceOf(log)?.timetable ?? null;
+
+/** The last timetable as it was said, with what each slip since did to it. */
+export const inForceOf = (log: FoldedLog): ReturnType<typeof timetableInForce> =>
+  timetableInForce(log.inForce.flatMap(({ decision }) => (isOfTimetable(decision) ? [decision] : [])));
+
+const isOfTimetable = (decision: Decision): decision is Decision & SaidOfTimetable =>
+  decision.kind === 'timetable' || decision.kind === 'slip';
+
+/** A class that is no group of the timetable tells nothing: its number is looked for in every group. */
+function toCover(entry: EntryLine, timetable: Timetable | null): Entry {
+  const group = timetable?.groups.find(
+    ({ key, name }) => plain(entry.class) === plain(key) || plain(entry.class) === plain(name),
+  );
+  return { number: entry.number, words: entryWords(entry), ...(group ? { class: group.key } : {}) };
+}
+
+/** Null where no list was said. */
+export const entriesOf = (log: FoldedLog): readonly EntryLine[] | null => lastSaid(log, 'entries')?.entries ?? null;
+
+/** The very same answer while it would be equal: arranging takes another object for another timetable. */
+function holding<T>(work: (log: FoldedLog) => T): (log: FoldedLog) => T {
+  let held: { readonly text: string; readonly answer: T } | null = null;
+  return (log) => {
+    const answer = work(log);
+    const text = JSON.stringify(answer);
+    if (held?.text !== text) held = { text, answer };
+    return held.answer;
+  };
+}
 
 /** What was learnt last; empty: to be learnt. */
 export const calibrationOf = (log: FoldedLog): Readonly<Record<string, number>> =>

@@ -5,7 +5,7 @@
  */
 import { createHash } from 'node:crypto';
 import type { FoldedLog } from '../../core/log/types.js';
-import { calibrationOf, timetableOf } from './derive.js';
+import { calibrationOf, inForceOf } from './derive.js';
 
 type Calibration = Readonly<Record<string, number>>;
 
@@ -39,11 +39,11 @@ export function calibrationToLog(
   return logged.words === words ? null : { calibration: LEARN_ANEW, isForWords: true };
 }
 
-/** A number that changes with what was said of clocks and the day: a calibration holds numbers alone. */
+/** A number that changes with what was said of clocks and the day, slips apart: a calibration holds numbers alone. */
 function keyOfWords(log: FoldedLog): number {
   const clocks = log.inForce.flatMap(({ decision }) => (decision.kind === 'body-clock' ? [decision] : []));
   return createHash('sha256')
-    .update(JSON.stringify([timetableOf(log), clocks]))
+    .update(JSON.stringify([inForceOf(log)?.said ?? null, clocks]))
     .digest()
     .readUInt32BE(0);
 }

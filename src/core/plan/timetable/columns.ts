@@ -1,0 +1,23 @@
+/** Which column is what, by its name. */
+import type { Row } from './rows.js';
+import { plain } from './words.js';
+
+export type Columns<Column extends string> = ReadonlyMap<Column, number>;
+
+/** Null where the row is no header: two names of columns at least, and most of its cells such names. */
+export function columnsOf<Column extends string>(
+  { cells }: Row,
+  names: Readonly<Record<Column, ReadonlySet<string>>>,
+): Columns<Column> | null {
+  const columns = new Map<Column, number>();
+  const filled = cells.filter((cell) => cell !== '').length;
+  cells.forEach((cell, at) => {
+    const words = plain(cell);
+    const column = (Object.keys(names) as Column[]).find((name) => !columns.has(name) && names[name].has(words));
+    if (column !== undefined && words !== '') columns.set(column, at);
+  });
+  return columns.size >= 2 && columns.size >= filled / 2 ? columns : null;
+}
+
+export const cellAt = <Column extends string>(row: Row, columns: Columns<Column>, column: Column): string =>
+  row.cells[columns.get(column) ?? -1]?.trim() ?? '';

@@ -1,0 +1,76 @@
+import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, describe, expect, it } from 'vitest';
+import { readEntries, readTimetable, rowsOfText } from '../../../core/plan/timetable/index.js';
+import { openPeople } from '../../meeting/people.js';
+import { readTable, takeEntries } from './index.js';
+
+const OPTIONS = { date: '2026-09-19', days: ['2026-09-19'], slipRule: 'sliding', zone: 'Europe/London' } as const;
+const bytesOf = (text: string) => new TextEncoder().encode(text);
+const starts = async (name: string, bytes: Uint8Array) =>
+  readTimetable((await readTable(name, bytes)).rows, OPTIONS).timetable?.slots.map(
+    ({ name: slot, start, end }) => `${slot} ${new Date(start).toISOString().slice(11, 16)} ${(end - start) / 60_000}`,
+  );
+
+describe('table files', () => {
+  it('PL250: an XLSX file written by another program: times of day, fractions, dates with times, lengths, text', async () => {
+    const bytes = await readFile('test/fixtures/tables/timetable.xlsx');
+    expect(await starts('timetable.xlsx', bytes)).toEqual(['N1 09:00 20', 'I1 09:20 20', 'F1 09:40 20']);
+    const table = await readTable('timetable.xlsx', bytes);
+    expect(table.sheet).toBe('Saturday');
+    expect(table.otherSheets).toEqual(['Sunday']);
+    const { lines, timetable } = readTimetable(table.rows, OPTIONS);
+    expect(lines.map(({ at }) => at)).toEqual([1, 2, 3, 5, 6]);
+    expect(timetable?.slots[0]?.isSighting).toBe(true);
+    expect(timetable?.pauses).toHaveLength(1);
+  });
+
+  it('PL251: CSV with quotes, semicolons, a mark of its encoding or of an older one', async () => {
+    const expected = ['N1 09:00 20'];
+    expect(await starts('a.csv', bytesOf('Group,Start,End,Notes\r\nNovice,9:00,9:20,"wet, or\nlate"\r\n'))).toEqual(
+      expected,
+    );
+    expect(await starts('a.csv', bytesOf('\uFEFFGruppe;Beginn;Ende\nNovice;9.00;9.20\n'))).toEqual(expected);
+    const old = Uint8Array.from([...'Groupe;D\u00e9but;Fin\nNovice;9h00;9h20\n'].map((sign) => sign.charCodeAt(0)));
+    expect(await starts('a.csv', old)).toEqual(expected);
+  });
+
+  it('PL252: what is no table is refused with what to do', async () => {
+    const zip = Uint8Array.from([0x50, 0x4b, 3, 4, 0, 0, 0, 0]);
+    await expect(readTable('list.xlsx', zip)).rejects.toThrow(/Expected an XLSX file but list\.xlsx could not be read/);
+    const old = Uint8Array.from([0xd0, 0xcf, 0x11, 0xe0, 0, 0]);
+    await expect(readTable('list.xls', old)).rejects.toThrow(/older XLS kind\. Save it as XLSX or CSV/);
+    await expect(readTable('list.pdf', bytesOf('%PDF\u0000'))).rejects.toThrow(/list\.pdf is none of these/);
+    await expect(readTable('list.csv', new Uint8Array(9_000_000))).rejects.toThrow(/at most 8 MB/);
+  });
+});
+
+describe('taking an entry list', () => {
+  const folders: string[] = [];
+  afterEach(async () => {
+    for (const folder of folders.splice(0)) await rm(folder, { recursive: true });
+  });
+
+  it('PL253: names go to people and never into the decision; a rider in two classes, or taken again, is one person', async () => {
+    const folder = await mkdtemp(join(tmpdir(), 'tyrewall-people-'));
+    folders.push(folder);
+    const people = await openPeople(folder);
+    let ids = 0;
+    const take = () => {
+      const list =
+        'Class,Number,Name,Mail,Wants\nTwins,7,Ada Example,ada@example.org,\nSingles,70,Ada Example,ada@example.org,head-on\nTwins,9,,,';
+      return takeEntries(readEntries(rowsOfText(list), { event: 'Round' }).entries, people, () => `p${++ids}`);
+    };
+    const decision = await take();
+    expect(JSON.stringify(decision)).not.toMatch(/ada/i);
+    expect(decision.entries).toEqual([
+      { event: 'Round', class: 'Twins', number: '7', person: 'p1' },
+      { event: 'Round', class: 'Singles', number: '70', wants: 'head-on', person: 'p1' },
+      { event: 'Round', class: 'Twins', number: '9' },
+    ]);
+    expect(await take()).toEqual(decision);
+    expect(await readdir(folder)).toEqual(['p1.json']);
+    expect(people.all()[0]).toMatchObject({ name: 'Ada Example', contact: 'ada@example.org' });
+  });
+});
