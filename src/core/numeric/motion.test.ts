@@ -103,6 +103,35 @@ describe('following', () => {
     expect(followedBlurMm(headOn, { forwardM: 1, acrossM: 0 }, 400, 1 / 1000)).toBe(0);
   });
 
+  it('PL332: at any angle it is what projecting the points through a turning camera gives', () => {
+    const [speedMs, distanceM, focal, seconds] = [45, 30, 300, 1 / 500];
+    for (const crossingDeg of [0, 20, 45, 90, 135, 180])
+      for (const [forwardM, acrossM] of [
+        [0.7, 0.25],
+        [0.7, -0.25],
+        [-1, 0.1],
+      ] as const) {
+        const angle = (crossingDeg * Math.PI) / 180;
+        const along = [Math.sin(angle), -Math.cos(angle)] as const;
+        const across = [Math.cos(angle), Math.sin(angle)] as const;
+        const placeOf = (travelled: number, f: number, a: number) =>
+          [0, 1].map((i) => (i === 1 ? distanceM : 0) + (travelled + f) * along[i]! + a * across[i]!) as [
+            number,
+            number,
+          ];
+        const imageAt = (travelled: number) => {
+          const helmet = placeOf(travelled, 0, 0);
+          const [x, y] = placeOf(travelled, forwardM, acrossM);
+          const length = Math.hypot(...helmet);
+          const [ux, uy] = [helmet[0] / length, helmet[1] / length];
+          return (focal * (x * uy - y * ux)) / (x * ux + y * uy);
+        };
+        const half = (speedMs * seconds) / 2;
+        const blur = followedBlurMm({ speedMs, distanceM, crossingDeg }, { forwardM, acrossM }, focal, seconds);
+        expect(blur).toBeCloseTo(Math.abs(imageAt(half) - imageAt(-half)), 9);
+      }
+  });
+
   it('PL332: the point that is followed stands still', () => {
     for (const crossingDeg of [0, 30, 90, 150])
       expect(followedBlurMm({ speedMs: 50, distanceM: 30, crossingDeg }, { forwardM: 0, acrossM: 0 }, 300, 0.01)).toBe(

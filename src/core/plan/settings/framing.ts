@@ -21,7 +21,7 @@ export const framingOf = (view: SpotView, sensor: Sensor, wanted: number = USUAL
   const seen = seenWidthM(view);
   const shape = sensor.widthMm / sensor.heightMm;
   const widthM = Math.max(seen, BIKE_HEIGHT_M * shape) / wanted;
-  const distanceMm = view.distanceM * 1000;
+  const distanceMm = workedDistanceM(view) * 1000;
   const focalMm = focalFor(sensor.widthMm, widthM * 1000, distanceMm);
   const crop = 36 / sensor.widthMm;
   const [shortest, longest] = view.spot.focalMm ?? [0, Number.POSITIVE_INFINITY];
@@ -32,13 +32,26 @@ export const framingOf = (view: SpotView, sensor: Sensor, wanted: number = USUAL
     focalMm,
     usedFocalMm,
     fill: (wanted * widthM) / used,
-    ...(usedFocalMm === focalMm
-      ? {}
-      : {
-          note: `${Math.round(focalMm)} mm would frame the bike at ${Math.round(wanted * 100)} %; the spot is said to take ${shortest}–${longest} mm on 36 × 24.`,
-        }),
+    notes: [
+      ...(workedDistanceM(view) === view.distanceM
+        ? []
+        : [
+            `The spot is drawn ${view.distanceM.toFixed(1)} m from the bikes; all is worked out for ${NEAREST_M} m. Move the spot.`,
+          ]),
+      ...(usedFocalMm === focalMm
+        ? []
+        : [
+            `${Math.round(focalMm)} mm would frame the bike at ${Math.round(wanted * 100)} %; the spot is said to take ${shortest}–${longest} mm on 36 × 24.`,
+          ]),
+    ],
   };
 };
+
+/** Nearer nobody may stand, and the sums lose their sense: own convention. */
+const NEAREST_M = 2;
+
+/** The distance that is worked with: a spot drawn on the track itself is taken off it, and that is said. */
+export const workedDistanceM = ({ distanceM }: SpotView): number => Math.max(NEAREST_M, distanceM);
 
 /** How wide bike and rider look from the spot. */
 const seenWidthM = (view: SpotView): number => {

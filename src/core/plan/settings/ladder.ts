@@ -20,7 +20,7 @@ import {
   wheelTurnDeg,
 } from '../../numeric/motion.js';
 import type { SpotView } from '../circuit/types.js';
-import { crossingDeg } from './framing.js';
+import { crossingDeg, workedDistanceM } from './framing.js';
 import { LADDER_BOUNDS, SHUTTER_PRACTICE, SLOW_CHANCE, SLOW_CHANCE_FROM_S } from './practice.js';
 import type { Framing, Ladder, Range, Rung, Sensor } from './types.js';
 
@@ -108,7 +108,7 @@ const effectsOf = (
 
 export const crossingOf = (view: SpotView, speedMs: number): Crossing => ({
   speedMs,
-  distanceM: view.distanceM,
+  distanceM: workedDistanceM(view),
   crossingDeg: crossingDeg(view),
 });
 

@@ -12,7 +12,9 @@ const own = (range: Range, says: string): Practice => ({ range, basis: 'own-conv
 const SIDE_ON: readonly Practice[] = [
   usual([1 / 320, 1 / 160], 'side-on, dependable'),
   published([1 / 125, 1 / 60], 'side-on, for streaks: two photographers’ notes and a camera club’s'),
+  published([1 / 250, 1 / 60], 'cars on a straight: a magazine of 2013'),
   published([1 / 60, 1 / 30], 'slower subjects: a magazine of 2013'),
+  published([1 / 500, 1 / 250], 'and 1/125 is unlikely to be sharp: a former racer, in a camera club’s notes'),
 ];
 const THREE_QUARTER: readonly Practice[] = [
   usual([1 / 800, 1 / 500], 'three-quarter'),

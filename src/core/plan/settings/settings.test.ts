@@ -149,7 +149,7 @@ describe('framing', () => {
         const onSensor = (2050 * framing.usedFocalMm) / (distanceM * 1000 - framing.usedFocalMm);
         expect(onSensor / 36).toBeCloseTo(fill, 6);
         expect(framing.fill).toBeCloseTo(fill, 9);
-        expect(framing.note).toBeUndefined();
+        expect(framing.notes).toEqual([]);
       }
   });
 
@@ -162,7 +162,9 @@ describe('framing', () => {
   it('PL341: keeps to the lenses a spot is said to take, on any sensor, and says what would be better', () => {
     const full = settings({ focalMm: [100, 200] }, { saidKmh: 120 }).framing;
     expect(full.usedFocalMm).toBe(200);
-    expect(full.note).toBe('261 mm would frame the bike at 60 %; the spot is said to take 100–200 mm on 36 × 24.');
+    expect(full.notes).toEqual([
+      '261 mm would frame the bike at 60 %; the spot is said to take 100–200 mm on 36 × 24.',
+    ]);
     expect((2050 * 200) / (25_000 - 200) / 36).toBeCloseTo(full.fill, 6);
     const small = settings(
       { focalMm: [100, 200] },
@@ -172,6 +174,14 @@ describe('framing', () => {
       },
     ).framing;
     expect(small.usedFocalMm).toBeCloseTo(200 / 1.5, 9);
+  });
+
+  it('PL341: a spot drawn on the track is worked out for 2 m, and says so', () => {
+    const { framing, panDegPerS } = settings({ distanceM: 0 }, { saidKmh: 36 });
+    expect(framing.notes).toEqual([
+      'The spot is drawn 0.0 m from the bikes; all is worked out for 2 m. Move the spot.',
+    ]);
+    expect(panDegPerS![0]).toBeCloseTo((10 / 2) * (180 / Math.PI), 9);
   });
 
   it('PL341: a bike crosses at 90°, comes at 0°, goes at 180°', () => {

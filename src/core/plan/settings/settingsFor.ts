@@ -4,7 +4,7 @@ import { APERTURES, markOf, SHUTTERS } from '../../numeric/exposure.js';
 import { crossingBlurMm, panRateDegPerS } from '../../numeric/motion.js';
 import { depthOfField } from '../../numeric/optics.js';
 import { exposureAdvice } from './exposureAdvice.js';
-import { framingOf } from './framing.js';
+import { framingOf, workedDistanceM } from './framing.js';
 import { crossingOf, ladderOf } from './ladder.js';
 import { shimmerAdvice } from './shimmerAdvice.js';
 import { msOf, speedsAt } from './speeds.js';
@@ -32,7 +32,9 @@ export const settingsFor = ({ view, group, speed, light, sensor, fill, tone }: S
     framing,
     panDegPerS: rangeOf((speedMs) => panRateDegPerS(crossingOf(view, speedMs))),
     depthOfFieldM:
-      exposure.atStart === null ? null : depthAt(exposure.atStart.fNumber, framing.usedFocalMm, view.distanceM, sensor),
+      exposure.atStart === null
+        ? null
+        : depthAt(exposure.atStart.fNumber, framing.usedFocalMm, workedDistanceM(view), sensor),
     unfollowedBlurPx: rangeOf(
       (speedMs) =>
         (crossingBlurMm(crossingOf(view, speedMs), framing.usedFocalMm, markOf(SHUTTERS, ladder.start).exact) *

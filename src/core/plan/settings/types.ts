@@ -43,6 +43,7 @@ export interface Sensor {
   readonly widthMm: number;
   readonly heightMm: number;
   readonly widthPx: number;
+  /** The lowest to use, 100 or more. */
   readonly baseIso: number;
 }
 
@@ -68,8 +69,8 @@ export interface Framing {
   /** Nearest to it within what the spot is said to need; the rest is worked out with this one. */
   readonly usedFocalMm: number;
   readonly fill: number;
-  /** Absent where the lens fits. */
-  readonly note?: string;
+  /** Where the lens does not fit, or the spot is drawn on the track. */
+  readonly notes: readonly string[];
 }
 
 /** What one shutter does to one group. Speeds are ranges, so these are. Null: the speed is not known. */
@@ -80,6 +81,7 @@ export interface Rung {
   readonly kind: 'sure' | 'slow' | 'too-slow';
   /** Of the background, as share of the bike's length from nose to tail; none head-on. */
   readonly streak: Range | null;
+  /** By the tyre's marking; ±5 % in use. */
   readonly wheelDeg: Range | null;
   /** Of the bike, in pixels, if the hand is 1 % off the bike's pace; none head-on. */
   readonly handBlurPx: Range | null;
