@@ -13,4 +13,5 @@ function run(command: string, ...rest: readonly string[]): void {
 rmSync('dist', { recursive: true, force: true });
 run('node_modules/typescript/bin/tsc', '-p', 'tsconfig.build.json');
 run('node_modules/vite/bin/vite.js', 'build', '--logLevel', 'warn');
+run('node_modules/vite/bin/vite.js', 'build', '-c', 'vite.pocket.config.ts', '--logLevel', 'warn');
 for (const path of besideTheCode) cpSync(path, `dist/${path}`, { recursive: true });
