@@ -12,10 +12,13 @@ const APPROACH_M = 80;
 /** A bike is followed this far either side of where the view meets the line. Common practice. */
 const FOLLOWED_M = 20;
 
-/** Bends of a line nobody named yet, by number from the start line. */
-export function findBends(track: Track): Bend[] {
+/**
+ * Bends of a line nobody named yet, by number from the start line.
+ * @param windowM wider for a line that errs: a phone's wiggles are no bends.
+ */
+export function findBends(track: Track, windowM?: number): Bend[] {
   const count = Math.max(8, Math.round(track.lengthM / STEP_M));
-  const curvatures = Array.from({ length: count }, (_, i) => curvatureAt(track, (i * track.lengthM) / count));
+  const curvatures = Array.from({ length: count }, (_, i) => curvatureAt(track, (i * track.lengthM) / count, windowM));
   const sideOf = (i: number): number => {
     const curvature = curvatures[i % count]!;
     return Math.abs(curvature) * GENTLEST_RADIUS_M < 1 ? 0 : Math.sign(curvature);

@@ -7,6 +7,7 @@ import type { SpotId } from '../../ids.js';
 import { type Degrees, metresOf } from '../../units.js';
 import { azimuthOf } from './angles.js';
 import { checkCircuit } from './checkCircuit.js';
+import { distanceBetween } from './segments.js';
 import { layTrack, nearestOnTrack, placeOf, pointAlong, wrapAlong } from './track.js';
 import type { Circuit, CircuitProblem, CircuitSpot, Place, Way } from './types.js';
 
@@ -106,14 +107,17 @@ export function removeLinePoint(circuit: Circuit, index: number): Edited {
   return edited(withLine(circuit, circuit.centreline.toSpliced(index, 1)));
 }
 
+/** A start set on a drawn point is that point. */
+const SAME_M = 0.01;
+
 /** The line begins at another place: metres along are counted from there. */
 export function startAt(circuit: Circuit, place: Place): Edited {
   const track = layTrack(circuit);
   const { alongM, point } = nearestOnTrack(track, track.plane.toPoint(place.longitudeDeg, place.latitudeDeg));
   const next = track.alongs.findIndex((along) => along > alongM);
   const turned = next < 0 ? track.points : [...track.points.slice(next), ...track.points.slice(0, next)];
-  const points = track.alongs.includes(alongM) ? turned.slice(0, -1) : turned;
-  const centreline = [point, ...points].map((one) => placeOf(track.plane, one));
+  const others = turned.filter((one) => distanceBetween(one, point) > SAME_M);
+  const centreline = [point, ...others].map((one) => placeOf(track.plane, one));
   const bends = circuit.bends
     .map((bend) => ({ ...bend, alongM: wrapAlong(track, bend.alongM - alongM) }))
     .sort((a, b) => a.alongM - b.alongM);

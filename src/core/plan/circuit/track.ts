@@ -124,9 +124,9 @@ function runningHeading(track: Track, alongM: number): number {
 /** Where the bikes go at a place of the line. */
 export const headingAt = (track: Track, alongM: number): Degrees => azimuthOf(runningHeading(track, alongM));
 
-/** Turn per metre in radians, to the right positive, as the mean over 12 m either side. */
-export function curvatureAt(track: Track, alongM: number): number {
-  const reach = Math.min(WINDOW_M, track.lengthM / 8);
+/** Turn per metre in radians, to the right positive, as the mean over some metres either side. */
+export function curvatureAt(track: Track, alongM: number, windowM: number = WINDOW_M): number {
+  const reach = Math.min(windowM, track.lengthM / 8);
   const turn = runningHeading(track, alongM + reach) - runningHeading(track, alongM - reach);
   return (turn * Math.PI) / 180 / (2 * reach);
 }

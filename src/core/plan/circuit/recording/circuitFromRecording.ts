@@ -11,6 +11,8 @@ import { evenRing, medianLap, spreadOf } from './medianLap.js';
 import { readRecording } from './readRecording.js';
 
 const STEP_M = 10;
+/** Wiggles of a few metres that smoothing left are shorter than this either side. */
+const BEND_WINDOW_M = 30;
 
 export interface FromRecording {
   readonly circuit: Circuit | null;
@@ -43,7 +45,7 @@ export function circuitFromRecording(text: string, { name, zone }: NewCircuit): 
     zone,
     direction: signedAreaOf(ring) > 0 ? 'anticlockwise' : 'clockwise',
     centreline,
-    bends: findBends(layTrack({ centreline })),
+    bends: findBends(layTrack({ centreline }), BEND_WINDOW_M),
     ways: [],
     spots: [],
     paddock: last,

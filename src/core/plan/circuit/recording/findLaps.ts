@@ -20,11 +20,13 @@ const GATE_EVERY_M = 40;
 const AIM_M = 40;
 /** Where a recording ends this near to its start, it is one lap. */
 const CLOSED_M = 60;
+/** Places closer together than this are one: whoever walks or stands is recorded as a cloud about where they are. */
+const CLOUD_M = 10;
 /** No phone errs so far from one point to the next and back again. */
 const JUMP_M = 150;
 
 export function findLaps(recorded: readonly Point[]): (readonly Point[])[] {
-  const line = withoutJumps(recorded);
+  const line = withoutClouds(withoutJumps(recorded));
   if (line.length < 3) return [];
   const even = walkLine(line, GATE_EVERY_M);
   const tries = even.slice(1, -1).map((at, i) => lapsThrough(line, even[i]!, at, even[i + 2]!));
@@ -41,6 +43,24 @@ function withoutJumps(points: readonly Point[]): Point[] {
     const isOut = distanceBetween(point, before) > JUMP_M && distanceBetween(point, after) > JUMP_M;
     return !isOut || distanceBetween(before, after) > JUMP_M;
   });
+}
+
+/** Places in a row about one place, as their middle. */
+function withoutClouds(points: readonly Point[]): Point[] {
+  const out: Point[] = [];
+  let cloud: Point[] = [];
+  const gather = (): void => {
+    if (cloud.length === 0) return;
+    const sum = cloud.reduce((so, { x, y }) => ({ x: so.x + x, y: so.y + y }));
+    out.push({ x: sum.x / cloud.length, y: sum.y / cloud.length });
+    cloud = [];
+  };
+  for (const point of points) {
+    if (cloud.length > 0 && distanceBetween(point, cloud[0]!) > CLOUD_M) gather();
+    cloud.push(point);
+  }
+  gather();
+  return out;
 }
 
 /** Stretches between crossings of a gate at `at`, across the way from `before` to `after`, that are of one length. */

@@ -9,8 +9,9 @@ import { azimuthFrom, stepFrom } from '../angles.js';
 import { distanceBetween, lengthOf, meetingShares, pointBetween, walkLine } from '../segments.js';
 
 const STEP_M = 5;
-/** Points either side in the smoothing: 30 m. */
+/** Points either side in the smoothing: 30 m, and 45 m where no second lap takes part of the error away. */
 const REACH = 6;
+const LONE_REACH = 9;
 const ROUNDS = 3;
 /** Laps further to the side than this pass somewhere else. */
 const SIDEWAYS_M = 30;
@@ -19,16 +20,17 @@ const NEARBY_SHARE = 0.06;
 
 export function medianLap(laps: readonly (readonly Point[])[]): Point[] {
   const byLength = [...laps].sort((a, b) => lengthOf(a) - lengthOf(b));
-  let ring = smoothed(evenRing(byLength[Math.floor(byLength.length / 2)]!, STEP_M));
+  const weights = weightsOf(laps.length > 1 ? REACH : LONE_REACH);
+  let ring = smoothed(evenRing(byLength[Math.floor(byLength.length / 2)]!, STEP_M), weights);
   for (let round = 0; round < ROUNDS && laps.length > 1; round++) {
     const moved = ring.map((point, i) => {
       const aim = azimuthFrom(ring[(i + ring.length - 1) % ring.length]!, ring[(i + 1) % ring.length]!);
       const offsets = laps.flatMap((lap) => sidewaysOf(lap, point, aim, i / ring.length) ?? []);
       return offsets.length === 0 ? point : stepFrom(point, aim + 90, medianOf(offsets));
     });
-    ring = evenRing(smoothed(moved), STEP_M);
+    ring = evenRing(smoothed(moved, weights), STEP_M);
   }
-  return smoothed(ring);
+  return smoothed(ring, weights);
 }
 
 /** Points about every `stepM` round a ring, the first not repeated. */
@@ -61,18 +63,19 @@ const medianOf = (values: readonly number[]): number => {
   return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 };
 
-/** Weights of the least-squares cubic (the same as of the parabola) at the middle of 2 m + 1 points, equation 6 of the paper's kind. */
-const WEIGHTS = Array.from({ length: 2 * REACH + 1 }, (_, k) => {
-  const i = k - REACH;
-  const m = REACH;
-  return (3 * (3 * m * m + 3 * m - 1 - 5 * i * i)) / ((2 * m - 1) * (2 * m + 1) * (2 * m + 3));
-});
+/** Weights of the least-squares cubic (they are the parabola's, too) at the middle of 2 m + 1 points. */
+const weightsOf = (m: number): number[] =>
+  Array.from({ length: 2 * m + 1 }, (_, k) => {
+    const i = k - m;
+    return (3 * (3 * m * m + 3 * m - 1 - 5 * i * i)) / ((2 * m - 1) * (2 * m + 1) * (2 * m + 3));
+  });
 
-function smoothed(ring: readonly Point[]): Point[] {
+function smoothed(ring: readonly Point[], weights: readonly number[]): Point[] {
+  const reach = (weights.length - 1) / 2;
   return ring.map((_, i) => {
     let [x, y] = [0, 0];
-    WEIGHTS.forEach((weight, k) => {
-      const point = ring[(i + k - REACH + ring.length) % ring.length]!;
+    weights.forEach((weight, k) => {
+      const point = ring[(i + k - reach + ring.length) % ring.length]!;
       x += weight * point.x;
       y += weight * point.y;
     });

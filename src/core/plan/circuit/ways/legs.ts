@@ -73,32 +73,24 @@ export function travelOver(circuit: Circuit, means: Means): Travel {
       const [start, end] = [network.stops.get(from), network.stops.get(to)];
       if (start === undefined || end === undefined) return null;
       const [van, vanThere] = [vanAt(start), vanAt(end)];
-      if (van === null || vanThere === null || van === vanThere) return walk(onFoot(start), end);
+      if (van === null || vanThere === null || van === vanThere)
+        return onFoot(start).has(end) ? legOf(walked(onFoot(start), end)) : null;
       const drive = byVehicle(van);
-      if (!drive.has(vanThere)) return null;
+      const isReached = onFoot(start).has(van) && drive.has(vanThere) && onFoot(vanThere).has(end);
+      if (!isReached) return null;
       return legOf([
-        ...edgesTo(onFoot(start), van).map((edge) => ({
-          edge,
-          by: 'foot' as const,
-          minutes: footMinutes(means)(edge)!,
-        })),
-        ...edgesTo(drive, vanThere).map((edge) => ({
-          edge,
-          by: 'vehicle' as const,
-          minutes: vehicleMinutes(means)(edge)!,
-        })),
-        ...edgesTo(onFoot(vanThere), end).map((edge) => ({
-          edge,
-          by: 'foot' as const,
-          minutes: footMinutes(means)(edge)!,
-        })),
+        ...walked(onFoot(start), van),
+        ...edgesTo(drive, vanThere).map((edge) => stepBy('vehicle', edge)),
+        ...walked(onFoot(vanThere), end),
       ]);
     },
   };
 
-  function walk(reached: ReadonlyMap<number, Reached>, end: number): Leg | null {
-    if (!reached.has(end)) return null;
-    return legOf(edgesTo(reached, end).map((edge) => ({ edge, by: 'foot', minutes: footMinutes(means)(edge)! })));
+  function stepBy(by: Step['by'], edge: Edge): Step {
+    return { edge, by, minutes: (by === 'foot' ? footMinutes : vehicleMinutes)(means)(edge)! };
+  }
+  function walked(reached: ReadonlyMap<number, Reached>, end: number): Step[] {
+    return edgesTo(reached, end).map((edge) => stepBy('foot', edge));
   }
 }
 
@@ -123,9 +115,12 @@ interface Step {
   readonly by: 'foot' | 'vehicle';
   readonly minutes: number;
 }
+/** A spot on the way itself is hung on it by nothing worth a word. */
+const LEAST_M = 0.5;
+
 function legOf(steps: readonly Step[]): Leg {
   const parts: LegPart[] = [];
-  for (const { edge, by } of steps.filter(({ edge: one }) => one.metres > 0)) {
+  for (const { edge, by } of steps.filter(({ edge: one }) => one.metres >= LEAST_M)) {
     const way = edge.way?.id ?? null;
     const last = parts.at(-1);
     if (last !== undefined && last.way === way && last.by === by)
