@@ -1,0 +1,69 @@
+/** What a day's problem is made from: the other parts of the plan, as plain records and answers. */
+import type { SpotId } from '../../ids.js';
+import type { Milliseconds, WallMs } from '../../units.js';
+import type { BikeSide } from '../circuit/types.js';
+import type { Timetable } from '../types.js';
+import type { Had, Wish } from './types.js';
+
+export interface DaySpot {
+  readonly id: SpotId;
+  readonly name: string;
+  readonly side: BikeSide | 'both';
+  readonly hasShade: boolean;
+}
+
+/** A share of the worth, and why. */
+export interface Share {
+  /** 0 to 1. */
+  readonly share: number;
+  readonly words: string;
+}
+
+export interface InputWay {
+  /** With packing and setting up. */
+  readonly minutes: number;
+  readonly isOnFoot: boolean;
+}
+
+/** Somebody booked before the day. */
+export interface Client {
+  readonly group: string;
+  /** Where they want to be seen; none named: anywhere. */
+  readonly spots: readonly SpotId[];
+}
+
+/** What a group still needs from a spot, as the coverage so far tells. */
+export interface Demand {
+  readonly group: string;
+  readonly spot: SpotId;
+  readonly riders: number;
+  /** Of them, those without good frames from there. */
+  readonly lacking: number;
+}
+
+export interface DayInputs {
+  /** In force: with its slips. */
+  readonly timetable: Timetable;
+  readonly isHalved: boolean;
+  readonly spots: readonly DaySpot[];
+  /** While the track is hot, without crossing it; null: there is none. */
+  readonly wayBetween: (from: SpotId | 'paddock', to: SpotId | 'paddock') => InputWay | null;
+  readonly lightAt: (spot: SpotId, at: WallMs) => Share;
+  /** How well a group's pace suits a spot; absent: all alike. */
+  readonly fitOf?: (spot: SpotId, group: string) => Share;
+  readonly lapOf?: (group: string) => Milliseconds | null;
+  readonly needsShade?: (from: WallMs, to: WallMs) => boolean;
+  readonly clients: readonly Client[];
+  /** Empty before anything was seen. */
+  readonly demands: readonly Demand[];
+  readonly carriedKg: number;
+  readonly restAfterMinutes: number | null;
+  readonly photographers: number;
+  readonly wishes: readonly Wish[];
+  /** The plan begins here, and only what begins later is planned; null: the whole day. */
+  readonly underWay: {
+    readonly at: WallMs;
+    readonly places: readonly (SpotId | null)[];
+    readonly had: readonly Had[];
+  } | null;
+}

@@ -1,0 +1,3 @@
+export class SolverError extends Error {
+  override readonly name = 'SolverError';
+}
