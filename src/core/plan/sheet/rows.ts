@@ -2,7 +2,6 @@
 import type { SpotId } from '../../ids.js';
 import { type WallMs, wallMsOf } from '../../units.js';
 import type { TimetableSlot } from '../types.js';
-import { lunchOf } from './lunch.js';
 import { settingsOfStay } from './settingsOfStay.js';
 import type { PlainStay } from './stays.js';
 import type { SheetInput, SheetRow, SheetStay, SheetWay } from './types.js';
@@ -15,7 +14,7 @@ export interface FoundRows {
 
 /** Stays that a later start of the sheet leaves out are not among `stays`. */
 export function rowsOf(input: SheetInput, stays: readonly PlainStay[]): FoundRows {
-  const lunch = lunchOf(input.slots);
+  const { lunch } = input;
   const table = new Table(input);
   table.addLines(before(input));
   let place: SpotId | null = null;
@@ -24,7 +23,7 @@ export function rowsOf(input: SheetInput, stays: readonly PlainStay[]): FoundRow
     const isAfterLunch = lunch !== null && stay.begins >= lunch.to && (freeFrom ?? lunch.from) <= lunch.to;
     if (isAfterLunch && freeFrom !== null) {
       table.addWay(place, null, freeFrom, null);
-      table.addLines([{ kind: 'line', at: wallMsOf(Math.max(lunch.from, freeFrom)), words: LUNCH }]);
+      table.addLines([{ kind: 'line', is: 'lunch', at: wallMsOf(Math.max(lunch.from, freeFrom)), words: LUNCH }]);
       place = null;
       freeFrom = null;
     }
@@ -33,7 +32,7 @@ export function rowsOf(input: SheetInput, stays: readonly PlainStay[]): FoundRow
     place = stay.spot.id;
     freeFrom = stay.to;
   }
-  table.addLines([{ kind: 'line', at: freeFrom, words: AFTER }]);
+  table.addLines([{ kind: 'line', is: 'after', at: freeFrom, words: AFTER }]);
   return table;
 }
 
@@ -43,18 +42,26 @@ const LUNCH = 'Lunch at the van: cards in, shade, food, water. Format only what 
 const AFTER = 'Bib back. Cards in before the drive; a break every two hours.';
 
 function before({ times, from }: SheetInput): readonly SheetRow[] {
-  if (from !== undefined) return [{ kind: 'line', at: from, words: `${WATER} ${CLOCK}` }];
+  if (from !== undefined) return [{ kind: 'line', is: 'before', at: from, words: `${WATER} ${CLOCK}` }];
   const signOn = 'Sign-on and media briefing: bib, photographers’ map; ask the marshals where to stand.';
   return [
     {
       kind: 'line',
+      is: 'sign-on',
       at: times.signOn ?? null,
       words: times.briefing === undefined ? signOn : 'Sign-on: bib, photographers’ map.',
     },
     ...(times.briefing === undefined
       ? []
-      : [{ kind: 'line' as const, at: times.briefing, words: 'Media briefing: ask the marshals where to stand.' }]),
-    { kind: 'line', at: null, words: `${CLOCK} ${WATER}` },
+      : [
+          {
+            kind: 'line' as const,
+            is: 'briefing' as const,
+            at: times.briefing,
+            words: 'Media briefing: ask the marshals where to stand.',
+          },
+        ]),
+    { kind: 'line', is: 'before', at: null, words: `${CLOCK} ${WATER}` },
   ];
 }
 
@@ -85,9 +92,9 @@ class Table implements FoundRows {
     if (answer.kind === 'no-way' && !isCold) {
       const words = `No way from ${names} may be used while the track is hot: ask the marshals.`;
       this.warnings.push(words);
-      this.rows.push({ kind: 'line', at: leaves, words });
+      this.rows.push({ kind: 'line', is: 'way', at: leaves, words });
     } else if (answer.kind === 'not-known' && this.#input.circuit !== undefined) {
-      this.rows.push({ kind: 'line', at: leaves, words: `How long it takes from ${names} is not known.` });
+      this.rows.push({ kind: 'line', is: 'way', at: leaves, words: `How long it takes from ${names} is not known.` });
     }
     return null;
   }

@@ -6,7 +6,6 @@ import { wallOfEpoch } from '../../numeric/wallTime.js';
 import { epochMsOf, unitIntervalOf } from '../../units.js';
 import { RULES_FIRST } from '../care/cautions.js';
 import type { Group } from '../types.js';
-import { lunchOf } from './lunch.js';
 import { mapOf } from './map.js';
 import { rowsOf } from './rows.js';
 import { type PlainStay, staysOf } from './stays.js';
@@ -42,8 +41,7 @@ export function runSheet(input: SheetInput): RunSheet {
   };
 }
 
-function titleOf({ from, slots, photographer, photographers }: SheetInput): string {
-  const lunch = lunchOf(slots);
+function titleOf({ from, lunch, photographer, photographers }: SheetInput): string {
   const part =
     from === undefined
       ? ''

@@ -81,6 +81,8 @@ export interface SheetInput {
   readonly groups: readonly Group[];
   /** As the timetable stands now, of this day. */
   readonly slots: readonly TimetableSlot[];
+  /** Null: the day has none that anybody said or that shows. */
+  readonly lunch: { readonly from: WallMs; readonly to: WallMs } | null;
   readonly spots: readonly Spot[];
   readonly circuit?: Circuit;
   readonly source: SheetSource;
@@ -140,7 +142,9 @@ export type SheetRow =
       readonly words: string;
     }
   /** `at` null: its time is not known. */
-  | { readonly kind: 'line'; readonly at: WallMs | null; readonly words: string };
+  | { readonly kind: 'line'; readonly is: LineIs; readonly at: WallMs | null; readonly words: string };
+
+export type LineIs = 'sign-on' | 'briefing' | 'before' | 'lunch' | 'way' | 'after';
 
 /** A stretch of the spots' band in the day line. */
 export interface SheetStand {

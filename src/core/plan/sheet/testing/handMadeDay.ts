@@ -137,6 +137,7 @@ export const handMadeDay = (more: Partial<SheetInput> = {}): SheetInput => ({
   printedAt: at('07:10'),
   groups: GROUPS,
   slots: SLOTS,
+  lunch: { from: at('13:00'), to: at('14:00') },
   spots: SPOTS,
   circuit: CIRCUIT,
   source: { kind: 'stands', stands: STANDS },
