@@ -218,6 +218,17 @@ describe('worth of a light', () => {
     }
   });
 
+  it('PL318: a sun high overhead is worth less than the same light on the side from lower down', () => {
+    // The straight’s own light, with the sun so that the side is lit alike: cosine on it 0.4.
+    const lit = (altitude: number) => {
+      const off = (Math.acos(0.4 / Math.cos((altitude * Math.PI) / 180)) * 180) / Math.PI;
+      return worthAt(180 + off, altitude);
+    };
+    expect(lit(50)).toBeCloseTo(lit(30), 9);
+    expect(lit(60)).toBeLessThan(lit(50));
+    expect(lit(65)).toBeCloseTo(lit(50) * 0.85, 9);
+  });
+
   it('PL318: stays between 0 and 1, and does not jump but at the low sun', () => {
     for (let azimuth = 0; azimuth < 360; azimuth++) {
       const [a, b] = [worthAt(azimuth, 30), worthAt(azimuth + 1, 30)];

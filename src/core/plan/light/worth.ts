@@ -13,8 +13,9 @@ export const LIGHT_WORTH = {
   lowIntoLens: 0.15,
   /** Cosine on the side from which it counts as fully lit: 45°. */
   fullyLitFrom: Math.SQRT1_2,
-  /** Above this the sun leaves eyes and bellies dark. */
+  /** From this on the sun leaves eyes and bellies dark, fully from ten degrees more. */
   highFromDeg: 55,
+  highFullyDeg: 65,
   high: 0.85,
 } as const;
 
@@ -35,5 +36,7 @@ const worthOfSun = ({ sun, onSide, isLowIntoLens }: Extract<SpotLight, { kind: '
   if (isLowIntoLens) return LIGHT_WORTH.lowIntoLens;
   const lit = Math.min(1, Math.max(0, onSide / LIGHT_WORTH.fullyLitFrom));
   const worth = LIGHT_WORTH.inShade + (LIGHT_WORTH.lit - LIGHT_WORTH.inShade) * lit;
-  return sun.altitudeDeg > LIGHT_WORTH.highFromDeg ? worth * LIGHT_WORTH.high : worth;
+  const { highFromDeg, highFullyDeg, high } = LIGHT_WORTH;
+  const harsh = Math.min(1, Math.max(0, (sun.altitudeDeg - highFromDeg) / (highFullyDeg - highFromDeg)));
+  return worth * (1 - (1 - high) * harsh);
 };

@@ -119,6 +119,14 @@ describe('speed', () => {
     expect(kmhOf(novice)).toEqual([(4000 / 160) * 3.6, expect.closeTo((4000 / 140) * 3.6, 9)]);
   });
 
+  it('PL340: a bend wider than 300 m is a straight: no lean is guessed for it', () => {
+    const record = { lapRecordMs: 100_000, lapLengthM: 4000 };
+    expect(speedsAt(viewOf({ radiusM: 400 }), { level: 'fast', ...record })).toEqual(
+      speedsAt(viewOf(), { level: 'fast', ...record }),
+    );
+    expect(speedsAt(viewOf({ radiusM: 400 }), { level: 'fast' })[0].kind).toBe('unknown');
+  });
+
   it('PL340: what was said of another group is a guess about this one', () => {
     const others = [{ group: 'F', level: 'fast' as const, kmh: 190 }];
     const [guess] = speedsAt(viewOf(), { level: 'novice', others });
@@ -385,6 +393,11 @@ describe('exposure', () => {
       settings({}, {}, { light: lightFor(viewOf(), 200, altitude, sky) }).exposure.ev!.range[1];
     const falling = [top(40, 'clear'), top(20, 'clear'), top(8, 'clear'), top(2, 'clear')];
     expect([...falling].sort((a, b) => b - a)).toEqual(falling);
+    // A hazy sun is a stop, overcast two to three below sunny-16, by custom.
+    expect(settings({}, {}, { light: lightFor(viewOf(), 200, 40, 'overcast') }).exposure.ev!.range).toEqual([
+      expect.closeTo(11.6, 9),
+      expect.closeTo(13, 9),
+    ]);
     expect(top(40, 'overcast')).toBeLessThan(top(40, 'thin-cloud'));
     expect(top(40, 'thin-cloud')).toBeLessThan(top(40, 'clear'));
     expect(settings({}, {}, { light: { kind: 'night' } }).exposure).toMatchObject({
