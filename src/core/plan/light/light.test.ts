@@ -5,6 +5,7 @@ import { sunDay } from '../../numeric/solar.js';
 import { type Degrees, type EpochMs, epochMsOf, type Metres, wallMsOf } from '../../units.js';
 import type { SpotView } from '../circuit/types.js';
 import { LIGHT_RULES, lightAt, lightOf } from './lightAt.js';
+import { lightOfDay } from './lightOfDay.js';
 import { highSun, lightRow, skyAt, sunRow, sunTrack, threadPx } from './rows.js';
 import type { SkySpan, SpotLight, SunPosition } from './types.js';
 import { lightWords } from './words.js';
@@ -236,6 +237,42 @@ describe('worth of a light', () => {
       expect(a).toBeLessThanOrEqual(1);
       expect(Math.abs(a - b)).toBeLessThan(0.05);
     }
+  });
+});
+
+describe('the light of a day, by the clock on the wall', () => {
+  const ZONE = 'Europe/London';
+  const wall = (hour: number, minute = 0) => wallMsOf(Date.UTC(2026, 8, 19, hour, minute));
+  const day = lightOfDay({
+    views: [north],
+    place: PLACE,
+    zone: ZONE,
+    from: wall(6),
+    to: wall(20),
+    skies: [{ from: wall(15), to: wall(16), is: 'overcast' }],
+  });
+  const gannet = north.spot.id;
+
+  it('PL316: asks by wall time: summer time is an hour before UTC', () => {
+    const at = epochMsOf(Date.UTC(2026, 8, 19, 11));
+    expect(day.lightAt(gannet, wall(12))).toEqual(lightAt(north, PLACE, at, 'clear'));
+    expect(day.lightAt(gannet, wall(15, 30))?.kind).toBe('even');
+    expect(day.lightAt(gannet, wall(16))?.kind).toBe('sun');
+    expect(day.sunRows[0]?.spot).toBe(gannet);
+    expect(day.lightRows[0]?.spans[0]?.from).toBe(Date.UTC(2026, 8, 19, 5));
+  });
+
+  it('PL318: gives the solver a share with words, and nothing for a spot it does not know', () => {
+    expect(day.shareAt(gannet, wall(12))).toEqual({ share: 1, words: 'light front' });
+    expect(day.shareAt(gannet, wall(15, 30))).toEqual({ share: 0.75, words: 'light even' });
+    expect(day.shareAt('nowhere' as SpotId, wall(12)).share).toBe(0);
+    expect(day.lightAt(gannet, wall(23))).toBeNull();
+  });
+
+  it('PL319: tells a stay’s light, with what it turns into', () => {
+    expect(day.wordsOver(gannet, wall(12), wall(13))).toBe('front');
+    expect(day.wordsOver(gannet, wall(14, 30), wall(15, 10))).toBe('front, then even');
+    expect(day.wordsOver('nowhere' as SpotId, wall(12), wall(13))).toBeNull();
   });
 });
 

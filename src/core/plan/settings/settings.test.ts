@@ -12,6 +12,7 @@ import { LADDER_RULES, ladderTable } from './ladder.js';
 import { SHUTTER_PRACTICE } from './practice.js';
 import { settingsFor, USUAL_SENSOR } from './settingsFor.js';
 import { guessLevel, kmhOf, speedsAt } from './speeds.js';
+import { startingSettings } from './startingSettings.js';
 import type { SettingsInput, SpeedSources, SpotSettings } from './types.js';
 
 interface ViewOptions {
@@ -350,6 +351,26 @@ describe('the ladder', () => {
       expect(cells.every((cell) => cell.shutter === shutter)).toBe(true);
     }
     expect(ladderTable([])).toEqual([]);
+  });
+});
+
+describe('settings for the run sheet', () => {
+  const starting = (options: ViewOptions, speed: Partial<SpeedSources>) =>
+    startingSettings(settings(options, speed), options.aspect ?? 'side-on');
+
+  it('PL347: are a lens, the sure shutter, and a slow one with a streak of a tenth', () => {
+    expect(starting({}, { saidKmh: 200 })).toEqual({ lens: '260 mm, side-on', sure: 500, slow: 250 });
+    expect(starting({ distanceM: 8 }, { saidKmh: 60 })).toEqual({ lens: '85 mm, side-on', sure: 320, slow: 80 });
+    // A walking pace never draws a tenth out: the end of the ladder.
+    expect(starting({}, { saidKmh: 20 }).slow).toBe(30);
+    expect(starting({ aspect: 'three-quarter', distanceM: 30 }, { saidKmh: 120 }).slow).toBe(250);
+  });
+
+  it('PL347: have no slow one head-on', () => {
+    expect(starting({ aspect: 'head-on', distanceM: 60 }, { saidKmh: 160 })).toEqual({
+      lens: '630 mm, head-on',
+      sure: 1000,
+    });
   });
 });
 
