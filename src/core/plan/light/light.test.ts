@@ -94,6 +94,19 @@ describe('light at a spot', () => {
     expect(sunOf(lightOf(away, sun(270, 0.5), 'clear')).onSide).toBeCloseTo(1, 3);
   });
 
+  it('PL311: at three quarters the corner counts that is turned to the lens: half side, half front or tail', () => {
+    // Sun on the horizon's edge so that only bearings count. The bike goes east.
+    const onSide = (view: number, side: 'left' | 'right', azimuth: number) =>
+      sunOf(lightOf(viewOf({ view, heading: 90, side, aspect: 'three-quarter' }), sun(azimuth, 0), 'clear')).onSide;
+    // Coming, right side seen: the lens stands ahead of it to the south-east, and so does the sun that lights it straight on.
+    expect(onSide(315, 'right', 135)).toBeCloseTo(1, 9);
+    expect(onSide(315, 'right', 45)).toBeCloseTo(0, 9);
+    // Going, right side seen: from the south-west. Left side: from the north.
+    expect(onSide(45, 'right', 225)).toBeCloseTo(1, 9);
+    expect(onSide(225, 'left', 45)).toBeCloseTo(1, 9);
+    expect(onSide(135, 'left', 315)).toBeCloseTo(1, 9);
+  });
+
   it('PL312: is low into the lens only below 12° and within 40° of the view', () => {
     const isInto = (azimuth: number, altitude: number) =>
       sunOf(lightOf(north, sun(azimuth, altitude), 'clear')).isLowIntoLens;
@@ -288,6 +301,7 @@ describe('light in words', () => {
     ]);
     expect(lightWords(lightOf(north, sun(180, 60), 'thin-cloud')).short).toBe('front, sun high, soft');
     expect(lightWords(lightOf(north, sun(180, 60), 'overcast')).short).toBe('even');
+    expect(lightWords(lightOf(north, sun(85, 30), 'clear')).short).toBe('side, in shade');
     expect(lightWords({ kind: 'night' }).short).toBe('dark');
   });
 });

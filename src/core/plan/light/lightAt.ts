@@ -4,7 +4,7 @@
  * Angles are in three dimensions: the sun's height counts as much as its bearing, and a camera on a bank looks down. A sun
  * straight overhead is therefore side light everywhere. Front, side and back part at 60° and 120° off the line behind the
  * lens, low means below 12° and into the lens within 40° of the view: conventions of this program, not standards.
- * The side of a bike is taken as upright; leaning turns it by up to 60°, towards the ground on the inside of a bend.
+ * The bike is taken as upright; leaning turns it by up to 60°, towards the ground on the inside of a bend.
  */
 import { type SunPlace, sunAt } from '../../numeric/solar.js';
 import type { Degrees, EpochMs } from '../../units.js';
@@ -70,9 +70,16 @@ const lightFrom = (offLensDeg: number): LightFrom => {
 const viewVectorOf = ({ spot, distanceM }: SpotView): Vector =>
   vectorOf(spot.viewAzimuthDeg, -Math.atan2(spot.heightM ?? 0, distanceM) / RAD);
 
-/** Where the side that the lens sees looks to: with both, the bike's front, or its tail when it goes away. */
-const azimuthOfSide = ({ headingDeg, sideSeen, aspect }: SpotView): number => {
-  if (sideSeen === 'left') return headingDeg - 90;
-  if (sideSeen === 'right') return headingDeg + 90;
-  return aspect === 'going-away' ? headingDeg + 180 : headingDeg;
+/**
+ * Where what the lens sees of the bike looks to: its side; with both sides its front, or its tail when it goes away; at three
+ * quarters half-way between the two.
+ */
+const azimuthOfSide = ({ spot, headingDeg, sideSeen, aspect }: SpotView): number => {
+  const isGoing =
+    aspect === 'going-away' || (aspect === 'three-quarter' && Math.cos((headingDeg - spot.viewAzimuthDeg) * RAD) > 0);
+  const end = isGoing ? headingDeg + 180 : headingDeg;
+  if (sideSeen === 'both') return end;
+  const toSide = sideSeen === 'left' ? -90 : 90;
+  const side = headingDeg + toSide;
+  return aspect === 'three-quarter' ? side + (isGoing ? toSide : -toSide) / 2 : side;
 };

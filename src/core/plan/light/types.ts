@@ -25,7 +25,10 @@ export type SpotLight =
       /** 0: straight behind the lens; 180: straight into it. In three dimensions. */
       readonly offLensDeg: Degrees;
       readonly from: LightFrom;
-      /** Cosine between the sun and the outward side of the bike that the lens sees; below 0 that side is in shade. */
+      /**
+       * Cosine between the sun and where the side of the bike that the lens sees looks to (at three quarters half-way to its
+       * front or tail); below 0 that side is in shade.
+       */
       readonly onSide: number;
       /** Sun below 12° and within 40° of the view: flare, dazzle. */
       readonly isLowIntoLens: boolean;

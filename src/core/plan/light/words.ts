@@ -25,6 +25,7 @@ type Sun = Extract<SpotLight, { kind: 'sun' }>;
 
 const shortOf = (light: Sun): string => {
   const more = [
+    ...(light.from !== 'back' && light.onSide <= 0 ? ['in shade'] : []),
     ...(light.isLowIntoLens ? ['low sun into the lens'] : isLow(light.sun) ? ['sun low'] : []),
     ...(light.sun.altitudeDeg > LIGHT_WORTH.highFromDeg ? ['sun high'] : []),
     ...(light.isSoft ? ['soft'] : []),

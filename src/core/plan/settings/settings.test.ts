@@ -120,6 +120,19 @@ describe('speed', () => {
     expect(kmhOf(novice)).toEqual([(4000 / 160) * 3.6, expect.closeTo((4000 / 140) * 3.6, 9)]);
   });
 
+  it('PL342: guessed speeds keep the order of the levels, in bends and on straights', () => {
+    const record = { lapRecordMs: 96_000, lapLengthM: 4000 };
+    for (const radiusM of [null, 30, 95, 250]) {
+      const speeds = (['novice', 'inters', 'fast'] as const).map(
+        (level) => kmhOf(speedsAt(viewOf({ radiusM }), { level, ...record })[0])!,
+      );
+      for (const end of [0, 1] as const) {
+        expect(speeds[0]![end]).toBeLessThan(speeds[1]![end]);
+        expect(speeds[1]![end]).toBeLessThan(speeds[2]![end]);
+      }
+    }
+  });
+
   it('PL340: a bend wider than 300 m is a straight: no lean is guessed for it', () => {
     const record = { lapRecordMs: 100_000, lapLengthM: 4000 };
     expect(speedsAt(viewOf({ radiusM: 400 }), { level: 'fast', ...record })).toEqual(

@@ -72,7 +72,7 @@ const fromRecord = (bend: number | null, { level, lapRecordMs, lapLengthM }: Spe
     {
       kind: 'guessed',
       from: 'lap-record-and-pace',
-      kmh: bend === null ? [slowest, quickest * STRAIGHT_BY_MEAN.range[1]] : [slowest, quickest],
+      kmh: bend === null ? [slowest, mean(middle(pace)) * STRAIGHT_BY_MEAN.range[1]] : [slowest, quickest],
       reasons: [
         `Lap record × ${rangeWords(pace.range, '')}: ${markWords(pace)}, ${pace.says}.`,
         bend === null
