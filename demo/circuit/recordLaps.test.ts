@@ -79,6 +79,31 @@ describe('laps recorded on a phone', () => {
     expect(circuit!.paddock.latitudeDeg).toBeCloseTo(places.at(-1)!.latitudeDeg, 6);
   });
 
+  test('PL109: a receiver that begins a new track every lap gives all of them', () => {
+    const places = record({ laps: 3, walksToCar: false }, { errorM: 4, lasting: 0 }, 3);
+    const cut = places.length / 3;
+    const tracks = [0, 1, 2].map((i) => gpxOf(places.slice(Math.floor(i * cut), Math.floor((i + 1) * cut))));
+    const text = `<gpx>${tracks.map((one) => /<trk>[\s\S]*<\/trk>/.exec(one)![0]).join('')}</gpx>`;
+    expect(circuitFromRecording(text, NEW).sentence).toMatch(/^[23] laps/);
+  });
+
+  test('PL109: a line that passes over itself keeps both ways over; the crossing is shown until a bridge is said', () => {
+    for (const [width, height] of [
+      [0.009, 0.004],
+      [0.014, 0.0015],
+    ] as const) {
+      const eight = Array.from({ length: 300 }, (_, i) => {
+        const t = (2 * Math.PI * i) / 300;
+        return { longitudeDeg: 2.4 + width * Math.sin(t), latitudeDeg: 55 + height * Math.sin(2 * t) } as Place;
+      });
+      const places = recordLaps(eight, { ...usual, speed: 15, laps: 3 }, { errorM: 3, lasting: 0.9 }, seededRandom(4));
+      const { circuit, problems } = circuitFromRecording(gpxOf(places), NEW);
+      expect(problems).toMatchObject([{ kind: 'crosses-itself', at: [{ latitudeDeg: expect.closeTo(55, 3) }] }]);
+      const share = layTrack(circuit!).lengthM / layTrack({ centreline: eight }).lengthM;
+      expect(Math.abs(share - 1)).toBeLessThan(WITHIN.lengthShare);
+    }
+  });
+
   test('PL109: a route of GPX is taken, too', () => {
     const route = gpxOf(EBBSTONE.centreline)
       .replaceAll('trkpt', 'rtept')
@@ -98,6 +123,18 @@ describe('recordings that give no circuit say why', () => {
     expect(problems).toMatchObject([{ kind: 'no-lap' }]);
     expect(problems[0]!.at).toHaveLength(2);
     expect(problems[0]!.sentence).toMatch(/passes no place twice in one direction.*a little more/);
+  });
+
+  test('PL109: a journey over half a country is none', () => {
+    const journey = Array.from({ length: 5000 }, (_, i) => ({ latitudeDeg: 50 + i / 1000, longitudeDeg: 2 }) as Place);
+    const { circuit, problems } = circuitFromRecording(gpxOf([...journey, ...journey]), NEW);
+    expect([circuit, problems[0]!.kind]).toEqual([null, 'no-lap']);
+  });
+
+  test('PL109: a line recorded with latitude first speaks against its zone', () => {
+    const coordinates = EBBSTONE.centreline.map(({ longitudeDeg, latitudeDeg }) => [latitudeDeg, longitudeDeg]);
+    const { problems } = circuitFromRecording(JSON.stringify({ type: 'LineString', coordinates }), NEW);
+    expect(problems.map(({ kind }) => kind)).toContain('swapped');
   });
 
   test.each([

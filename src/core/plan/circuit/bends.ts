@@ -1,5 +1,5 @@
 /** Bends of the line: where they are, how far they reach, what of them is had at a place. Rules PL102, PL104. */
-import { type Metres, metresOf } from '../../units.js';
+import { metresOf } from '../../units.js';
 import { curvatureAt, type Track, wrapAlong } from './track.js';
 import type { Bend, Moment } from './types.js';
 
@@ -47,13 +47,13 @@ function tightestOf(run: readonly number[], curvatures: readonly number[]): numb
 }
 
 /** How far the bend curves before and after its apex: while it turns the same way at least half as tightly. */
-export function reachOf(track: Track, bend: Bend): { readonly beforeM: Metres; readonly afterM: Metres } {
+function reachOf(track: Track, bend: Bend): { readonly beforeM: number; readonly afterM: number } {
   const apex = curvatureAt(track, bend.alongM);
   const curvesAt = (offset: number): boolean => curvatureAt(track, bend.alongM + offset) / apex >= 0.5;
-  const walk = (way: 1 | -1): Metres => {
+  const walk = (way: 1 | -1): number => {
     let reach = 0;
     while (reach < track.lengthM / 2 && curvesAt(way * (reach + STEP_M))) reach += STEP_M;
-    return metresOf(reach);
+    return reach;
   };
   return { beforeM: walk(-1), afterM: walk(1) };
 }

@@ -16,9 +16,12 @@ const FURTHEST_SPOT_M = 400;
 
 export function checkCircuit(circuit: Circuit): CircuitProblem[] {
   const track = layTrack(circuit);
+  const length = checkLength(track, circuit);
+  /** Spots and ways along half a continent tell nobody anything, and take for ever. */
+  if (track.lengthM > LONGEST_M) return length;
   const network = layNetwork(circuit, track);
   return [
-    ...checkLength(track, circuit),
+    ...length,
     ...checkDirection(track, circuit),
     ...checkCrossings(track, circuit),
     ...circuit.bends.flatMap((bend) => checkBend(track, circuit, bend)),

@@ -6,7 +6,7 @@ import type { Point } from '../../numeric/localPlane.js';
 import { metresOf } from '../../units.js';
 import { azimuthFrom, stepFrom, turnOf } from './angles.js';
 import { momentsAt } from './bends.js';
-import { distanceBetween, meetingShares } from './segments.js';
+import { distanceBetween, meetingShares, nearestShare, pointBetween } from './segments.js';
 import { headingAt, layTrack, pointAlong, pointOf, radiusAt, type Track, wrapAlong } from './track.js';
 import type { Aspect, BikeSide, Circuit, CircuitSpot, SpotView } from './types.js';
 
@@ -76,12 +76,27 @@ function hitsOf(track: Track, from: Point, viewDeg: number): Meeting[] {
 }
 
 function leastOffOf(track: Track, from: Point, viewDeg: number): Meeting | null {
-  const count = Math.ceil(track.lengthM / 5);
-  const seen = Array.from({ length: count }, (_, i) => {
-    const alongM = (i * track.lengthM) / count;
-    const point = pointAlong(track, alongM);
-    const offDeg = Math.abs(turnOf(azimuthFrom(from, point) - viewDeg));
-    return { alongM, distanceM: distanceBetween(from, point), offDeg };
-  }).filter(({ offDeg, distanceM }) => offDeg <= WIDEST_OFF_DEG && distanceM <= FURTHEST_M);
-  return seen.length === 0 ? null : seen.reduce((best, one) => (one.offDeg < best.offDeg ? one : best));
+  const seen = track.points.flatMap((a, i) => {
+    const b = track.points[(i + 1) % track.points.length]!;
+    return lookedAt(from, a, b).map(({ point, metres }) => ({
+      alongM: track.alongs[i]! + metres,
+      distanceM: distanceBetween(from, point),
+      offDeg: Math.abs(turnOf(azimuthFrom(from, point) - viewDeg)),
+    }));
+  });
+  const before = seen.filter(({ offDeg, distanceM }) => offDeg <= WIDEST_OFF_DEG && distanceM <= FURTHEST_M);
+  return before.length === 0 ? null : before.reduce((best, one) => (one.offDeg < best.offDeg ? one : best));
+}
+
+/** Places about every five metres of a piece of the line, as far as they can be within reach. */
+function lookedAt(from: Point, a: Point, b: Point): { readonly point: Point; readonly metres: number }[] {
+  const lengthM = distanceBetween(a, b);
+  const footM = nearestShare(from, a, b) * lengthM;
+  const first = Math.max(0, footM - FURTHEST_M);
+  const stretch = Math.min(lengthM, footM + FURTHEST_M) - first;
+  const steps = Math.ceil(stretch / 5);
+  return Array.from({ length: steps }, (_, k) => {
+    const metres = first + (k * stretch) / steps;
+    return { point: pointBetween(a, b, metres / lengthM), metres };
+  });
 }

@@ -5,14 +5,14 @@
 import type { SpotId } from '../../../ids.js';
 import { degreesOf, type Metres, type Milliseconds, metresOf } from '../../../units.js';
 import { checkCircuit } from '../checkCircuit.js';
-import { sayMetres, sayPlace } from '../placeWords.js';
+import { sayMetres } from '../placeWords.js';
 import { distanceBetween } from '../segments.js';
 import { layTrack, nearestOnTrack, placeOf, planeAt, pointAlong, pointOf, signedAreaOf } from '../track.js';
 import type { Bend, Circuit, CircuitProblem, CircuitSpot, Direction, Place, Way } from '../types.js';
 import { type Feature, readFeatures } from './features.js';
 import { listOf, Members, numberFrom, oneOf, type Say, someId, someText, yesOrNo } from './members.js';
 import { type Numbered, withoutRepeats } from './repeats.js';
-import { isKnownZone, middleLongitudeOf } from './zones.js';
+import { sayOddZone, zoneOf } from './zones.js';
 
 export interface ReadCircuit {
   /** Null only where there is no centreline. */
@@ -33,7 +33,7 @@ export function readCircuit(text: string, { near }: ReadOptions = {}): ReadCircu
   const line = centrelineOf(features, say);
   if (line === null) return { circuit: null, problems };
   const circuit = assemble(features, line, say);
-  sayOddZone(circuit, say);
+  sayOddZone(circuit.zone, circuit.centreline[0]!, say);
   return { circuit, problems: [...problems, ...checkCircuit(circuit)] };
 }
 
@@ -140,16 +140,6 @@ function assemble(features: readonly Feature[], { feature, places }: Centreline,
     spots: spotsOf(called(features, 'spot', 'Point', say), say),
     paddock: paddockOf(called(features, 'paddock', 'Point', say), places[0]!, say),
   };
-}
-
-function zoneOf(zone: string, at: readonly Place[], say: Say): string {
-  if (isKnownZone(zone)) return zone;
-  say({
-    kind: 'unknown-zone',
-    sentence: `Expected a zone of the IANA database such as Europe/London, but found "${zone}"; UTC stands until you say one.`,
-    at,
-  });
-  return 'UTC';
 }
 
 /** Places as lists of longitude and latitude, as in a geometry. */
@@ -266,22 +256,4 @@ function paddockOf(features: readonly Feature[], start: Place, say: Say): Place 
   if (second !== undefined)
     say({ kind: 'left-out', sentence: `${second.path} was left out: it is a second paddock.`, at: second.places });
   return paddock.places[0]!;
-}
-
-/** Hours of the zone and degrees of the place may differ by so much; swapped they must agree better to be suspected. */
-const ZONE_APART_DEG = 40;
-const ZONE_NEAR_DEG = 25;
-
-/** Both orders are on Earth, but only the other one lies under the zone's clock: said, not changed. */
-function sayOddZone({ zone, centreline }: Circuit, say: Say): void {
-  if (zone === 'UTC') return;
-  const { longitudeDeg, latitudeDeg } = centreline[0]!;
-  const apartFrom = (deg: number): number => Math.abs(((deg - middleLongitudeOf(zone) + 540) % 360) - 180);
-  const isOdd = Math.abs(longitudeDeg) <= 90 && apartFrom(longitudeDeg) > ZONE_APART_DEG;
-  if (!isOdd || apartFrom(latitudeDeg) > ZONE_NEAR_DEG) return;
-  say({
-    kind: 'swapped',
-    sentence: `The line lies at ${sayPlace(centreline[0]!)}, far from where ${zone} is kept; with latitude and longitude the other way round it would not. If they are swapped, write longitude first; if not, correct the zone. Nothing was changed.`,
-    at: centreline.slice(0, 1),
-  });
 }

@@ -3,6 +3,7 @@ import type { Point } from '../../../numeric/localPlane.js';
 import { findBends } from '../bends.js';
 import { checkCircuit } from '../checkCircuit.js';
 import type { Say } from '../file/members.js';
+import { sayOddZone, zoneOf } from '../file/zones.js';
 import { sayCount, sayMetres } from '../placeWords.js';
 import { layTrack, placeOf, planeAt, pointOf, signedAreaOf } from '../track.js';
 import type { Circuit, CircuitProblem, Place } from '../types.js';
@@ -30,7 +31,9 @@ export interface NewCircuit {
 export function circuitFromRecording(text: string, { name, zone }: NewCircuit): FromRecording {
   const problems: CircuitProblem[] = [];
   const say: Say = (problem) => problems.push(problem);
-  const lines = readRecording(text, say).map(lapsOf);
+  const read = readRecording(text, say);
+  /** Some receivers begin a new track each lap: all of them in a row are tried, too. */
+  const lines = (read.length > 1 ? [...read, read.flat()] : read).map(lapsOf);
   const best = lines.reduce((most, line) => (line.laps.length > most.laps.length ? line : most), NONE);
   const last = best.places.at(-1);
   if (last === undefined) {
@@ -42,7 +45,7 @@ export function circuitFromRecording(text: string, { name, zone }: NewCircuit): 
   const centreline = ring.map((point) => rounded(placeOf(plane, point)));
   const circuit: Circuit = {
     name,
-    zone,
+    zone: zoneOf(zone, centreline.slice(0, 1), say),
     direction: signedAreaOf(ring) > 0 ? 'anticlockwise' : 'clockwise',
     centreline,
     bends: findBends(layTrack({ centreline }), BEND_WINDOW_M),
@@ -50,6 +53,7 @@ export function circuitFromRecording(text: string, { name, zone }: NewCircuit): 
     spots: [],
     paddock: last,
   };
+  sayOddZone(circuit.zone, circuit.centreline[0]!, say);
   return { circuit, problems: [...problems, ...checkCircuit(circuit)], sentence: madeFrom(circuit, best.laps, ring) };
 }
 

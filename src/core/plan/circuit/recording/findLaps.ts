@@ -1,21 +1,26 @@
 /**
  * Laps of a recording: a gate is laid across the recorded line, and what lies from one crossing of it in its direction to the
- * next is a lap, where laps are of one length. Of all gates the one with the most laps stands. The way to the car and back
+ * next is a lap, where laps are of one length. Of all gates the one whose laps go furthest stands. The way to the car and back
  * crosses no gate twice, or at another length. Rule PL109.
  */
 import type { Point } from '../../../numeric/localPlane.js';
 import { azimuthFrom, stepFrom, turnOf } from '../angles.js';
-import { distanceBetween, lengthOf, meetingShares, pointBetween, walkLine } from '../segments.js';
+import { distanceBetween, lengthOf, meetingShares, nearestOnLine, pointBetween, walkLine } from '../segments.js';
 
 /** Half of the gate; wider than the track by what a phone errs. */
 const GATE_HALF_M = 25;
 /** A crossing within this of the gate's own direction is one. */
-const GATE_TURN_DEG = 70;
+const GATE_TURN_DEG = 45;
 const SHORTEST_LAP_M = 300;
 /** Laps of one recording agree to this share of their length: lines taken differ, and phones err. */
 const AGREE_SHARE = 0.04;
-/** Between points tried as a gate, along the line. */
+/** Laps pass one place this near to one another. */
+const PASSES_M = 40;
+/** Between places tried as a gate, along the line; of a long recording fewer are tried, for it has many laps. */
 const GATE_EVERY_M = 40;
+const MOST_GATES = 400;
+/** Nothing recorded over more ground than this is a lap. */
+const WIDEST_M = 30_000;
 /** A phone's direction is had over this length. */
 const AIM_M = 40;
 /** Where a recording ends this near to its start, it is one lap. */
@@ -25,16 +30,27 @@ const CLOUD_M = 10;
 /** No phone errs so far from one point to the next and back again. */
 const JUMP_M = 150;
 
-export function findLaps(recorded: readonly Point[]): (readonly Point[])[] {
+export function findLaps(recorded: readonly Point[]): readonly (readonly Point[])[] {
   const line = withoutClouds(withoutJumps(recorded));
-  if (line.length < 3) return [];
-  const even = walkLine(line, GATE_EVERY_M);
+  if (line.length < 3 || isWide(line)) return [];
+  const even = walkLine(line, Math.max(GATE_EVERY_M, lengthOf(line) / MOST_GATES));
   const tries = even.slice(1, -1).map((at, i) => lapsThrough(line, even[i]!, at, even[i + 2]!));
-  const best = tries.reduce((most, laps) => (laps.length > most.length ? laps : most), [] as (readonly Point[])[]);
+  const best = mostOf(tries);
   if (best.length > 0) return best;
   const isClosed = distanceBetween(line[0]!, line.at(-1)!) <= CLOSED_M && lengthOf(line) >= SHORTEST_LAP_M;
   return isClosed ? [line] : [];
 }
+
+/** What goes furthest in all, so that half an eight is no lap; of those about equal the most, so that two in one are none. */
+function mostOf(tries: readonly (readonly (readonly Point[])[])[]): readonly (readonly Point[])[] {
+  const wholes = tries.map((laps) => laps.reduce((sum, lap) => sum + lengthOf(lap), 0));
+  const furthest = Math.max(0, ...wholes);
+  const far = tries.filter((_, i) => wholes[i]! >= 0.9 * furthest);
+  return far.reduce((most, laps) => (laps.length > most.length ? laps : most), []);
+}
+
+const isWide = (line: readonly Point[]): boolean =>
+  line.some((point) => Math.abs(point.x - line[0]!.x) > WIDEST_M || Math.abs(point.y - line[0]!.y) > WIDEST_M);
 
 function withoutJumps(points: readonly Point[]): Point[] {
   return points.filter((point, i) => {
@@ -90,11 +106,19 @@ function aimAt(line: readonly Point[], i: number): number {
   return azimuthFrom(line[from]!, line[to]!);
 }
 
-/** The most stretches whose lengths agree. A stretch of two laps in one agrees with none. */
+/**
+ * The most stretches that agree with one of them: of its length, and passing where it passes. A stretch of two laps in one
+ * agrees with none; the two halves of an eight are of one length, but lie apart.
+ */
 function ofOneLength(stretches: readonly (readonly Point[])[]): (readonly Point[])[] {
   const lengths = stretches.map(lengthOf);
-  const agreeing = lengths.map((length) =>
-    stretches.filter((_, i) => Math.abs(lengths[i]! - length) <= AGREE_SHARE * length),
-  );
+  const agreeing = stretches.map((stretch, k) => {
+    const marks = [0.25, 0.5, 0.75].map((share) => stretch[Math.floor(share * stretch.length)]!);
+    return stretches.filter(
+      (other, i) =>
+        Math.abs(lengths[i]! - lengths[k]!) <= AGREE_SHARE * lengths[k]! &&
+        marks.every((mark) => nearestOnLine(mark, other).distanceM <= PASSES_M),
+    );
+  });
   return agreeing.reduce((most, some) => (some.length > most.length ? some : most), []);
 }

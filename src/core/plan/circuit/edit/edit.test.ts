@@ -1,28 +1,24 @@
 import { describe, expect, test } from 'vitest';
-import { degreesOf, metresOf } from '../../units.js';
-import { checkCircuit } from './checkCircuit.js';
+import { degreesOf, metresOf } from '../../../units.js';
+import { checkCircuit } from '../checkCircuit.js';
+import { distanceBetween } from '../segments.js';
+import { at, circuitOf, rectangle, spotAt, wayAlong } from '../testing/shapes.js';
+import { layTrack, pointAlong, pointOf } from '../track.js';
+import type { Circuit, CircuitSpot, Place } from '../types.js';
+import type { Edited } from './edited.js';
 import {
-  addSpot,
-  addWay,
-  type Edited,
+  addBend,
   insertLinePoint,
   moveLinePoint,
-  movePaddock,
-  moveSpot,
+  removeBend,
   removeLinePoint,
-  removeSpot,
-  removeWay,
-  rename,
-  sayDirection,
-  saySpot,
+  renameBend,
   startAt,
   turnLineRound,
-  turnSpot,
-} from './edit.js';
-import { distanceBetween } from './segments.js';
-import { at, circuitOf, rectangle, spotAt, wayAlong } from './testing/shapes.js';
-import { layTrack, pointAlong, pointOf } from './track.js';
-import type { Circuit, CircuitSpot, Place } from './types.js';
+} from './line.js';
+import { addSpot, moveSpot, removeSpot, renumberSpot, saySpot, turnSpot } from './spots.js';
+import { addWay, changeWay, removeWay } from './ways.js';
+import { movePaddock, rename, sayCircuit, sayOverItself } from './words.js';
 
 const whole = circuitOf(rectangle(800, 400), {
   paddock: at(0, 260),
@@ -91,7 +87,7 @@ describe('changes on the map', () => {
     expect(come.circuit.spots.map(({ id, number }) => [id, number])).toEqual([
       ['a', 1],
       ['c', 2],
-      ['bla-ba-r-co', 3],
+      ['blabar-co', 3],
       ['a-2', 4],
     ]);
   });
@@ -131,7 +127,7 @@ describe('changes on the map', () => {
   test('PL110: turned round, the line runs against what was said, until that is said anew; turned twice it is as before', () => {
     const turned = turnLineRound(whole);
     expect(kinds(turned)).toContain('against-direction');
-    expect(kinds(sayDirection(turned.circuit, 'anticlockwise'))).not.toContain('against-direction');
+    expect(kinds(sayCircuit(turned.circuit, { direction: 'anticlockwise' }))).not.toContain('against-direction');
     expect(metresApart(placeOfBend(turned.circuit, 0), placeOfBend(whole, 1))).toBeLessThan(0.05);
     expect(turned.circuit.centreline[0]).toEqual(whole.centreline[0]);
     const twice = turnLineRound(turned.circuit).circuit;
@@ -152,7 +148,57 @@ describe('changes on the map', () => {
     expect(rename(whole, ' Long Strand ').circuit.name).toBe('Long Strand');
   });
 
+  test('PL110: a bridge that is said and a tunnel that is said mend what was wrong', () => {
+    const crossed = moveLinePoint(whole, 40, at(5, -260));
+    const { at: crossings } = crossed.problems.find(({ kind }) => kind === 'crosses-itself')!;
+    const said = crossings.reduce((so, place) => sayOverItself(so.circuit, place), crossed);
+    expect(kinds(said)).not.toContain('crosses-itself');
+    const over = addWay(
+      whole,
+      wayAlong('', [
+        [0, 260],
+        [0, 100],
+      ]),
+    );
+    expect(kinds(over)).toEqual(['way-on-track']);
+    const under = changeWay(
+      over.circuit,
+      'path-2',
+      wayAlong(
+        '',
+        [
+          [0, 260],
+          [0, 100],
+        ],
+        { crossing: 'tunnel' },
+      ),
+    );
+    expect(kinds(under)).toEqual([]);
+  });
+
+  test('PL110: bends are put in where the line is nearest, renamed and taken out', () => {
+    const more = addBend(whole, 'Sheave', at(390, -210)).circuit;
+    expect(more.bends.map(({ name }) => name)).toEqual(['Hawser', 'Sheave', 'Kedge']);
+    expect(more.bends[1]!.alongM).toBeCloseTo(1210, 0);
+    expect(renameBend(more, 1, 'Cleat').circuit.bends[1]!.name).toBe('Cleat');
+    expect(removeBend(more, 1).circuit).toEqual(whole);
+  });
+
+  test('PL110: a spot takes another number and the others keep their order', () => {
+    const numbered = renumberSpot(whole, idOf('c'), 1).circuit;
+    expect(numbered.spots.map(({ id, number }) => [id, number])).toEqual([
+      ['c', 1],
+      ['a', 2],
+      ['b', 3],
+    ]);
+  });
+
   test.each([
+    ['change', () => changeWay(whole, 'z', whole.ways[0]!), /no way z/],
+    ['short', () => changeWay(whole, 'path', { ...whole.ways[0]!, line: [] }), /two points and more/],
+    ['bend', () => removeBend(whole, 2), /from 0 to 1, but found 2/],
+    ['bend name', () => renameBend(whole, -1, 'x'), /but found -1/],
+    ['number', () => renumberSpot(whole, idOf('z'), 1), /no spot z/],
     ['move', () => moveSpot(whole, idOf('z'), at(0, 0)), /no spot z on Test ring/],
     ['remove', () => removeSpot(whole, idOf('z')), /no spot z/],
     ['point', () => moveLinePoint(whole, 999, at(0, 0)), /from 0 to 239, but found 999/],
