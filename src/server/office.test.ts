@@ -93,6 +93,17 @@ describe('papers at the desk', () => {
     expect(JSON.stringify(day.state().log)).not.toMatch(/4711/);
   });
 
+  it('PL934: a desk without papers says so', async () => {
+    const { app } = createDesk(day, { token: TOKEN, webFolder: '/nowhere' });
+    const answer = await app.request(`http://${HOST}/api/office`, {
+      headers: { host: HOST, authorization: `Bearer ${TOKEN}` },
+    });
+    expect([answer.status, ((await answer.json()) as ProblemView).problem]).toEqual([
+      404,
+      'This desk was opened without papers.',
+    ]);
+  });
+
   it('PL934: a damaged file is told of and left as it is', async () => {
     await writeFile(file(), '{');
     const { ask, problem } = setUp();

@@ -72,6 +72,13 @@ export function addOffice(app: Hono, { day, wallNow, office }: OfficeParts): voi
   });
 }
 
+/** Said by a desk that has none, since any other address answers with the page itself. */
+export const refuseOffice = (app: Hono): void => {
+  app.get('/api/office', () => {
+    throw new DeskError(404, 'This desk was opened without papers.');
+  });
+};
+
 /** A damaged or locked file is told of as it is: nothing was changed. */
 const refusing = <T>(work: Promise<T>): Promise<T> =>
   work.catch((cause: unknown) => {

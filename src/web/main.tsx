@@ -7,6 +7,7 @@ import './styles/dayLine.css';
 import './styles/parts.css';
 import './styles/sheets.css';
 import './styles/riders.css';
+import './styles/office.css';
 import './styles/narrow.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { RouterProvider } from '@tanstack/react-router';

@@ -51,11 +51,11 @@ function certificateChecks(input: PapersInput): readonly Check[] {
     expiryCheck(certificate, input),
     sumCheck(certificate, input.papers.asksLiability),
     certificate.coversTrackside
-      ? check('trackside', 'settled', 'Its wording covers work at the side of a live track.')
+      ? check('trackside', 'settled', 'The certificate’s wording covers work at the side of a live track.')
       : check(
           'trackside',
           'missing',
-          'Its wording does not name work at the side of a live track. Tell the insurer and have it put in.',
+          'The certificate’s wording does not name work at the side of a live track. Tell the insurer and have it put in.',
         ),
   ];
 }
@@ -89,22 +89,22 @@ function sumCheck({ sum }: LiabilityCertificate, asked: Money | undefined): Chec
     return check(
       'sum',
       'mind',
-      `It is for ${has}. What this circuit asks is not said: read its media page and write it down.`,
+      `The certificate is for ${has}. What this circuit asks is not said: read its media page and write it down.`,
     );
   const asks = moneyInWords(asked);
   if (asked.currency !== sum.currency)
     return check(
       'sum',
       'mind',
-      `It is for ${has}, the circuit asks for ${asks}: ask whether that is enough in its currency.`,
+      `The certificate is for ${has}, the circuit asks for ${asks}: ask whether that is enough in its currency.`,
     );
   if (sum.amount < asked.amount)
     return check(
       'sum',
       'missing',
-      `It is for ${has} but the circuit asks for ${asks}. Have it raised, or ask the circuit.`,
+      `The certificate is for ${has} but the circuit asks for ${asks}. Have it raised, or ask the circuit.`,
     );
-  return check('sum', 'settled', `It is for ${has}; the circuit asks for ${asks}.`);
+  return check('sum', 'settled', `The certificate is for ${has}; the circuit asks for ${asks}.`);
 }
 
 function ageCheck({ own: { born }, papers: { asksAge }, firstDay }: PapersInput): Check {
@@ -176,8 +176,9 @@ const NEAR_DAYS = 7;
 
 function deadlineCheck({ what, by, isDone }: Deadline, today: IsoDay): Check {
   const id = `deadline ${what}`;
-  if (isDone) return check(id, 'settled', `${what}: done.`);
+  const task = what.charAt(0).toUpperCase() + what.slice(1);
+  if (isDone) return check(id, 'settled', `${task}: done.`);
   const days = daysBetween(today, by);
-  if (days < 0) return check(id, 'missing', `${what} was due on ${dayInWords(by)} and is not done.`);
-  return check(id, days <= NEAR_DAYS ? 'mind' : 'open', `${what} is due ${inDays(days)}, on ${dayInWords(by)}.`);
+  if (days < 0) return check(id, 'missing', `${task} was due on ${dayInWords(by)} and is not done.`);
+  return check(id, days <= NEAR_DAYS ? 'mind' : 'open', `${task} is due ${inDays(days)}, on ${dayInWords(by)}.`);
 }

@@ -302,10 +302,17 @@ describe('packing', () => {
       expect(ids).toContain(id);
     expect(packed({}).of('water').sentence).toMatch(/8 l/);
     expect(
-      packed({ kit: [], hasProtector: false })
+      packed({ kit: [rest[0]!], hasProtector: false })
         .lines.filter(({ is }) => is === 'missing')
         .map(({ id }) => id),
     ).toEqual(['cards', 'batteries', 'ears', 'disks']);
+  });
+
+  it('PL928: with no kit written down that is the one thing missing, the rest is still to be packed', () => {
+    const bare = packed({ kit: [], spots: [spot(1, [200, 300])] });
+    expect(bare.lines.map(({ is }) => is)).toEqual(bare.lines.map(() => 'open'));
+    expect(bare.of('lenses').sentence).toMatch(/200 to 300 mm/);
+    expect(checkKit([], {})).toMatchObject([{ id: 'kit', is: 'missing' }]);
   });
 
   it('PL928: a tick settles a line, but never what the kit does not have', () => {

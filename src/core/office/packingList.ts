@@ -35,11 +35,16 @@ export function packingList(input: PackingInput): readonly Check[] {
     waterNeed(input.care),
   ];
   const packed = new Set(input.papers.packed);
-  return needs.map(({ id, sentence, lacks }) => ({
-    id,
-    is: lacks === undefined ? (packed.has(id) ? 'settled' : 'open') : 'missing',
-    sentence: lacks === undefined ? sentence : `${sentence} ${lacks}`,
-  }));
+  // With no kit written down that is what is missing; everything else is still to be packed.
+  const isKitKnown = input.kit.length > 0;
+  return needs.map(({ id, sentence, lacks: short }) => {
+    const lacks = isKitKnown ? short : undefined;
+    return {
+      id,
+      is: lacks === undefined ? (packed.has(id) ? 'settled' : 'open') : 'missing',
+      sentence: lacks === undefined ? sentence : `${sentence} ${lacks}`,
+    };
+  });
 }
 
 const ofKind = (kit: readonly KitItem[], kind: KitKind): readonly KitItem[] => kit.filter((item) => item.kind === kind);
@@ -50,6 +55,7 @@ function lensNeeds({ kit, spots }: PackingInput): readonly Need[] {
   const lenses = ofKind(kit, 'lens').filter(({ focalMm }) => focalMm !== undefined);
   const used = new Map<string, CircuitSpot[]>();
   const without: Need[] = [];
+  if (lenses.length === 0) return noLensNeeds(spots);
   for (const spot of spots) {
     if (spot.focalMm === undefined) continue;
     const [from, to] = spot.focalMm;
@@ -59,7 +65,7 @@ function lensNeeds({ kit, spots }: PackingInput): readonly Need[] {
       without.push({
         id: `lens ${spot.id}`,
         sentence: `A lens of ${from} to ${to} mm for spot ${spot.number} ${spot.name}.`,
-        lacks: lenses.length === 0 ? 'No lens with its focal lengths is written down.' : `None of yours reaches it.`,
+        lacks: 'None of yours reaches it.',
       });
   }
   const carried = [...used].map(([name, at]) => ({
@@ -67,6 +73,14 @@ function lensNeeds({ kit, spots }: PackingInput): readonly Need[] {
     sentence: `${name}, for ${at.map(({ number, name: spot }) => `${number} ${spot}`).join(', ')}.`,
   }));
   return [...without, ...carried];
+}
+
+function noLensNeeds(spots: readonly CircuitSpot[]): readonly Need[] {
+  const ranges = spots.flatMap(({ focalMm }) => (focalMm === undefined ? [] : [focalMm]));
+  if (ranges.length === 0) return [];
+  const [from, to] = [Math.min(...ranges.map(([low]) => low)), Math.max(...ranges.map(([, high]) => high))];
+  const lacks = 'No lens with its focal lengths is written down.';
+  return [{ id: 'lenses', sentence: `Lenses from ${from} to ${to} mm for the spots of the plan.`, lacks }];
 }
 
 interface Frames {

@@ -119,10 +119,10 @@ describe('the page of a meeting', () => {
     expect(care.body[0]).toMatch(/^1\.[01] km/);
     expect(care.body.join(' ')).toMatch(/0\.9 kg.*2 h 30 min.*one break/);
     expect(care.cautions.find((one) => one.spot?.id === 'east')?.sentence).toBe('Wet grass.');
-    expect(list.packing.filter(({ id }) => id.startsWith('lens')).map(({ id }) => id)).toEqual([
-      'lens west',
-      'lens east',
-    ]);
+    expect(list.packing.find(({ id }) => id === 'lenses')).toMatchObject({
+      is: 'missing',
+      sentence: expect.stringMatching(/^Lenses from 200 to 300 mm/),
+    });
     expect(list.packing.find(({ id }) => id === 'cards')?.sentence).toMatch(/3 sessions/);
   });
 

@@ -12,6 +12,7 @@ import type {
   GestureRequest,
   GroupRidersView,
   LikeliestView,
+  OfficeView,
   ProblemView,
   QuestionsView,
   RidersView,
@@ -60,6 +61,10 @@ export const desk = {
   session: (index: number) => ask<SessionView>(`/api/sessions/${index}`),
   questions: () => ask<QuestionsView>('/api/questions'),
   before: (date: string | null) => ask<BeforeView>(`/api/before${date === null ? '' : `?date=${date}`}`),
+  office: (date: string) => ask<OfficeView>(`/api/office?date=${date}`),
+  writeOffice: (what: 'own' | 'meeting' | 'kit', text: string) =>
+    post<{ written: true }>(`/api/office/${what}`, { text }),
+  packed: (id: string, is: boolean) => post<{ written: true }>('/api/office/packed', { id, is }),
   actions: () => ask<ActionsView>('/api/actions'),
   start: (name: ActionView['name']) => post<{ started: string }>(`/api/actions/${name}`),
   gesture: (request: GestureRequest) => post<{ asOf: number }>('/api/gestures', request),

@@ -41,4 +41,6 @@ export const questionsQuery = queryOptions({
 });
 export const beforeQuery = (date: string | null) =>
   queryOptions({ queryKey: ['before', date], queryFn: () => desk.before(date) });
+export const officeQuery = (date: string) =>
+  queryOptions({ queryKey: ['office', date], queryFn: () => desk.office(date), placeholderData: keepPreviousData });
 export const actionsQuery = queryOptions({ queryKey: ['actions'], queryFn: desk.actions });

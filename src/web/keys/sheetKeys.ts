@@ -14,6 +14,9 @@ export const SHEET_WORDS = {
   before: {
     sayTimetable: 'Say this timetable',
     sayStands: 'Write down where I stood',
+    notePapers: 'Note this meeting’s papers',
+    keepPapers: 'Keep my papers',
+    listKit: 'List my kit',
   },
   riders: {
     number: 'Number',

@@ -14,6 +14,7 @@ import { Initialled } from '../marks/Voices.js';
 import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 import { type Read, readLap, readStands, readTimetable, withOtherDays } from '../stores/timetableText.js';
+import { OfficePart } from './OfficePart.js';
 import { Trouble } from './Trouble.js';
 
 const WORDS = SHEET_WORDS.before;
@@ -37,6 +38,7 @@ export function BeforeSheet() {
         <TimetablePart view={data} />
         <StandsPart view={data} />
       </div>
+      <OfficePart date={data.date} />
     </main>
   );
 }

@@ -6,6 +6,7 @@ import { type Degrees, type Metres, millisecondsOf, wallMsOf } from '../../units
 import type { CircuitSpot } from '../circuit/types.js';
 import { type CareWish, careOfDay } from './careOfDay.js';
 import { RULES_FIRST } from './cautions.js';
+import { noiseBySpot } from './noiseBySpot.js';
 import { noiseOfDay } from './noiseOfDay.js';
 import { careOfPlan, staysOfStands } from './plannedCare.js';
 import { careStaysOf } from './staysOfPlan.js';
@@ -108,6 +109,18 @@ describe('noise through the plan', () => {
     expect(noise.bareFullAt!).toBeGreaterThan(NINE);
     expect(noise.bareFullAt!).toBeLessThan(NINE + 7 * HOUR);
     expect(loud(noiseOfDay({ stays: [stay(0, 5, 100)] })).bareFullAt).toBeNull();
+  });
+
+  it('PL911: spot by spot minutes and doses add up, and the loudest stay is told', () => {
+    const stays = [stay(0, 20, 30), stay(1, 40, 10, { spot: spot(2) }), stay(2, 10, 15)];
+    const noise = loud(noiseOfDay({ stays }));
+    const [first, second] = noiseBySpot(noise.stays);
+    expect([first!.spot.number, first!.minutes, second!.minutes]).toEqual([1, 30, 40]);
+    expect(first!.bareDb).toEqual(noise.stays[2]!.bareDb);
+    expect(first!.barePercent.likely).toBeCloseTo(
+      noise.stays[0]!.barePercent.likely + noise.stays[2]!.barePercent.likely,
+      9,
+    );
   });
 
   it('PL911: no plan is said so, and an empty track is no noise', () => {

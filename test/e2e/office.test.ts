@@ -1,0 +1,87 @@
+/** Papers, kit and packing at the desk in a real browser. */
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import axe from 'axe-core';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { openOffice } from '../../src/host/office/officeFile.js';
+import { hasBrowser } from './deskBrowser.js';
+import { goTo, PHONE, until, useDesks, WIDE } from './sitting.js';
+
+const MEETING =
+  'asks 5,000,000 GBP\nasks age 18\naccreditation granted\nright to sell granted; 15 %\nsign-on 07:30\nbriefing none';
+
+describe.skipIf(!hasBrowser('papers in a browser'))('before leaving home, in a browser', () => {
+  const { sit } = useDesks();
+  let folder: string;
+  beforeEach(async () => {
+    folder = await mkdtemp(join(tmpdir(), 'tyrewall-papers-'));
+  });
+  afterEach(() => rm(folder, { recursive: true, force: true }));
+  const withPapers = () => ({ office: openOffice(join(folder, 'office.json')) });
+  const missing = (page: Page) => page.locator('.missing > li').allTextContents();
+
+  it('PL935: by keyboard alone papers are written, a wrong line is named, and a box is ticked', async () => {
+    const { page, base } = await sit({ frames: 60, riders: 4 }, withPapers());
+    await goTo(page, base, '/before');
+    await page.waitForSelector('.office');
+    expect((await missing(page)).join(' ')).toContain('The right to sell is not said');
+
+    await page.getByLabel('Papers of this meeting').focus();
+    await page.keyboard.insertText('sign-on early');
+    await until(page, '.office .wrongs', 'Line 1: expected sign-on and a time like 07:30');
+    await page.keyboard.press('Control+a');
+    await page.keyboard.insertText(MEETING);
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('n');
+    await until(page, '.said-line', 'The papers of this meeting are written down.');
+    await expect.poll(async () => (await missing(page)).join(' ')).not.toContain('right to sell');
+    expect(await page.locator('.settled-line').allTextContents()).toContain('Sign on at 07:30.');
+
+    await page.locator('.packing input').first().focus();
+    await page.keyboard.press('Space');
+    await until(page, '.said-line', 'In the bag.');
+    await page.reload();
+    await page.waitForSelector('.office');
+    expect(await page.locator('.packing input').first().isChecked()).toBe(true);
+    expect(await readFile(join(folder, 'office.json'), 'utf8')).toContain('07:30');
+  });
+
+  it('PL935: a desk without papers shows none', async () => {
+    const { page, base } = await sit({ frames: 60, riders: 4 });
+    await goTo(page, base, '/before');
+    await page.waitForLoadState('networkidle');
+    expect(await page.locator('.office, .trouble').count()).toBe(0);
+  });
+
+  for (const [size, viewport] of Object.entries({ wide: WIDE, phone: PHONE }))
+    for (const colorScheme of ['light', 'dark'] as const)
+      it(`PL935: axe finds nothing serious and nothing hangs over the side, ${size}, ${colorScheme}`, async () => {
+        const context = { viewport, colorScheme, bypassCSP: true };
+        const { page, base } = await sit({ frames: 60, riders: 4 }, withPapers(), context);
+        await goTo(page, base, '/before');
+        await page.waitForSelector('.office');
+        await page.evaluate(axe.source);
+        const result = await page.evaluate(() => (globalThis as unknown as { axe: typeof axe }).axe.run());
+        const grave = result.violations.filter(({ impact }) => impact === 'serious' || impact === 'critical');
+        expect(
+          grave.map(
+            ({ id, nodes }) =>
+              `${id}: ${nodes
+                .map((node) => node.html)
+                .slice(0, 3)
+                .join(' | ')}`,
+          ),
+        ).toEqual([]);
+        expect(result.passes.length).toBeGreaterThan(15);
+        expect(
+          await page.evaluate<number>('document.documentElement.scrollWidth - window.innerWidth'),
+        ).toBeLessThanOrEqual(0);
+        const heights = await page
+          .locator('.packing label, .office .act:not(.off)')
+          .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height));
+        expect(heights.length).toBeGreaterThan(5);
+        for (const height of heights) expect(height).toBeGreaterThanOrEqual(size === 'phone' ? 44 : 26);
+      });
+});
