@@ -7,6 +7,7 @@ export { type LightWords, lightWords } from './light/words.js';
 export { LIGHT_WORTH, worthOfLight } from './light/worth.js';
 export { drawStreak, type StreakDrawing, type StreakOptions, type StreakShape } from './settings/drawStreak.js';
 export { LADDER_RULES, ladderTable } from './settings/ladder.js';
+export { paceFit } from './settings/paceFit.js';
 export { SHUTTER_PRACTICE } from './settings/practice.js';
 export { settingsFor, USUAL_SENSOR } from './settings/settingsFor.js';
 export { guessLevel, kmhOf, speedsAt } from './settings/speeds.js';

@@ -9,6 +9,7 @@ import type { Sky } from '../light/types.js';
 import { drawStreak } from './drawStreak.js';
 import { crossingDeg } from './framing.js';
 import { LADDER_RULES, ladderTable } from './ladder.js';
+import { paceFit } from './paceFit.js';
 import { SHUTTER_PRACTICE } from './practice.js';
 import { settingsFor, USUAL_SENSOR } from './settingsFor.js';
 import { guessLevel, kmhOf, speedsAt } from './speeds.js';
@@ -364,6 +365,23 @@ describe('the ladder', () => {
       expect(cells.every((cell) => cell.shutter === shutter)).toBe(true);
     }
     expect(ladderTable([])).toEqual([]);
+  });
+});
+
+describe('pace for the solver', () => {
+  const fit = (options: ViewOptions, speed: Partial<SpeedSources>) =>
+    paceFit(settings(options, speed), options.aspect ?? 'side-on');
+
+  it('PL348: a group suits a spot where its streak makes it look quick, slower ones less, none below a half', () => {
+    expect(fit({}, { saidKmh: 140 })).toEqual({ share: 1, words: 'streak 30 % at 1/60' });
+    const slow = { aspect: 'three-quarter', distanceM: 30 } as const;
+    expect(fit(slow, { saidKmh: 80 }).share).toBeLessThan(fit(slow, { saidKmh: 120 }).share);
+    expect(fit(slow, { saidKmh: 30 }).share).toBe(0.5);
+  });
+
+  it('PL348: head-on, or where no speed is known, all are alike', () => {
+    expect(fit({ aspect: 'head-on', distanceM: 60 }, { saidKmh: 40 }).share).toBe(1);
+    expect(fit({}, {})).toEqual({ share: 1, words: 'pace not known' });
   });
 });
 
