@@ -369,19 +369,19 @@ describe('the ladder', () => {
 });
 
 describe('pace for the solver', () => {
-  const fit = (options: ViewOptions, speed: Partial<SpeedSources>) =>
+  const suits = (options: ViewOptions, speed: Partial<SpeedSources>) =>
     paceFit(settings(options, speed), options.aspect ?? 'side-on');
 
   it('PL348: a group suits a spot where its streak makes it look quick, slower ones less, none below a half', () => {
-    expect(fit({}, { saidKmh: 140 })).toEqual({ share: 1, words: 'streak 30 % at 1/60' });
+    expect(suits({}, { saidKmh: 140 })).toEqual({ share: 1, words: 'streak 30 % at 1/60' });
     const slow = { aspect: 'three-quarter', distanceM: 30 } as const;
-    expect(fit(slow, { saidKmh: 80 }).share).toBeLessThan(fit(slow, { saidKmh: 120 }).share);
-    expect(fit(slow, { saidKmh: 30 }).share).toBe(0.5);
+    expect(suits(slow, { saidKmh: 80 }).share).toBeLessThan(suits(slow, { saidKmh: 120 }).share);
+    expect(suits(slow, { saidKmh: 30 }).share).toBe(0.5);
   });
 
   it('PL348: head-on, or where no speed is known, all are alike', () => {
-    expect(fit({ aspect: 'head-on', distanceM: 60 }, { saidKmh: 40 }).share).toBe(1);
-    expect(fit({}, {})).toEqual({ share: 1, words: 'pace not known' });
+    expect(suits({ aspect: 'head-on', distanceM: 60 }, { saidKmh: 40 }).share).toBe(1);
+    expect(suits({}, {})).toEqual({ share: 1, words: 'pace not known' });
   });
 });
 
