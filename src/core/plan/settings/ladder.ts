@@ -67,19 +67,24 @@ export const ladderOf = (view: SpotView, speedMs: Range | null, framing: Framing
 /** The last one that is sure at the quickest of the speeds, and no slower than practice. */
 const indexOfStart = (effects: readonly Effects[], slowest: number, { widthPx }: Sensor): number => {
   const most = (LADDER_RULES.sureBlurPx * widthPx) / LADDER_RULES.soldWidthPx;
+  const isNoSlower = noSlowerThan(slowest);
   const isSure = ({ seconds, handBlurPx, ownBlurPx }: Effects) =>
-    isNoSlower(seconds, slowest) && Math.hypot(handBlurPx?.[1] ?? 0, ownBlurPx?.[1] ?? 0) <= most;
+    isNoSlower(seconds) && Math.hypot(handBlurPx?.[1] ?? 0, ownBlurPx?.[1] ?? 0) <= most;
   return Math.max(0, effects.findLastIndex(isSure));
 };
 
-const indexOfEnd = (effects: readonly Effects[], slowest: number): number =>
-  effects.findLastIndex(
-    ({ seconds, streak }) => isNoSlower(seconds, slowest) && (streak?.[1] ?? 0) <= LADDER_RULES.longestStreak,
+const indexOfEnd = (effects: readonly Effects[], slowest: number): number => {
+  const isNoSlower = noSlowerThan(slowest);
+  return effects.findLastIndex(
+    ({ seconds, streak }) => isNoSlower(seconds) && (streak?.[1] ?? 0) <= LADDER_RULES.longestStreak,
   );
+};
 
 /** Practice speaks of engraved marks: 1/160 is 1/161.3. */
-const isNoSlower = (seconds: number, practice: number): boolean =>
-  seconds <= nearestMark(SHUTTERS, practice).exact * 1.001;
+const noSlowerThan = (practice: number): ((seconds: number) => boolean) => {
+  const limit = nearestMark(SHUTTERS, practice).exact * 1.001;
+  return (seconds) => seconds <= limit;
+};
 
 type Effects = Omit<Rung, 'kind' | 'chance'>;
 
@@ -128,7 +133,7 @@ const ownBlurMm = (crossing: Crossing, focalMm: number, seconds: number): number
 const tenthOf = (view: SpotView, [low, high]: Range, slowest: number): string | null => {
   const across = ((low + high) / 2) * Math.sin(crossingDeg(view) * RAD);
   const mark = nearestMark(SHUTTERS, secondsForStreak(LADDER_RULES.lookOfSpeed, across));
-  return isNoSlower(mark.exact, slowest) ? mark.nominal : null;
+  return noSlowerThan(slowest)(mark.exact) ? mark.nominal : null;
 };
 
 const wordsOf = (start: Rung, end: Rung, isPanned: boolean): readonly string[] => [
