@@ -16,6 +16,7 @@ export async function listenDesk(whole: WholeDay, wish: { readonly port?: number
   const desk = createDesk(whole.day, {
     token: randomBytes(tokenBytes).toString('base64url'),
     webFolder: builtWebFolder(),
+    people: whole.meeting.people,
     office: openOffice(officePathOf(stateRootOf(whole.meeting.stateFolder))),
     actions: {
       makeProofs: (report) => makeMeetingProofs(whole, report),

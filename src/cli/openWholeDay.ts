@@ -3,11 +3,11 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { readFills } from '../host/bringin/index.js';
 import { type Day, type DayOptions, openDay } from '../host/day/index.js';
-import { type Meeting, openMeeting } from '../host/meeting/index.js';
+import { type Meeting, type OpenMeeting, openMeeting } from '../host/meeting/index.js';
 import { writeWhole } from '../host/meeting/writeWhole.js';
 
 export interface WholeDay {
-  readonly meeting: Meeting;
+  readonly meeting: OpenMeeting;
   readonly day: Day;
   readonly otherDisks: readonly string[];
   close(): Promise<void>;

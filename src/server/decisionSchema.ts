@@ -17,7 +17,7 @@ const bikePoint = z.strictObject({
   aspect: z.number().positive().optional(),
 });
 /** Made by the screen. */
-const uuid = z
+export const uuid = z
   .string()
   .regex(/^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/, 'expected a UUID of version 7');
 const points = z.array(bikePoint).min(2).max(500);

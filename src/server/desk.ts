@@ -9,6 +9,7 @@ import { streamSSE } from 'hono/streaming';
 import type { FrameId, GestureId } from '../core/ids.js';
 import type { WallMs } from '../core/units.js';
 import type { Day } from '../host/day/types.js';
+import type { People } from '../host/meeting/people.js';
 import type { OfficeFile } from '../host/office/officeFile.js';
 import { type ActionBoard, createActionBoard, type DeskActions } from './actions.js';
 import { DeskError } from './DeskError.js';
@@ -17,6 +18,7 @@ import { type Changes, gatherChanges } from './events.js';
 import { createGuard } from './guard.js';
 import { addOffice, refuseOffice } from './office.js';
 import { serveWeb } from './serveWeb.js';
+import { addTables } from './tables.js';
 import { createTakingBack, type TakingBack } from './takingBack.js';
 import type { ActionsView, ChangedEvent, ProblemView } from './types.js';
 import { beforeView } from './views/before.js';
@@ -45,6 +47,8 @@ export interface DeskOptions {
   readonly actions?: DeskActions;
   /** The photographer's papers and kit; absent: this desk shows none. */
   readonly office?: OfficeFile;
+  /** Where names of entry lists go; without it no entry list is taken. */
+  readonly people?: Pick<People, 'all' | 'write'>;
 }
 
 export interface ListeningDesk {
@@ -114,6 +118,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   addActions(app, parts);
   if (options.office) addOffice(app, { day, wallNow, office: options.office });
   else refuseOffice(app);
+  if (options.people) addTables(app, day, options.people, takingBack.said);
   addPictures(app, parts);
   serveWeb(app, options.webFolder, guard);
 

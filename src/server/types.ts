@@ -7,6 +7,7 @@ import type { BikePoint, Decision } from '../core/log/types.js';
 import type { Box, ColourName } from '../core/measure/types.js';
 import type { BeforePage } from '../core/office/types.js';
 import type { CareOfDay } from '../core/plan/care/types.js';
+import type { Slip } from '../core/plan/timetable/types.js';
 import type { SlipRule, Timetable } from '../core/plan/types.js';
 import type { Milliseconds, UnitInterval, WallMs } from '../core/units.js';
 
@@ -553,15 +554,46 @@ export interface QuestionsView {
 }
 
 /** What the time before says now, ready to be changed and said again. */
+export interface SlipView {
+  readonly gesture: GestureId;
+  readonly slip: Slip;
+  readonly text: string;
+  /** What it did to the timetable. */
+  readonly sentences: readonly string[];
+}
+
+/** A table file as lines that can be read and mended. */
+export interface TableView {
+  readonly text: string;
+  /** Says which sheet was read, where the file has several. */
+  readonly note: string | null;
+}
+
 export interface BeforeView {
   readonly asOf: number;
   readonly date: string;
+  /** Of the meeting, `YYYY-MM-DD`. */
+  readonly days: readonly string[];
+  readonly zone: string;
+  /** Now on the meeting's clock. */
+  readonly now: WallMs;
   /** The lines of the drawn day. */
   readonly timetableText: string;
   readonly slipRule: SlipRule;
   readonly fastestLapMs: Milliseconds | null;
   /** What was said of the meeting's other days; it stays when this day is said again. */
-  readonly otherDays: Pick<Timetable, 'groups' | 'slots'>;
+  readonly otherDays: Required<Pick<Timetable, 'groups' | 'slots' | 'pauses' | 'curfews'>>;
+  /** Of the whole meeting, as it was said. */
+  readonly groups: Timetable['groups'];
+  /** As it runs after what slipped. */
+  readonly runs: Timetable | null;
+  readonly slips: readonly SlipView[];
+  /** Null where no list was said. Without names. */
+  readonly entries: {
+    readonly count: number;
+    readonly classes: readonly { readonly name: string; readonly count: number }[];
+    readonly booked: readonly { readonly number: string; readonly class: string; readonly wants: string }[];
+  } | null;
   readonly spots: AboutView['spots'];
   readonly stands: readonly {
     readonly number: number;

@@ -407,14 +407,31 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
       const { page, desk, base } = await sit({ hasTimetable: false });
       expect(await words(page, 'main')).toContain('not said');
       await goTo(page, base, '/before');
-      await page.locator('#timetable').fill('N1 Novice 09:00-09:20\nI1 Inters 09:20');
-      expect(await words(page, '.wrongs')).toContain('Line 2, “I1 Inters 09:20”: expected two times');
+      await page.locator('#timetable').fill('N1 Novice 09:00-09:20\nI1 Inters 09:40-09:20');
+      expect(await words(page, '.wrongs')).toContain(
+        'Line 2, “I1 Inters 09:40-09:20”: expected its end after its start',
+      );
       await page.locator('#timetable').fill('N1 Novice 09:00-09:20\nI1 Inters 09:20-09:40');
       await page.locator('button', { hasText: 'Say this timetable' }).focus();
       await page.keyboard.press('s');
       await page.locator('.said-line.said').waitFor();
       expect(desk.day.state().timetable?.groups.map((group) => group.name)).toEqual(['Novice', 'Inters']);
       await until(page, '.group-key', 'Novice');
+    });
+
+    it('PL270: a late start at 10:40 is one letter; what follows stands beside it, and it is taken back', async () => {
+      const { page, desk, base } = await sit({}, { now: () => Date.parse('2026-09-19T09:40:00Z') });
+      await goTo(page, base, '/before');
+      await page.locator('h1').click();
+      await page.keyboard.press('s');
+      await until(page, '.said-line.said', 'A timetable of');
+      expect(await page.locator('#slip-slot').inputValue()).toBe('F2');
+      await page.keyboard.press('i');
+      await until(page, '.slips .rows', 'F2 started 7 minutes late');
+      expect(await words(page, '.slips .rows')).toContain('F2 is 7 min shorter: 10:47 to 11:00.');
+      expect(desk.day.said().at(-1)?.decisions[0]).toMatchObject({ kind: 'slip', slip: { kind: 'late', slot: 'F2' } });
+      await page.locator('.slips .word').click();
+      await until(page, '.slips', 'Nothing slipped so far');
     });
   });
 

@@ -6,6 +6,7 @@ import { bikeKeyOf, cover, judgeBikes, standsOf } from '../../core/cover/index.j
 import type { Unseen } from '../../core/cover/types.js';
 import type { FillId, FrameId, GestureId, MeetingId, RiderId, RiderKey, WriterId } from '../../core/ids.js';
 import type { BikePoint, Decision, FoldedLog } from '../../core/log/types.js';
+import { type SaidOfTimetable, timetableInForce } from '../../core/plan/timetable/index.js';
 import { epochMsOf, wallMsOf } from '../../core/units.js';
 import type { RememberedCard } from '../../host/day/rememberedCards.js';
 import type { Day, DayEvent, DayState } from '../../host/day/types.js';
@@ -348,9 +349,11 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
   const build = (): DayState => {
     const decisions = said.flatMap((one) => one.decisions);
     const measured = new Set(made.exposures.slice(0, made.exposures.length - left).map((exposure) => exposure.frameId));
+    const first: readonly Decision[] = options.hasTimetable ? [{ kind: 'timetable', timetable: TIMETABLE }] : [];
     const timetable =
-      decisions.findLast((decision) => decision.kind === 'timetable')?.timetable ??
-      (options.hasTimetable ? TIMETABLE : null);
+      timetableInForce(
+        [...first, ...decisions].filter(({ kind }) => kind === 'timetable' || kind === 'slip') as SaidOfTimetable[],
+      )?.timetable ?? null;
     const arrangement = arrangementOf(made, decisions, measured, timetable !== null, options.hasDoubts);
     const log = foldOf(said);
     const pixels = new Map([...made.pixels].filter(([frame]) => measured.has(frame)));

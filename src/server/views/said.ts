@@ -71,13 +71,15 @@ const inClass = (known: Known, key: string | undefined): string =>
 
 const SKY_WORDS = { clear: 'Clear', 'thin-cloud': 'Thin cloud', overcast: 'Overcast' } as const;
 
-function slipSentence(slip: Slip): string {
+export function slipSentence(slip: Slip): string {
   const minutes = (ms: number) => counted(Math.round(Math.abs(ms) / 60_000), 'minute');
   switch (slip.kind) {
     case 'late':
-      return `${slip.slot} started ${minutes(slip.byMs)} late`;
+      return `${slip.slot} started ${minutes(slip.byMs)} ${slip.byMs < 0 ? 'early' : 'late'}`;
     case 'red-flag':
-      return `Red flag at ${clockOf(slip.at)}`;
+      return slip.resumesAt === undefined
+        ? `Red flag at ${clockOf(slip.at)}`
+        : `Red flag at ${clockOf(slip.at)}, on again at ${clockOf(slip.resumesAt)}`;
     case 'lunch-shorter':
       return `Lunch is ${minutes(slip.byMs)} ${slip.byMs < 0 ? 'longer' : 'shorter'}`;
     case 'group-added':

@@ -19,6 +19,7 @@ import type {
   RiderView,
   SessionView,
   StretchView,
+  TableView,
   UndoAnswer,
 } from '../../server/types.js';
 
@@ -65,6 +66,14 @@ export const desk = {
   writeOffice: (what: 'own' | 'meeting' | 'kit', text: string) =>
     post<{ written: true }>(`/api/office/${what}`, { text }),
   packed: (id: string, is: boolean) => post<{ written: true }>('/api/office/packed', { id, is }),
+  /** A table file of an organiser, as lines. */
+  table: (file: File) =>
+    ask<TableView>('/api/table', {
+      method: 'POST',
+      headers: { 'x-file-name': encodeURIComponent(file.name) },
+      body: file,
+    }),
+  entries: (gesture: GestureId, text: string) => post<{ asOf: number }>('/api/entries', { gesture, text }),
   actions: () => ask<ActionsView>('/api/actions'),
   start: (name: ActionView['name']) => post<{ started: string }>(`/api/actions/${name}`),
   gesture: (request: GestureRequest) => post<{ asOf: number }>('/api/gestures', request),

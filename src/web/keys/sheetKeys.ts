@@ -14,6 +14,13 @@ export const SHEET_WORDS = {
   before: {
     sayTimetable: 'Say this timetable',
     sayStands: 'Write down where I stood',
+    late: 'It started late by these minutes',
+    red: 'Red: stopped now',
+    again: 'On again now',
+    lunch: 'Make lunch shorter by these minutes',
+    drop: 'Drop this session',
+    group: 'A group more',
+    entries: 'Entry list is this',
     notePapers: 'Note this meeting’s papers',
     keepPapers: 'Keep my papers',
     listKit: 'List my kit',

@@ -14,7 +14,7 @@ import type { Slip, SlipEffect, Slipped } from './types.js';
 export function applySlips(said: Timetable, slips: readonly Slip[]): Slipped {
   const effects: SlipEffect[] = [];
   let timetable = said;
-  for (const slip of slips) {
+  for (const slip of slips.filter((slip, i) => !isSaidAgain(slip, slips.slice(i + 1)))) {
     const { next: slots, opening } = applySlip(timetable, slip, said);
     const next = keepLunch(timetable, slots);
     const changes = changesOf(timetable, next);
@@ -23,6 +23,12 @@ export function applySlips(said: Timetable, slips: readonly Slip[]): Slipped {
   }
   return { timetable, effects };
 }
+
+/** When the track opens again is said of the same flag later: the two are one. */
+const isSaidAgain = (slip: Slip, later: readonly Slip[]): boolean =>
+  slip.kind === 'red-flag' &&
+  slip.resumesAt === undefined &&
+  later.some((other) => other.kind === 'red-flag' && other.at === slip.at);
 
 interface Step {
   readonly next: Timetable;

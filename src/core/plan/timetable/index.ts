@@ -1,6 +1,8 @@
 /** The timetable: read, slipped and written; and the entry list. */
 export { addGroup, type GroupAdded } from './addGroup.js';
 export { applySlips } from './applySlips.js';
+export { findTimes } from './clock.js';
+export { daysBetween } from './dates.js';
 export { LEAST_LUNCH_MS, LEAST_SESSION_MS, lunchOf, slotsOfDay } from './dayParts.js';
 export { type SaidOfTimetable, timetableInForce } from './inForce.js';
 export { entryNumbersOf, entryWords, readEntries, riderKeyOf } from './readEntries.js';

@@ -132,6 +132,12 @@ describe('a red flag', () => {
     expect(long.slots.slice(3, 5)).toEqual(['N2 10:00-10:08', 'I2 10:30-10:40']);
   });
 
+  it('PL216: first the flag, later when it goes on: the two are one flag', () => {
+    const flag = { kind: 'red-flag', at: at('10:08') } as const;
+    const both = run(dayOf('sliding'), flag, { ...flag, resumesAt: at('10:15') });
+    expect(both.slots).toEqual(run(dayOf('sliding'), { ...flag, resumesAt: at('10:15') }).slots);
+  });
+
   it('PL217: between sessions it delays the next one, where it lasts that long', () => {
     const flag = { kind: 'red-flag', at: at('11:30'), resumesAt: at('11:50') } as const;
     expect(run(dayOf('sliding'), flag).slots[5]).toBe('F2 11:50-12:10');

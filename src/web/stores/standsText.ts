@@ -1,6 +1,6 @@
-/** Reads a timetable and stands from pasted lines; every line that cannot be read is answered with a sentence. */
+/** Reads stands and a lap from written lines; every line that cannot be read is answered with a sentence. */
 import type { SpotId } from '../../core/ids.js';
-import type { Group, SlipRule, Timetable, TimetableSlot } from '../../core/plan/types.js';
+import { findTimes } from '../../core/plan/timetable/index.js';
 import { type Milliseconds, millisecondsOf, type WallMs, wallMsOf } from '../../core/units.js';
 
 export type Read<T> =
@@ -8,8 +8,6 @@ export type Read<T> =
   | { readonly kind: 'nothing' }
   | { readonly kind: 'wrong'; readonly sentences: readonly string[] };
 
-const TIMES = /(\d{1,2})[:.](\d{2})\s*(?:-|–|to)\s*(\d{1,2})[:.](\d{2})\s*$/;
-const HOUR_MS = 3_600_000;
 /** Shorter than this is a slip of the pen: no circuit is lapped in ten seconds. */
 const LEAST_LAP_S = 10;
 
@@ -19,25 +17,16 @@ interface Times {
   readonly before: string;
 }
 
-/** The two times at the end of a line, on `date` (`YYYY-MM-DD`), and the words before them. */
+/** The two times of a line, on `date` (`YYYY-MM-DD`), and the words beside them. */
 function timesOf(line: string, date: string): Times | string {
-  const match = TIMES.exec(line);
-  if (!match) return 'expected two times at its end, as 09:00-09:20';
-  const [hour, minute, endHour, endMinute] = match.slice(1).map(Number) as [number, number, number, number];
-  if (hour > 23 || endHour > 24 || minute > 59 || endMinute > 59) return 'expected times of a day, from 00:00 to 24:00';
-  const midnight = Date.parse(`${date}T00:00:00Z`);
-  const start = wallMsOf(midnight + hour * HOUR_MS + minute * 60_000);
-  const end = wallMsOf(midnight + endHour * HOUR_MS + endMinute * 60_000);
+  const found = findTimes(line);
+  if (found === null) return 'expected times of a day, from 00:00 to 24:00';
+  const [start, end] = found.minutes;
+  if (start === undefined || end === undefined) return 'expected two times at its end, as 09:00-09:20';
   if (end <= start) return 'expected its end after its start';
-  return {
-    start,
-    end,
-    before: line
-      .slice(0, match.index)
-      .trim()
-      .replace(/[,:;]$/, '')
-      .trim(),
-  };
+  const midnight = Date.parse(`${date}T00:00:00Z`);
+  const wallOf = (minute: number) => wallMsOf(midnight + minute * 60_000);
+  return { start: wallOf(start), end: wallOf(end), before: found.rest.replace(/[,:;]$/, '').trim() };
 }
 
 const linesOf = (text: string): readonly { readonly line: string; readonly at: number }[] =>
@@ -45,42 +34,6 @@ const linesOf = (text: string): readonly { readonly line: string; readonly at: n
     .split('\n')
     .map((line, i) => ({ line: line.trim(), at: i + 1 }))
     .filter(({ line }) => line !== '');
-
-type SlotWithGroup = TimetableSlot & { readonly groupName: string };
-
-/** `N1 Novice 09:00-09:20`: name, group, times. Without a group's name the letters of the session's name are the group. */
-function slotOf(line: string, date: string): SlotWithGroup | string {
-  const times = timesOf(line, date);
-  if (typeof times === 'string') return times;
-  const [name, ...rest] = times.before.split(/\s+/);
-  if (!name) return 'expected a name before its times, as N1';
-  const group = /^[^\d\s]+/.exec(name)?.[0] ?? rest[0]?.charAt(0).toUpperCase();
-  if (!group) return `expected the group of ${name}, as “${name} Novice 09:00-09:20”`;
-  const isSighting = /\bsighting\b/i.test(times.before);
-  const groupName = rest.filter((word) => !/^sighting$/i.test(word)).join(' ') || group;
-  return { name, group, start: times.start, end: times.end, groupName, ...(isSighting ? { isSighting: true } : {}) };
-}
-
-export function readTimetable(text: string, date: string, slipRule: SlipRule): Read<Timetable> {
-  const read = linesOf(text).map(({ line, at }) => ({ at, line, slot: slotOf(line, date) }));
-  if (read.length === 0) return { kind: 'nothing' };
-  const wrong = read.flatMap(({ at, line, slot }) =>
-    typeof slot === 'string' ? [`Line ${at}, “${line}”: ${slot}.`] : [],
-  );
-  if (wrong.length > 0) return { kind: 'wrong', sentences: wrong };
-  const slots = read.flatMap(({ slot }) => (typeof slot === 'string' ? [] : [slot]));
-  const twice = slots.find((slot, i) => slots.findIndex((other) => other.name === slot.name) < i);
-  if (twice) return { kind: 'wrong', sentences: [`${twice.name} stands twice; each session needs its own name.`] };
-  const groups = new Map<string, Group>();
-  for (const { group, groupName } of slots) {
-    const known = groups.get(group);
-    if (!known || known.name === group) groups.set(group, { key: group, name: groupName });
-  }
-  return {
-    kind: 'read',
-    value: { groups: [...groups.values()], slots: slots.map(({ groupName: _name, ...slot }) => slot), slipRule },
-  };
-}
 
 export interface StandRead {
   readonly spot: SpotId;
@@ -145,13 +98,4 @@ export function readLap(text: string): Read<Milliseconds> {
       sentences: [`The fastest lap, “${text.trim()}”: expected minutes and seconds, as 1:35.0.`],
     };
   return { kind: 'read', value: millisecondsOf(Math.round(seconds * 1000)) };
-}
-
-/** The day just read, with what was said of the meeting's other days: one timetable holds them all. */
-export function withOtherDays(read: Timetable, others: Pick<Timetable, 'groups' | 'slots'>): Timetable {
-  const groups = [
-    ...read.groups,
-    ...others.groups.filter((group) => !read.groups.some((one) => one.key === group.key)),
-  ];
-  return { ...read, groups, slots: [...read.slots, ...others.slots].sort((a, b) => a.start - b.start) };
 }
