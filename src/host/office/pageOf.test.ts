@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { EBBSTONE } from '../../../demo/circuit/ebbstone.js';
 import type { SpotId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
 import { NOTHING_SAID, type Office } from '../../core/office/index.js';
@@ -145,6 +146,19 @@ describe('the page of a meeting', () => {
     const bare = page(stateOf());
     expect(bare.care).toMatchObject({ noise: { kind: 'no-stays' }, uv: { kind: 'unknown' }, drinking: null });
     expect(bare.page.packing.find(({ id }) => id === 'cards')?.sentence).toMatch(/not known/);
+  });
+
+  it('PL932: a bend that is only drawn has its caution, a straight has none', () => {
+    const everywhere: Decision = {
+      kind: 'plan-taken',
+      at: wallMsOf(0),
+      stays: EBBSTONE.spots.map(({ id }, i) => stay(slots[i % 3]!.name, id)),
+    };
+    const { care } = page(stateOf({ kind: 'circuit', circuit: EBBSTONE }, everywhere));
+    const warned = care.cautions.filter(({ sentence }) => sentence.startsWith('A bend')).map(({ spot: one }) => one!);
+    expect(warned.length).toBeGreaterThan(2);
+    expect(warned.length).toBeLessThan(EBBSTONE.spots.length);
+    for (const { moments } of warned) expect(moments).not.toEqual(['straight']);
   });
 
   it('PL932: a reading here stands before the guess', () => {

@@ -54,8 +54,7 @@ export function plannedDay(state: PlannedState, asked?: string): PlannedCareDay 
   const care = careOfPlan({
     stays,
     stretches: ofDate,
-    spots: circuit.spots,
-    distanceM: distancesOf(circuit),
+    ...seenSpots(circuit),
     bikesOut: headCounts(state),
     photographer: 0,
     ways: circuit.ways,
@@ -115,14 +114,22 @@ function stretchNamed(name: string, slots: readonly TimetableSlot[]): Stretch | 
   };
 }
 
-function distancesOf(circuit: Circuit): ReadonlyMap<SpotId, Metres> {
+interface SeenSpots {
+  /** With what can be had there, as drawn, where nobody said it: a bend has its cautions. */
+  readonly spots: readonly CircuitSpot[];
+  readonly distanceM: ReadonlyMap<SpotId, Metres>;
+}
+
+function seenSpots(circuit: Circuit): SeenSpots {
   const track = layTrack(circuit);
-  return new Map(
-    circuit.spots.flatMap((spot) => {
-      const metres = viewOf(circuit, spot, track)?.distanceM ?? spot.distanceM;
-      return metres === undefined ? [] : [[spot.id, metres] as const];
-    }),
-  );
+  const distanceM = new Map<SpotId, Metres>();
+  const spots = circuit.spots.map((spot) => {
+    const view = viewOf(circuit, spot, track);
+    const metres = view?.distanceM ?? spot.distanceM;
+    if (metres !== undefined) distanceM.set(spot.id, metres);
+    return view === null ? spot : { ...spot, moments: view.moments };
+  });
+  return { spots, distanceM };
 }
 
 function headCounts({ log }: PlannedState): ReadonlyMap<string, number> {

@@ -109,5 +109,5 @@ const inWords = ({ low, likely, high }: Span, unit = ''): string =>
 function timeOf({ low, likely }: Span): string {
   const words = (minutes: number) =>
     minutes >= 600 ? 'ten hours and more' : minutes < 90 ? `${whole(minutes)} min` : `${whole(minutes / 60)} h`;
-  return low < likely * 0.9 ? `${words(likely)} (perhaps only ${words(low)})` : words(likely);
+  return words(low) === words(likely) ? words(likely) : `${words(likely)} (perhaps only ${words(low)})`;
 }
