@@ -5,7 +5,7 @@
 import type { SpotId } from '../../src/core/ids.js';
 import { localPlane, type Point } from '../../src/core/numeric/localPlane.js';
 import { azimuthFrom, stepFrom } from '../../src/core/plan/circuit/angles.js';
-import { headingAt, layTrack, placeOf, pointAlong } from '../../src/core/plan/circuit/track.js';
+import { headingAt, layTrack, placeOf, pointAlong, roundedPlace } from '../../src/core/plan/circuit/track.js';
 import type { Access, Circuit, CircuitSpot, Place, Way } from '../../src/core/plan/circuit/types.js';
 import { degreesOf, metresOf, millisecondsOf } from '../../src/core/units.js';
 import { FASTEST_LAP_S, MEETING, SPOTS } from '../day/meeting.js';
@@ -33,12 +33,7 @@ export const EBBSTONE_LAID = layCorners(
   ].map((corner) => ({ ...corner, ...turned(corner) })),
 );
 
-/** To a centimetre, so that the file reads well. */
-const placed = (point: Point): Place => {
-  const { longitudeDeg, latitudeDeg } = placeOf(plane, point);
-  const round = (deg: number) => degreesOf(Math.round(deg * 1e7) / 1e7);
-  return { longitudeDeg: round(longitudeDeg), latitudeDeg: round(latitudeDeg) };
-};
+const placed = (point: Point): Place => roundedPlace(placeOf(plane, point));
 const centreline = EBBSTONE_LAID.ring.map(placed);
 const track = layTrack({ centreline });
 const toPlane = (point: Point): Point => {

@@ -90,13 +90,18 @@ describe('laps recorded on a phone', () => {
   test('PL109: a line that passes over itself keeps both ways over; the crossing is shown until a bridge is said', () => {
     for (const [width, height] of [
       [0.009, 0.004],
-      [0.014, 0.0015],
+      [0.004, 0.009],
     ] as const) {
       const eight = Array.from({ length: 300 }, (_, i) => {
         const t = (2 * Math.PI * i) / 300;
         return { longitudeDeg: 2.4 + width * Math.sin(t), latitudeDeg: 55 + height * Math.sin(2 * t) } as Place;
       });
-      const places = recordLaps(eight, { ...usual, speed: 15, laps: 3 }, { errorM: 3, lasting: 0.9 }, seededRandom(4));
+      const places = recordLaps(
+        eight,
+        { ...usual, from: 0.45, on: 0.6, speed: 15, laps: 2 },
+        { errorM: 3, lasting: 0.9 },
+        seededRandom(4),
+      );
       const { circuit, problems } = circuitFromRecording(gpxOf(places), NEW);
       expect(problems).toMatchObject([{ kind: 'crosses-itself', at: [{ latitudeDeg: expect.closeTo(55, 3) }] }]);
       const share = layTrack(circuit!).lengthM / layTrack({ centreline: eight }).lengthM;
@@ -123,6 +128,15 @@ describe('recordings that give no circuit say why', () => {
     expect(problems).toMatchObject([{ kind: 'no-lap' }]);
     expect(problems[0]!.at).toHaveLength(2);
     expect(problems[0]!.sentence).toMatch(/passes no place twice in one direction.*a little more/);
+  });
+
+  test('PL109: out along a road and back is no lap', () => {
+    const out = Array.from({ length: 100 }, (_, i) => ({ latitudeDeg: 55, longitudeDeg: 2.4 + i / 5000 }) as Place);
+    const back = out
+      .toReversed()
+      .slice(0, 70)
+      .map((place) => ({ ...place, latitudeDeg: 55.00005 }) as Place);
+    expect(circuitFromRecording(gpxOf([...out, ...back]), NEW).problems).toMatchObject([{ kind: 'no-lap' }]);
   });
 
   test('PL109: a journey over half a country is none', () => {

@@ -37,6 +37,11 @@ export const placeOf = (plane: LocalPlane, point: Point): Place => {
   const { longitudeDeg, latitudeDeg } = plane.toPlace(point);
   return { longitudeDeg: degreesOf(longitudeDeg), latitudeDeg: degreesOf(latitudeDeg) };
 };
+/** To a centimetre: more digits are none of a drawing's. */
+export const roundedPlace = ({ longitudeDeg, latitudeDeg }: Place): Place => ({
+  longitudeDeg: degreesOf(Math.round(longitudeDeg * 1e7) / 1e7),
+  latitudeDeg: degreesOf(Math.round(latitudeDeg * 1e7) / 1e7),
+});
 /** The plane that touches the ground at the first of the places. */
 export const planeAt = (place: Place): LocalPlane => localPlane(place.longitudeDeg, place.latitudeDeg);
 

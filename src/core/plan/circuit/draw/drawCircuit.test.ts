@@ -117,12 +117,12 @@ describe('a circuit on a sheet', () => {
   });
 
   test('PL111: a label stays off the line where there is room', () => {
-    const ring = circuitOf(circle(300, 10), { paddock: at(0, 0), spots: [spotAt('by', 0, 330, 180)] });
-    const { spots, track } = drawCircuit(ring, 600, 600);
+    const ring = circuitOf(circle(300, 10), { paddock: at(0, 0), spots: [spotAt('the west bank', -330, 0, 90)] });
+    const { spots, track } = drawCircuit(ring, 700, 600);
     const label = spots[0]!.label!;
     const values = numbersIn(track);
     for (let i = 0; i < values.length; i += 2)
       expect(overlap(label, { x: values[i]!, y: values[i + 1]!, width: 0, height: 0 })).toBe(false);
-    expect(label.width).toBe(USUAL_LETTERING.widthOf('by'));
+    expect(label.width).toBe(USUAL_LETTERING.widthOf('the west bank'));
   });
 });

@@ -1,5 +1,5 @@
 /** A circuit as GeoJSON (RFC 7946), each thing a feature with its role: see `docs/circuit-file.md`. Reading it gives it back. */
-import { layTrack, placeOf, pointAlong } from '../track.js';
+import { layTrack, placeOf, pointAlong, roundedPlace } from '../track.js';
 import type { Bend, Circuit, CircuitSpot, Place, Way } from '../types.js';
 
 type Pair = readonly [number, number];
@@ -37,7 +37,7 @@ function centrelineOf({ centreline, name, zone, direction, widthM, overItself, l
 function bendsOf(circuit: Circuit) {
   const track = layTrack(circuit);
   return circuit.bends.map((bend: Bend) =>
-    feature('bend', pointAt(placeOf(track.plane, pointAlong(track, bend.alongM))), bend),
+    feature('bend', pointAt(roundedPlace(placeOf(track.plane, pointAlong(track, bend.alongM)))), bend),
   );
 }
 

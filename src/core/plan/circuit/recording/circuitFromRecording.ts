@@ -5,7 +5,7 @@ import { checkCircuit } from '../checkCircuit.js';
 import type { Say } from '../file/members.js';
 import { sayOddZone, zoneOf } from '../file/zones.js';
 import { sayCount, sayMetres } from '../placeWords.js';
-import { layTrack, placeOf, planeAt, pointOf, signedAreaOf } from '../track.js';
+import { layTrack, placeOf, planeAt, pointOf, roundedPlace, signedAreaOf } from '../track.js';
 import type { Circuit, CircuitProblem, Place } from '../types.js';
 import { findLaps } from './findLaps.js';
 import { evenRing, medianLap, spreadOf } from './medianLap.js';
@@ -42,7 +42,7 @@ export function circuitFromRecording(text: string, { name, zone }: NewCircuit): 
   }
   const plane = planeAt(best.places[0]!);
   const ring = evenRing(medianLap(best.laps), STEP_M);
-  const centreline = ring.map((point) => rounded(placeOf(plane, point)));
+  const centreline = ring.map((point) => roundedPlace(placeOf(plane, point)));
   const circuit: Circuit = {
     name,
     zone: zoneOf(zone, centreline.slice(0, 1), say),
@@ -81,10 +81,4 @@ const noLap = (at: readonly Place[]): CircuitProblem => ({
   sentence:
     'Expected a lap that comes round to where it began, but the recording passes no place twice in one direction. Record a whole lap and a little more.',
   at,
-});
-
-/** To 1 cm: more digits are none of a phone's. */
-const rounded = ({ longitudeDeg, latitudeDeg }: Place): Place => ({
-  longitudeDeg: (Math.round(longitudeDeg * 1e7) / 1e7) as Place['longitudeDeg'],
-  latitudeDeg: (Math.round(latitudeDeg * 1e7) / 1e7) as Place['latitudeDeg'],
 });

@@ -89,6 +89,33 @@ describe('from spot to spot while the track is hot', () => {
     expect(leg).toBeNull();
   });
 
+  test('PL106: a bridge and a tunnel that cross over the track do not meet', () => {
+    const spots = [spotAt('in', 40, 130, 0)];
+    const bridge = wayAlong(
+      'bridge',
+      [
+        [-60, 260],
+        [-60, 230],
+        [60, 170],
+        [60, 150],
+      ],
+      { crossing: 'bridge' },
+    );
+    const tunnel = wayAlong(
+      'tunnel',
+      [
+        [60, 260],
+        [60, 230],
+        [-60, 170],
+        [-60, 130],
+        [40, 130],
+      ],
+      { crossing: 'tunnel' },
+    );
+    const crossed = { ...circuit([bridge, tunnel], spots), paddock: at(-60, 260) };
+    expect(travelOver(crossed, FOOT).legBetween('paddock', spots[0]!.id)).toBeNull();
+  });
+
   test('PL106: who may use a way stands; a permit opens what needs one', () => {
     const closed = { ...path, onFoot: 'nobody' } as const;
     const permit = { ...path, onFoot: 'with-permit' } as const;
