@@ -27,7 +27,7 @@ const DARK = 38;
 const LIGHT = 225;
 const QUIET = 4;
 /** Samples in each direction of a pixel. */
-const SAMPLES = 3;
+const SAMPLES = 2;
 
 export async function photographCard(scene: CardScene, random: () => number): Promise<RgbImage> {
   const grey = drawScene(scene, random);
@@ -37,11 +37,17 @@ export async function photographCard(scene: CardScene, random: () => number): Pr
   for (let at = 0; at < blurred.length; at += 1)
     blurred[at] = Math.min(255, Math.max(0, blurred[at]! + scene.noise * gauss(random)));
   const jpeg = await sharp(blurred, { raw: { width: WIDTH, height: HEIGHT, channels: 1 } })
+    .toColourspace('srgb')
     .jpeg({ quality: scene.jpegQuality })
     .toBuffer();
   const { data, info } = await sharp(jpeg).toColourspace('srgb').raw().toBuffer({ resolveWithObject: true });
   return { data: info.channels === 3 ? data : threefold(data), width: WIDTH, height: HEIGHT };
 }
+
+export const toJpeg = ({ data, width, height }: RgbImage, quality: number): Promise<Buffer> =>
+  sharp(data, { raw: { width, height, channels: 3 } })
+    .jpeg({ quality })
+    .toBuffer();
 
 const threefold = (grey: Uint8Array): Uint8Array =>
   Uint8Array.from({ length: 3 * grey.length }, (_, at) => grey[Math.floor(at / 3)]!);
@@ -52,7 +58,11 @@ const gauss = (random: () => number): number =>
 function drawScene(scene: CardScene, random: () => number): Uint8Array {
   const modules = encode(scene.text, { ecc: 'M', border: 0 }).data;
   const side = scene.width * WIDTH;
-  const [centreX, centreY] = [WIDTH * (0.4 + 0.2 * random()), HEIGHT * (0.45 + 0.1 * random())];
+  // The whole card is in the picture, wherever there is room for it.
+  const room = Math.max(0, 1 - 2.3 * scene.width);
+  const [centreX, centreY] = [0.5 + room * (random() - 0.5), 0.5 + 0.6 * room * (random() - 0.5)].map(
+    (share, axis) => share * (axis === 0 ? WIDTH : HEIGHT),
+  ) as [number, number];
   const toCard = cardPlane(scene, centreX, centreY, side);
   const [phase, slope] = [random() * 6, 30 + 40 * random()];
   const grey = new Uint8Array(WIDTH * HEIGHT);
@@ -60,6 +70,10 @@ function drawScene(scene: CardScene, random: () => number): Uint8Array {
     for (let x = 0; x < WIDTH; x += 1) {
       // Ground and a hand's breadth of light and shade behind the phone.
       const behind = 105 + slope * Math.sin(x / 90 + phase) * Math.cos(y / 70) + ((x * 7 + y * 13) % 11);
+      if (Math.hypot(x - centreX, y - centreY) > side) {
+        grey[y * WIDTH + x] = behind;
+        continue;
+      }
       let sum = 0;
       for (let sample = 0; sample < SAMPLES ** 2; sample += 1) {
         const [u, v] = toCard(

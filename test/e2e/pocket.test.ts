@@ -1,12 +1,10 @@
 /** The pocket page in a browser: beside the track, without a signal, and what comes back from it. */
-import { execFile } from 'node:child_process';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
-import { extname, join, resolve } from 'node:path';
+import { extname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { promisify } from 'node:util';
 import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import sharp from 'sharp';
@@ -16,12 +14,12 @@ import type { RgbImage } from '../../src/core/measure/index.js';
 import { codeOfDay, type PocketTaps, readCode } from '../../src/core/plan/pocket/index.js';
 import { readQr } from '../../src/host/cards/readQr.js';
 import { MOST_FILE_BYTES, pocketFile, pocketFolder, zlibSqueezer } from '../../src/host/pocket/index.js';
+import { buildPocketPage } from '../builders/builtPocketPage.js';
 import { typicalPocketDay } from '../builders/pocketDay.js';
 import { hasBrowser, openBrowser } from './deskBrowser.js';
 
 const TESTS = 9;
 const PHONE = { width: 390, height: 844 };
-const ROOT = resolve(import.meta.dirname, '../..');
 /** 14:15:48 at the circuit: N6 is out at Beacon. */
 const DURING_N6 = Date.UTC(2026, 8, 19, 13, 15, 48);
 
@@ -65,8 +63,8 @@ async function qrOn(page: Page): Promise<string> {
   const picture = await page.locator('.qr').screenshot();
   const { data, info } = await sharp(picture).removeAlpha().raw().toBuffer({ resolveWithObject: true });
   const image: RgbImage = { data, width: info.width, height: info.height };
-  const [text] = await readQr(image);
-  return text ?? 'nothing was read';
+  const [code] = await readQr(image);
+  return code?.text ?? 'nothing was read';
 }
 
 async function tapsOf(text: string): Promise<PocketTaps> {
@@ -83,10 +81,7 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the pocket page`))('the p
   let code: string;
 
   beforeAll(async () => {
-    const vite = resolve(ROOT, 'node_modules/vite/bin/vite.js');
-    await promisify(execFile)(process.execPath, [vite, 'build', '-c', 'vite.pocket.config.ts', '--logLevel', 'warn'], {
-      cwd: ROOT,
-    });
+    await buildPocketPage();
     browser = await openBrowser();
     scratch = await mkdtemp(join(tmpdir(), 'pocket-'));
     code = (await codeOfDay(typicalPocketDay, zlibSqueezer)).code;

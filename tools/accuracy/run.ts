@@ -11,6 +11,7 @@ import { cluesAccuracy } from './clues.js';
 import { demoAccuracy } from './demo.js';
 import { demoLargeAccuracy } from './demoLarge.js';
 import { photosAccuracy } from './photos.js';
+import { pocketAccuracy } from './pocket.js';
 import { renderedColoursAccuracy } from './renderedColours.js';
 import { sameBikeRenderedAccuracy } from './sameBikeRendered.js';
 import { simulatedAccuracy } from './simulated.js';
@@ -59,6 +60,12 @@ if (isWanted('sun')) {
   const sun = sunAccuracy();
   for (const row of sun.rows) console.log(`  ${row}`);
   figures = { ...figures, ...sun.figures };
+}
+if (isWanted('pocket')) {
+  console.log('\nThe pocket page and its cards');
+  const pocket = await pocketAccuracy(dataFolder);
+  for (const row of pocket.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...pocket.figures };
 }
 // Tables for people, without figures of their own: only where they are asked for.
 if (only.includes('colours')) {

@@ -4,6 +4,7 @@
  */
 import type { FileId, FrameId } from '../ids.js';
 import type { EpochMs } from '../units.js';
+import type { SeenCard } from './cards/types.js';
 
 /** Absent is absent: the reason, never a zero. */
 export interface Absent<Reason extends string = string> {
@@ -147,6 +148,8 @@ export interface FrameMeasured {
   readonly subjects: readonly Subject[];
   /** 0–1: how surely this is a divider (sky, ground, hand) and not a picture. */
   readonly dividerScore: number;
+  /** Clock and number cards of ours that were read in it; absent where there is none. */
+  readonly cards?: readonly SeenCard[];
   /** A coarse signature of the scene around the subject, int8 base64: tells spots apart. */
   readonly sceneDescriptor: string;
   /** Mean relative luminance 0–1 and clipped share, for exposure trouble. */

@@ -1,7 +1,8 @@
 /** QR codes in a picture, read by ZXing (C++ as WebAssembly). Its module lies in its package; nothing is fetched. */
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import { prepareZXingModule, type ReaderOptions, readBarcodes } from 'zxing-wasm/reader';
+import { type Position, prepareZXingModule, type ReaderOptions, readBarcodes } from 'zxing-wasm/reader';
+import type { SeenCode } from '../../core/measure/cards/types.js';
 import type { RgbImage } from '../../core/measure/index.js';
 
 const OPTIONS: ReaderOptions = {
@@ -22,12 +23,22 @@ async function prepare(): Promise<void> {
   await prepareZXingModule({ overrides: { wasmBinary }, fireImmediately: true });
 }
 
-/** The texts of the codes found, whole ones only. */
-export async function readQr(image: RgbImage): Promise<readonly string[]> {
+/** The codes found, whole ones only. */
+export async function readQr(image: RgbImage): Promise<readonly SeenCode[]> {
   prepared ??= prepare();
   await prepared;
   const found = await readBarcodes(asImageData(image), OPTIONS);
-  return found.flatMap(({ isValid, text }) => (isValid ? [text] : []));
+  return found.filter(({ isValid }) => isValid).map(({ text, position }) => ({ text, at: middleOf(position, image) }));
+}
+
+function middleOf(
+  { topLeft, topRight, bottomRight, bottomLeft }: Position,
+  { width, height }: RgbImage,
+): SeenCode['at'] {
+  const corners = [topLeft, topRight, bottomRight, bottomLeft];
+  const mean = (of: (corner: (typeof corners)[number]) => number) =>
+    corners.reduce((sum, corner) => sum + of(corner), 0) / corners.length;
+  return { x: mean(({ x }) => x) / width, y: mean(({ y }) => y) / height };
 }
 
 /** As browsers hold pictures: with a fourth, full, channel. */

@@ -1,7 +1,9 @@
 /** What a measuring child does with one job. Runs in the child only: it opens models and decoders. */
 import sharp from 'sharp';
-import { rectOf } from '../../core/measure/images.js';
+import { hasMachine, mayHoldCode, withCards } from '../../core/measure/cards/index.js';
+import { type RgbImage, rectOf } from '../../core/measure/images.js';
 import type { FileMetadata, FrameMeasured } from '../../core/measure/types.js';
+import { readQr } from '../cards/readQr.js';
 import { readMetadata } from '../metadata/index.js';
 import { measureImage, openVision, refineSharpness, type Vision } from '../vision/index.js';
 import { decodeForMeasuring, decodeRegion, PictureError } from './decode.js';
@@ -62,7 +64,13 @@ const measurePreview = async (
     measureImage(vision, image, focalLength35Mm === undefined ? facts : { ...facts, focalLength35Mm }),
     writeSmallPicture(pictureFolder, frameId, image),
   ]);
-  return measured;
+  return seeCards(measured, image);
+};
+
+/** Among bikes, which are nearly all frames, a code is read only where one may be: that look takes a fraction of the reading. */
+const seeCards = async (measured: FrameMeasured, image: RgbImage): Promise<FrameMeasured> => {
+  if (hasMachine(measured) && !mayHoldCode(image)) return measured;
+  return withCards(measured, await readQr(image));
 };
 
 /** The main subject alone: it is what a burst's frames are ranked by. A frame without one has nothing to refine. */

@@ -17,6 +17,8 @@ export interface Person {
   readonly name?: string;
   /** Mail address or telephone number, as the person gave it. */
   readonly contact?: string;
+  /** The number card they were handed. */
+  readonly card?: number;
   /** Of two copies the one changed later counts. */
   readonly changedAt: EpochMs;
 }
@@ -45,6 +47,7 @@ const personSchema = z.looseObject({
   id: z.string().regex(SAFE_ID),
   name: z.string().optional(),
   contact: z.string().optional(),
+  card: z.number().int().positive().optional(),
   changedAt: z.number(),
 });
 

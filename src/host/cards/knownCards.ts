@@ -1,0 +1,30 @@
+/** What this meeting knows of its number cards: their tokens follow from its secret, and who has one stands in `people/`. */
+import { createHmac } from 'node:crypto';
+import type { KnownCards } from '../../core/measure/cards/index.js';
+import type { People } from '../meeting/index.js';
+
+/** Base 32 of RFC 4648, which QR codes hold in their densest mode but for bytes. */
+const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ234567';
+/** 128 bits, five a letter. */
+const TOKEN_LETTERS = 26;
+
+/** @param secret the meeting's, as hex digits */
+export function numberCardToken(secret: string, number: number): string {
+  const bytes = createHmac('sha256', Buffer.from(secret, 'hex'))
+    .update(JSON.stringify(['number card', number]))
+    .digest();
+  const bits = BigInt(`0x${bytes.toString('hex')}`) >> BigInt(8 * bytes.length - 128);
+  return Array.from({ length: TOKEN_LETTERS }, (_, place) => LETTERS[Number((bits >> BigInt(5 * place)) & 31n)]).join(
+    '',
+  );
+}
+
+/** Of two who were given one number the one written later has it: cards are handed on. */
+export const knownCards = (people: People, secret: string): KnownCards => ({
+  tokenOf: (number) => numberCardToken(secret, number),
+  personOf: (number) =>
+    people
+      .all()
+      .filter(({ card }) => card === number)
+      .toSorted((a, b) => b.changedAt - a.changedAt)[0]?.id,
+});
