@@ -147,3 +147,19 @@ const swappedSentence = (what: string, places: readonly Place[]) => ({
   sentence: `${what} has latitude before longitude; GeoJSON wants longitude first. It was read the other way round, as ${sayPlace(places[0]!)}. Look whether that is right.`,
   at: places,
 });
+
+/** Features of a role; of another geometry than the role's they are left out, and that is said. */
+export const called = (
+  features: readonly Feature[],
+  role: string,
+  geometry: Feature['geometry'],
+  say: Say,
+): Feature[] =>
+  features.filter((feature) => {
+    if (feature.role !== role) return false;
+    if (feature.geometry === geometry) return true;
+    const at = feature.places.slice(0, 1);
+    const sentence = `${feature.path} was left out: expected a ${role} to be a ${geometry}, but it is a ${feature.geometry}. Draw it as a ${geometry}.`;
+    say({ kind: 'left-out', sentence, at });
+    return false;
+  });
