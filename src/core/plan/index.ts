@@ -1,4 +1,18 @@
 /** Public names of the plan: circuits, timetable, light, settings, the day's solver and its sheets. */
+export { findBends } from './circuit/bends.js';
+export { checkCircuit } from './circuit/checkCircuit.js';
+export { type CircuitDrawing, drawCircuit, type Sheet, sheetOf } from './circuit/draw/drawCircuit.js';
+export type { Edited } from './circuit/edit/edited.js';
+export * from './circuit/edit/line.js';
+export * from './circuit/edit/spots.js';
+export * from './circuit/edit/ways.js';
+export * from './circuit/edit/words.js';
+export { type ReadCircuit, readCircuit } from './circuit/file/readCircuit.js';
+export { writeCircuit } from './circuit/file/writeCircuit.js';
+export { circuitFromRecording, type FromRecording } from './circuit/recording/circuitFromRecording.js';
+export { viewOf } from './circuit/spotView.js';
+export type * from './circuit/types.js';
+export { type Leg, type Means, minutesBetween, type Travel, travelOver } from './circuit/ways/legs.js';
 export { LIGHT_RULES, lightAt, lightOf } from './light/lightAt.js';
 export { type DayAsked, type LightOfDay, lightOfDay } from './light/lightOfDay.js';
 export { highSun, lightRow, skyAt, sunRow, sunTrack, threadPx } from './light/rows.js';

@@ -61,6 +61,16 @@ describe('a circuit on a sheet', () => {
     expect(track).toMatch(/^M[\d. ]+(L[\d. ]+)+Z$/);
   });
 
+  test('PL111: on a sheet held still only what was dragged moves', () => {
+    const sheet = sheetOf(whole, 900, 600);
+    const moved = { ...whole, spots: [spotAt('beacon', 700, 230, 180), whole.spots[1]!] };
+    const [before, after] = [whole, moved].map((one) => drawCircuit(one, 900, 600, USUAL_LETTERING, sheet));
+    expect(after!.track).toBe(before!.track);
+    expect(after!.spots[1]).toMatchObject({ x: before!.spots[1]!.x, y: before!.spots[1]!.y });
+    expect(after!.spots[0]!.x).toBeGreaterThan(before!.spots[0]!.x + 100);
+    expect(drawCircuit(moved, 900, 600).track).not.toBe(before!.track);
+  });
+
   test('PL111: the scale bar is a round length of ground, at most a quarter of the sheet', () => {
     const { scale, trackWidth } = drawCircuit(whole, 900, 600);
     const { perMetre } = sheetOf(whole, 900, 600);

@@ -94,14 +94,15 @@ export function sheetOf(circuit: Circuit, width: number, height: number): Sheet 
   };
 }
 
+/** @param sheet held still while something is dragged; absent: all of the circuit fills the sheet. */
 export function drawCircuit(
   circuit: Circuit,
   width: number,
   height: number,
   lettering: Lettering = USUAL_LETTERING,
+  sheet: Sheet = sheetOf(circuit, width, height),
 ): CircuitDrawing {
   const track = layTrack(circuit);
-  const sheet = sheetOf(circuit, width, height);
   const start = sheet.toSheet(circuit.centreline[0]!);
   const spots = circuit.spots.map((spot) => ({ ...spot, ...sheet.toSheet(spot.place) }));
   const bends = circuit.bends.map(({ name, alongM }) => ({ name, ...sheet.toSheet(placeAlong(track, alongM)) }));

@@ -13,12 +13,12 @@ import {
   removeBend,
   removeLinePoint,
   renameBend,
-  startAt,
+  startLineAt,
   turnLineRound,
 } from './line.js';
 import { addSpot, moveSpot, removeSpot, renumberSpot, saySpot, turnSpot } from './spots.js';
 import { addWay, changeWay, removeWay } from './ways.js';
-import { movePaddock, rename, sayCircuit, sayOverItself } from './words.js';
+import { movePaddock, renameCircuit, sayCircuit, sayOverItself } from './words.js';
 
 const whole = circuitOf(rectangle(800, 400), {
   paddock: at(0, 260),
@@ -50,7 +50,7 @@ describe('changes on the map', () => {
   test('PL110: a change leaves the circuit it was made from as it was', () => {
     const before = JSON.stringify(whole);
     moveSpot(whole, idOf('a'), at(0, 0));
-    startAt(whole, at(400, 0));
+    startLineAt(whole, at(400, 0));
     turnLineRound(whole);
     removeLinePoint(whole, 3);
     expect(JSON.stringify(whole)).toBe(before);
@@ -113,14 +113,14 @@ describe('changes on the map', () => {
 
   test('PL110: the start line is set anywhere; length, bends and the line on the ground stay', () => {
     const from = at(403, -55);
-    const { circuit } = startAt(whole, from);
+    const { circuit } = startLineAt(whole, from);
     expect(metresApart(circuit.centreline[0]!, at(400, -55))).toBeLessThan(0.05);
     expect(layTrack(circuit).lengthM).toBeCloseTo(layTrack(whole).lengthM, 2);
     expect(circuit.bends.map(({ name }) => name)).toEqual(['Kedge', 'Hawser']);
     expect(metresApart(placeOfBend(circuit, 0), placeOfBend(whole, 1))).toBeLessThan(0.05);
-    const again = startAt(circuit, whole.centreline[0]!).circuit;
+    const again = startLineAt(circuit, whole.centreline[0]!).circuit;
     expect(again.bends[0]!.alongM).toBeCloseTo(800, 1);
-    const onPoint = startAt(whole, whole.centreline[7]!).circuit;
+    const onPoint = startLineAt(whole, whole.centreline[7]!).circuit;
     expect(onPoint.centreline).toHaveLength(whole.centreline.length);
   });
 
@@ -145,7 +145,7 @@ describe('changes on the map', () => {
     expect(circuit.ways.map(({ id }) => id)).toEqual(['path', 'service-road']);
     expect(removeWay(circuit, 'service-road').circuit).toEqual(whole);
     expect(movePaddock(whole, at(10, 300)).circuit.paddock).toEqual(at(10, 300));
-    expect(rename(whole, ' Long Strand ').circuit.name).toBe('Long Strand');
+    expect(renameCircuit(whole, ' Long Strand ').circuit.name).toBe('Long Strand');
   });
 
   test('PL110: a bridge that is said and a tunnel that is said mend what was wrong', () => {
@@ -205,7 +205,7 @@ describe('changes on the map', () => {
     ['insert', () => insertLinePoint(whole, -1, at(0, 0)), /but found -1/],
     ['way', () => addWay(whole, { ...wayAlong('', [[0, 300]]) }), /two points and more/],
     ['no way', () => removeWay(whole, 'z'), /no way z/],
-    ['name', () => rename(whole, '  '), /still called Test ring/],
+    ['name', () => renameCircuit(whole, '  '), /still called Test ring/],
   ])('PL110: what cannot be done leaves the circuit as it was and says why: %s', (_, change, sentence) => {
     const { circuit, problems } = change();
     expect(circuit).toBe(whole);

@@ -41,7 +41,7 @@ export function removeLinePoint(circuit: Circuit, index: number): Edited {
 const SAME_M = 0.01;
 
 /** The line begins at another place: metres along are counted from there. */
-export function startAt(circuit: Circuit, place: Place): Edited {
+export function startLineAt(circuit: Circuit, place: Place): Edited {
   const track = layTrack(circuit);
   const { alongM, point } = nearestOnTrack(track, track.plane.toPoint(place.longitudeDeg, place.latitudeDeg));
   const next = track.alongs.findIndex((along) => along > alongM);

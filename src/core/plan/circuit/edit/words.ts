@@ -2,7 +2,7 @@
 import type { Circuit, Place } from '../types.js';
 import { type Edited, edited, notDone } from './edited.js';
 
-export const rename = (circuit: Circuit, name: string): Edited =>
+export const renameCircuit = (circuit: Circuit, name: string): Edited =>
   name.trim() === ''
     ? notDone(circuit, `Expected a name for the circuit, but it is empty; it is still called ${circuit.name}.`)
     : edited({ ...circuit, name: name.trim() });
