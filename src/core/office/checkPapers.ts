@@ -175,7 +175,7 @@ function briefingCheck({ briefing }: MeetingPapers): Check {
 const NEAR_DAYS = 7;
 
 function deadlineCheck({ what, by, isDone }: Deadline, today: IsoDay): Check {
-  const id = `deadline ${what}`;
+  const id = `deadline ${by} ${what}`;
   const task = what.charAt(0).toUpperCase() + what.slice(1);
   if (isDone) return check(id, 'settled', `${task}: done.`);
   const days = daysBetween(today, by);

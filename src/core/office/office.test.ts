@@ -126,7 +126,7 @@ describe('papers', () => {
     ['2026-06-13', true, 'settled', /done/],
   ] as const)('PL926: a deadline of %s (done: %s) is %s', (by, isDone, is, words) => {
     const checks = checked({ papers: { deadlines: [{ what: 'Application', by, isDone }] } });
-    expect(of(checks, 'deadline Application')).toMatchObject({ is, sentence: expect.stringMatching(words) });
+    expect(of(checks, `deadline ${by} Application`)).toMatchObject({ is, sentence: expect.stringMatching(words) });
   });
 });
 

@@ -7,7 +7,7 @@ import type { LevelRead, Protector } from '../plan/care/types.js';
 /** `YYYY-MM-DD`. */
 export type IsoDay = string;
 /** `HH:MM`. */
-export type ClockTime = string;
+export type ClockTime = `${number}:${number}`;
 
 export interface Money {
   readonly amount: number;

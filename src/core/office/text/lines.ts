@@ -1,6 +1,6 @@
 /** Papers and kit as lines of text, one fact a line: quick to type, to paste and to print. */
 import { isDay } from '../days.js';
-import type { Money } from '../types.js';
+import type { ClockTime, Money } from '../types.js';
 
 export type Read<T> =
   | { readonly kind: 'read'; readonly value: T }
@@ -39,10 +39,10 @@ export function readMoney(text: string): Money | null {
   return { amount: Number(`${found[1]!.replace(/[, ]/g, '')}${found[2] ?? ''}`), currency: found[3]! };
 }
 
-export function readClock(text: string): string | null {
+export function readClock(text: string): ClockTime | null {
   const found = /^(\d{1,2}):(\d{2})$/.exec(text);
   if (!found || Number(found[1]) > 23 || Number(found[2]) > 59) return null;
-  return text.padStart(5, '0');
+  return text.padStart(5, '0') as ClockTime;
 }
 
 export const readDay = (text: string): string | null => (isDay(text) ? text : null);

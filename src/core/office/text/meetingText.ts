@@ -58,7 +58,7 @@ function readLine(line: string): LineRead<Fact> {
       return told(readClock(rest), (signOn) => ({ signOn }), 'sign-on and a time like 07:30');
     case 'briefing':
       return told(
-        rest.toLowerCase() === 'none' ? 'none' : readClock(rest),
+        rest.toLowerCase() === 'none' ? ('none' as const) : readClock(rest),
         (briefing) => ({ briefing }),
         'briefing and a time like 08:20, or none',
       );

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { metresOf } from '../../units.js';
-import { KIT_KINDS, type KitItem, type MeetingPapers, type OwnPapers } from '../types.js';
+import { type ClockTime, KIT_KINDS, type KitItem, type MeetingPapers, type OwnPapers } from '../types.js';
 import { KIT_EXAMPLE, kitText, readKit } from './kitText.js';
 import { type Read, readMoney } from './lines.js';
 import { MEETING_EXAMPLE, meetingText, readMeeting } from './meetingText.js';
@@ -19,7 +19,7 @@ const day = fc
   .map((date) => date.toISOString().slice(0, 10));
 const clock = fc
   .tuple(fc.nat(23), fc.nat(59))
-  .map((parts) => parts.map((part) => String(part).padStart(2, '0')).join(':'));
+  .map((parts) => parts.map((part) => String(part).padStart(2, '0')).join(':') as ClockTime);
 const money = fc.record({
   amount: fc.integer({ min: 1, max: 20_000_000 }),
   currency: fc.constantFrom('GBP', 'EUR', 'AUD'),
