@@ -15,6 +15,7 @@ import { pocketAccuracy } from './pocket.js';
 import { renderedColoursAccuracy } from './renderedColours.js';
 import { sameBikeRenderedAccuracy } from './sameBikeRendered.js';
 import { simulatedAccuracy } from './simulated.js';
+import { solverAccuracy } from './solver.js';
 import { sunAccuracy } from './sun.js';
 
 const { json, data, only } = readOptions(process.argv.slice(2));
@@ -60,6 +61,12 @@ if (isWanted('sun')) {
   const sun = sunAccuracy();
   for (const row of sun.rows) console.log(`  ${row}`);
   figures = { ...figures, ...sun.figures };
+}
+if (isWanted('solver')) {
+  console.log('\nThe day’s solver');
+  const solver = await solverAccuracy();
+  for (const row of solver.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...solver.figures };
 }
 if (isWanted('pocket')) {
   console.log('\nThe pocket page and its cards');

@@ -18,6 +18,8 @@ export interface DayModel {
   readonly text: string;
   /** Stays of a solution; values by the names in the text. */
   readonly read: (valueFor: (name: string) => number) => Stay[];
+  /** Values of the variables that say where somebody stands. */
+  readonly standing: (stays: readonly Stay[]) => ReadonlyMap<string, number>;
 }
 
 export interface ModelOptions {
@@ -40,7 +42,21 @@ export function modelOfDay(problem: DayProblem, { isOnlyWays = false, without }:
   addRests(text, problem, networks);
   addPins(text, problem);
   if (problem.photographers > 1) forEachArc(networks, (_, name) => text.whole(name));
-  return { text: text.toString(), read: (valueFor) => staysOf(problem, networks, valueFor) };
+  return {
+    text: text.toString(),
+    read: (valueFor) => staysOf(problem, networks, valueFor),
+    standing: (stays) => standingOf(problem, stays),
+  };
+}
+
+function standingOf(problem: DayProblem, stays: readonly Stay[]): Map<string, number> {
+  const values = new Map<string, number>();
+  forEachStand(problem, (stretch, spot) => {
+    const { name } = problem.stretches[stretch]!;
+    const isThere = stays.some((stay) => stay.stretch === name && stay.spot === problem.spots[spot]);
+    values.set(stoodName(stretch, spot), isThere ? 1 : 0);
+  });
+  return values;
 }
 
 /** Where one photographer stood says all; of two it is their ways that say who stood where. */

@@ -1,5 +1,5 @@
 /** HiGHS, the solver: one model in, its answer out. It runs in this thread and stops nothing else but itself. */
-import highsPackage, { type Highs, type HighsCallbackMap } from 'highs';
+import highsPackage, { type Highs, type HighsCallbackMap, type Model } from 'highs';
 
 export type { Highs };
 
@@ -10,12 +10,13 @@ export interface RunOptions {
   /** Asked now and then while it searches. */
   readonly shouldStop?: () => boolean;
   readonly onProgress?: (progress: Progress) => void;
+  /** Whole variables of a solution that is known, to begin from. */
+  readonly start?: ReadonlyMap<string, number>;
 }
 
 export interface Progress {
   /** Of the best plan so far; null: none yet. */
   readonly worth: number | null;
-  readonly bound: number | null;
   readonly seconds: number;
 }
 
@@ -39,7 +40,9 @@ export const startHighs = (): Promise<Highs> => loadHighs();
 export function runModel(highs: Highs, text: string, options: RunOptions): RunOutcome {
   return highs.withModel({ format: 'lp', data: text }, (model): RunOutcome => {
     model.options.set({
-      output_flag: false,
+      // Progress is told only where something is written; nobody reads it.
+      output_flag: options.onProgress !== undefined,
+      log_to_console: false,
       random_seed: 0,
       mip_rel_gap: options.gap,
       mip_abs_gap: 1e-9,
@@ -47,6 +50,7 @@ export function runModel(highs: Highs, text: string, options: RunOptions): RunOu
       // The first relaxation by an interior point: a third of the time of the simplex on these networks.
       mip_lp_solver: 'ipm',
     });
+    if (options.start) setStart(model, options.start);
     model.run(listeners(highs, options));
     const { infeasible, unboundedOrInfeasible } = highs.constants.modelStatus;
     const status = model.getModelStatus();
@@ -63,6 +67,12 @@ export function runModel(highs: Highs, text: string, options: RunOptions): RunOu
 /** kSolutionStatusFeasible of the HiGHS C interface. */
 const FEASIBLE = 2;
 
+function setStart(model: Model, start: ReadonlyMap<string, number>): void {
+  const names = [...start.keys()];
+  const indices = names.map((name) => model.getColByName(name));
+  model.raw.setSparseSolution({ indices, values: [...start.values()] });
+}
+
 function listeners(highs: Highs, { shouldStop, onProgress }: RunOptions): HighsCallbackMap {
   const { mipInterrupt, mipLogging } = highs.constants.callbackType;
   const stops: HighsCallbackMap = {
@@ -72,8 +82,9 @@ function listeners(highs: Highs, { shouldStop, onProgress }: RunOptions): HighsC
   };
   const tells: HighsCallbackMap = {
     [mipLogging]: ({ data }): undefined => {
-      const { mip_primal_bound: worth, mip_dual_bound: bound, running_time: seconds = 0 } = data;
-      onProgress?.({ worth: finiteOrNull(worth), bound: finiteOrNull(bound), seconds });
+      // No bound: it may be that of a smaller search within this one, and would prove what is not so.
+      const { mip_primal_bound: worth, running_time: seconds = 0 } = data;
+      onProgress?.({ worth: finiteOrNull(worth), seconds });
     },
   };
   return { ...(shouldStop && stops), ...(onProgress && tells) };

@@ -28,7 +28,8 @@ export function solveDay(highs: Highs, problem: DayProblem, options: SolveOption
   };
   if (first) options.onFirst?.(first);
   const model = modelOfDay(problem);
-  const outcome = runModel(highs, model.text, options);
+  const start = first ? { start: model.standing(first.stays) } : {};
+  const outcome = runModel(highs, model.text, { ...options, ...start });
   if (outcome.kind === 'impossible') return impossible(highs, problem, options);
   const solved = outcome.kind === 'solution' ? planOf(problem, model.read(outcome.valueFor), outcome) : null;
   const better = solved === null || (first !== null && first.worth > solved.worth) ? first : solved;

@@ -1,0 +1,86 @@
+/** The day's solver to within 1 %: time and gap of the day that was asked for, growth with its size, what the tightening rows bring. */
+import { inventedDay } from '../demo/plan/inventedDay.js';
+import { type DayProblem, gapOf, modelOfDay } from '../src/core/plan/day/index.js';
+import { type Highs, runModel, startHighs } from '../src/host/plan/solver/highs.js';
+import { solveDay } from '../src/host/plan/solver/solveDay.js';
+import type { Figures } from '../tools/figures.js';
+
+const SEEDS = [1, 2, 3];
+const GAP = 0.01;
+const LIMIT_S = 30;
+
+interface Measured {
+  readonly seconds: readonly number[];
+  readonly gaps: readonly number[];
+}
+
+export async function benchSolver(): Promise<Figures> {
+  const highs = await startHighs();
+  measure(highs, [inventedDay({ seed: 9, sessions: 6, halves: 2, spots: 3 })]);
+  const asked = measure(highs, daysOf(21, 8));
+  growth(highs);
+  rowsThatTighten(highs);
+  return {
+    'solver.s21x2x8': {
+      value: middle(asked.seconds),
+      unit: 's',
+      better: 'lower',
+      note: `${spread(asked.seconds)}; 5 asked`,
+    },
+    'solver.gap21x2x8': {
+      value: 100 * Math.max(...asked.gaps),
+      unit: '%',
+      better: 'lower',
+      note: 'the widest; 1 asked',
+    },
+  };
+}
+
+const daysOf = (sessions: number, spots: number): DayProblem[] =>
+  SEEDS.map((seed) => inventedDay({ seed, sessions, halves: 2, spots }));
+
+function measure(highs: Highs, problems: readonly DayProblem[]): Measured {
+  const seconds: number[] = [];
+  const gaps: number[] = [];
+  for (const problem of problems) {
+    const began = performance.now();
+    const plan = solveDay(highs, problem, { gap: GAP, timeLimitS: LIMIT_S });
+    seconds.push((performance.now() - began) / 1000);
+    if (plan.kind === 'plan') gaps.push(gapOf(plan) ?? Number.POSITIVE_INFINITY);
+  }
+  return { seconds, gaps };
+}
+
+const middle = (values: readonly number[]): number => values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)]!;
+
+const spread = (values: readonly number[]): string =>
+  `${Math.min(...values).toFixed(2)} to ${Math.max(...values).toFixed(2)} s over ${values.length} days`;
+
+/** Sessions in halves, so twice as many stretches. */
+function growth(highs: Highs): void {
+  console.log(`  sessions in halves by spots, one day each: seconds and gap, at most ${LIMIT_S} s`);
+  for (const sessions of [10, 21, 42]) {
+    const cells = [3, 8, 15].map((spots) => {
+      const { seconds, gaps } = measure(highs, daysOf(sessions, spots).slice(0, 1));
+      return `${spots} spots ${middle(seconds).toFixed(2)} s (${(100 * Math.max(...gaps)).toFixed(2)} %)`;
+    });
+    console.log(`  ${String(sessions).padStart(4)}: ${cells.join('  ')}`);
+  }
+}
+
+/** What the rows bring that only tighten: the bound at the root of a day of 10 sessions and 5 spots, and the time. */
+function rowsThatTighten(highs: Highs): void {
+  const problem = inventedDay({ seed: 1, sessions: 10, halves: 2, spots: 5 });
+  for (const without of [undefined, 'coming', 'stands', 'both'] as const) {
+    const { text } = modelOfDay(problem, without === undefined ? {} : { without });
+    const relaxed = runModel(highs, text.replace(/General[\s\S]*End/, 'End'), { gap: 0, timeLimitS: LIMIT_S });
+    const began = performance.now();
+    const whole = runModel(highs, text, { gap: GAP, timeLimitS: LIMIT_S });
+    const seconds = (performance.now() - began) / 1000;
+    const worth = (outcome: typeof whole) =>
+      outcome.kind === 'solution' ? outcome.objective.toFixed(2) : outcome.kind;
+    console.log(
+      `  without ${without ?? 'none'} of the tightening rows: root ${worth(relaxed)}, best ${worth(whole)}, ${seconds.toFixed(2)} s`,
+    );
+  }
+}

@@ -1,0 +1,196 @@
+import { describe, expect, test } from 'vitest';
+import type { SpotId } from '../../ids.js';
+import { millisecondsOf, wallMsOf } from '../../units.js';
+import type { DayInputs } from './inputs.js';
+import { problemOfDay } from './problemOfDay.js';
+import type { FoundPlan, Stay } from './types.js';
+import { dayWithout, minutesLost, nextBest, whyStays } from './whyStays.js';
+import { DAY_WORTH } from './worthOfStretch.js';
+
+const at = (hour: number, minute = 0) => wallMsOf(Date.UTC(2026, 8, 19, hour, minute));
+const bank = 'bank' as SpotId;
+const wall = 'wall' as SpotId;
+
+const slot = (name: string, hour: number, minute: number, isSighting = false) => ({
+  name,
+  group: name[0]!,
+  start: at(hour, minute),
+  end: wallMsOf(at(hour, minute) + 20 * 60_000),
+  isSighting,
+});
+
+const inputs: DayInputs = {
+  timetable: {
+    groups: [
+      { key: 'N', name: 'Novice' },
+      { key: 'F', name: 'Fast' },
+    ],
+    slots: [slot('F2', 13, 20), slot('N1', 9, 0, true), slot('F1', 9, 20), slot('N2', 13, 0)],
+    slipRule: 'clock-fixed',
+  },
+  isHalved: false,
+  spots: [
+    { id: bank, name: 'Bank', side: 'left', hasShade: false },
+    { id: wall, name: 'Wall', side: 'both', hasShade: true },
+  ],
+  wayBetween: (from, to) => (from === 'paddock' && to === wall ? null : { minutes: 10, isOnFoot: true }),
+  lightAt: (spot) => ({ share: spot === bank ? 0.8 : 0.5, words: spot === bank ? 'front light' : 'back light' }),
+  lapOf: (group) => (group === 'N' ? millisecondsOf(120_000) : null),
+  clients: [],
+  demands: [],
+  carriedKg: 0,
+  restAfterMinutes: null,
+  photographers: 1,
+  wishes: [],
+  underWay: null,
+};
+const worthOf = (given: DayInputs, stretch: string, spot: SpotId) => {
+  const { problem } = problemOfDay(given);
+  const i = problem.stretches.findIndex(({ name }) => name === stretch);
+  return problem.worth[i]![problem.spots.indexOf(spot)]!;
+};
+
+describe('a day put to the solver', () => {
+  test('PL520: sessions in order of time, in halves where asked; a long gap is a break at the van', () => {
+    const { problem } = problemOfDay({ ...inputs, isHalved: true });
+    expect(problem.stretches.map(({ name }) => name).slice(0, 3)).toEqual([
+      'N1 first half',
+      'N1 second half',
+      'F1 first half',
+    ]);
+    expect(problem.stretches[0]).toMatchObject({
+      from: at(9),
+      to: at(9, 10),
+      slot: 'N1',
+      group: 'N',
+      isSighting: true,
+    });
+    expect(problem.vanBreaks).toEqual([{ from: at(9, 40), to: at(13), leastMinutes: 30 }]);
+  });
+
+  test('PL521: worth is light times passes; eight passes of 16 min on the track give a keeper to 97 of 100', () => {
+    expect(worthOf(inputs, 'N2', bank)).toBeCloseTo(0.8 * (1 - 0.65 ** 8), 9);
+    expect(worthOf(inputs, 'N2', wall)).toBeCloseTo(0.5 * (1 - 0.65 ** 8), 9);
+  });
+
+  test('PL522: sighting laps are worth less themselves, and the palette in full from anywhere', () => {
+    const { problem } = problemOfDay(inputs);
+    expect(problem.worth[0]![0]).toBeCloseTo(DAY_WORTH.sighting * worthOf(inputs, 'N2', bank), 9);
+    expect(problem.besides[0]).toEqual([DAY_WORTH.palette, DAY_WORTH.palette]);
+    expect(problem.besides[2]).toEqual([0, 0]);
+  });
+
+  test('PL523: clients, demand, rain and weights change the worth by what they say', () => {
+    const plain = worthOf(inputs, 'F2', bank);
+    const changed = (more: Partial<DayInputs>) => worthOf({ ...inputs, ...more }, 'F2', bank) / plain;
+    expect(changed({ clients: [{ group: 'F', spots: [bank] }] })).toBeCloseTo(1.35, 9);
+    expect(
+      changed({
+        clients: [
+          { group: 'F', spots: [] },
+          { group: 'N', spots: [] },
+        ],
+      }),
+    ).toBeCloseTo(1.15, 9);
+    expect(changed({ demands: [{ group: 'F', spot: bank, riders: 40, lacking: 10 }] })).toBeCloseTo(0.25, 9);
+    expect(changed({ wishes: [{ kind: 'rain', from: at(13, 30), to: at(15) }] })).toBeCloseTo(0.6, 9);
+    expect(
+      changed({
+        wishes: [
+          { kind: 'weigh-spot', spot: bank, times: 2 },
+          { kind: 'weigh-group', group: 'F', times: 0.5 },
+        ],
+      }),
+    ).toBeCloseTo(1, 9);
+    expect(changed({ wishes: [{ kind: 'weigh-spot', spot: bank, times: 0 }] })).toBe(0);
+  });
+
+  test('PL524: a load makes minutes on foot dearer, not in a vehicle; no way stays no way', () => {
+    const costOf = (carriedKg: number, isOnFoot: boolean) =>
+      problemOfDay({ ...inputs, carriedKg, wayBetween: () => ({ minutes: 10, isOnFoot }) }).problem.ways[0]![1]!.cost;
+    expect(costOf(15, true)).toBeCloseTo(2 * costOf(0, true), 9);
+    expect(costOf(15, false)).toBe(costOf(0, false));
+    expect(problemOfDay({ ...inputs, wayBetween: () => null }).problem.ways[0]![1]).toBeNull();
+  });
+
+  test('PL525: head-on stands for neither side', () => {
+    expect(problemOfDay(inputs).problem.sides).toEqual(['left', null]);
+  });
+
+  test('PL526: a wish that names what is not there binds nothing and is told', () => {
+    const { problem, unheard } = problemOfDay({
+      ...inputs,
+      wishes: [
+        { kind: 'pin', stretch: 'N9', spot: bank },
+        { kind: 'forbid', stretch: 'N1', spot: 'pier' as SpotId },
+        { kind: 'pin', stretch: 'N1', spot: bank },
+      ],
+    });
+    expect(problem.wishes).toEqual([{ kind: 'pin', stretch: 'N1', spot: bank }]);
+    expect(unheard).toEqual([
+      'A wish names the session "N9", which the timetable does not have; take it back or name another.',
+      'A wish names the spot "pier", which the circuit does not have; take it back or draw the spot.',
+    ]);
+  });
+
+  test('PL527: under way, only what begins later is planned, from where one stands, and lunch is what is left of it', () => {
+    const { problem } = problemOfDay({
+      ...inputs,
+      underWay: { at: at(12, 40), places: [bank], had: [{ group: 'N', spot: bank, worth: 0.5 }] },
+    });
+    expect(problem.stretches.map(({ name }) => name)).toEqual(['N2', 'F2']);
+    expect(problem.start).toEqual({ at: at(12, 40), places: [bank] });
+    expect(problem.vanBreaks).toEqual([{ from: at(12, 40), to: at(13), leastMinutes: 10 }]);
+    expect(problem.had).toHaveLength(1);
+  });
+});
+
+describe('why a plan stands where it stands', () => {
+  const asked = problemOfDay({ ...inputs, spots: inputs.spots });
+  const stays: Stay[] = ['N1', 'F1', 'N2', 'F2'].map((stretch, i) => ({
+    photographer: 0,
+    stretch,
+    spot: i === 1 ? null : bank,
+  }));
+
+  test('PL530: each stay says what it brings and of what that is made', () => {
+    const whys = whyStays(asked, stays);
+    expect(whys.map(({ stay, time }) => [stay.stretch, time])).toEqual([
+      ['N1', 2],
+      ['N2', 1],
+      ['F2', 1],
+    ]);
+    const { worth } = asked.problem;
+    expect(whys[0]!.brings).toBeCloseTo(0.45 * worth[0]![0]! + DAY_WORTH.palette, 9);
+    expect(whys[2]!.brings).toBeCloseTo(worth[3]![0]!, 9);
+    expect(whys[0]!.words).toBe(
+      'N for the second time here, counts 45 of 100; front light; 8 passes; sighting laps, slow and in a row; shows the colours of the group',
+    );
+    expect(whys[2]!.words).toBe('F for the first time here; front light; 8 passes, at a lap of 2 min that nobody said');
+  });
+
+  test('PL531: the next best is told with what it costs, and how sure that is', () => {
+    const plan: FoundPlan = { kind: 'plan', stays, worth: 3, bound: 3.02, isProvenBest: false, from: 'solver' };
+    const other: FoundPlan = {
+      ...plan,
+      stays: stays.map((stay) => ({ ...stay, spot: wall })),
+      worth: 2.7,
+      bound: 2.71,
+    };
+    const next = nextBest(asked.problem, plan, stays[3]!, other);
+    expect(next?.spot).toBe(wall);
+    expect(next?.costs.map((cost) => cost?.toFixed(2))).toEqual(['0.29', '0.32']);
+    expect(next?.sentence).toBe(
+      'Without Bank in F2 the best is Wall then; over the day it costs 0.30 of 3.00 (10.0 %).',
+    );
+  });
+
+  test('the day without a stay forbids it and leaves out the pin that asked for it', () => {
+    const pinned = { ...asked.problem, wishes: [{ kind: 'pin', stretch: 'F2', spot: bank } as const] };
+    expect(dayWithout(pinned, stays[3]!).wishes).toEqual([{ kind: 'forbid', stretch: 'F2', spot: bank }]);
+  });
+
+  test('PL532: whom the ways cost is told in minutes of sessions', () => {
+    expect([...minutesLost(asked.problem, stays)]).toEqual([['F', 20]]);
+  });
+});
