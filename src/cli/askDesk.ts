@@ -20,11 +20,7 @@ export async function bringInAtDesk(
   say: (line: string) => void,
 ): Promise<boolean> {
   say('The desk has this meeting open, so it brings the cards in; its screen shows them too.');
-  await ask(address, '/api/bring-in', {
-    method: 'POST',
-    body: JSON.stringify({ cards }),
-    headers: { 'content-type': 'application/json' },
-  });
+  await askDesk(address, '/api/bring-in', { cards });
   for (let looks = 1; ; looks++) {
     await wait(lookAgainMs);
     const view = (await (await ask(address, '/api/cards', {})).json()) as CardsView;
@@ -46,6 +42,16 @@ function linesOf(card: CardView): readonly string[] {
   const format = card.verdict === 'format' ? '' : 'keep this card as it is. ';
   return [...said].map((sentence, nth) => onOneLine(`${card.name}: ${nth === 0 ? format : ''}${sentence}`));
 }
+
+/** Tells an open desk something. */
+export const askDesk = async (address: string, path: string, body: unknown): Promise<unknown> =>
+  (
+    await ask(address, path, {
+      method: 'POST',
+      body: JSON.stringify(body),
+      headers: { 'content-type': 'application/json' },
+    })
+  ).json();
 
 async function ask(address: string, path: string, request: RequestInit): Promise<Response> {
   const url = new URL(address);

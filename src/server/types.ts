@@ -583,8 +583,8 @@ export interface BeforeView {
   readonly fastestLapMs: Milliseconds | null;
   /** What was said of the meeting's other days; it stays when this day is said again. */
   readonly otherDays: Required<Pick<Timetable, 'groups' | 'slots' | 'pauses' | 'curfews'>>;
-  /** Of the whole meeting, as it was said. */
-  readonly groups: Timetable['groups'];
+  /** Of the whole meeting, as it was said; null where nobody said it. */
+  readonly said: Timetable | null;
   /** As it runs after what slipped. */
   readonly runs: Timetable | null;
   readonly slips: readonly SlipView[];

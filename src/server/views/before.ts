@@ -25,7 +25,7 @@ export function beforeView(state: DayState, now: WallMs, asked?: string): Before
     timetableText: said === null ? '' : timetableText(said, date),
     slipRule: said?.slipRule ?? 'clock-fixed',
     fastestLapMs: said?.fastestLapMs ?? null,
-    groups: said?.groups ?? [],
+    said,
     otherDays: otherDaysOf(said, date),
     runs: state.timetable,
     slips: slipViews(state),

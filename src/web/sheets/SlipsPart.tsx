@@ -7,12 +7,13 @@ import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { Initialled } from '../marks/Voices.js';
 import { say, takeBack } from '../stores/said.js';
-import { type Gesture, slipGestures, slotNow } from '../stores/slips.js';
+import { type Gesture, runsOf, slipGestures, slotNow } from '../stores/slips.js';
 
 const WORDS = SHEET_WORDS.before;
 
 export function SlipsPart({ view }: { readonly view: BeforeView }) {
-  const slots = view.runs === null ? [] : slotsOfDay(view.runs, view.date);
+  const runs = runsOf(view);
+  const slots = runs === null ? [] : slotsOfDay(runs.timetable, view.date);
   const [chosen, setChosen] = useState<string | null>(null);
   const [minutes, setMinutes] = useState('7');
   const [groupName, setGroupName] = useState('');

@@ -23,7 +23,8 @@ export function TimetablePart({ view }: { readonly view: BeforeView }) {
   }
   const [slipRule, setSlipRule] = useState<SlipRule>(view.slipRule);
   const [lap, setLap] = useState(view.fastestLapMs === null ? '' : lapOf(view.fastestLapMs));
-  const { date, days, zone, groups } = view;
+  const { date, days, zone } = view;
+  const groups = view.said?.groups ?? [];
   const preview = readTimetable(rowsOfText(text), { date, days, slipRule, zone, groups });
   const lapRead = readLap(lap);
   const { timetable } = preview;

@@ -31,7 +31,7 @@ const runs = (slipRule: SlipRule): Timetable => ({
 const view = (clock: string, more: { slipRule?: SlipRule; slips?: readonly SlipView[] } = {}) => ({
   date: DATE,
   now: wallMsOf(at(clock) + 23_000),
-  runs: runs(more.slipRule ?? 'sliding'),
+  said: runs(more.slipRule ?? 'sliding'),
   slips: more.slips ?? [],
 });
 const wish = { slot: 'F1', minutes: 7, groupName: 'Guests' };

@@ -1,6 +1,13 @@
 /** One gesture at the side of the track → what it would say, what would follow from it, or why it cannot be said now. */
 import type { Decision } from '../../core/log/types.js';
-import { addGroup, applySlips, lunchOf, slotsOfDay } from '../../core/plan/timetable/index.js';
+import {
+  addGroup,
+  lunchOf,
+  slipOn,
+  slotsOfDay,
+  type TimetableInForce,
+  timetableInForce,
+} from '../../core/plan/timetable/index.js';
 import type { Slip } from '../../core/plan/timetable/types.js';
 import type { Timetable, TimetableSlot } from '../../core/plan/types.js';
 import { millisecondsOf, type WallMs, wallMsOf } from '../../core/units.js';
@@ -27,12 +34,22 @@ export type SlipGestures = Readonly<Record<'late' | 'red' | 'again' | 'lunch' | 
 const MINUTE_MS = 60_000;
 const notNow = (why: string): Gesture => ({ kind: 'not-now', why });
 
-type Shown = Pick<BeforeView, 'date' | 'now' | 'runs' | 'slips'>;
+type Shown = Pick<BeforeView, 'date' | 'now' | 'said' | 'slips'>;
+
+/** As it runs after what slipped; null where no timetable is said. */
+export const runsOf = ({ said, slips }: Pick<BeforeView, 'said' | 'slips'>): TimetableInForce | null =>
+  said === null
+    ? null
+    : timetableInForce([
+        { kind: 'timetable', timetable: said },
+        ...slips.map(({ slip }) => ({ kind: 'slip' as const, slip })),
+      ]);
 
 /** Of the drawn day; null where nothing runs on it. */
 export function slipGestures(view: Shown, wish: SlipWish): SlipGestures | null {
-  const { runs, date } = view;
-  const slots = runs === null ? [] : slotsOfDay(runs, date);
+  const { date } = view;
+  const runs = runsOf(view);
+  const slots = runs === null ? [] : slotsOfDay(runs.timetable, date);
   if (runs === null || slots.length === 0) return null;
   return {
     late: late(runs, date, slots, wish),
@@ -46,14 +63,19 @@ export function slipGestures(view: Shown, wish: SlipWish): SlipGestures | null {
   };
 }
 
-const ready = (runs: Timetable, text: string, slip: Slip): Gesture => ({
+const ready = (runs: TimetableInForce, text: string, slip: Slip): Gesture => ({
   kind: 'ready',
   text,
   decisions: [{ kind: 'slip', slip }],
-  follows: applySlips(runs, [slip]).effects.flatMap(({ sentences }) => sentences),
+  follows: slipOn(runs, slip).sentences,
 });
 
-function late(runs: Timetable, on: string, slots: readonly TimetableSlot[], { slot, minutes }: SlipWish): Gesture {
+function late(
+  runs: TimetableInForce,
+  on: string,
+  slots: readonly TimetableSlot[],
+  { slot, minutes }: SlipWish,
+): Gesture {
   if (!slots.some(({ name }) => name === slot)) return notNow('Choose a session first.');
   if (!Number.isFinite(minutes) || minutes === 0) return notNow('Say by how many minutes first.');
   const byMs = millisecondsOf(minutes * MINUTE_MS);
@@ -64,7 +86,7 @@ function late(runs: Timetable, on: string, slots: readonly TimetableSlot[], { sl
 /** Whole minutes, so that what is said can be read back. */
 const minuteOf = (now: WallMs): WallMs => wallMsOf(Math.floor(now / MINUTE_MS) * MINUTE_MS);
 
-function redNow({ now }: Shown, runs: Timetable, slots: readonly TimetableSlot[]): Gesture {
+function redNow({ now }: Shown, runs: TimetableInForce, slots: readonly TimetableSlot[]): Gesture {
   const at = minuteOf(now);
   const running = slots.find(({ start, end }) => start <= at && at < end);
   if (!running) return notNow(`By the timetable nobody is out at ${clockOf(at)}.`);
@@ -72,37 +94,28 @@ function redNow({ now }: Shown, runs: Timetable, slots: readonly TimetableSlot[]
 }
 
 /** Says of the last flag that the same session goes on. */
-function onAgain({ now, slips }: Shown, runs: Timetable): Gesture {
+function onAgain({ now, slips }: Shown, runs: TimetableInForce): Gesture {
   const flag = slips.findLast(({ slip }) => slip.kind === 'red-flag')?.slip;
   const at = minuteOf(now);
   if (flag?.kind !== 'red-flag' || flag.resumesAt !== undefined || flag.at >= at)
     return notNow('No red flag stands that was said before this minute.');
   const slip: Slip = { ...flag, resumesAt: at };
   const text = `Red flag at ${clockOf(flag.at)}, on again at ${clockOf(at)}`;
-  // The session ended at the flag so far; what follows is told by the desk once it is said.
-  return {
-    kind: 'ready',
-    text,
-    decisions: [{ kind: 'slip', slip }],
-    follows:
-      runs.slipRule === 'sliding'
-        ? ['What is left of the session and all after it move.']
-        : ['The session keeps its end.'],
-  };
+  return ready(runs, text, slip);
 }
 
-function lunch(runs: Timetable, slots: readonly TimetableSlot[], minutes: number): Gesture {
-  const gap = lunchOf(slots, runs.pauses ?? []);
+function lunch(runs: TimetableInForce, slots: readonly TimetableSlot[], minutes: number): Gesture {
+  const gap = lunchOf(slots, runs.timetable.pauses ?? []);
   if (!gap) return notNow('The timetable has no lunch on this day.');
   if (!Number.isFinite(minutes) || minutes === 0) return notNow('Say by how many minutes first.');
   const text = `Lunch is ${Math.abs(minutes)} min ${minutes < 0 ? 'longer' : 'shorter'}`;
   return ready(runs, text, { kind: 'lunch-shorter', at: gap.start, byMs: millisecondsOf(minutes * MINUTE_MS) });
 }
 
-function groupMore({ now, date }: Shown, runs: Timetable, name: string): Gesture {
+function groupMore({ now, date }: Shown, runs: TimetableInForce, name: string): Gesture {
   const words = name.trim();
   if (words === '') return notNow('Name the group first.');
-  const key = keyFor(words, runs);
+  const key = keyFor(words, runs.timetable);
   const added = addGroup(runs, { key, name: words }, date, now);
   if (added === null) return notNow('No round is left on this day.');
   const text = `${words} joined the timetable`;

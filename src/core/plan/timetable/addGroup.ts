@@ -6,6 +6,7 @@ import { type WallMs, wallMsOf } from '../../units.js';
 import type { Group, Timetable, TimetableSlot } from '../types.js';
 import { applySlips } from './applySlips.js';
 import { slotsOfDay } from './dayParts.js';
+import type { TimetableInForce } from './inForce.js';
 import { nameOfNth } from './naming.js';
 import { dateOf } from './sentences.js';
 import type { Slip } from './types.js';
@@ -17,7 +18,9 @@ export type GroupAdded =
 const MINUTE_MS = 60_000;
 
 /** `from`: rounds that begin before stay as they are. Null where no round is left that day. */
-export function addGroup(timetable: Timetable, group: Group, day: string, from: WallMs): GroupAdded | null {
+export function addGroup(inForce: TimetableInForce, group: Group, day: string, from: WallMs): GroupAdded | null {
+  const { said, timetable } = inForce;
+  const before = inForce.effects.map(({ slip }) => slip);
   const rounds = roundsOf(slotsOfDay(timetable, day)).filter((round) => round[0]!.start >= from);
   if (rounds.length === 0) return null;
   const taken = new Set(slotsOfDay(timetable, day).map(({ name }) => name));
@@ -26,7 +29,7 @@ export function addGroup(timetable: Timetable, group: Group, day: string, from: 
     let slip: Slip & { kind: 'group-added' } = { kind: 'group-added', group, slots: [] };
     for (const round of rounds) {
       // Each new session moves the rounds behind it, and lunch gives way: where a round ends is seen when all before is in.
-      const slots: readonly TimetableSlot[] = applySlips(timetable, [slip]).timetable.slots;
+      const slots: readonly TimetableSlot[] = applySlips(said, [...before, slip]).timetable.slots;
       const last = slots.find(({ name, start }) => name === round.at(-1)!.name && dateOf(start) === day);
       if (!last) break;
       const end = wallMsOf(last.end + (last.end - last.start));

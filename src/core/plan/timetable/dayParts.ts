@@ -42,10 +42,11 @@ export function lunchOf(slots: readonly TimetableSlot[], pauses: readonly Pause[
   return aboutNoon.sort((a, b) => b.end - b.start - (a.end - a.start))[0] ?? null;
 }
 
-/** The curfew that was said, else the end of the last session as the timetable said it. */
+/** The curfew that was said, else the end of the last session or pause as the timetable said it. */
 export function dayEndOf(timetable: Timetable, day: string): WallMs {
   const curfew = timetable.curfews?.find((at) => dateOf(at) === day);
-  return curfew ?? wallMsOf(Math.max(...slotsOfDay(timetable, day).map(({ end }) => end)));
+  const said = [...timetable.slots, ...(timetable.pauses ?? [])].filter(({ start }) => dateOf(start) === day);
+  return curfew ?? wallMsOf(Math.max(...said.map(({ end }) => end)));
 }
 
 /**

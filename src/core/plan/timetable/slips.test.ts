@@ -8,6 +8,7 @@ import {
   LEAST_LUNCH_MS,
   LEAST_SESSION_MS,
   lunchOf,
+  slipOn,
   slotsOfDay,
   timetableInForce,
 } from './index.js';
@@ -48,6 +49,7 @@ const run = (timetable: Timetable, ...slips: readonly Slip[]) => {
   };
 };
 
+const asSaid = (timetable: Timetable) => timetableInForce([{ kind: 'timetable', timetable }])!;
 const late = (slot: string, minutes: number): Slip => ({ kind: 'late', slot, byMs: ms(minutes) });
 
 describe('a late start', () => {
@@ -108,6 +110,12 @@ describe('a late start', () => {
     expect(slots).toEqual(run(dayOf('sliding')).slots);
     expect(sentences).toEqual(['Expected a session of the timetable but Z9 is none; nothing moved.']);
   });
+});
+
+it('PL212: a morning before its lunch may run into it, for the day is longer than its sessions', () => {
+  const slots = dayOf('sliding').slots.slice(0, 6);
+  const pauses = [{ kind: 'lunch', name: 'Lunch', start: at('12:00'), end: at('13:00') }] as const;
+  expect(run(dayOf('sliding', { slots, pauses }), late('F2', 7)).slots.at(-1)).toBe('F2 11:47-12:07');
 });
 
 describe('a red flag', () => {
@@ -173,7 +181,7 @@ describe('a group more', () => {
   const guests = { key: 'G', name: 'Guests' };
 
   it('PL219: sliding, its session follows each round that is left and the others make way', () => {
-    const added = addGroup(dayOf('sliding', { curfews: [at('15:00')] }), guests, DAY, at('10:00'))!;
+    const added = addGroup(asSaid(dayOf('sliding', { curfews: [at('15:00')] })), guests, DAY, at('10:00'))!;
     if (added.kind !== 'slip') throw new Error('expected a slip');
     const { slots, sentences } = run(dayOf('sliding', { curfews: [at('15:00')] }), added.slip);
     expect(slots.filter((slot) => slot.startsWith('G'))).toEqual([
@@ -185,12 +193,12 @@ describe('a group more', () => {
   });
 
   it('PL219: by the clock the round shares its time', () => {
-    const added = addGroup(dayOf('clock-fixed'), guests, DAY, at('12:00'))!;
+    const added = addGroup(asSaid(dayOf('clock-fixed')), guests, DAY, at('12:00'))!;
     if (added.kind !== 'timetable') throw new Error('expected a timetable');
     expect(
       added.timetable.slots.slice(6).map(({ name, start, end }) => `${name} ${clockOf(start)}-${clockOf(end)}`),
     ).toEqual(['N3 13:00-13:15', 'I3 13:15-13:30', 'F3 13:30-13:45', 'G1 13:45-14:00']);
-    expect(addGroup(dayOf('clock-fixed'), guests, DAY, at('15:00'))).toBeNull();
+    expect(addGroup(asSaid(dayOf('clock-fixed')), guests, DAY, at('15:00'))).toBeNull();
   });
 
   it('PL220: sessions put where others stand: sliding those wait, by the clock they are cut; a name is given once', () => {
@@ -228,6 +236,13 @@ it('PL222: in force is the last timetable with the slips since; a slip taken bac
   expect(start(timetableInForce([said, slip, said]))).toBe('10:00');
   expect(start(timetableInForce([said]))).toBe('10:00');
   expect(timetableInForce([slip])).toBeNull();
+});
+
+it('PL222: what one slip more would do is asked of what was said: the day may go as late as it might before', () => {
+  const timetable = dayOf('sliding');
+  const shorter = { kind: 'slip', slip: { kind: 'lunch-shorter', at: at('12:30'), byMs: ms(20) } } as const;
+  const inForce = timetableInForce([{ kind: 'timetable', timetable }, shorter])!;
+  expect(slipOn(inForce, late('N3', 10)).sentences).toContain('N3 to F3 start 10 min later: N3 at 12:50.');
 });
 
 const minutes = fc.integer({ min: -20, max: 150 });

@@ -1,0 +1,105 @@
+/** `tyrewall slip <meeting> late N3 7`: what went otherwise than the timetable says, and what follows from it. */
+
+import type { Decision } from '../core/log/types.js';
+import { addGroup, lunchOf, slipOn, slotsOfDay, type TimetableInForce } from '../core/plan/timetable/index.js';
+import type { Slip } from '../core/plan/timetable/types.js';
+import { millisecondsOf, type WallMs, wallMsOf } from '../core/units.js';
+import { inForceOf } from '../host/day/derive.js';
+import { CliError } from './cliError.js';
+import { lookAt, type MeetingWish, sayDecisions } from './sayDecisions.js';
+import { onOneLine } from './words.js';
+
+export interface SlipWish extends MeetingWish {
+  /** `YYYY-MM-DD`; else the meeting's first day. */
+  readonly day?: string;
+}
+
+const EXAMPLES = ['late N3 7', 'red 10:42', 'red 10:42 10:55', 'lunch 20', 'drop F7', 'group Guests 13:00'] as const;
+/** More are a slip of the keyboard, not to be passed over. */
+const MOST_WORDS = 3;
+const MINUTE_MS = 60_000;
+
+export async function slipCommand(
+  folder: string,
+  words: readonly string[],
+  wish: SlipWish,
+  say = console.log,
+): Promise<void> {
+  const known: MeetingWish = wish.stateRoot === undefined ? {} : { stateRoot: wish.stateRoot };
+  const { about, log } = await lookAt(folder, known);
+  const runs = inForceOf(log);
+  if (runs === null)
+    throw new CliError('Expected a timetable to slip from, but none is said. Say tyrewall timetable first.');
+  const decision = slipOf(words, runs, wish.day ?? about.firstDay);
+  await sayDecisions(folder, known, [decision]);
+  const sentences =
+    decision.kind === 'slip' ? slipOn(runs, decision.slip).sentences : ['The rounds that are left share their time.'];
+  for (const sentence of sentences) say(onOneLine(sentence));
+}
+
+type SlipDecision = Extract<Decision, { kind: 'slip' | 'timetable' }>;
+
+/** Words as typed → the decision; refuses with an example what it does not know. */
+export function slipOf(words: readonly string[], inForce: TimetableInForce, day: string): SlipDecision {
+  const [kind, first, second] = words.length <= MOST_WORDS ? words : [];
+  const runs = inForce.timetable;
+  const slots = slotsOfDay(runs, day);
+  const asSlip = (slip: Slip): SlipDecision => ({ kind: 'slip', slip });
+  switch (kind) {
+    case 'late':
+      return asSlip({ kind, slot: named(first, slots), on: day, byMs: minutes(second) });
+    case 'drop':
+      return asSlip({ kind: 'dropped', slot: named(first, slots), on: day });
+    case 'red':
+      return asSlip({
+        kind: 'red-flag',
+        at: clock(first, day),
+        ...(second === undefined ? {} : { resumesAt: clock(second, day) }),
+      });
+    case 'lunch': {
+      const gap = lunchOf(slots, runs.pauses ?? []);
+      if (!gap) throw new CliError(`Expected a lunch on ${day} but the timetable has none there.`);
+      return asSlip({ kind: 'lunch-shorter', at: gap.start, byMs: minutes(first) });
+    }
+    case 'group': {
+      const name = first ?? '';
+      const key = name.charAt(0).toUpperCase();
+      if (key === '' || runs.groups.some((group) => group.key === key))
+        throw new CliError(
+          `Expected the name of a new group whose first letter is free, but got “${onOneLine(name)}”; ${runs.groups.map((group) => group.key).join(', ')} are taken.`,
+        );
+      const from = second === undefined ? wallMsOf(Date.parse(`${day}T00:00:00Z`)) : clock(second, day);
+      const added = addGroup(inForce, { key, name }, day, from);
+      if (added === null)
+        throw new CliError(`Expected a round left on ${day} from ${second ?? '00:00'} on but there is none.`);
+      return added.kind === 'slip' ? asSlip(added.slip) : added;
+    }
+    default:
+      throw new CliError(
+        `Expected what went otherwise, as ${EXAMPLES.join('; ')}, but got “${onOneLine(words.join(' '))}”.`,
+      );
+  }
+}
+
+function named(name: string | undefined, slots: readonly { readonly name: string }[]): string {
+  const slot = slots.find((one) => one.name.toLowerCase() === name?.toLowerCase());
+  if (slot) return slot.name;
+  throw new CliError(
+    `Expected a session of that day, ${slots.map((one) => one.name).join(', ')}, but got ${onOneLine(name ?? 'nothing')}.`,
+  );
+}
+
+function minutes(text: string | undefined) {
+  const value = Number(text);
+  if (text !== undefined && Number.isFinite(value) && value !== 0) return millisecondsOf(Math.round(value * MINUTE_MS));
+  throw new CliError(
+    `Expected by how many minutes, as 7, or -7 for the other way, but got ${onOneLine(text ?? 'nothing')}.`,
+  );
+}
+
+function clock(text: string | undefined, day: string): WallMs {
+  const match = /^(\d{1,2})[:.h](\d{2})$/.exec(text ?? '');
+  if (match && Number(match[1]) < 24 && Number(match[2]) < 60)
+    return wallMsOf(Date.parse(`${day}T00:00:00Z`) + (Number(match[1]) * 60 + Number(match[2])) * MINUTE_MS);
+  throw new CliError(`Expected a time of day, as 10:42, but got ${onOneLine(text ?? 'nothing')}.`);
+}

@@ -1,0 +1,115 @@
+import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { entriesOf, inForceOf, timetableOf } from '../host/day/derive.js';
+import { createMeeting } from '../host/meeting/index.js';
+import { lookAt } from './sayDecisions.js';
+import { slipCommand } from './slipCommand.js';
+import { entriesCommand, timetableCommand } from './timetableCommands.js';
+
+const TIMETABLE = [
+  'N1 Novice 09:00-09:20',
+  'F1 Fast 09:20-09:40',
+  'Lunch 12:00-13:00',
+  'N2 Novice 13:00-13:20',
+  'F2 Fast 13:20-13:40',
+].join('\n');
+
+let place: string;
+let folder: string;
+let wish: { stateRoot: string };
+beforeEach(async () => {
+  place = await mkdtemp(join(tmpdir(), 'tyrewall-timetable-'));
+  folder = join(place, 'meeting');
+  wish = { stateRoot: join(place, 'state') };
+  await createMeeting(folder, {
+    name: 'Round',
+    firstDay: '2026-09-19',
+    lastDay: '2026-09-20',
+    zone: 'Europe/London',
+    spots: [],
+  });
+});
+afterEach(() => rm(place, { recursive: true }));
+
+const fileWith = async (name: string, text: string): Promise<string> => {
+  await writeFile(join(place, name), text);
+  return join(place, name);
+};
+const known = async () => (await lookAt(folder, wish)).log;
+
+describe('in a terminal', () => {
+  it('PL290: a timetable is shown line by line and taken only when that is said', async () => {
+    const file = await fileWith('list.txt', TIMETABLE);
+    const said: string[] = [];
+    await timetableCommand(folder, file, wish, (line) => said.push(line));
+    expect(said).toEqual([
+      '  1  N1, Novice, 2026-09-19 09:00 to 09:20',
+      '  2  F1, Fast, 2026-09-19 09:20 to 09:40',
+      '  3  Lunch, 12:00 to 13:00',
+      '  4  N2, Novice, 2026-09-19 13:00 to 13:20',
+      '  5  F2, Fast, 2026-09-19 13:20 to 13:40',
+      '4 sessions; Novice, Fast.',
+      'Nothing is taken yet; say it again with --take.',
+    ]);
+    expect(timetableOf(await known())).toBeNull();
+    await timetableCommand(folder, file, { ...wish, take: true, sliding: true }, () => undefined);
+    expect(timetableOf(await known())).toMatchObject({ slipRule: 'sliding', slots: { length: 4 } });
+    const sunday = await fileWith('sunday.csv', 'Group,Start,End\nNovice,9:00,9:20');
+    await timetableCommand(folder, sunday, { ...wish, take: true, day: '2026-09-20' }, () => undefined);
+    expect(timetableOf(await known())?.slots).toHaveLength(5);
+    const wrong = await fileWith('wrong.txt', 'N1 Novice 09:00-09:20\n1 10:00-10:20');
+    await expect(timetableCommand(folder, wrong, { ...wish, take: true }, () => undefined)).rejects.toThrow(
+      'Nothing is taken: 1 line',
+    );
+  });
+
+  it('PL291: a slip says what follows; what it does not know is answered with examples', async () => {
+    const file = await fileWith('list.txt', TIMETABLE);
+    await expect(slipCommand(folder, ['late', 'N2', '7'], wish)).rejects.toThrow('none is said');
+    await timetableCommand(folder, file, { ...wish, take: true, sliding: true }, () => undefined);
+    const said: string[] = [];
+    const slip = (...words: string[]) => slipCommand(folder, words, wish, (line: string) => said.push(line));
+    await slip('late', 'f1', '7');
+    await slip('lunch', '20');
+    await slip('red', '12:50', '13:00');
+    await slip('group', 'Guests', '12:00');
+    expect(said).toEqual([
+      'F1 starts 7 min later, at 09:27.',
+      'Lunch is 7 min shorter: 09:47 to 13:00, 193 min.',
+      'The pause from 09:47 is 20 min shorter: 173 min.',
+      'N2 to F2 start 20 min earlier: N2 at 12:40.',
+      'Lunch is 20 min shorter: 09:47 to 12:40, 173 min.',
+      'Red flag at 12:50 in N2. It goes on at 13:00.',
+      'N2 ends 10 min later, at 13:10.',
+      'F2 starts 10 min later, at 13:10.',
+      'Guests joined the timetable.',
+      'G1 starts at 13:30.',
+    ]);
+    expect(inForceOf(await known())?.effects).toHaveLength(4);
+    await expect(slip('hail')).rejects.toThrow('late N3 7');
+    await expect(slip('late', 'N1', '7', '--dya')).rejects.toThrow('late N3 7');
+    await expect(slip('late', 'Z9', '7')).rejects.toThrow('N1, F1, N2, F2, G1');
+    await expect(slip('red', '25:00')).rejects.toThrow('as 10:42');
+  });
+
+  it('PL292: an entry list is taken with its names in people/ alone', async () => {
+    const file = await fileWith(
+      'entries.csv',
+      'Class,Number,Name,Wants\nTwins,27,Ada Example,head-on\nTwins,27,Ada Example,head-on',
+    );
+    const said: string[] = [];
+    await entriesCommand(folder, file, { ...wish, take: true }, (line) => said.push(line));
+    expect(said).toContain('Lines 2 and 3 are the same: number 27 in Twins is taken once.');
+    expect(entriesOf(await known())).toMatchObject([
+      { event: 'Round', class: 'Twins', number: '27', wants: 'head-on' },
+    ]);
+    const logs = await Promise.all(
+      (await readdir(join(folder, 'log'))).map((name) => readFile(join(folder, 'log', name), 'utf8')),
+    );
+    expect(logs.join('')).not.toContain('Ada');
+    const people = await readdir(join(folder, 'people'));
+    expect(await readFile(join(folder, 'people', people[0]!), 'utf8')).toContain('Ada Example');
+  });
+});
