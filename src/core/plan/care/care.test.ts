@@ -102,6 +102,12 @@ describe('noise through the plan', () => {
     expect(dailyExposureDb([...all, more])).toBeCloseTo(85, 6);
   });
 
+  it('PL911: the louder it may be, the less time is left', () => {
+    const { minutesLeft } = loud(noiseOfDay({ stays: [stay(0, 20, 20)] }));
+    expect(minutesLeft.low).toBeLessThan(minutesLeft.likely);
+    expect(minutesLeft.likely).toBeLessThan(minutesLeft.high);
+  });
+
   it('PL911: says when the day’s share is full without a protector, inside the stay in which it is', () => {
     const noise = loud(noiseOfDay({ stays: day(5), level: { levelDb: 96, atM: 20 as Metres } }));
     expect(noise.bareFullAt).not.toBeNull();
