@@ -36,7 +36,7 @@ module.exports = {
       comment: 'Core knows neither disk, server nor screen.',
       severity: 'error',
       from: { path: '^src/core/', pathNot: '\\.test\\.ts$' },
-      to: { path: '^src/(host|server|cli|web|gallery|shop)/|^(demo|bench|tools|test)/' },
+      to: { path: '^src/(host|server|cli|web|gallery|pocket|shop)/|^(demo|bench|tools|test)/' },
     },
     {
       name: 'core-uses-no-node-modules-of-the-platform',
@@ -53,7 +53,7 @@ module.exports = {
     {
       name: 'web-speaks-to-the-server-by-its-types-only',
       severity: 'error',
-      from: { path: '^src/(web|gallery)/', pathNot: '\\.test\\.tsx?$' },
+      from: { path: '^src/(web|gallery|pocket)/', pathNot: '\\.test\\.tsx?$' },
       to: { path: '^src/(host|server|cli)/', dependencyTypesNot: ['type-only'] },
     },
     {

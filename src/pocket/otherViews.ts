@@ -29,7 +29,11 @@ export const trouble = (store: PocketStore): HTMLElement =>
 function fileField(store: PocketStore, words: string): HTMLElement {
   const opened = (event: Event) => {
     const [file] = (event.target as HTMLInputElement).files ?? [];
-    file?.text().then((text) => store.open(text));
+    // A file that cannot be read says no more than one that holds no day: both are refused in a sentence.
+    void file?.text().then(
+      (text) => store.open(text),
+      () => store.open(''),
+    );
   };
   return el('label', { class: 'file wide' }, [
     words,

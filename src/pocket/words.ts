@@ -18,6 +18,7 @@ const FROM = { front: 'sun behind you', side: 'sun from the side', back: 'sun ag
 
 export function light(of: PocketLight): string {
   if (of.kind === 'night') return 'no sun';
+  if (of.kind === 'not-known') return 'light not known';
   if (of.kind === 'cloud') return 'covered sky, by your word';
   const low = of.lowFromMin === undefined ? '' : `; low from ${clock(of.lowFromMin)}`;
   return `${FROM[of.from]}, ${of.altitudeDeg}° high${low}`;

@@ -1,2 +1,2 @@
-export { MOST_FILE_BYTES, PocketPageError, pocketFile, pocketFolder } from './pocketPage.js';
+export { MOST_FILE_BYTES, pocketFile, pocketFolder } from './pocketPage.js';
 export { zlibSqueezer } from './squeezer.js';

@@ -1,6 +1,6 @@
 /** What host, tools and screens call of the cards. */
 export { type CardSheet, drawCardSheets } from './cardSheet.js';
-export { CLOCK_CARD_SHOWN_MS, type ClockCard, clockCardText, readClockCard } from './clockCard.js';
+export { type ClockCard, clockCardText, readClockCard } from './clockCard.js';
 export { mayHoldCode } from './mayHoldCode.js';
 export { type NumberCard, numberCardText, readNumberCard } from './numberCard.js';
 export { type ClockFrame, type ClockProposal, proposeClocks } from './proposeClocks.js';

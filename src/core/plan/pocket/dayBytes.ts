@@ -15,7 +15,7 @@ import {
 } from './types.js';
 
 const DAY_MS = 86_400_000;
-const MINUTE_MS = 60_000;
+const NO_SUN = ['night', 'cloud', 'not-known'] as const;
 const LIGHT_FROM: readonly LightFrom[] = ['front', 'side', 'back'];
 const TAG_DIGITS = 6;
 /** Laps are told to the tenth of a second. */
@@ -205,23 +205,25 @@ function readShutter(from: ByteReader): number {
   return place === 0 ? from.whole() : itemAt(SHUTTERS, place - 1);
 }
 
-/** 0 night, 1 cloud, then where the sun stands, with and without a time from which it is low. */
+/** What is no sun, then where the sun stands, with and without a time from which it is low. */
 function writeLight(to: ByteWriter, light: PocketLight): void {
   if (light.kind !== 'sun') {
-    to.whole(light.kind === 'night' ? 0 : 1);
+    to.whole(NO_SUN.indexOf(light.kind));
     return;
   }
   const { from, altitudeDeg, lowFromMin } = light;
-  to.whole(2 + LIGHT_FROM.indexOf(from) * 2 + (lowFromMin === undefined ? 0 : 1));
+  to.whole(NO_SUN.length + LIGHT_FROM.indexOf(from) * 2 + (lowFromMin === undefined ? 0 : 1));
   to.signed(altitudeDeg);
   if (lowFromMin !== undefined) to.whole(lowFromMin);
 }
 
 function readLight(from: ByteReader): PocketLight {
   const packed = from.whole();
-  if (packed < 2) return { kind: packed === 0 ? 'night' : 'cloud' };
-  const light = { kind: 'sun', from: itemAt(LIGHT_FROM, (packed - 2) >> 1), altitudeDeg: from.signed() } as const;
-  return packed % 2 === 1 ? { ...light, lowFromMin: from.whole() } : light;
+  const none = NO_SUN[packed];
+  if (none !== undefined) return { kind: none };
+  const ofSun = packed - NO_SUN.length;
+  const light = { kind: 'sun', from: itemAt(LIGHT_FROM, ofSun >> 1), altitudeDeg: from.signed() } as const;
+  return ofSun % 2 === 1 ? { ...light, lowFromMin: from.whole() } : light;
 }
 
 function writeWatched(to: ByteWriter, watched: Watched): void {
@@ -277,6 +279,3 @@ function itemAt<Item>(items: readonly Item[], place: number): Item {
   if (item === undefined) throw new UnreadableBytes('it points at something that is not in it');
   return item;
 }
-
-/** Wall time of a minute of the day. */
-export const wallOfMinute = ({ day }: PocketDay, minute: number) => wallMsOf(day + minute * MINUTE_MS);

@@ -30,7 +30,7 @@ const bare = <Value extends object>(value: Value): Value =>
   Object.fromEntries(Object.entries(value).filter(([, one]) => one !== undefined)) as Value;
 const colour = fc.constantFrom(...POCKET_COLOURS);
 const light = fc.oneof(
-  fc.record({ kind: fc.constantFrom('night' as const, 'cloud' as const) }),
+  fc.record({ kind: fc.constantFrom('night' as const, 'cloud' as const, 'not-known' as const) }),
   fc
     .record({
       kind: fc.constant('sun' as const),

@@ -45,6 +45,8 @@ export type PocketLight =
   | { readonly kind: 'night' }
   /** The person said that the sky is covered: no side is lit. */
   | { readonly kind: 'cloud' }
+  /** Nobody said where the spot looks. */
+  | { readonly kind: 'not-known' }
   | {
       readonly kind: 'sun';
       readonly from: LightFrom;
