@@ -1,9 +1,11 @@
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { entriesOf, inForceOf, timetableOf } from '../host/day/derive.js';
-import { createMeeting } from '../host/meeting/index.js';
+import { createMeeting, openMeeting } from '../host/meeting/index.js';
 import { lookAt } from './sayDecisions.js';
 import { slipCommand } from './slipCommand.js';
 import { entriesCommand, timetableCommand } from './timetableCommands.js';
@@ -92,6 +94,33 @@ describe('in a terminal', () => {
     await expect(slip('late', 'N1', '7', '--dya')).rejects.toThrow('late N3 7');
     await expect(slip('late', 'Z9', '7')).rejects.toThrow('N1, F1, N2, F2, G1');
     await expect(slip('red', '25:00')).rejects.toThrow('as 10:42');
+  });
+
+  it('PL290: where a desk has the meeting open, it is told there', async () => {
+    const file = await fileWith('list.txt', TIMETABLE);
+    const heard: { readonly path: string; readonly body: string }[] = [];
+    const server = createServer((request, response) => {
+      let body = '';
+      request.on('data', (chunk: Buffer) => {
+        body += chunk.toString();
+      });
+      request.on('end', () => {
+        heard.push({ path: request.url ?? '', body });
+        response.end('{}');
+      });
+    });
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+    const desk = await openMeeting(folder, wish);
+    try {
+      await desk.announce(`http://127.0.0.1:${(server.address() as AddressInfo).port}/#token=invented`);
+      await timetableCommand(folder, file, { ...wish, take: true }, () => undefined);
+    } finally {
+      await desk.close();
+      server.close();
+    }
+    expect(heard.map(({ path }) => path)).toEqual(['/api/gestures']);
+    expect(JSON.parse(heard[0]!.body)).toMatchObject({ decisions: [{ kind: 'timetable' }] });
+    expect(timetableOf(await known())).toBeNull();
   });
 
   it('PL292: an entry list is taken with its names in people/ alone', async () => {

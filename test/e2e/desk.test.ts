@@ -419,6 +419,19 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
       await until(page, '.group-key', 'Novice');
     });
 
+    it('PL280: an organiser’s file becomes lines, what each became stands below, and it is said', async () => {
+      const people = { all: () => [], write: () => Promise.reject(new Error('no names in a timetable')) };
+      const { page, desk, base } = await sit({ hasTimetable: false }, { people });
+      await goTo(page, base, '/before');
+      await page.locator('#timetable-file').setInputFiles('test/fixtures/tables/timetable.xlsx');
+      await until(page, '.read-lines', 'N1, Novice, 09:00 to 09:20, sighting laps');
+      expect(await words(page, 'main')).toContain('The sheet Saturday was read; Sunday was not.');
+      await page.locator('h1').click();
+      await page.keyboard.press('s');
+      await until(page, '.said-line.said', 'A timetable of 3 sessions');
+      expect(desk.day.state().timetable?.pauses).toMatchObject([{ kind: 'lunch' }]);
+    });
+
     it('PL270: a late start at 10:40 is one letter; what follows stands beside it, and it is taken back', async () => {
       const { page, desk, base } = await sit({}, { now: () => Date.parse('2026-09-19T09:40:00Z') });
       await goTo(page, base, '/before');
