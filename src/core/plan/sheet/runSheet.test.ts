@@ -80,6 +80,18 @@ describe('the run sheet', () => {
     expect(staysIn(sheet).some(({ isSaid }) => isSaid)).toBe(false);
   });
 
+  it('PL602: what is said after the plan was taken stands before it', () => {
+    const stays = ['N1', 'I1', 'F1'].map((name) => stay(`${name} first half`, 1));
+    const source = { kind: 'plan', stays, stretches: STRETCHES, said: [stand(3, '09:18', '09:40')] } as const;
+    const sheet = runSheet(handMadeDay({ source }));
+    expect(staysIn(sheet).map(lineOf)).toEqual([
+      '08:55–09:10 Beacon N1',
+      '09:18–09:40 Lifeboat I1',
+      '09:46–09:50 Beacon F1',
+    ]);
+    expect(staysIn(sheet).map(({ isSaid }) => isSaid)).toEqual([false, true, false]);
+  });
+
   it('PL602: of two photographers each gets their own stays', () => {
     const stays: readonly Stay[] = [
       stay('N1 first half', 1),

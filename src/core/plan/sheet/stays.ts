@@ -31,19 +31,32 @@ export interface FoundStays {
 }
 
 export function staysOf(input: SheetInput): FoundStays {
-  return input.source.kind === 'plan'
-    ? fromPlan(input, input.source.stays, input.source.stretches)
-    : fromStands(input, input.source.stands);
+  const { source } = input;
+  if (source.kind === 'stands') return fromStands(input, source.stands);
+  const said = fromStands(input, source.said ?? []);
+  const isFree = ({ from, to }: Stretch): boolean =>
+    said.stays.every((stay) => Math.min(to, stay.to) - Math.max(from, stay.from) < MINUTE_MS);
+  const planned = fromPlan(input, source.stays, source.stretches, isFree);
+  return {
+    stays: [...said.stays, ...planned.stays].sort((a, b) => a.begins - b.begins),
+    warnings: [...planned.warnings, ...said.warnings],
+  };
 }
 
-function fromPlan(input: SheetInput, stays: readonly Stay[], stretches: readonly Stretch[]): FoundStays {
+function fromPlan(
+  input: SheetInput,
+  stays: readonly Stay[],
+  stretches: readonly Stretch[],
+  isFree: (stretch: Stretch) => boolean,
+): FoundStays {
   const own = stays.filter(({ photographer }) => photographer === input.photographer);
   const byName = new Map(stretches.map((stretch) => [stretch.name, stretch]));
   const gone = own.filter(({ stretch, spot }) => spot !== null && !byName.has(stretch)).map(({ stretch }) => stretch);
   const placed = own
     .flatMap(({ stretch, spot }) => {
       const found = byName.get(stretch);
-      return found === undefined || !isOnDay(input.day, found.from) ? [] : [{ stretch: found, spot }];
+      const isMeant = found !== undefined && isOnDay(input.day, found.from);
+      return isMeant ? [{ stretch: found, spot: isFree(found) ? spot : null }] : [];
     })
     .sort((a, b) => a.stretch.from - b.stretch.from);
   const { spots, missing } = knownSpots(

@@ -19,6 +19,7 @@ export interface SheetSettings {
 export interface SheetWay {
   readonly minutes: number;
   readonly by: 'foot' | 'vehicle';
+  readonly usesServiceRoad?: boolean;
   /** `by the tunnel`, `over the bridge`; absent where it is plain. */
   readonly words?: string;
 }
@@ -67,7 +68,13 @@ export interface Contact {
 
 /** Where one stands: a plan that was taken, or what the person says. A hand-made day is stands. */
 export type SheetSource =
-  | { readonly kind: 'plan'; readonly stays: readonly Stay[]; readonly stretches: readonly Stretch[] }
+  | {
+      readonly kind: 'plan';
+      readonly stays: readonly Stay[];
+      readonly stretches: readonly Stretch[];
+      /** Said after the plan was taken: it stands before the plan where both speak of one time. */
+      readonly said?: readonly Stand[];
+    }
   | { readonly kind: 'stands'; readonly stands: readonly Stand[] };
 
 export interface SheetInput {

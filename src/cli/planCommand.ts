@@ -1,0 +1,82 @@
+/** `tyrewall plan <meeting>`: where to stand and when, why, in which light, from which shutter. Nothing is changed. */
+import { type AskedDay, type DayPlan, type FoundPlan, gapOf, type Stay, whyStays } from '../core/plan/day/index.js';
+import type { SheetSource } from '../core/plan/sheet/types.js';
+import { askedDayOf } from '../host/plan/sheet/askedDay.js';
+import { sourceOf } from '../host/plan/sheet/saidOfPlan.js';
+import { sheetOf } from '../host/plan/sheet/sheetOfDay.js';
+import { startDaySolver } from '../host/plan/solver/index.js';
+import { type PlanShown, planLines } from './planLines.js';
+import { type DayWish, type OpenedDay, openDayOf } from './sheetDay.js';
+
+export interface PlanCommandWish extends DayWish {
+  /** Ask the solver, whatever was taken or said. */
+  readonly anew?: boolean;
+  readonly solve?: (asked: AskedDay) => Promise<DayPlan>;
+}
+
+export async function planCommand(folder: string, wish: PlanCommandWish, say = console.log): Promise<void> {
+  const opened = await openDayOf(folder, wish);
+  const shown = await shownOf(opened, wish);
+  if (wish.json === true) say(JSON.stringify({ date: opened.date, ...shown }, null, 2));
+  else for (const line of planLines(shown)) say(line);
+}
+
+async function shownOf(opened: OpenedDay, { anew = false, solve = solveHere }: PlanCommandWish): Promise<PlanShown> {
+  const { state, day } = opened.known;
+  const source = sourceOf(state.log, state.timetable, day);
+  const said = sheetOf(opened.known, opened.wish, source);
+  if (said.stands.length > 0 && !anew) {
+    const reckoned = askedDayOf(opened.known, opened.carriedKg, isInHalves(source));
+    return { from: source.kind === 'plan' ? 'taken' : 'said', sheet: said, ...whysOf(reckoned, source) };
+  }
+  const asked = askedDayOf(opened.known, opened.carriedKg, true);
+  if (asked === null) return { from: 'said', sheet: said, whys: [], found: null, remarks: notAsked(opened) };
+  const plan = await solve(asked);
+  if (plan.kind === 'impossible') return { from: 'said', sheet: said, whys: [], found: null, remarks: [plan.sentence] };
+  const found: SheetSource = { kind: 'plan', stays: plan.stays, stretches: asked.problem.stretches };
+  const sheet = sheetOf(opened.known, opened.wish, found);
+  return { from: 'found', sheet, ...whysOf(asked, found), found: foundOf(plan) };
+}
+
+/** Why each stay, where there is a circuit and a timetable to reckon with. */
+function whysOf(asked: AskedDay | null, source: SheetSource): Pick<PlanShown, 'whys' | 'found' | 'remarks'> {
+  const whys = asked === null || source.kind === 'stands' ? [] : whyStays(asked, staysWithin(asked, source.stays));
+  return {
+    whys: whys.map(({ stay, words }) => ({ photographer: stay.photographer, stretch: stay.stretch, words })),
+    found: null,
+    remarks: asked?.unheard ?? [],
+  };
+}
+
+const isInHalves = (source: SheetSource): boolean =>
+  source.kind === 'plan' && source.stays.some(({ stretch }) => stretch.endsWith(' half'));
+
+/** A plan taken before may name what the day no longer has; the sheet says so, here it is passed over. */
+function staysWithin({ problem }: AskedDay, stays: readonly Stay[]): readonly Stay[] {
+  const stretches = new Set(problem.stretches.map(({ name }) => name));
+  return stays.filter(
+    ({ stretch, spot, photographer }) =>
+      stretches.has(stretch) && photographer < problem.photographers && (spot === null || problem.spots.includes(spot)),
+  );
+}
+
+const foundOf = (plan: FoundPlan): PlanShown['found'] => ({ isProvenBest: plan.isProvenBest, gap: gapOf(plan) });
+
+function notAsked({ known }: OpenedDay): readonly string[] {
+  const missing = [
+    ...(known.circuit === null ? ['the circuit with its spots'] : []),
+    ...(known.slots.length === 0 ? ['a timetable of this day'] : []),
+  ];
+  return [
+    `A plan needs ${missing.join(' and ')}: say so at the desk (tyrewall open). Or say where you stand and when.`,
+  ];
+}
+
+async function solveHere({ problem }: AskedDay): Promise<DayPlan> {
+  const solver = startDaySolver();
+  try {
+    return await solver.solve(problem);
+  } finally {
+    await solver.close();
+  }
+}

@@ -1,0 +1,37 @@
+/** What the solver is asked for one day of a meeting before anything is photographed. Null: no circuit or no session. */
+import { type AskedDay, type DayInputs, problemOfDay } from '../../../core/plan/day/index.js';
+import { entriesOf } from '../../day/derive.js';
+import { lastSaid } from './saidOfPlan.js';
+import type { SheetDay } from './sheetOfDay.js';
+
+/** A break every two hours, as common practice has it. */
+const REST_AFTER_MINUTES = 120;
+
+export function askedDayOf(known: SheetDay, carriedKg: number, isHalved: boolean): AskedDay | null {
+  const { state, slots, circuit, answers, photographers } = known;
+  if (circuit === null || answers === null || state.timetable === null || slots.length === 0) return null;
+  const inputs: DayInputs = {
+    timetable: { ...state.timetable, slots },
+    isHalved,
+    spots: circuit.spots.flatMap(({ id, name, hasShade }) => {
+      const view = answers.views.get(id);
+      return view === undefined ? [] : [{ id, name, side: view.sideSeen, hasShade: hasShade ?? false }];
+    }),
+    wayBetween(from, to) {
+      const [a, b] = [from === 'paddock' ? null : from, to === 'paddock' ? null : to];
+      const answer = answers.wayBetween(a, b);
+      return answer.kind === 'way' ? { minutes: answer.way.minutes, isOnFoot: answer.way.by === 'foot' } : null;
+    },
+    lightAt: answers.light.shareAt,
+    clients: (entriesOf(state.log) ?? []).flatMap(({ class: group, wants }) =>
+      wants === undefined ? [] : [{ group, spots: [] }],
+    ),
+    demands: [],
+    carriedKg,
+    restAfterMinutes: REST_AFTER_MINUTES,
+    photographers,
+    wishes: lastSaid(state.log, 'wishes')?.wishes ?? [],
+    underWay: null,
+  };
+  return problemOfDay(inputs);
+}

@@ -1,0 +1,36 @@
+/** What of the log the run sheet is made from, of one day. */
+import { standsOf } from '../../../core/cover/index.js';
+import type { Decision, DecisionKind, FoldedLog } from '../../../core/log/types.js';
+import { stretchesOfDay } from '../../../core/plan/day/stretchesOfDay.js';
+import type { SheetSource } from '../../../core/plan/sheet/types.js';
+import { DAY_MS } from '../../../core/plan/sheet/words.js';
+import type { Timetable } from '../../../core/plan/types.js';
+import type { WallMs } from '../../../core/units.js';
+
+export function lastSaid<K extends DecisionKind>(log: FoldedLog, kind: K): Extract<Decision, { kind: K }> | undefined {
+  return log.inForce.findLast(({ decision }) => decision.kind === kind)?.decision as
+    | Extract<Decision, { kind: K }>
+    | undefined;
+}
+
+/** The plan taken, where it stands anywhere on this day, and what was said since; else what the person says. */
+export function sourceOf(log: FoldedLog, timetable: Timetable | null, day: WallMs): SheetSource {
+  const place = log.inForce.findLastIndex(({ decision }) => decision.kind === 'plan-taken');
+  const taken = log.inForce[place]?.decision;
+  const stretches = timetable === null ? [] : stretchesBothWays(timetable);
+  const today = new Set(stretches.filter(({ from }) => from >= day && from < day + DAY_MS).map(({ name }) => name));
+  if (taken?.kind !== 'plan-taken' || !taken.stays.some(({ stretch }) => today.has(stretch)))
+    return { kind: 'stands', stands: standsOf(log) };
+  const since = log.inForce.slice(place + 1);
+  const said = since.flatMap(({ decision }) => (decision.kind === 'stood-at' ? [decision] : []));
+  return { kind: 'plan', stays: taken.stays, stretches, said };
+}
+
+/** A plan names whole sessions or halves of them. */
+const stretchesBothWays = (timetable: Timetable) => [
+  ...stretchesOfDay(timetable, false, null),
+  ...stretchesOfDay(timetable, true, null),
+];
+
+export const skiesOf = (log: FoldedLog) =>
+  log.inForce.flatMap(({ decision }) => (decision.kind === 'sky' ? [decision] : []));

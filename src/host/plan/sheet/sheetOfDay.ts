@@ -1,0 +1,114 @@
+/** The run sheet of one day of a meeting, from all that was said and measured of it. */
+
+import { cautionsOf } from '../../../core/plan/care/cautions.js';
+import type { Caution } from '../../../core/plan/care/types.js';
+import type { Circuit } from '../../../core/plan/circuit/types.js';
+import { runSheet } from '../../../core/plan/sheet/runSheet.js';
+import { staysOf } from '../../../core/plan/sheet/stays.js';
+import type { Contact, DayTimes, RunSheet, SheetInput, SheetSource } from '../../../core/plan/sheet/types.js';
+import { DAY_MS } from '../../../core/plan/sheet/words.js';
+import { lunchOf } from '../../../core/plan/timetable/index.js';
+import { type WallMs, wallMsOf } from '../../../core/units.js';
+import { spotsOf } from '../../day/derive.js';
+import type { DayState } from '../../day/types.js';
+import { type CircuitAnswers, circuitAnswers, startingHere } from './circuitAnswers.js';
+import { lastSaid, skiesOf, sourceOf } from './saidOfPlan.js';
+import { watchOf } from './watchOf.js';
+
+export interface SheetWish {
+  /** `YYYY-MM-DD`. */
+  readonly date: string;
+  readonly printedAt: WallMs;
+  /** Only what is still to come then. */
+  readonly from?: WallMs;
+  /** From 0. */
+  readonly photographer: number;
+  /** A van may be driven where ways allow it; else all is on foot. */
+  readonly hasVehicle: boolean;
+  readonly times: DayTimes;
+}
+
+export type SheetState = Pick<DayState, 'about' | 'timetable' | 'log' | 'coverage' | 'arrangement'>;
+
+const CONTACTS: readonly Contact[] = [
+  { label: 'Circuit control' },
+  { label: 'Clerk of the course' },
+  { label: 'First aid' },
+];
+
+/** All that the day's sheet and its plan are made from. */
+export interface SheetDay {
+  readonly state: SheetState;
+  readonly day: WallMs;
+  readonly slots: SheetInput['slots'];
+  readonly spots: SheetInput['spots'];
+  readonly circuit: Circuit | null;
+  readonly answers: CircuitAnswers | null;
+  readonly photographers: number;
+}
+
+export function sheetDayOf(state: SheetState, { date, hasVehicle }: Pick<SheetWish, 'date' | 'hasVehicle'>): SheetDay {
+  const { about, timetable, log } = state;
+  const day = wallMsOf(Date.parse(date));
+  const circuit = lastSaid(log, 'circuit')?.circuit ?? null;
+  const slots = (timetable?.slots ?? []).filter(({ start }) => start >= day && start < day + DAY_MS);
+  const lapRecordMs = circuit?.lapRecordMs ?? timetable?.fastestLapMs;
+  const answers =
+    circuit === null
+      ? null
+      : circuitAnswers(circuit, {
+          zone: about.zone,
+          skies: skiesOf(log),
+          groups: timetable?.groups ?? [],
+          slots,
+          day,
+          hasVehicle,
+          ...(lapRecordMs === undefined ? {} : { lapRecordMs }),
+        });
+  const spots = circuit?.spots ?? (spotsOf(log, about.spots) as SheetInput['spots']);
+  return { state, day, slots, spots, circuit, answers, photographers: lastSaid(log, 'wishes')?.photographers ?? 1 };
+}
+
+/** `source` absent: the plan taken, or what the person says. */
+export function sheetOf(known: SheetDay, wish: SheetWish, source?: SheetSource): RunSheet {
+  const { state, day, slots, spots, circuit, answers, photographers } = known;
+  const { about, timetable, log } = state;
+  const lunch = lunchOf(slots, timetable?.pauses ?? []);
+  const input: SheetInput = {
+    meeting: about.name,
+    day,
+    zone: about.zone,
+    printedAt: wish.printedAt,
+    ...(wish.from === undefined ? {} : { from: wish.from }),
+    groups: timetable?.groups ?? [],
+    slots,
+    lunch: lunch === null ? null : { from: lunch.start, to: lunch.end },
+    spots,
+    ...(circuit === null ? {} : { circuit }),
+    source: source ?? sourceOf(log, timetable, day),
+    photographer: wish.photographer,
+    photographers,
+    wayBetween: (from, to) => answers?.wayBetween(from, to) ?? { kind: 'not-known' },
+    lightWords: (spot, from, to) => answers?.light.wordsOver(spot, from, to) ?? null,
+    settings: (spot, group) => (answers === null ? null : startingHere(answers, spot, group)),
+    sunRows: answers?.light.sunRows ?? [],
+    watch: watchOf(state),
+    cautions: [],
+    contacts: CONTACTS,
+    times: wish.times,
+  };
+  return runSheet({ ...input, cautions: cautionsHere(input, answers) });
+}
+
+/** At the spots of these very stays, whether the plan was taken, said or only found. */
+function cautionsHere(input: SheetInput, answers: CircuitAnswers | null): readonly Caution[] {
+  const stays = staysOf(input).stays;
+  const careStays = stays.flatMap(({ spot, from, to }) => {
+    const view = answers?.views.get(spot.id);
+    return view === undefined ? [] : [{ spot: view.spot, from, to, distanceM: view.distanceM }];
+  });
+  const stops = [null, ...stays.map(({ spot }) => spot.id), null];
+  const legs = stops.slice(1).map((to, i) => input.wayBetween(stops[i] ?? null, to));
+  const usesServiceRoad = legs.some((answer) => answer.kind === 'way' && answer.way.usesServiceRoad === true);
+  return cautionsOf(careStays, usesServiceRoad);
+}

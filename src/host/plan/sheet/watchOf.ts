@@ -1,0 +1,57 @@
+/** Riders still to get, as the coverage of this moment knows them; before any picture, those who booked. */
+import type { Rider } from '../../../core/arrange/types.js';
+import type { ColourShare } from '../../../core/measure/types.js';
+import { rgbOfLab } from '../../../core/numeric/colour.js';
+import type { WatchLine } from '../../../core/plan/sheet/types.js';
+import { entriesOf } from '../../day/derive.js';
+import type { DayState } from '../../day/types.js';
+
+type Known = Pick<DayState, 'log' | 'coverage' | 'arrangement'>;
+
+export function watchOf({ log, coverage, arrangement }: Known): readonly WatchLine[] {
+  const booked = (entriesOf(log) ?? []).filter(({ wants }) => wants !== undefined);
+  if (arrangement.riders.length === 0)
+    return booked.map(({ class: group, number, wants }) => ({ ...unseen('booked', group, number), wants: wants! }));
+  const riders = new Map(arrangement.riders.map((rider) => [rider.key, rider]));
+  const wheels = new Map(coverage.riders.map(({ rider, wheel }) => [rider, wheel]));
+  const thin = coverage.thin.flatMap((key): readonly WatchLine[] => {
+    const rider = riders.get(key);
+    if (rider === undefined) return [];
+    const wants = booked.find((entry) => entry.number === rider.number && entry.class === rider.group)?.wants;
+    return [lineOf(rider, wheels.get(key) ?? [], wants)];
+  });
+  const never = (coverage.neverSeen ?? []).map(({ words, number }) => ({
+    ...unseen(words, null, number),
+    isNeverSeen: true,
+  }));
+  return [...thin, ...never];
+}
+
+const unseen = (words: string, group: string | null, number: string | undefined): WatchLine => ({
+  group,
+  words,
+  paint: [],
+  ...(number === undefined ? {} : { number }),
+  wheel: [],
+  isNeverSeen: false,
+});
+
+const lineOf = (
+  rider: Rider,
+  wheel: DayState['coverage']['riders'][number]['wheel'],
+  wants: string | undefined,
+): WatchLine => ({
+  group: rider.group,
+  words: rider.livery,
+  paint: [...rider.bikeColours.slice(0, 2), ...(rider.helmetColours ?? []).slice(0, 1)].map(hexOf),
+  ...(rider.number === null ? {} : { number: rider.number, isNumberGuessed: rider.numberSource?.kind === 'guessed' }),
+  code: rider.code,
+  wheel: wheel.map(({ state }) => state),
+  isNeverSeen: false,
+  ...(wants === undefined ? {} : { wants }),
+});
+
+const hexOf = ({ lab }: ColourShare): string =>
+  `#${rgbOfLab(lab)
+    .map((byte) => byte.toString(16).padStart(2, '0'))
+    .join('')}`;
