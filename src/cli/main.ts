@@ -46,6 +46,25 @@ program
   .argument('<meeting>')
   .action(async (folder: string) => (await import('./showCommand.js')).showCommand(folder));
 
+const dayOptions = (command: Command): Command =>
+  command
+    .option('--day <day>', 'which day of the meeting, as YYYY-MM-DD; else today, else its first')
+    .option('--from <time>', 'only what is still to come then, for instance 13:20')
+    .option('--photographer <number>', 'whose day, where several share it')
+    .option('--vehicle', 'a van may be driven where the ways allow it; else all is on foot')
+    .option('--json', 'as data');
+
+dayOptions(
+  program.command('plan').description('print where to stand and when, why, and in which light').argument('<meeting>'),
+)
+  .option('--anew', 'ask the solver, whatever plan was taken')
+  .action(async (folder: string, wish) => (await import('./planCommand.js')).planCommand(folder, wish));
+
+dayOptions(program.command('sheet').description('the run sheet: a PDF to print and a calendar').argument('<meeting>'))
+  .option('--pdf <file>', 'where the PDF goes; with neither this nor --ics both lie in made/sheets of the meeting')
+  .option('--ics <file>', 'where the calendar goes')
+  .action(async (folder: string, wish) => (await import('./sheetCommand.js')).sheetCommand(folder, wish));
+
 program
   .command('finish')
   .description('make proofs of the keepers')
@@ -57,6 +76,42 @@ program
   .description('make the gallery, ready to be put on any web server')
   .argument('<meeting>')
   .action(async (folder: string) => (await import('./handOverCommands.js')).handOverCommand(folder));
+
+program
+  .command('timetable')
+  .description("show what each line of an organiser's timetable became, XLSX, CSV or text; with --take, take it")
+  .argument('<meeting>')
+  .argument('<file>')
+  .option('--take', 'make it the timetable of the meeting')
+  .option('--sliding', 'when a session is late, everything after it moves')
+  .option('--clock-fixed', 'when a session is late, a lost minute is lost')
+  .option('--day <day>', 'the day of lines that name none, as YYYY-MM-DD; else the first')
+  .action(async (folder: string, file: string, wish) =>
+    (await import('./timetableCommands.js')).timetableCommand(folder, file, wish),
+  );
+
+program
+  .command('entries')
+  .description('show an entry list with its clashes; with --take, take it')
+  .argument('<meeting>')
+  .argument('<file>')
+  .option('--take', 'make it the entry list of the meeting')
+  .action(async (folder: string, file: string, wish) =>
+    (await import('./timetableCommands.js')).entriesCommand(folder, file, wish),
+  );
+
+program
+  .command('slip')
+  .description(
+    'say what went otherwise than the timetable: late N3 7; red 10:42 10:55; lunch 20; drop F7; group Guests 13:00',
+  )
+  .argument('<meeting>')
+  .argument('<word...>')
+  .option('--day <day>', 'the day it is about, as YYYY-MM-DD; else the first')
+  .allowUnknownOption()
+  .action(async (folder: string, words: string[], wish) =>
+    (await import('./slipCommand.js')).slipCommand(folder, words, wish),
+  );
 
 program
   .command('verify')
