@@ -58,6 +58,7 @@ dayOptions(
   program.command('plan').description('print where to stand and when, why, and in which light').argument('<meeting>'),
 )
   .option('--anew', 'ask the solver, whatever plan was taken')
+  .option('--take', 'make what the solver found the plan of the day')
   .action(async (folder: string, wish) => (await import('./planCommand.js')).planCommand(folder, wish));
 
 dayOptions(program.command('sheet').description('the run sheet: a PDF to print and a calendar').argument('<meeting>'))

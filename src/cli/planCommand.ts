@@ -1,16 +1,20 @@
-/** `tyrewall plan <meeting>`: where to stand and when, why, in which light, from which shutter. Nothing is changed. */
+/** `tyrewall plan <meeting>`: where to stand and when, why, in which light, from which shutter. Only --take changes anything. */
 import { type AskedDay, type DayPlan, type FoundPlan, gapOf, type Stay, whyStays } from '../core/plan/day/index.js';
 import type { SheetSource } from '../core/plan/sheet/types.js';
 import { askedDayOf } from '../host/plan/sheet/askedDay.js';
 import { sourceOf } from '../host/plan/sheet/saidOfPlan.js';
 import { sheetOf } from '../host/plan/sheet/sheetOfDay.js';
 import { startDaySolver } from '../host/plan/solver/index.js';
+import { CliError } from './cliError.js';
 import { type PlanShown, planLines } from './planLines.js';
+import { sayDecisions } from './sayDecisions.js';
 import { type DayWish, type OpenedDay, openDayOf } from './sheetDay.js';
 
 export interface PlanCommandWish extends DayWish {
   /** Ask the solver, whatever was taken or said. */
   readonly anew?: boolean;
+  /** What the solver found becomes the plan. */
+  readonly take?: boolean;
   readonly solve?: (asked: AskedDay) => Promise<DayPlan>;
 }
 
@@ -19,6 +23,25 @@ export async function planCommand(folder: string, wish: PlanCommandWish, say = c
   const shown = await shownOf(opened, wish);
   if (wish.json === true) say(JSON.stringify({ date: opened.date, ...shown }, null, 2));
   else for (const line of planLines(shown)) say(line);
+  if (wish.take !== true) return;
+  const told = await take(folder, wish, opened, shown);
+  if (wish.json !== true) say(told);
+}
+
+/** Refused where the solver was not asked: there is nothing new to take. */
+async function take(
+  folder: string,
+  wish: PlanCommandWish,
+  { wish: { printedAt } }: OpenedDay,
+  shown: PlanShown,
+): Promise<string> {
+  if (shown.found === null)
+    throw new CliError(
+      'Expected a plan from the solver to take, but there is none: see above. With --anew it is asked whatever was taken or said.',
+    );
+  const state = wish.stateRoot === undefined ? {} : { stateRoot: wish.stateRoot };
+  await sayDecisions(folder, state, [{ kind: 'plan-taken', at: printedAt, stays: shown.found.stays }]);
+  return 'Taken. tyrewall sheet makes the run sheet of it.';
 }
 
 async function shownOf(opened: OpenedDay, { anew = false, solve = solveHere }: PlanCommandWish): Promise<PlanShown> {
@@ -60,7 +83,11 @@ function staysWithin({ problem }: AskedDay, stays: readonly Stay[]): readonly St
   );
 }
 
-const foundOf = (plan: FoundPlan): PlanShown['found'] => ({ isProvenBest: plan.isProvenBest, gap: gapOf(plan) });
+const foundOf = (plan: FoundPlan): PlanShown['found'] => ({
+  isProvenBest: plan.isProvenBest,
+  gap: gapOf(plan),
+  stays: plan.stays,
+});
 
 function notAsked({ known }: OpenedDay): readonly string[] {
   const missing = [

@@ -1,4 +1,5 @@
 /** The plan as lines of a terminal: stays and ways, why, light, where to start with the shutter, cautions. */
+import type { Stay } from '../core/plan/day/index.js';
 import type { RunSheet, SheetRow, SheetStay } from '../core/plan/sheet/types.js';
 import { clockOf, dayInWords, listed, shutterInWords, spotInWords } from '../core/plan/sheet/words.js';
 import { onOneLine } from './words.js';
@@ -8,7 +9,11 @@ export interface PlanShown {
   readonly sheet: RunSheet;
   readonly whys: readonly { readonly photographer: number; readonly stretch: string; readonly words: string }[];
   /** Of a plan that the solver found; `gap` null: how far from the best is not known. */
-  readonly found: { readonly isProvenBest: boolean; readonly gap: number | null } | null;
+  readonly found: {
+    readonly isProvenBest: boolean;
+    readonly gap: number | null;
+    readonly stays: readonly Stay[];
+  } | null;
   readonly remarks: readonly string[];
 }
 

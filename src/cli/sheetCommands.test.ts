@@ -122,6 +122,18 @@ describe('tyrewall plan', () => {
     expect((await lines(planCommand)).join('\n')).toMatch(/Why\n {2}N1: N for the first time here/);
   });
 
+  it('PL630: what was found is taken with --take, and is the plan from then on', async () => {
+    await say({ kind: 'circuit', circuit: EBBSTONE }, { kind: 'timetable', timetable: TIMETABLE });
+    const stays = [{ photographer: 0, stretch: 'N1 first half', spot: SECOND.id }];
+    const solve = async () =>
+      ({ kind: 'plan', stays, worth: 1, bound: 1.05, isProvenBest: false, from: 'solver' }) as const;
+    const said = await lines(planCommand, { solve, take: true });
+    expect(said[0]).toMatch(/at most 5\.0 % from the best\.$/);
+    expect(said.at(-1)).toBe('Taken. tyrewall sheet makes the run sheet of it.');
+    expect((await lines(planCommand))[0]).toMatch(/the plan that was taken\.$/);
+    await expect(lines(planCommand, { take: true })).rejects.toThrow(/^Expected a plan from the solver to take/);
+  });
+
   it('PL630: wishes that cannot all be had are told with what collides', async () => {
     await say({ kind: 'circuit', circuit: EBBSTONE }, { kind: 'timetable', timetable: TIMETABLE });
     const sentence = 'N1 is pinned to Beacon and kept from it: take one of the two back.';

@@ -15,12 +15,13 @@ export function lastSaid<K extends DecisionKind>(log: FoldedLog, kind: K): Extra
 
 /** The plan taken, where it stands anywhere on this day, and what was said since; else what the person says. */
 export function sourceOf(log: FoldedLog, timetable: Timetable | null, day: WallMs): SheetSource {
-  const place = log.inForce.findLastIndex(({ decision }) => decision.kind === 'plan-taken');
-  const taken = log.inForce[place]?.decision;
   const stretches = timetable === null ? [] : stretchesBothWays(timetable);
   const today = new Set(stretches.filter(({ from }) => from >= day && from < day + DAY_MS).map(({ name }) => name));
-  if (taken?.kind !== 'plan-taken' || !taken.stays.some(({ stretch }) => today.has(stretch)))
-    return { kind: 'stands', stands: standsOf(log) };
+  const place = log.inForce.findLastIndex(
+    ({ decision }) => decision.kind === 'plan-taken' && decision.stays.some(({ stretch }) => today.has(stretch)),
+  );
+  const taken = log.inForce[place]?.decision;
+  if (taken?.kind !== 'plan-taken') return { kind: 'stands', stands: standsOf(log) };
   const since = log.inForce.slice(place + 1);
   const said = since.flatMap(({ decision }) => (decision.kind === 'stood-at' ? [decision] : []));
   return { kind: 'plan', stays: taken.stays, stretches, said };
