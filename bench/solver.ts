@@ -2,6 +2,7 @@
 import { inventedDay } from '../demo/plan/inventedDay.js';
 import { type DayProblem, gapOf, modelOfDay } from '../src/core/plan/day/index.js';
 import { type Highs, runModel, startHighs } from '../src/host/plan/solver/highs.js';
+import { askNextBest, startDaySolver } from '../src/host/plan/solver/index.js';
 import { solveDay } from '../src/host/plan/solver/solveDay.js';
 import type { Figures } from '../tools/figures.js';
 
@@ -18,6 +19,7 @@ export async function benchSolver(): Promise<Figures> {
   const highs = await startHighs();
   measure(highs, [inventedDay({ seed: 9, sessions: 6, halves: 2, spots: 3 })]);
   const asked = measure(highs, daysOf(21, 8));
+  await askedWhatElse();
   growth(highs);
   rowsThatTighten(highs);
   return {
@@ -34,6 +36,20 @@ export async function benchSolver(): Promise<Figures> {
       note: 'the widest; 1 asked',
     },
   };
+}
+
+/** "What would the next best cost?" for one stay of a plan that stands. */
+async function askedWhatElse(): Promise<void> {
+  const solver = startDaySolver();
+  for (const problem of daysOf(21, 8)) {
+    const plan = await solver.solve(problem);
+    if (plan.kind !== 'plan') continue;
+    const stays = plan.stays.filter(({ spot }) => spot !== null);
+    const began = performance.now();
+    const next = await askNextBest(solver, problem, plan, stays[Math.floor(stays.length / 2)]!);
+    console.log(`  asked for the next best: ${((performance.now() - began) / 1000).toFixed(2)} s. ${next?.sentence}`);
+  }
+  await solver.close();
 }
 
 const daysOf = (sessions: number, spots: number): DayProblem[] =>

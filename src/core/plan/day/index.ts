@@ -5,6 +5,6 @@ export type * from './inputs.js';
 export { type DayModel, modelOfDay } from './modelOfDay.js';
 export { type AskedDay, problemOfDay } from './problemOfDay.js';
 export * from './types.js';
-export { dayWithout, minutesLost, type NextBest, nextBest, type WhyStay, whyStays } from './whyStays.js';
+export { dayWithout, type NextBest, nextBest, type WhyStay, whyStays } from './whyStays.js';
 export { type Judgement, worthOfPlan } from './worthOfPlan.js';
-export { DAY_WORTH, type WorthPart } from './worthOfStretch.js';
+export type { WorthPart } from './worthOfStretch.js';

@@ -1,9 +1,10 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { inventedDay } from '../../../../demo/plan/inventedDay.js';
 import { bigDay, tinyDay } from '../../../../demo/plan/manyDays.js';
-import { type DayProblem, type FoundPlan, greedyDay, worthOfPlan } from '../../../core/plan/day/index.js';
+import { type DayProblem, dayWithout, type FoundPlan, greedyDay, worthOfPlan } from '../../../core/plan/day/index.js';
 import { bruteForce } from '../../../core/plan/day/testing/bruteForce.js';
 import { type Highs, startHighs } from './highs.js';
-import { type DaySolver, startDaySolver } from './index.js';
+import { askNextBest, type DaySolver, startDaySolver } from './index.js';
 import { solveDay } from './solveDay.js';
 
 let highs: Highs;
@@ -125,6 +126,17 @@ describe('the solver in its own thread', () => {
     expect(stopped).toMatchObject({ kind: 'plan', isProvenBest: false });
     expect(worthOfPlan(bigDay(4), (stopped as FoundPlan).stays)).toMatchObject({ kind: 'worth' });
     expect(await next).toMatchObject({ kind: 'plan' });
+  });
+
+  test('PL531: asked for the next best, it forbids that stay and tells what the day then loses', async () => {
+    const problem = inventedDay({ seed: 3, sessions: 6, halves: 1, spots: 3 });
+    const plan = (await solver.solve(problem, { gap: 0 })) as FoundPlan;
+    const stay = plan.stays.find(({ spot }) => spot !== null)!;
+    const next = await askNextBest(solver, problem, plan, stay);
+    const without = bruteForce(dayWithout(problem, stay))!;
+    expect(next!.spot).not.toBe(stay.spot);
+    expect(next!.costs[0]).toBeLessThanOrEqual(plan.worth - without.worth + 1e-3);
+    expect(next!.costs[1]).toBeGreaterThanOrEqual(plan.worth - without.worth - 1e-3);
   });
 
   test('closed, it says so', async () => {
