@@ -67,6 +67,13 @@ dayOptions(program.command('sheet').description('the run sheet: a PDF to print a
   .action(async (folder: string, wish) => (await import('./sheetCommand.js')).sheetCommand(folder, wish));
 
 program
+  .command('kit')
+  .description("look for dust on each body's sensor, and print what the field is made of; changes nothing")
+  .argument('<meeting>')
+  .option('--json', 'as data')
+  .action(async (folder: string, wish) => (await import('./kitCommand.js')).kitCommand(folder, wish));
+
+program
   .command('finish')
   .description('make proofs of the keepers')
   .argument('<meeting>')

@@ -1,5 +1,5 @@
 /**
- * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [colours] [clues]`:
+ * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [dust] [colours] [clues]`:
  * what the program gets right and wrong, on the invented meetings and, where they are present, on real pictures laid out
  * like `../shared/data`. Nothing is remembered: every figure is of this run. Without names all parts run but `colours`
  * and `clues`, tables that take minutes.
@@ -10,6 +10,7 @@ import { type Figures, printFigures, printMachine, readOptions, writeFigures } f
 import { cluesAccuracy } from './clues.js';
 import { demoAccuracy } from './demo.js';
 import { demoLargeAccuracy } from './demoLarge.js';
+import { dustAccuracy } from './dust.js';
 import { photosAccuracy } from './photos.js';
 import { pocketAccuracy } from './pocket.js';
 import { renderedColoursAccuracy } from './renderedColours.js';
@@ -73,6 +74,12 @@ if (isWanted('pocket')) {
   const pocket = await pocketAccuracy(dataFolder);
   for (const row of pocket.rows) console.log(`  ${row}`);
   figures = { ...figures, ...pocket.figures };
+}
+if (isWanted('dust')) {
+  console.log('\nDust on a sensor');
+  const dust = await dustAccuracy(dataFolder);
+  for (const row of dust.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...dust.figures };
 }
 // Tables for people, without figures of their own: only where they are asked for.
 if (only.includes('colours')) {

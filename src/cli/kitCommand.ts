@@ -1,0 +1,41 @@
+import { fieldPalette, type GroupPalette } from '../core/cover/palette/index.js';
+import type { DustSpot } from '../core/measure/dust/index.js';
+import { type DustOfBody, dustOfBodies } from '../host/measure/dustOfBodies.js';
+import { openWholeDay } from './openWholeDay.js';
+
+/** `tyrewall kit <meeting>`: what the kit did, and the field's palette; changes nothing. */
+export async function kitCommand(folder: string, wish: { readonly json?: boolean }): Promise<void> {
+  const whole = await openWholeDay(folder, { isForLooking: true });
+  try {
+    const { arrangement } = await whole.day.settled();
+    const dust = await dustOfBodies(arrangement.exposures, (frame) => whole.day.original(frame));
+    const palette = fieldPalette(arrangement);
+    if (wish.json === true) console.log(JSON.stringify({ dust, palette }, null, 2));
+    else for (const line of kitLines(dust, palette)) console.log(line);
+  } finally {
+    await whole.close();
+  }
+}
+
+export const kitLines = (dust: readonly DustOfBody[], palette: readonly GroupPalette[]): readonly string[] => [
+  'Dust',
+  ...dust.flatMap(dustLines),
+  ...palette.flatMap(({ group, sessions, riders, sentences }) => [
+    '',
+    `Palette of ${group}, ${sessions.join(', ')}, ${riders} ${riders === 1 ? 'rider' : 'riders'} (guess)`,
+    ...sentences.map((sentence) => `  ${sentence}`),
+  ]),
+];
+
+function dustLines({ body, found }: DustOfBody): readonly string[] {
+  const name = body
+    .split('|')
+    .filter((part) => part !== '')
+    .join(' ');
+  if (found.kind === 'cannot-tell') return [`  ${name}: cannot tell. ${found.reason}`];
+  if (found.spots.length === 0) return [`  ${name}: none found in ${found.frames} frames.`];
+  return found.spots.map((spot) => `  ${name}: ${spotWords(spot)}`);
+}
+
+const spotWords = ({ x, y, acrossPx, darker, frames, judged }: DustSpot): string =>
+  `a spot about ${acrossPx} px across, ${Math.round(100 * darker)} % darker, ${Math.round(100 * x)} % from the left and ${Math.round(100 * y)} % down the picture as recorded; seen in ${frames.length} of ${judged} frames.`;

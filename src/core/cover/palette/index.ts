@@ -1,0 +1,3 @@
+/** The field's palette. */
+export { fieldPalette } from './fieldPalette.js';
+export type * from './types.js';

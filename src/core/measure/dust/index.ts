@@ -1,0 +1,3 @@
+/** Dust on a sensor. */
+export { findDust } from './findDust.js';
+export type * from './types.js';
