@@ -26,6 +26,8 @@ interface DayResult {
   readonly score: RidersScore;
   /** Of the same day when nobody has said its timetable. */
   readonly untimed: RidersScore;
+  /** Of days that end so early, by rounds of sessions. */
+  readonly thin: readonly RidersScore[];
   readonly bikes: readonly PlacedBike[];
   readonly answered: Answered;
   readonly after: RidersScore;
@@ -45,6 +47,9 @@ export function simulatedAccuracy(): SimulatedAccuracy {
   return { rows: [...strengthRows(), ...rowsOf(results), ...leftRows(left)], figures: figuresOf(results) };
 }
 
+/** As at lunch, or after the first card: few passes have taught what bikes look like. */
+const THIN_ROUNDS = [1, 2] as const;
+
 function measureDay(setting: Setting, seed: number): DayResult {
   const day = syntheticDay(hardDay(setting, seed));
   const arrangement = arrange(day.input);
@@ -57,12 +62,18 @@ function measureDay(setting: Setting, seed: number): DayResult {
     frames: day.input.files.length,
     score: scoreRiders(bikes),
     untimed: scoreRiders(placedBikes(arrange({ ...day.input, timetable: null }), eye)),
+    thin: THIN_ROUNDS.map((rounds) => thinScore(setting, seed, rounds)),
     bikes,
     answered,
     after: scoreRiders(placedBikes(answered.arrangement, eye)),
     unseenTrue: withTrueIdentities(day),
     unseenFound: withFoundIdentities(day, arrangement),
   };
+}
+
+function thinScore(setting: Setting, seed: number, rounds: number): RidersScore {
+  const day = syntheticDay({ ...hardDay(setting, seed), rounds });
+  return scoreRiders(placedBikes(arrange(day.input), eyeOf(day)));
 }
 
 const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
@@ -81,6 +92,7 @@ function rowsOf(results: readonly DayResult[]): readonly string[] {
   const days = results.flatMap((result) => [
     `${result.setting} ${result.seed}: ${result.frames} frames, ${scoreWords(result.score)}`,
     `  without a timetable: ${scoreWords(result.untimed)}`,
+    ...result.thin.map((score, i) => `  rounds photographed: ${THIN_ROUNDS[i]}: ${scoreWords(score)}`),
     `  after ${answeredWords(result)}: ${scoreWords(result.after)}`,
   ]);
   return [...days, ...SETTINGS.flatMap((setting) => calibrationRows(setting, results)), ...unseenRows(results)];
@@ -131,6 +143,7 @@ const figuresOf = (results: readonly DayResult[]): Figures => ({
   ...strongFigures(results.filter(({ setting }) => setting === 's74')),
   ...calibrationFigure(results),
   ...untimedFigures(results),
+  ...thinFigures(results),
   ...unseenFigures(results),
 });
 
@@ -182,6 +195,17 @@ function untimedFigures(days: readonly DayResult[]): Figures {
       better: 'lower',
       note,
     },
+  };
+}
+
+function thinFigures(days: readonly DayResult[]): Figures {
+  if (days.length === 0) return {};
+  const note = `after one and two rounds of sessions; mean of ${days.length} days of all three settings`;
+  const meanOf = (of: (score: RidersScore) => number) => mean(days.flatMap(({ thin }) => thin.map(of)));
+  return {
+    'sim.thin.bcubedF1': { value: meanOf(({ riders }) => riders.f1), unit: 'F1', better: 'higher', note },
+    'sim.thin.placedWrongShare': { value: meanOf((one) => one.wrongShare), unit: 'share', better: 'lower', note },
+    'sim.thin.placedShare': { value: meanOf((one) => one.placedShare), unit: 'share', better: 'higher', note },
   };
 }
 

@@ -26,6 +26,16 @@ function pointAt({ frameId, subject }: BikeRef): BikePoint {
 
 const textOf = ({ frameId, subject }: BikeRef): string => `${frameId}:${subject}`;
 
+const foundSets = new Map(
+  start.arrangement.riders.flatMap(({ passes }) => {
+    const bikes = passes.flatMap((p) => start.arrangement.passes[p]!.bikes.map(textOf));
+    return bikes.map((bike) => [bike, bikes] as const);
+  }),
+);
+
+/** The bike, and all bikes of the rider that it was found to be before any word. */
+const foundWith = (ref: BikeRef): readonly string[] => foundSets.get(textOf(ref)) ?? [textOf(ref)];
+
 /** Per rider all its bikes, the unsure ones marked. */
 function riderSets({ passes, unsure }: Arrangement): readonly ReadonlySet<string>[] {
   const sets = new Map<string, Set<string>>();
@@ -75,9 +85,12 @@ function randomAnswer(random: Random, { passes, riders }: Arrangement): { decisi
 }
 
 describe('after one answer', () => {
-  /** Riders before that hold no named bike, and how many of them lost a picture or took one from another such rider. */
+  /**
+   * Riders before that hold no named bike, and how many of them lost a picture or took one from another such rider. Words
+   * unite and divide riders as found: where earlier words have divided one, a word about either piece touches both.
+   */
   function count(before: Arrangement, after: Arrangement, refs: readonly BikeRef[]) {
-    const named = refs.map(textOf);
+    const named = refs.flatMap((ref) => foundWith(ref));
     const unrelated = riderSets(before).filter((set) => !named.some((b) => set.has(b) || set.has(`${b} unsure`)));
     const theirs = new Set(unrelated.flatMap((set) => [...set]));
     const left = new Set(riderSets(after).map((set) => keyOfSet(new Set([...set].filter((bike) => theirs.has(bike))))));

@@ -10,8 +10,10 @@ const SITS_OUT = { rider: 0.1, instructor: 0.4 } as const;
 /** Shape of the negative binomial: passes photographed vary more than a Poisson's. */
 const SHAPE = 3;
 const MOST_COUNT = 14;
-/** Clusters smaller than this are fragments and do not count as riders of a group. */
+/** Clusters smaller than this are fragments and do not count as riders of a group… */
 const LEAST_PASSES = 4;
+/** …nor do those below this share of the rider that a pass is of in the mean: after one session riders are small. */
+const LEAST_SHARE = 0.25;
 
 /** Per session, log-probability of being seen 0, 1, … {@link MOST_COUNT} times. */
 export interface Attendance {
@@ -36,8 +38,9 @@ export function expectAttendance(field: Field, clusters: readonly (readonly numb
 
 function countRiders(field: Field, clusters: readonly (readonly number[])[]): ReadonlyMap<string, number> {
   const riders = new Map<string, number>();
+  const least = Math.min(LEAST_PASSES, LEAST_SHARE * meanSize(clusters));
   for (const passes of clusters) {
-    if (passes.length < LEAST_PASSES) continue;
+    if (passes.length < least) continue;
     const keys = new Set<string>();
     for (const p of passes) {
       const { session } = field.passes[p]!;
@@ -46,6 +49,17 @@ function countRiders(field: Field, clusters: readonly (readonly number[])[]): Re
     for (const key of keys) riders.set(key, (riders.get(key) ?? 0) + 1);
   }
   return riders;
+}
+
+/** Passes of the rider that a pass is of. */
+function meanSize(clusters: readonly (readonly number[])[]): number {
+  let passes = 0;
+  let squares = 0;
+  for (const { length } of clusters) {
+    passes += length;
+    squares += length * length;
+  }
+  return squares / Math.max(1, passes);
 }
 
 function logProbabilities(mean: number, sitsOut: number): Float64Array {

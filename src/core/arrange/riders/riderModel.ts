@@ -22,6 +22,8 @@ export const RIDER_PRICES = {
   mostPlainlyAgainst: 5,
   /** Prior: any two clusters are rather two riders. */
   prior: 1,
+  /** The same where a day taught nothing of its looks: any one of forty riders of a group may be it. */
+  thin: 2,
   /** Two numbers on one bike: an old race's, or the reader's mistake in pass after pass. */
   mostFromNumber: 8,
   /** Looks that speak so much against: one number does not make two bikes one then. */
@@ -50,7 +52,7 @@ export class RiderModel {
   ) {
     this.#clusters = new Clusters(field, model, numbers, attendance, before === null ? null : before.#clusters);
     this.#isPlainOnly = attendance === null;
-    this.#prior = RIDER_PRICES.prior + field.careNats;
+    this.#prior = RIDER_PRICES.prior + RIDER_PRICES.thin * model.thinness + field.careNats;
     this.#precision = new Float64Array(model.directions);
     this.#weighted = new Float64Array(model.directions);
     this.#sum = new Float64Array(model.directions);
