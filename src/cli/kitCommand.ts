@@ -1,5 +1,7 @@
+import { judgeBikes } from '../core/cover/index.js';
 import { fieldPalette, type GroupPalette } from '../core/cover/palette/index.js';
 import type { DustSpot } from '../core/measure/dust/index.js';
+import { type KitRecords, kitRecords } from '../core/review/kit/index.js';
 import { type DustOfBody, dustOfBodies } from '../host/measure/dustOfBodies.js';
 import { openWholeDay } from './openWholeDay.js';
 
@@ -7,25 +9,36 @@ import { openWholeDay } from './openWholeDay.js';
 export async function kitCommand(folder: string, wish: { readonly json?: boolean }): Promise<void> {
   const whole = await openWholeDay(folder, { isForLooking: true });
   try {
-    const { arrangement } = await whole.day.settled();
+    const { arrangement, pixels, metadata } = await whole.day.settled();
     const dust = await dustOfBodies(arrangement.exposures, (frame) => whole.day.original(frame));
+    const judgements = judgeBikes(arrangement, pixels);
+    const records = kitRecords({ arrangement, judgements, pixels, metadata });
     const palette = fieldPalette(arrangement);
-    if (wish.json === true) console.log(JSON.stringify({ dust, palette }, null, 2));
-    else for (const line of kitLines(dust, palette)) console.log(line);
+    if (wish.json === true) console.log(JSON.stringify({ dust, ...records, palette }, null, 2));
+    else for (const line of kitLines(dust, records, palette)) console.log(line);
   } finally {
     await whole.close();
   }
 }
 
-export const kitLines = (dust: readonly DustOfBody[], palette: readonly GroupPalette[]): readonly string[] => [
+export const kitLines = (
+  dust: readonly DustOfBody[],
+  { sharpness, clipped }: KitRecords,
+  palette: readonly GroupPalette[],
+): readonly string[] => [
   'Dust',
   ...dust.flatMap(dustLines),
+  ...underTitle('Sharp by shutter', sharpness),
+  ...underTitle('Highlights', clipped),
   ...palette.flatMap(({ group, sessions, riders, sentences }) => [
     '',
     `Palette of ${group}, ${sessions.join(', ')}, ${riders} ${riders === 1 ? 'rider' : 'riders'} (guess)`,
     ...sentences.map((sentence) => `  ${sentence}`),
   ]),
 ];
+
+const underTitle = (title: string, records: readonly { readonly sentence: string }[]): readonly string[] =>
+  records.length === 0 ? [] : ['', title, ...records.map(({ sentence }) => `  ${sentence}`)];
 
 function dustLines({ body, found }: DustOfBody): readonly string[] {
   const name = body

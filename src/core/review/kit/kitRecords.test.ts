@@ -1,0 +1,70 @@
+import { describe, expect, it } from 'vitest';
+import type { Arrangement } from '../../arrange/types.js';
+import type { GoodFrameJudgement } from '../../cover/types.js';
+import type { FrameId } from '../../ids.js';
+import type { FileMetadata, FrameMeasurement } from '../../measure/types.js';
+import { kitRecords } from './kitRecords.js';
+
+interface Taken {
+  readonly shutterS: number;
+  readonly is: 'good' | 'soft' | 'cut';
+  readonly clippedShare?: number;
+}
+
+function kitOf(taken: readonly Taken[]) {
+  const frames = taken.map((_, at) => `f${at}` as FrameId);
+  const arrangement = {
+    exposures: frames.map((frameId) => ({ frameId, mainFile: frameId, body: 'Maker|M1|7', role: 'bike' })),
+    sessions: [{ index: 0, group: 'novices' }],
+    passes: [{ session: 0, spot: 'beacon', bikes: frames.map((frameId) => ({ frameId, subject: 0 })) }],
+  } as unknown as Arrangement;
+  return kitRecords({
+    arrangement,
+    judgements: new Map(taken.map(({ is }, at) => [`f${at}:0`, { kind: is } as GoodFrameJudgement])),
+    pixels: new Map(
+      taken.map(({ clippedShare = 0 }, at) => [
+        frames[at]!,
+        { kind: 'measured', clippedShare } as unknown as FrameMeasurement,
+      ]),
+    ),
+    metadata: new Map(
+      taken.map(({ shutterS }, at) => [`f${at}`, { lens: {}, exposure: { shutterS } } as unknown as FileMetadata]),
+    ),
+  });
+}
+
+const times = (count: number, one: Taken): readonly Taken[] => Array.from({ length: count }, () => one);
+
+describe('what the kit did', () => {
+  it('PL810: sharp frames are counted by shutter, with the range to be expected and the soft ones as evidence', () => {
+    const slow = [...times(2, { shutterS: 1 / 60, is: 'good' }), ...times(6, { shutterS: 1 / 60, is: 'soft' })];
+    const { sharpness } = kitOf([...times(8, { shutterS: 1 / 500, is: 'good' }), ...slow]);
+    expect(sharpness.map(({ sharp, frames }) => [sharp, frames])).toEqual([
+      [8, 8],
+      [2, 8],
+    ]);
+    expect(sharpness[1]!.evidence).toEqual(['f10', 'f11', 'f12', 'f13', 'f14', 'f15']);
+    expect(sharpness[1]!.sentence).toContain('(beacon, novices): 2 of 8 sharp, 7–59 % to be expected.');
+  });
+
+  it('PL811: cut bikes say nothing of a shutter, and fewer than five frames get no line', () => {
+    expect(kitOf(times(9, { shutterS: 1 / 500, is: 'cut' })).sharpness).toEqual([]);
+    expect(kitOf(times(4, { shutterS: 1 / 500, is: 'good' })).sharpness).toEqual([]);
+  });
+
+  it('PL812: one time written two ways is one step', () => {
+    const { sharpness } = kitOf([
+      ...times(3, { shutterS: 0.003125, is: 'good' }),
+      ...times(3, { shutterS: 10 / 3205, is: 'good' }),
+    ]);
+    expect(sharpness.map(({ frames }) => frames)).toEqual([6]);
+  });
+
+  it('PL813: clipped highlights are counted per body, in frames with a bike', () => {
+    const { clipped } = kitOf([
+      { shutterS: 0.002, is: 'good', clippedShare: 0.1 },
+      ...times(3, { shutterS: 0.002, is: 'good' }),
+    ]);
+    expect(clipped).toMatchObject([{ body: 'Maker|M1|7', frames: 4, clipped: 1, evidence: ['f0'] }]);
+  });
+});
