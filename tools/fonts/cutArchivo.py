@@ -2,8 +2,10 @@
 Usage: python3 tools/fonts/cutArchivo.py <folder of the package's files> <target folder>; needs fonttools and brotli."""
 import sys
 import tempfile
+from io import BytesIO
 from pathlib import Path
 
+import brotli
 from fontTools.merge import Merger
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
@@ -62,7 +64,10 @@ def main(source: Path, target: Path) -> None:
             for tag in ("STAT", "gasp"):
                 if tag in merged:
                     del merged[tag]
-            merged.save(target / f"archivo-{name}.ttf")
+            whole = BytesIO()
+            merged.save(whole)
+            squeezed = brotli.compress(whole.getvalue(), quality=11)
+            (target / f"archivo-{name}.ttf.br").write_bytes(squeezed)
 
 
 main(Path(sys.argv[1]), Path(sys.argv[2]))

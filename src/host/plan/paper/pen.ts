@@ -1,5 +1,6 @@
 /** Draws in CSS pixels, origin at the top left of what may be printed, on pages of A4; text stands on its baseline. */
-import { fileURLToPath } from 'node:url';
+import { readFileSync } from 'node:fs';
+import { brotliDecompressSync } from 'node:zlib';
 import PdfDocument from 'pdfkit';
 import { PAPER } from '../../../core/plan/sheet/paper.js';
 
@@ -14,6 +15,10 @@ export const WHITE = '#FFFFFF';
 
 const FACES = ['text', 'strong', 'figures', 'pencil'] as const;
 export type Face = (typeof FACES)[number];
+
+/** Kept compressed: pdfkit cannot embed parts of a WOFF2. */
+const fontOf = (face: Face): Buffer =>
+  brotliDecompressSync(readFileSync(new URL(`./fonts/archivo-${face}.ttf.br`, import.meta.url)));
 
 export interface TextLook {
   readonly face?: Face;
@@ -77,8 +82,7 @@ class PdfPen implements Pen {
       displayTitle: true,
       info: { Title: title, Creator: 'Tyrewall', Producer: 'Tyrewall', CreationDate: madeAt, ModDate: madeAt },
     });
-    for (const face of FACES)
-      this.#doc.registerFont(face, fileURLToPath(new URL(`./fonts/archivo-${face}.ttf`, import.meta.url)));
+    for (const face of FACES) this.#doc.registerFont(face, fontOf(face));
     this.#doc.on('data', (chunk: Buffer) => this.#chunks.push(chunk));
     this.newPage();
   }
