@@ -188,13 +188,20 @@ describe('the code of a pocket day', () => {
 
   it('PL703: any letter changed, and any end cut off, is refused with a sentence that says what to do', async () => {
     const { code } = await codeOfDay(typicalPocketDay, zlibSqueezer);
+    const whole = await readCode(code, zlibSqueezer);
     await fc.assert(
       fc.asyncProperty(fc.nat(code.length - 1), fc.constantFrom(...'AQgw7_-'), async (at, letter) => {
         fc.pre(code[at] !== letter);
         const answer = await readCode(`${code.slice(0, at)}${letter}${code.slice(at + 1)}`, zlibSqueezer);
-        expect(answer).toMatchObject({ kind: 'refused', sentence: expect.stringMatching(/^Expected .* (Scan|scan) /) });
+        // The last byte of RFC 1951 is filled up with bits that say nothing: with others there it is the same day.
+        if (answer.kind === 'day' && at === code.length - 1) expect(answer).toEqual(whole);
+        else
+          expect(answer).toMatchObject({
+            kind: 'refused',
+            sentence: expect.stringMatching(/^Expected .* (Scan|scan) /),
+          });
       }),
-      { numRuns: 300 },
+      { numRuns: 300, examples: [[code.length - 1, 'w']] },
     );
     for (const cut of [0, 1, 6, 7, 40, code.length - 1])
       expect(await readCode(code.slice(0, cut), zlibSqueezer)).toMatchObject({ kind: 'refused' });
