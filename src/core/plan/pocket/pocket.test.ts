@@ -194,14 +194,20 @@ describe('the code of a pocket day', () => {
         fc.pre(code[at] !== letter);
         const answer = await readCode(`${code.slice(0, at)}${letter}${code.slice(at + 1)}`, zlibSqueezer);
         // The last byte of RFC 1951 is filled up with bits that say nothing: with others there it is the same day.
-        if (answer.kind === 'day' && at === code.length - 1) expect(answer).toEqual(whole);
+        if (answer.kind === 'day' && at >= code.length - 2) expect(answer).toEqual(whole);
         else
           expect(answer).toMatchObject({
             kind: 'refused',
             sentence: expect.stringMatching(/^Expected .* (Scan|scan) /),
           });
       }),
-      { numRuns: 300, examples: [[code.length - 1, 'w']] },
+      {
+        numRuns: 300,
+        examples: [
+          [code.length - 1, 'w'],
+          [code.length - 2, '_'],
+        ],
+      },
     );
     for (const cut of [0, 1, 6, 7, 40, code.length - 1])
       expect(await readCode(code.slice(0, cut), zlibSqueezer)).toMatchObject({ kind: 'refused' });
