@@ -13,6 +13,7 @@ import {
   markOf,
   nearestMark,
   SHUTTERS,
+  shutterName,
   speedValue,
   timeValue,
 } from './exposure.js';
@@ -120,5 +121,24 @@ describe('marks of third stops', () => {
 
   it('PL322: a mark that is on no dial is refused in words', () => {
     expect(() => markOf(SHUTTERS, '1/333')).toThrow('Expected a mark of the series 30 … 1/8000, got "1/333".');
+  });
+
+  it('PL322: a shutter is named as the dial names it, however a body writes it; what no dial has stays', () => {
+    const written: readonly (readonly [number, string])[] = [
+      [0.00125, '1/800'],
+      [10 / 8063, '1/800'],
+      [1 / 812.75, '1/800'],
+      [10 / 3205, '1/320'],
+      [0.003125, '1/320'],
+      [1 / 64, '1/60'],
+      [1 / 60, '1/60'],
+      [0.3, '0.3 s'],
+      [2, '2 s'],
+      // Half stops.
+      [1 / 750, '1/750'],
+      [1 / 350, '1/350'],
+      [1 / 45, '1/45'],
+    ];
+    expect(written.map(([seconds]) => shutterName(seconds))).toEqual(written.map(([, name]) => name));
   });
 });

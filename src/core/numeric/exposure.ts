@@ -71,6 +71,20 @@ export const nearestMark = (marks: readonly Mark[], value: number): Mark =>
 
 const stops = (a: number, b: number): number => Math.abs(Math.log2(a / b));
 
+/** Half stops and bodies without marks lie further from every mark than this. */
+const SAME_MARK_STOPS = 0.06;
+
+/** A shutter as a dial says it: a body writes 1/800 as 0.00125, as 10/8063 or as the exact third. What stands on no dial stays as it is. */
+export function shutterName(seconds: number): string {
+  const mark = nearestMark(SHUTTERS, seconds);
+  const engraved = mark.nominal.startsWith('1/') ? 1 / Number(mark.nominal.slice(2)) : Number(mark.nominal);
+  if (Math.min(stops(mark.exact, seconds), stops(engraved, seconds)) <= SAME_MARK_STOPS) return dialled(mark);
+  return seconds < 0.4 ? `1/${Math.round(1 / seconds)}` : `${Number(seconds.toPrecision(2))} s`;
+}
+
+/** `1/800`, `2 s`. */
+const dialled = ({ nominal }: Mark): string => (nominal.includes('/') ? nominal : `${nominal} s`);
+
 /** The mark engraved so; a word that stands on no dial is a broken promise of the caller. */
 export const markOf = (marks: readonly Mark[], nominal: string): Mark => {
   const mark = marks.find((each) => each.nominal === nominal);

@@ -1,6 +1,7 @@
 /** A pass as the screen shows it: its frames as marks, the best one as a picture. */
 import type { BikeRef, Pass } from '../../core/arrange/types.js';
 import { bikeKeyOf, type Judgements, judgeBikes } from '../../core/cover/index.js';
+import { shutterName } from '../../core/numeric/exposure.js';
 import type { Milliseconds } from '../../core/units.js';
 import { millisecondsOf, unitIntervalOf } from '../../core/units.js';
 import type { PassFrameView, PassView } from '../types.js';
@@ -18,9 +19,6 @@ const judgementsOf = (known: Known): Judgements => {
   judged.set(known, before);
   return before;
 };
-
-export const shutterWords = (shutterS: number | undefined): string | null =>
-  shutterS === undefined ? null : shutterS >= 0.4 ? `${shutterS} s` : `1/${Math.round(1 / shutterS)}`;
 
 function frameView(known: Known, bike: BikeRef): PassFrameView | null {
   const exposure = known.exposureById.get(bike.frameId);
@@ -40,7 +38,7 @@ function frameView(known: Known, bike: BikeRef): PassFrameView | null {
     isGood: judgement?.kind === 'good',
     why: judgement?.reason ?? null,
     isSlow: shutterS !== undefined && shutterS > SLOW_FROM_S,
-    shutter: shutterWords(shutterS),
+    shutter: shutterS === undefined ? null : shutterName(shutterS),
     kept: known.kept.get(bikeKey(bike.frameId, bike.subject)) ?? null,
     keptWhy: known.keptWhy.get(bikeKey(bike.frameId, bike.subject)) ?? [],
     isBarred: known.down.frames.has(bike.frameId),

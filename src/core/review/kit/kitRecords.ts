@@ -7,6 +7,7 @@ import type { Arrangement } from '../../arrange/types.js';
 import { bikeKeyOf, type Judgements } from '../../cover/goodFrames.js';
 import type { BodyKey, FrameId, SpotId } from '../../ids.js';
 import type { FileMetadata, FrameMeasurement } from '../../measure/types.js';
+import { nearestMark, SHUTTERS, shutterName } from '../../numeric/exposure.js';
 import { shareOf } from '../../numeric/wilson.js';
 import type { ClippedOfBody, KitRecords, SharpAtShutter } from './types.js';
 
@@ -50,7 +51,8 @@ function sharpnessOf({ arrangement, judgements, metadata }: KitInput): readonly 
         lens: taken?.lens.model ?? null,
         spot: pass.spot,
         group: arrangement.sessions[pass.session]?.group ?? null,
-        shutterS: thirdStop(shutter),
+        // A body writes 1/320 as 0.003125 or as 10/3205; both are one step of a third.
+        shutterS: nearestMark(SHUTTERS, shutter).exact,
       };
       const key = JSON.stringify(at);
       const one = tried.get(key) ?? { ...at, sharp: 0, frames: [], soft: [] };
@@ -64,9 +66,6 @@ function sharpnessOf({ arrangement, judgements, metadata }: KitInput): readonly 
     .flatMap(asSharpness)
     .sort((a, b) => a.shutterS - b.shutterS || a.sentence.localeCompare(b.sentence, 'en'));
 }
-
-/** A body writes 1/320 as 0.003125 or as 10/3205; both are one step of a third. */
-const thirdStop = (shutterS: number): number => 2 ** (Math.round(3 * Math.log2(shutterS)) / 3);
 
 const percent = (share: number): number => Math.round(100 * share);
 
@@ -85,13 +84,10 @@ function asSharpness({ lens, spot, group, shutterS, sharp, frames, soft }: Tried
       frames: frames.length,
       share,
       evidence: soft.slice(0, MOST_EVIDENCE),
-      sentence: `About ${shutterWords(shutterS)}${where === '' ? '' : ` (${where})`}: ${sharp} of ${frames.length} sharp, ${percent(share.from)}–${percent(share.to)} % to be expected.`,
+      sentence: `About ${shutterName(shutterS)}${where === '' ? '' : ` (${where})`}: ${sharp} of ${frames.length} sharp, ${percent(share.from)}–${percent(share.to)} % to be expected.`,
     },
   ];
 }
-
-const shutterWords = (shutterS: number): string =>
-  shutterS < 0.5 ? `1/${Number((1 / shutterS).toPrecision(2))} s` : `${shutterS.toPrecision(2)} s`;
 
 /** Share of the picture that is clipped, from where on a frame counts (no source). */
 const CLIPPED_FROM = 0.02;
