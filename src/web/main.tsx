@@ -8,6 +8,7 @@ import './styles/parts.css';
 import './styles/sheets.css';
 import './styles/riders.css';
 import './styles/office.css';
+import './styles/circuit.css';
 import './styles/narrow.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { RouterProvider } from '@tanstack/react-router';

@@ -1,0 +1,159 @@
+/**
+ * The circuit with its spots, ways and bends. On a spot's rim a tick stands where the sun is; one's way lies over it. What is
+ * drawn on it by hand goes under or over as children.
+ */
+import type { ReactNode } from 'react';
+import type { SpotId } from '../../core/ids.js';
+import type {
+  CircuitDrawing,
+  DrawnMark,
+  DrawnSpot,
+  DrawnWay,
+  Sheet,
+} from '../../core/plan/circuit/draw/drawCircuit.js';
+import { drawCircuit, sheetOf } from '../../core/plan/circuit/draw/drawCircuit.js';
+import type { Circuit, Place } from '../../core/plan/circuit/types.js';
+import type { Degrees } from '../../core/units.js';
+import { SpotMark } from './SpotMark.js';
+import { useWidth } from './useWidth.js';
+
+/** One's way from one place to the next. To come it is open, gone it is filled. */
+export interface RouteLeg {
+  readonly line: readonly Place[];
+  readonly minutes: number;
+  readonly isDone: boolean;
+}
+
+export interface CircuitMapProps {
+  readonly circuit: Circuit;
+  /** For who cannot see it. */
+  readonly label: string;
+  /** Where the sun stands while one is at a spot, from north, clockwise. */
+  readonly suns?: ReadonlyMap<SpotId, Degrees>;
+  /** Spots of the plan: they carry a rim. */
+  readonly stands?: ReadonlySet<SpotId>;
+  readonly route?: readonly RouteLeg[];
+  /** The spot spoken of. */
+  readonly chosen?: SpotId | null;
+  /** Height ÷ width. */
+  readonly ratio?: number;
+  readonly under?: (sheet: Sheet) => ReactNode;
+  readonly over?: (sheet: Sheet) => ReactNode;
+}
+
+const USUAL_WIDTH = 520;
+
+export function CircuitMap({ circuit, label, ratio = 0.715, under, over, ...marked }: CircuitMapProps) {
+  const [frame, width] = useWidth(USUAL_WIDTH);
+  const height = Math.round(Math.max(240, width * ratio));
+  const sheet = sheetOf(circuit, width, height);
+  const drawing = drawCircuit(circuit, width, height, undefined, sheet);
+  return (
+    <div className="circuit-map" ref={frame}>
+      <svg viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label={label}>
+        {under?.(sheet)}
+        {drawing.ways.map((way) => (
+          <WayLine key={way.id} way={way} />
+        ))}
+        <Track drawing={drawing} />
+        <Paddock mark={drawing.paddock} />
+        <Spots spots={drawing.spots} {...marked} />
+        {marked.route?.map((leg) => (
+          <RouteLine key={`${leg.minutes} ${JSON.stringify(leg.line[0])}`} leg={leg} sheet={sheet} />
+        ))}
+        {drawing.bends.map((bend) => (
+          <BendMark key={`${bend.name} ${bend.x} ${bend.y}`} bend={bend} />
+        ))}
+        <ScaleAndNorth drawing={drawing} />
+        {over?.(sheet)}
+      </svg>
+    </div>
+  );
+}
+
+const WayLine = ({ way }: { readonly way: DrawnWay }) => (
+  <path className={`way ${way.kind}${way.needsPermit ? ' with-permit' : ''}`} d={way.d} />
+);
+
+/** Two edges with paper between: as wide as it is, and never so thin that it is taken for a way. */
+function Track({ drawing: { track, trackWidth, start } }: { readonly drawing: CircuitDrawing }) {
+  const width = Math.max(4.6, trackWidth);
+  return (
+    <>
+      <path className="track-edge" d={track} strokeWidth={width + 2.6} />
+      <path className="track-bed" d={track} strokeWidth={width} />
+      <g transform={`translate(${start.x} ${start.y}) rotate(${start.headingDeg})`}>
+        <path className="start-bar" d={`M${-width / 2 - 5} 0H${width / 2 + 5}`} />
+        <path className="start-arrow" d={`M${width / 2 + 10} 2V-20m-3.5 6l3.5 -6l3.5 6`} />
+      </g>
+    </>
+  );
+}
+
+const Words = ({ mark, className }: { readonly mark: DrawnMark; readonly className: string }) =>
+  mark.label && (
+    <text className={className} x={mark.label.x + mark.label.width / 2} y={mark.label.y + 11} textAnchor="middle">
+      {mark.name}
+    </text>
+  );
+
+const Paddock = ({ mark }: { readonly mark: DrawnMark }) => (
+  <>
+    <rect className="paddock" x={mark.x - 8} y={mark.y - 5.5} width={16} height={11} />
+    <Words mark={mark} className="place-name" />
+  </>
+);
+
+const BendMark = ({ bend }: { readonly bend: DrawnMark }) => (
+  <>
+    <circle className="bend" cx={bend.x} cy={bend.y} r={1.8} />
+    <Words mark={bend} className="place-name" />
+  </>
+);
+
+type SpotsProps = Pick<CircuitMapProps, 'suns' | 'stands' | 'chosen'> & { readonly spots: readonly DrawnSpot[] };
+
+const Spots = ({ spots, suns, stands, chosen }: SpotsProps) =>
+  spots.map((spot) => (
+    <g key={spot.id}>
+      <SpotMark
+        spot={spot}
+        sunDeg={suns?.get(spot.id) ?? null}
+        hasRim={stands?.has(spot.id) ?? false}
+        isChosen={chosen === spot.id}
+      />
+      <Words mark={spot} className="spot-name" />
+    </g>
+  ));
+
+function RouteLine({ leg, sheet }: { readonly leg: RouteLeg; readonly sheet: Sheet }) {
+  const points = leg.line.map(sheet.toSheet);
+  const middle = points[Math.floor(points.length / 2)];
+  const d = points.map(({ x, y }, i) => `${i === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`).join('');
+  return (
+    <g className="route">
+      <path className="route-edge" d={d} />
+      {!leg.isDone && <path className="route-bed" d={d} />}
+      {middle && (
+        <text className="minutes" x={middle.x} y={middle.y + 4} textAnchor="middle">
+          {leg.minutes} min
+        </text>
+      )}
+    </g>
+  );
+}
+
+function ScaleAndNorth({ drawing: { width, height, scale } }: { readonly drawing: CircuitDrawing }) {
+  return (
+    <>
+      <path className="scale" d={`M6 ${height - 11}v5h${scale.length}v-5`} />
+      <text className="place-name" x={scale.length + 12} y={height - 5}>
+        {scale.metres} m
+      </text>
+      <path className="scale" d={`M${width - 12} ${height - 5}v-24m-4 6l4 -6l4 6`} />
+      <text className="place-name" x={width - 12} y={height - 33} textAnchor="middle">
+        N
+      </text>
+    </>
+  );
+}
