@@ -1,5 +1,6 @@
 /** What the solver is asked for one day of a meeting before anything is photographed. Null: no circuit or no session. */
 import { type AskedDay, type DayInputs, problemOfDay } from '../../../core/plan/day/index.js';
+import { paceFit } from '../../../core/plan/index.js';
 import { entriesOf } from '../../day/derive.js';
 import { lastSaid } from './saidOfPlan.js';
 import type { SheetDay } from './sheetOfDay.js';
@@ -7,7 +8,12 @@ import type { SheetDay } from './sheetOfDay.js';
 /** A break every two hours, as common practice has it. */
 const REST_AFTER_MINUTES = 120;
 
-export function askedDayOf(known: SheetDay, carriedKg: number, isHalved: boolean): AskedDay | null {
+export function askedDayOf(
+  known: SheetDay,
+  carriedKg: number,
+  isHalved: boolean,
+  underWay: DayInputs['underWay'] = null,
+): AskedDay | null {
   const { state, slots, circuit, answers, photographers } = known;
   if (circuit === null || answers === null || state.timetable === null || slots.length === 0) return null;
   const inputs: DayInputs = {
@@ -23,6 +29,12 @@ export function askedDayOf(known: SheetDay, carriedKg: number, isHalved: boolean
       return answer.kind === 'way' ? { minutes: answer.way.minutes, isOnFoot: answer.way.by === 'foot' } : null;
     },
     lightAt: answers.light.shareAt,
+    fitOf(spot, group) {
+      const [settings, view] = [answers.settings(spot, group), answers.views.get(spot)];
+      return settings === null || view === undefined
+        ? { share: 1, words: 'pace not known' }
+        : paceFit(settings, view.aspect);
+    },
     clients: (entriesOf(state.log) ?? []).flatMap(({ class: group, wants }) =>
       wants === undefined ? [] : [{ group, spots: [] }],
     ),
@@ -31,7 +43,7 @@ export function askedDayOf(known: SheetDay, carriedKg: number, isHalved: boolean
     restAfterMinutes: REST_AFTER_MINUTES,
     photographers,
     wishes: lastSaid(state.log, 'wishes')?.wishes ?? [],
-    underWay: null,
+    underWay,
   };
   return problemOfDay(inputs);
 }

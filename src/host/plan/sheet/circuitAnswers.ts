@@ -21,8 +21,8 @@ import { type WallMs, wallMsOf } from '../../../core/units.js';
 export interface CircuitAnswers {
   readonly views: ReadonlyMap<SpotId, SpotView>;
   readonly light: LightOfDay;
-  /** Null: the spot does not see the track. */
-  settings(spot: SpotId, group: string): SpotSettings | null;
+  /** In the light of `at`, else of noon. Null: the spot does not see the track. */
+  settings(spot: SpotId, group: string, at?: WallMs): SpotSettings | null;
   wayBetween(from: SpotId | null, to: SpotId | null): WayAnswer;
 }
 
@@ -53,10 +53,10 @@ export function circuitAnswers(circuit: Circuit, wish: AnswersWish): CircuitAnsw
   return {
     views,
     light,
-    settings(spot, group) {
+    settings(spot, group, at = wallMsOf(wish.day + 12 * HOUR_MS)) {
       const view = views.get(spot);
-      const noon = light.lightAt(spot, wallMsOf(wish.day + 12 * HOUR_MS));
-      return view === undefined ? null : settingsHere(view, group, noon ?? { kind: 'night' }, wish, track.lengthM);
+      const falling = light.lightAt(spot, at) ?? { kind: 'night' };
+      return view === undefined ? null : settingsHere(view, group, falling, wish, track.lengthM);
     },
     wayBetween: waysOver(circuit, wish.hasVehicle),
   };
@@ -67,7 +67,7 @@ export const startingHere = (answers: CircuitAnswers, spot: SpotId, group: strin
   return settings === null || view === undefined ? null : startingSettings(settings, view.aspect);
 };
 
-/** The ladder hangs on view and pace; only its exposure on the hour, and that is not on the sheet: noon will do. */
+/** The ladder hangs on view and pace; only its exposure on the hour. */
 const settingsHere = (
   view: SpotView,
   key: string,

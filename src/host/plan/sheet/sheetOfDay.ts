@@ -47,7 +47,12 @@ export interface SheetDay {
   readonly photographers: number;
 }
 
-export function sheetDayOf(state: SheetState, { date, hasVehicle }: Pick<SheetWish, 'date' | 'hasVehicle'>): SheetDay {
+/** `answering` may remember what a circuit answered of the same day before. */
+export function sheetDayOf(
+  state: SheetState,
+  { date, hasVehicle }: Pick<SheetWish, 'date' | 'hasVehicle'>,
+  answering: typeof circuitAnswers = circuitAnswers,
+): SheetDay {
   const { about, timetable, log } = state;
   const day = wallMsOf(Date.parse(date));
   const circuit = lastSaid(log, 'circuit')?.circuit ?? null;
@@ -56,7 +61,7 @@ export function sheetDayOf(state: SheetState, { date, hasVehicle }: Pick<SheetWi
   const answers =
     circuit === null
       ? null
-      : circuitAnswers(circuit, {
+      : answering(circuit, {
           zone: about.zone,
           skies: skiesOf(log),
           groups: timetable?.groups ?? [],
