@@ -1,7 +1,6 @@
 import { judgeBikes } from '../core/cover/index.js';
 import { fieldPalette, type GroupPalette } from '../core/cover/palette/index.js';
-import type { DustSpot } from '../core/measure/dust/index.js';
-import { type KitRecords, kitRecords } from '../core/review/kit/index.js';
+import { bodyName, dustWords, type KitRecords, kitRecords } from '../core/review/kit/index.js';
 import { type DustOfBody, dustOfBodies } from '../host/measure/dustOfBodies.js';
 import { openWholeDay } from './openWholeDay.js';
 
@@ -41,14 +40,8 @@ const underTitle = (title: string, records: readonly { readonly sentence: string
   records.length === 0 ? [] : ['', title, ...records.map(({ sentence }) => `  ${sentence}`)];
 
 function dustLines({ body, found }: DustOfBody): readonly string[] {
-  const name = body
-    .split('|')
-    .filter((part) => part !== '')
-    .join(' ');
+  const name = bodyName(body);
   if (found.kind === 'cannot-tell') return [`  ${name}: cannot tell. ${found.reason}`];
   if (found.spots.length === 0) return [`  ${name}: none found in ${found.frames} frames.`];
-  return found.spots.map((spot) => `  ${name}: ${spotWords(spot)}`);
+  return found.spots.map((spot) => `  ${name}: ${dustWords(spot)}`);
 }
-
-const spotWords = ({ x, y, acrossPx, darker, frames, judged }: DustSpot): string =>
-  `a spot about ${acrossPx} px across, ${Math.round(100 * darker)} % darker, ${Math.round(100 * x)} % from the left and ${Math.round(100 * y)} % down the picture as recorded; seen in ${frames.length} of ${judged} frames.`;

@@ -19,14 +19,21 @@ export async function dustOfBodies(
   exposures: readonly Exposure[],
   original: (frame: FrameId) => string | null,
 ): Promise<readonly DustOfBody[]> {
+  const all: DustOfBody[] = [];
+  for (const [body, frames] of framesForDust(exposures))
+    all.push({ body, found: await dustInFiles(dustFilesOf(frames, original)) });
+  return all;
+}
+
+/** Each body's dividers: sky and ground, in which a spot shows. */
+export function framesForDust(exposures: readonly Exposure[]): ReadonlyMap<BodyKey, readonly FrameId[]> {
   const byBody = new Map<BodyKey, FrameId[]>();
   for (const { body, role, frameId } of exposures) {
     const dividers = byBody.get(body) ?? [];
-    byBody.set(body, role === 'divider' ? [...dividers, frameId] : dividers);
+    byBody.set(body, dividers);
+    if (role === 'divider') dividers.push(frameId);
   }
-  const all: DustOfBody[] = [];
-  for (const [body, frames] of byBody) all.push({ body, found: await dustOf(spread(frames), original) });
-  return all;
+  return new Map([...byBody].map(([body, frames]) => [body, spread(frames)]));
 }
 
 /** Evenly over the day, so that the scenes differ. */
@@ -35,11 +42,25 @@ const spread = (frames: readonly FrameId[]): readonly FrameId[] =>
     ? frames
     : Array.from({ length: MOST_FRAMES }, (_, at) => frames[Math.floor((at * frames.length) / MOST_FRAMES)]!);
 
-async function dustOf(frames: readonly FrameId[], original: (frame: FrameId) => string | null): Promise<DustFound> {
-  const images: DustFrame[] = [];
-  for (const frameId of frames) {
+export interface DustFile {
+  readonly frameId: FrameId;
+  /** Absolute. */
+  readonly path: string;
+}
+
+export const dustFilesOf = (
+  frames: readonly FrameId[],
+  original: (frame: FrameId) => string | null,
+): readonly DustFile[] =>
+  frames.flatMap((frameId) => {
     const path = original(frameId);
-    const image = path === null ? null : await recorded(path);
+    return path === null ? [] : [{ frameId, path }];
+  });
+
+export async function dustInFiles(files: readonly DustFile[]): Promise<DustFound> {
+  const images: DustFrame[] = [];
+  for (const { frameId, path } of files) {
+    const image = await recorded(path);
     if (image !== null) images.push({ frameId, image });
   }
   const first = images[0]?.image;

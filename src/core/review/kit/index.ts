@@ -1,3 +1,4 @@
 /** What the kit did. */
+export { bodyName, dustWords } from './dustWords.js';
 export { kitRecords } from './kitRecords.js';
 export type * from './types.js';

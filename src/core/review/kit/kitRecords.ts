@@ -9,6 +9,7 @@ import type { BodyKey, FrameId, SpotId } from '../../ids.js';
 import type { FileMetadata, FrameMeasurement } from '../../measure/types.js';
 import { nearestMark, SHUTTERS, shutterName } from '../../numeric/exposure.js';
 import { shareOf } from '../../numeric/wilson.js';
+import { bodyName } from './dustWords.js';
 import type { ClippedOfBody, KitRecords, SharpAtShutter } from './types.js';
 
 export interface KitInput {
@@ -105,10 +106,6 @@ function clippedOf({ arrangement, pixels }: KitInput): readonly ClippedOfBody[] 
   return [...bodies].flatMap(([body, { frames, clipped }]): readonly ClippedOfBody[] => {
     const share = shareOf(clipped.length, frames);
     if (share === null) return [];
-    const name = body
-      .split('|')
-      .filter((part) => part !== '')
-      .join(' ');
     return [
       {
         kind: 'measurement',
@@ -117,7 +114,7 @@ function clippedOf({ arrangement, pixels }: KitInput): readonly ClippedOfBody[] 
         clipped: clipped.length,
         share,
         evidence: clipped.slice(0, MOST_EVIDENCE),
-        sentence: `${name}: more than ${percent(CLIPPED_FROM)} % of the picture clipped in ${clipped.length} of ${frames} frames with a bike.`,
+        sentence: `${bodyName(body)}: more than ${percent(CLIPPED_FROM)} % of the picture clipped in ${clipped.length} of ${frames} frames with a bike.`,
       },
     ];
   });

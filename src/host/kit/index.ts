@@ -1,0 +1,3 @@
+/** Looks at frames for what the kit did. */
+export { type KitLooker, startKitLooker } from './kitLooker.js';
+export type { LookAnswer, SpotInFrame } from './look.js';
