@@ -52,6 +52,8 @@ const dayOptions = (command: Command): Command =>
     .option('--from <time>', 'only what is still to come then, for instance 13:20')
     .option('--photographer <number>', 'whose day, where several share it')
     .option('--vehicle', 'a van may be driven where the ways allow it; else all is on foot')
+    .option('--permit', 'you have the permit for ways and spots that need one; else as it was said at the desk')
+    .option('--no-permit', 'you have it not')
     .option('--json', 'as data');
 
 dayOptions(

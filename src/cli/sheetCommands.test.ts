@@ -5,6 +5,7 @@ import ICAL from 'ical.js';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { EBBSTONE } from '../../demo/circuit/ebbstone.js';
 import type { Decision } from '../core/log/types.js';
+import type { AskedDay } from '../core/plan/day/index.js';
 import type { RunSheet } from '../core/plan/sheet/types.js';
 import type { Timetable } from '../core/plan/types.js';
 import { millisecondsOf, wallMsOf } from '../core/units.js';
@@ -103,6 +104,32 @@ describe('tyrewall plan', () => {
       /a plan that the solver found, not taken yet; (none is better|at most [\d.]+ % from the best)\.$/,
     );
     expect(said.join('\n')).toMatch(/Why\n {2}\w\d(?: first half)?: \w for the \w+ time here/);
+  });
+
+  it('PL112: where a permit is wanted nobody is sent before somebody says that it is had', async () => {
+    await say({ kind: 'circuit', circuit: EBBSTONE }, { kind: 'timetable', timetable: TIMETABLE });
+    const barred = EBBSTONE.spots.filter(({ needsPermit }) => needsPermit === true);
+    expect(barred.length).toBeGreaterThan(0);
+    const askedOf = async (wish: { readonly permit?: boolean } = {}) => {
+      const spots: string[] = [];
+      const solve = async ({ problem }: AskedDay) => {
+        spots.push(...problem.spots);
+        return { kind: 'impossible', colliding: [], sentence: 'nothing is solved here' } as const;
+      };
+      const told = (await lines(planCommand, { ...wish, solve })).join('\n');
+      return { isBarred: barred.every(({ id }) => !spots.includes(id)), told };
+    };
+    const unsaid = await askedOf();
+    expect(unsaid.isBarred).toBe(true);
+    expect(unsaid.told).toContain(
+      `spot ${barred[0]!.number} ${barred[0]!.name} want a permit, and nobody said whether`,
+    );
+    expect(await askedOf({ permit: true })).toEqual({ isBarred: false, told: expect.not.stringContaining('permit') });
+    await say({ kind: 'permit', has: true });
+    expect((await askedOf()).isBarred).toBe(false);
+    expect(await askedOf({ permit: false })).toEqual({ isBarred: true, told: expect.not.stringContaining('permit') });
+    await say({ kind: 'permit', has: false });
+    expect(await askedOf()).toEqual({ isBarred: true, told: expect.not.stringContaining('permit') });
   });
 
   it('PL630: the plan that was taken comes before all, and is told with --json too', async () => {

@@ -21,6 +21,8 @@ export interface DayWish {
   /** From 1. */
   readonly photographer?: string;
   readonly vehicle?: boolean;
+  /** Absent: as it was said at the desk. */
+  readonly permit?: boolean;
   readonly json?: boolean;
   readonly stateRoot?: string;
   readonly now?: () => number;
@@ -47,7 +49,8 @@ export async function openDayOf(folder: string, wish: DayWish): Promise<OpenedDa
     const date = dateOf(wish.day, about, dayOf(printedAt));
     const office = await openOffice(officePathOf(stateRootOf(stateFolder))).read();
     const hasVehicle = wish.vehicle === true;
-    const known = sheetDayOf(await whole.day.settled(), { date, hasVehicle });
+    const permit = wish.permit === undefined ? {} : { hasPermit: wish.permit };
+    const known = sheetDayOf(await whole.day.settled(), { date, hasVehicle, ...permit });
     const photographer = photographerOf(wish.photographer, known.photographers);
     const from = wish.from === undefined ? {} : { from: clockOn(known.day, wish.from, '--from') };
     const times = timesOf(office, about.id, known.day);

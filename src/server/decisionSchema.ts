@@ -60,9 +60,12 @@ const decision = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('rider-is'),
     point: bikePoint,
+    /** Who holds the number card beside it; names stand in `people/`. */
+    person: shortText.optional(),
     number: z.string().max(8).optional(),
     class: z.string().max(40).optional(),
   }),
+  z.strictObject({ kind: z.literal('card-answered'), frame: hash, is: z.enum(['taken', 'not-taken']) }),
   z.strictObject({ kind: z.literal('boundary'), at: wall, is: z.enum(['here', 'not-here']) }),
   z.strictObject({ kind: z.literal('session-is'), at: wall, group: shortText }),
   z.strictObject({
@@ -96,6 +99,7 @@ const decision = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ kind: z.literal('settled'), rider: uuid, files: z.array(hash).min(1).max(5000) }),
   z.strictObject({ kind: z.literal('circuit'), circuit }),
+  z.strictObject({ kind: z.literal('permit'), has: z.boolean() }),
   z.strictObject({ kind: z.literal('slip'), slip }),
   z.strictObject({ kind: z.literal('entries'), entries: z.array(entry).max(2000) }),
   z.strictObject({

@@ -86,6 +86,8 @@ export type Decision =
   | { readonly kind: 'spots'; readonly spots: readonly Spot[] }
   /** The whole drawing, in place of the one before. Its spots are the meeting's. */
   | { readonly kind: 'circuit'; readonly circuit: Circuit }
+  /** The permit for ways and spots that need one: had for this meeting, or not. */
+  | { readonly kind: 'permit'; readonly has: boolean }
   /** The day went otherwise than the timetable said before this line. */
   | { readonly kind: 'slip'; readonly slip: Slip }
   /** The whole entry list, in place of the one before. */
@@ -104,6 +106,8 @@ export type Decision =
       readonly number?: string;
       readonly class?: string;
     }
+  /** What a card of ours says in this frame was taken, or is not to be asked about again. */
+  | { readonly kind: 'card-answered'; readonly frame: FrameId; readonly is: 'taken' | 'not-taken' }
   | { readonly kind: 'keep'; readonly file: FileId; readonly point?: BikePoint }
   | { readonly kind: 'leave-out'; readonly file: FileId; readonly point?: BikePoint }
   | { readonly kind: 'settled'; readonly rider: RiderId; readonly files: readonly FileId[] }

@@ -24,7 +24,10 @@ function saidWords(known: Known, { decision }: Entry): string | null {
       if (decision.chosen.length > 0) return `${decision.chosen.length} of a line-up joined`;
       return decision.unsure.length === decision.shown.length ? 'Nobody can tell' : 'None of a line-up';
     case 'rider-is':
-      return decision.number ? `Number ${decision.number}${inClass(known, decision.class)}` : 'A rider was named';
+      if (decision.number) return `Number ${decision.number}${inClass(known, decision.class)}`;
+      return decision.person === undefined ? 'A rider was named' : 'A bike goes with a number card';
+    case 'card-answered':
+      return decision.is === 'taken' ? null : 'A card in a picture is not taken';
     case 'settled':
       return `A sheet of ${counted(decision.files.length, 'frame')} is right`;
     case 'instructor':
@@ -43,6 +46,8 @@ function saidWords(known: Known, { decision }: Entry): string | null {
       return counted(decision.spots.length, 'spot');
     case 'circuit':
       return `The circuit ${decision.circuit.name}, ${counted(decision.circuit.spots.length, 'spot')}`;
+    case 'permit':
+      return decision.has ? 'You have the permit' : 'You have no permit';
     case 'slip':
       return slipSentence(decision.slip);
     case 'entries':

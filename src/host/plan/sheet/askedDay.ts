@@ -19,9 +19,10 @@ export function askedDayOf(
   const inputs: DayInputs = {
     timetable: { ...state.timetable, slots },
     isHalved,
-    spots: circuit.spots.flatMap(({ id, name, hasShade }) => {
+    spots: circuit.spots.flatMap(({ id, name, hasShade, needsPermit }) => {
       const view = answers.views.get(id);
-      return view === undefined ? [] : [{ id, name, side: view.sideSeen, hasShade: hasShade ?? false }];
+      const isBarred = needsPermit === true && known.hasPermit !== true;
+      return view === undefined || isBarred ? [] : [{ id, name, side: view.sideSeen, hasShade: hasShade ?? false }];
     }),
     wayBetween(from, to) {
       const [a, b] = [from === 'paddock' ? null : from, to === 'paddock' ? null : to];

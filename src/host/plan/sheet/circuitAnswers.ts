@@ -3,7 +3,7 @@ import type { SpotId } from '../../../core/ids.js';
 import { viewOf } from '../../../core/plan/circuit/spotView.js';
 import { layTrack } from '../../../core/plan/circuit/track.js';
 import type { Circuit, SpotView } from '../../../core/plan/circuit/types.js';
-import { type Leg, packingOf, travelOver } from '../../../core/plan/circuit/ways/legs.js';
+import { type Leg, type Means, packingOf, travelOver } from '../../../core/plan/circuit/ways/legs.js';
 import {
   guessLevel,
   type LightOfDay,
@@ -26,14 +26,13 @@ export interface CircuitAnswers {
   wayBetween(from: SpotId | null, to: SpotId | null): WayAnswer;
 }
 
-export interface AnswersWish {
+export interface AnswersWish extends Means {
   readonly zone: string;
   readonly skies: readonly { readonly from: WallMs; readonly to: WallMs; readonly is: Sky }[];
   readonly groups: readonly Group[];
   /** Of the day. */
   readonly slots: readonly TimetableSlot[];
   readonly day: WallMs;
-  readonly hasVehicle: boolean;
   readonly lapRecordMs?: number;
 }
 
@@ -58,7 +57,7 @@ export function circuitAnswers(circuit: Circuit, wish: AnswersWish): CircuitAnsw
       const falling = light.lightAt(spot, at) ?? { kind: 'night' };
       return view === undefined ? null : settingsHere(view, group, falling, wish, track.lengthM);
     },
-    wayBetween: waysOver(circuit, wish.hasVehicle),
+    wayBetween: waysOver(circuit, wish),
   };
 }
 
@@ -87,9 +86,8 @@ const settingsHere = (
     sensor: USUAL_SENSOR,
   });
 
-function waysOver(circuit: Circuit, hasVehicle: boolean): CircuitAnswers['wayBetween'] {
-  // Whoever is accredited has the permits; where a service road is used the cautions say that it needs one.
-  const travel = travelOver(circuit, { hasPermit: true, hasVehicle });
+function waysOver(circuit: Circuit, means: Means): CircuitAnswers['wayBetween'] {
+  const travel = travelOver(circuit, means);
   const ways = new Map(circuit.ways.map((way) => [way.id, way]));
   return (from, to) => {
     if (circuit.ways.length === 0) return { kind: 'not-known' };

@@ -25,6 +25,8 @@ export interface SheetWish {
   readonly photographer: number;
   /** A van may be driven where ways allow it; else all is on foot. */
   readonly hasVehicle: boolean;
+  /** For ways and spots that need one; absent: as it was said, and not had where nobody said. */
+  readonly hasPermit?: boolean;
   readonly times: DayTimes;
 }
 
@@ -45,18 +47,21 @@ export interface SheetDay {
   readonly circuit: Circuit | null;
   readonly answers: CircuitAnswers | null;
   readonly photographers: number;
+  /** Null: nobody said, and it is not reckoned with. */
+  readonly hasPermit: boolean | null;
 }
 
 /** `answering` may remember what a circuit answered of the same day before. */
 export function sheetDayOf(
   state: SheetState,
-  { date, hasVehicle }: Pick<SheetWish, 'date' | 'hasVehicle'>,
+  { date, hasVehicle, ...wish }: Pick<SheetWish, 'date' | 'hasVehicle' | 'hasPermit'>,
   answering: typeof circuitAnswers = circuitAnswers,
 ): SheetDay {
   const { about, timetable, log } = state;
   const day = wallMsOf(Date.parse(date));
   const circuit = lastSaid(log, 'circuit')?.circuit ?? null;
   const slots = (timetable?.slots ?? []).filter(({ start }) => start >= day && start < day + DAY_MS);
+  const hasPermit = wish.hasPermit ?? lastSaid(log, 'permit')?.has ?? null;
   const lapRecordMs = circuit?.lapRecordMs ?? timetable?.fastestLapMs;
   const answers =
     circuit === null
@@ -68,10 +73,12 @@ export function sheetDayOf(
           slots,
           day,
           hasVehicle,
+          hasPermit: hasPermit ?? false,
           ...(lapRecordMs === undefined ? {} : { lapRecordMs }),
         });
   const spots = circuit?.spots ?? (spotsOf(log, about.spots) as SheetInput['spots']);
-  return { state, day, slots, spots, circuit, answers, photographers: lastSaid(log, 'wishes')?.photographers ?? 1 };
+  const photographers = lastSaid(log, 'wishes')?.photographers ?? 1;
+  return { state, day, slots, spots, circuit, answers, photographers, hasPermit };
 }
 
 /** `source` absent: the plan taken, or what the person says. */
@@ -102,7 +109,24 @@ export function sheetOf(known: SheetDay, wish: SheetWish, source?: SheetSource):
     contacts: CONTACTS,
     times: wish.times,
   };
-  return runSheet({ ...input, cautions: cautionsHere(input, answers) });
+  const sheet = runSheet({ ...input, cautions: cautionsHere(input, answers) });
+  return { ...sheet, warnings: [...sheet.warnings, ...unsaidPermit(known)] };
+}
+
+/** Nobody is sent where a permit is needed before they said that they have it; that is told, for it may cost the day. */
+function unsaidPermit({ circuit, hasPermit }: SheetDay): readonly string[] {
+  if (circuit === null || hasPermit !== null) return [];
+  const ways = circuit.ways.filter(({ onFoot, byVehicle }) => [onFoot, byVehicle].includes('with-permit'));
+  const spots = circuit.spots.filter(({ needsPermit }) => needsPermit === true);
+  const closed = [
+    ...(ways.length === 0 ? [] : [`${ways.length} of ${circuit.ways.length} ways`]),
+    ...(spots.length === 0 ? [] : spots.map(({ number, name }) => `spot ${number} ${name}`)),
+  ];
+  return closed.length === 0
+    ? []
+    : [
+        `${closed.join(' and ')} want a permit, and nobody said whether you have it: the plan does without. Say it on the circuit’s sheet, or with --permit or --no-permit.`,
+      ];
 }
 
 /** At the spots of these very stays, whether the plan was taken, said or only found. */
