@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { EBBSTONE } from '../../../demo/circuit/ebbstone.js';
 import { foldedOf, ORDINARY_DAY, syntheticDay } from '../../../demo/simulated-day/index.js';
 import type { Decision } from '../../core/log/types.js';
 import { millisecondsOf, wallMsOf } from '../../core/units.js';
-import { derive, inForceOf, timetableOf } from './derive.js';
+import { derive, inForceOf, spotsOf, timetableOf } from './derive.js';
 
 it('follows the organiser’s head count from the log into the coverage', () => {
   const day = syntheticDay({ groups: ORDINARY_DAY.groups.map((group) => ({ ...group, riders: 6 })), rounds: 2 });
@@ -14,6 +15,18 @@ it('follows the organiser’s head count from the log into the coverage', () => 
   expect(ofNovices.every(({ source }) => source === 'head-count')).toBe(true);
   expect(ofNovices[0]!.fromRiders).toBeGreaterThan(15);
   expect(unseen.some(({ group, source }) => group !== 'N' && source === 'capture-recapture')).toBe(true);
+});
+
+it('PL113: the spots of the circuit are the meeting’s, until others are said', () => {
+  const spot = { id: EBBSTONE.spots[1]!.id, number: 4, name: 'Pier' };
+  const spots = { kind: 'spots', spots: [spot] } as const;
+  const circuit = { kind: 'circuit', circuit: EBBSTONE } as const;
+  const ofMeeting = [{ id: 'old', number: 1, name: 'Old' }];
+  expect(spotsOf(foldedOf([]), ofMeeting)).toEqual(ofMeeting);
+  const drawn = EBBSTONE.spots.map(({ id, number, name }) => ({ id, number, name }));
+  expect(drawn.length).toBeGreaterThan(5);
+  expect(spotsOf(foldedOf([spots, circuit]), ofMeeting)).toEqual(drawn);
+  expect(spotsOf(foldedOf([circuit, spots]), ofMeeting)).toEqual([spot]);
 });
 
 describe('a slip is told', () => {

@@ -73,11 +73,16 @@ export function rememberingDerive(): Derive {
   };
 }
 
-/** The spots said last; before that, those of `meeting.json`. */
-export const spotsOf = <S extends { readonly id: string }>(
+/** The spots said last, by themselves or with the circuit; before that, those of `meeting.json`. */
+export function spotsOf<S extends { readonly id: string }>(
   log: FoldedLog,
   ofMeeting: readonly S[],
-): readonly (S | Spot)[] => lastSaid(log, 'spots')?.spots ?? ofMeeting;
+): readonly (S | Spot)[] {
+  const last = log.inForce.findLast(({ decision }) => decision.kind === 'spots' || decision.kind === 'circuit');
+  if (last?.decision.kind === 'spots') return last.decision.spots;
+  if (last?.decision.kind !== 'circuit') return ofMeeting;
+  return last.decision.circuit.spots.map(({ id, number, name }) => ({ id, number, name }));
+}
 
 /** The last timetable, as it runs after the slips said since. To arranging it is a prior: the frames say when a session was. */
 export const timetableOf = (log: FoldedLog): Timetable | null => inForceOf(log)?.timetable ?? null;
