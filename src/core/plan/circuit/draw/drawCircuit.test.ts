@@ -27,8 +27,8 @@ const whole = circuitOf(rectangle(800, 400), {
 });
 const numbersIn = (d: string): number[] => d.match(/-?\d+(\.\d+)?/g)!.map(Number);
 const labelsOf = (circuit: Circuit, width: number, height: number): Box[] => {
-  const { spots, bends, paddock } = drawCircuit(circuit, width, height);
-  return [...spots, ...bends, paddock].flatMap(({ label }) => label ?? []);
+  const { spots, bends, crossings, paddock } = drawCircuit(circuit, width, height);
+  return [...spots, ...bends, ...crossings, paddock].flatMap(({ label }) => label ?? []);
 };
 
 describe('a circuit on a sheet', () => {
@@ -92,6 +92,15 @@ describe('a circuit on a sheet', () => {
       { id: 'path', kind: 'path', crossing: 'none', needsPermit: false },
       { id: 'road', crossing: 'tunnel', needsPermit: true },
     ]);
+  });
+
+  test('PL111: a tunnel is marked where it gets under the track, along the bikes’ heading', () => {
+    const { crossings } = drawCircuit(whole, 900, 600);
+    const sheet = sheetOf(whole, 900, 600);
+    expect(crossings).toHaveLength(1);
+    const ground = sheet.toSheet(at(0, 200));
+    expect(crossings[0]).toMatchObject({ name: 'tunnel', headingDeg: expect.closeTo(90, 0) });
+    expect(Math.hypot(crossings[0]!.x - ground.x, crossings[0]!.y - ground.y)).toBeLessThan(3);
   });
 
   test('PL111: no label lies over another, over a spot, or off the sheet, wherever the spots stand', () => {

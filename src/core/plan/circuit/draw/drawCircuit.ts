@@ -5,8 +5,9 @@
 import type { SpotId } from '../../../ids.js';
 import type { Point } from '../../../numeric/localPlane.js';
 import type { Degrees } from '../../../units.js';
-import { headingAt, layTrack, placeOf, pointAlong, pointOf, type Track } from '../track.js';
+import { headingAt, layTrack, nearestOnTrack, placeOf, pointAlong, pointOf, type Track } from '../track.js';
 import type { Circuit, Place, Way } from '../types.js';
+import { meetsTrack } from '../ways/meetsTrack.js';
 import { type Box, type Mark, placeLabels } from './placeLabels.js';
 
 export interface DrawnWay {
@@ -26,6 +27,12 @@ export interface DrawnMark {
   readonly label: Box | null;
 }
 
+/** Where a way gets over the track or under it. */
+export interface DrawnCrossing extends DrawnMark {
+  /** Of the bikes there. */
+  readonly headingDeg: Degrees;
+}
+
 export interface DrawnSpot extends DrawnMark {
   readonly id: SpotId;
   readonly number: number;
@@ -42,6 +49,7 @@ export interface CircuitDrawing {
   readonly ways: readonly DrawnWay[];
   readonly spots: readonly DrawnSpot[];
   readonly bends: readonly DrawnMark[];
+  readonly crossings: readonly DrawnCrossing[];
   readonly paddock: DrawnMark;
   /** A round length of ground and how long it is drawn. */
   readonly scale: { readonly metres: number; readonly length: number };
@@ -56,6 +64,7 @@ export const USUAL_LETTERING: Lettering = { height: 14, widthOf: (text) => 6.2 *
 
 const SPOT_RADIUS = 9;
 const BEND_RADIUS = 2;
+const CROSSING_RADIUS = 7;
 /** Kept free round the drawing, as a share of the sheet's shorter side. */
 const MARGIN = 0.07;
 
@@ -94,6 +103,19 @@ export function sheetOf(circuit: Circuit, width: number, height: number): Sheet 
   };
 }
 
+/** The same ground drawn larger, with a place in the middle. */
+export function closeUp(sheet: Sheet, middle: Place, times: number, width: number, height: number): Sheet {
+  const at = sheet.toSheet(middle);
+  return {
+    perMetre: sheet.perMetre * times,
+    toSheet: (place) => {
+      const { x, y } = sheet.toSheet(place);
+      return { x: width / 2 + (x - at.x) * times, y: height / 2 + (y - at.y) * times };
+    },
+    toPlace: ({ x, y }) => sheet.toPlace({ x: at.x + (x - width / 2) / times, y: at.y + (y - height / 2) / times }),
+  };
+}
+
 /** @param sheet held still while something is dragged; absent: all of the circuit fills the sheet. */
 export function drawCircuit(
   circuit: Circuit,
@@ -106,6 +128,7 @@ export function drawCircuit(
   const start = sheet.toSheet(circuit.centreline[0]!);
   const spots = circuit.spots.map((spot) => ({ ...spot, ...sheet.toSheet(spot.place) }));
   const bends = circuit.bends.map(({ name, alongM }) => ({ name, ...sheet.toSheet(placeAlong(track, alongM)) }));
+  const crossings = crossingsOf(circuit, track, sheet);
   const paddock = { name: 'Paddock', ...sheet.toSheet(circuit.paddock) };
   const markOf = ({ x, y, name }: { x: number; y: number; name: string }, radius: number): Mark => ({
     x,
@@ -117,6 +140,7 @@ export function drawCircuit(
     ...spots.map((spot) => markOf(spot, SPOT_RADIUS)),
     markOf(paddock, SPOT_RADIUS),
     ...bends.map((bend) => markOf(bend, BEND_RADIUS)),
+    ...crossings.map((crossing) => markOf(crossing, CROSSING_RADIUS)),
   ];
   const labels = placeLabels(marks, lineDots(track, sheet), { x: 0, y: 0, width, height });
   return {
@@ -142,6 +166,10 @@ export function drawCircuit(
       y: rounded(y),
       label: labels[spots.length + 1 + i]!,
     })),
+    crossings: crossings.map((crossing, i) => ({
+      ...crossing,
+      label: labels[spots.length + 1 + bends.length + i]!,
+    })),
     scale: scaleOf(sheet.perMetre, width),
   };
 }
@@ -151,6 +179,17 @@ const placeAlong = (track: Track, alongM: number): Place => placeOf(track.plane,
 function drawWay({ id, kind, crossing, line, onFoot, byVehicle }: Way, sheet: Sheet): DrawnWay {
   const needsPermit = onFoot === 'with-permit' || byVehicle === 'with-permit';
   return { id, kind, crossing, needsPermit, d: pathOf(line.map(sheet.toSheet)) };
+}
+
+function crossingsOf(circuit: Circuit, track: Track, sheet: Sheet): Omit<DrawnCrossing, 'label'>[] {
+  return circuit.ways.flatMap((way) => {
+    if (way.crossing === 'none') return [];
+    return meetsTrack(track, { ...way, crossing: 'none' }).map((point) => {
+      const { x, y } = sheet.toSheet(placeOf(track.plane, point));
+      const headingDeg = headingAt(track, nearestOnTrack(track, point).alongM);
+      return { name: way.crossing, x: rounded(x), y: rounded(y), headingDeg };
+    });
+  });
 }
 
 /** Of the line, close enough that no label slips between. */
