@@ -42,6 +42,23 @@ export function nearestOnLine(point: Point, line: readonly Point[]) {
 export const lengthOf = (line: readonly Point[]): number =>
   line.slice(1).reduce((sum, point, i) => sum + distanceBetween(line[i]!, point), 0);
 
+/** The part of an open line from some metres along it to others. */
+export function lineBetween(line: readonly Point[], fromM: number, toM: number): Point[] {
+  const out: Point[] = [];
+  let along = 0;
+  for (let i = 1; i < line.length; i++) {
+    const [a, b] = [line[i - 1]!, line[i]!];
+    const step = distanceBetween(a, b);
+    const [first, last] = [Math.max(fromM, along), Math.min(toM, along + step)];
+    if (step > 0 && first <= last) {
+      if (out.length === 0) out.push(pointBetween(a, b, (first - along) / step));
+      out.push(pointBetween(a, b, (last - along) / step));
+    }
+    along += step;
+  }
+  return out;
+}
+
 /** Points every `stepM` along an open line, both ends with it. */
 export function walkLine(line: readonly Point[], stepM: number): Point[] {
   const out: Point[] = [line[0]!];

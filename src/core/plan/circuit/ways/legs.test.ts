@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { seededRandom } from '../../../numeric/random.js';
+import { distanceBetween, lengthOf } from '../segments.js';
 import { at, circuitOf, rectangle, spotAt, wayAlong } from '../testing/shapes.js';
+import { planeAt, pointOf } from '../track.js';
 import type { Circuit, CircuitSpot, Way } from '../types.js';
 import { minutesBetween, packingOf, travelOver, USUAL_PACE, USUAL_PACKING } from './legs.js';
 import type { Edge } from './network.js';
@@ -38,6 +40,34 @@ describe('from spot to spot while the track is hot', () => {
     ]);
     expect(packingOf(leg)).toBe(USUAL_PACKING.onFootMin);
     expect(leg.isByUsualPace).toBe(true);
+  });
+
+  test('PL106: its line lies along the ways from stop to stop, and is as long as the leg', () => {
+    const bent = wayAlong('bent', [
+      [-50, 240],
+      [0, 260],
+      [150, 300],
+      [300, 240],
+      [380, 240],
+    ]);
+    const whole = circuit([bent]);
+    const travel = travelOver({ ...whole, paddock: at(-40, 244) }, FOOT);
+    const out = ids(whole)[0]!;
+    for (const [from, to] of [
+      ['paddock', out],
+      [out, 'paddock'],
+    ] as const) {
+      const leg = travel.legBetween(from, to)!;
+      const plane = planeAt(whole.centreline[0]!);
+      const points = leg.line.map((place) => pointOf(plane, place));
+      expect(lengthOf(points)).toBeCloseTo(leg.metres, 1);
+      const [start, end] = [points[0]!, points.at(-1)!];
+      const place = (stop: typeof from | typeof to) =>
+        pointOf(plane, stop === 'paddock' ? at(-40, 244) : whole.spots[0]!.place);
+      expect(distanceBetween(start, place(from))).toBeLessThan(0.1);
+      expect(distanceBetween(end, place(to))).toBeLessThan(0.1);
+      expect(points.some((point) => distanceBetween(point, pointOf(plane, at(150, 300))) < 0.1)).toBe(true);
+    }
   });
 
   test.each([

@@ -3,9 +3,11 @@
  * one, stands where the spot is reached soonest from the paddock, and is never left behind: who walks from it walks back to it. Rules PL106, PL107.
  */
 import type { SpotId } from '../../../ids.js';
+import type { Point } from '../../../numeric/localPlane.js';
 import { type Metres, metresOf } from '../../../units.js';
-import { layTrack } from '../track.js';
-import type { Access, Circuit } from '../types.js';
+import { distanceBetween } from '../segments.js';
+import { layTrack, placeOf, type Track } from '../track.js';
+import type { Access, Circuit, Place } from '../types.js';
 import { type Edge, layNetwork, type Network, type Stop } from './network.js';
 import { edgesTo, quickestFrom, type Reached } from './shortest.js';
 
@@ -32,6 +34,8 @@ export interface Leg {
   readonly minutes: number;
   readonly metres: Metres;
   readonly parts: readonly LegPart[];
+  /** On the ground, from one stop to the other. */
+  readonly line: readonly Place[];
   /** True where every minute of it follows from lengths and usual paces; false where a person said some. */
   readonly isByUsualPace: boolean;
 }
@@ -63,7 +67,8 @@ export interface Travel {
 }
 
 export function travelOver(circuit: Circuit, means: Means): Travel {
-  const network = layNetwork(circuit, layTrack(circuit));
+  const track = layTrack(circuit);
+  const network = layNetwork(circuit, track);
   const onFoot = remembered((node) => quickestFrom(network.leaving, node, footMinutes(means)));
   const byVehicle = remembered((node) => quickestFrom(network.leaving, node, vehicleMinutes(means)));
   const vanAt = remembered((node) => (means.hasVehicle ? vanPlace(network, onFoot(node), byVehicle) : null));
@@ -74,15 +79,16 @@ export function travelOver(circuit: Circuit, means: Means): Travel {
       if (start === undefined || end === undefined) return null;
       const [van, vanThere] = [vanAt(start), vanAt(end)];
       if (van === null || vanThere === null || van === vanThere)
-        return onFoot(start).has(end) ? legOf(walked(onFoot(start), end)) : null;
+        return onFoot(start).has(end) ? legOf(walked(onFoot(start), end), track) : null;
       const drive = byVehicle(van);
       const isReached = onFoot(start).has(van) && drive.has(vanThere) && onFoot(vanThere).has(end);
       if (!isReached) return null;
-      return legOf([
+      const steps = [
         ...walked(onFoot(start), van),
         ...edgesTo(drive, vanThere).map((edge) => stepBy('vehicle', edge)),
         ...walked(onFoot(vanThere), end),
-      ]);
+      ];
+      return legOf(steps, track);
     },
   };
 
@@ -118,7 +124,7 @@ interface Step {
 /** A spot on the way itself is hung on it by nothing worth a word. */
 const LEAST_M = 0.5;
 
-function legOf(steps: readonly Step[]): Leg {
+function legOf(steps: readonly Step[], { plane }: Track): Leg {
   const parts: LegPart[] = [];
   for (const { edge, by } of steps.filter(({ edge: one }) => one.metres >= LEAST_M)) {
     const way = edge.way?.id ?? null;
@@ -131,11 +137,18 @@ function legOf(steps: readonly Step[]): Leg {
     minutes: steps.reduce((sum, { minutes }) => sum + minutes, 0),
     metres: metresOf(steps.reduce((sum, { edge }) => sum + edge.metres, 0)),
     parts,
+    line: lineOver(steps).map((point) => placeOf(plane, point)),
     isByUsualPace: steps.every(({ edge, by }) =>
       by === 'foot' ? edge.way?.saidMinutes?.onFoot === undefined : edge.way?.saidMinutes?.byVehicle === undefined,
     ),
   };
 }
+
+/** One edge ends where the next begins: that point is kept once. */
+const lineOver = (steps: readonly Step[]): readonly Point[] =>
+  steps
+    .flatMap(({ edge }) => edge.line)
+    .filter((point, i, all) => i === 0 || distanceBetween(point, all[i - 1]!) > LEAST_M / 10);
 
 /** From each stop to each in minutes with packing and setting up, as the day's solver takes it; null: no way. */
 export function minutesBetween(

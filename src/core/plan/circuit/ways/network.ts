@@ -4,7 +4,7 @@
  */
 import type { SpotId } from '../../../ids.js';
 import type { Point } from '../../../numeric/localPlane.js';
-import { distanceBetween, lengthOf, meetingShares, nearestOnLine, pointBetween } from '../segments.js';
+import { distanceBetween, lengthOf, lineBetween, meetingShares, nearestOnLine, pointBetween } from '../segments.js';
 import { nearestOnTrack, pointOf, type Track } from '../track.js';
 import type { Circuit, Way } from '../types.js';
 import { meetsTrack } from './meetsTrack.js';
@@ -26,6 +26,8 @@ export interface Edge {
   /** Of the whole way. */
   readonly wayM: number;
   readonly isGround: boolean;
+  /** On the ground, from the one end to the other. */
+  readonly line: readonly Point[];
 }
 
 export interface Network {
@@ -97,7 +99,7 @@ class NetBuilder {
       .sort((a, b) => a.distanceM - b.distanceM);
     const near = feet.filter((foot) => foot.distanceM <= JOIN_M);
     for (const foot of near.length > 0 ? near : feet.slice(0, 1))
-      this.link(node, foot.lane, foot.alongM, foot.distanceM);
+      this.link(node, point, foot.lane, foot.alongM, foot.distanceM);
     return node;
   }
 
@@ -105,13 +107,14 @@ class NetBuilder {
     const leaving: Edge[][] = Array.from({ length: this.nodes }, () => []);
     const add = (edge: Edge): void => {
       leaving[edge.from]!.push(edge);
-      leaving[edge.to]!.push({ ...edge, from: edge.to, to: edge.from });
+      leaving[edge.to]!.push({ ...edge, from: edge.to, to: edge.from, line: edge.line.toReversed() });
     };
-    for (const { way, cuts, lengthM } of this.lanes) {
+    for (const { way, cuts, lengthM, points } of this.lanes) {
       const inOrder = [...cuts].sort(([a], [b]) => a - b);
       inOrder.slice(1).forEach(([along, to], i) => {
         const [before, from] = inOrder[i]!;
-        add({ from, to, metres: along - before, way, wayM: lengthM, isGround: false });
+        const line = lineBetween(points, before, along);
+        add({ from, to, metres: along - before, way, wayM: lengthM, isGround: false, line });
       });
     }
     this.links.forEach(add);
@@ -125,9 +128,10 @@ class NetBuilder {
     return this.nodes++;
   }
 
-  private link(node: number, lane: Lane, alongM: number, metres: number): void {
+  private link(node: number, at: Point, lane: Lane, alongM: number, metres: number): void {
     const to = this.cut(lane, alongM);
-    this.links.push({ from: node, to, metres, way: null, wayM: 0, isGround: metres > JOIN_M });
+    const line = [at, pointOnLane(lane, alongM)];
+    this.links.push({ from: node, to, metres, way: null, wayM: 0, isGround: metres > JOIN_M, line });
     this.joined.add(lane.way.id);
   }
 
@@ -167,7 +171,7 @@ class NetBuilder {
   private joinAt(lane: Lane, alongM: number, other: Lane, otherAlongM: number, metres: number): void {
     const isInside = this.isBetweenRamps(lane, alongM) || this.isBetweenRamps(other, otherAlongM);
     if (isInside) return;
-    this.link(this.cut(lane, alongM), other, otherAlongM, metres);
+    this.link(this.cut(lane, alongM), pointOnLane(lane, alongM), other, otherAlongM, metres);
     this.joined.add(lane.way.id);
   }
 
