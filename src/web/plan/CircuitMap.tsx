@@ -2,8 +2,9 @@
  * The circuit with its spots, ways and bends. On a spot's rim a tick stands where the sun is; one's way lies over it. What is
  * drawn on it by hand goes under or over as children.
  */
-import type { ReactNode } from 'react';
+import { type ReactNode, useMemo } from 'react';
 import type { SpotId } from '../../core/ids.js';
+import type { Point } from '../../core/numeric/localPlane.js';
 import type {
   CircuitDrawing,
   DrawnMark,
@@ -13,13 +14,15 @@ import type {
 } from '../../core/plan/circuit/draw/drawCircuit.js';
 import { drawCircuit, sheetOf } from '../../core/plan/circuit/draw/drawCircuit.js';
 import type { Circuit, Place } from '../../core/plan/circuit/types.js';
+import { type Means, travelOver } from '../../core/plan/circuit/ways/legs.js';
 import type { Degrees } from '../../core/units.js';
 import { SpotMark } from './SpotMark.js';
 import { useWidth } from './useWidth.js';
 
-/** One's way from one place to the next. To come it is open, gone it is filled. */
+/** One's way from one stop to the next; null is the paddock. To come it is open, gone it is filled. */
 export interface RouteLeg {
-  readonly line: readonly Place[];
+  readonly from: SpotId | null;
+  readonly to: SpotId | null;
   readonly minutes: number;
   readonly isDone: boolean;
 }
@@ -33,8 +36,14 @@ export interface CircuitMapProps {
   /** Spots of the plan: they carry a rim. */
   readonly stands?: ReadonlySet<SpotId>;
   readonly route?: readonly RouteLeg[];
+  /** By which the route is gone. */
+  readonly means?: Means;
   /** The spot spoken of. */
   readonly chosen?: SpotId | null;
+  /** The drawing that fills the map, where another one is drawn on it: held still while something is dragged. */
+  readonly fitted?: Circuit;
+  /** Drawn large about this place. */
+  readonly middle?: Place | null;
   /** Height ÷ width. */
   readonly ratio?: number;
   readonly under?: (sheet: Sheet) => ReactNode;
@@ -42,11 +51,15 @@ export interface CircuitMapProps {
 }
 
 const USUAL_WIDTH = 520;
+/** As much larger is a close look. */
+const TIMES = 5;
 
-export function CircuitMap({ circuit, label, ratio = 0.715, under, over, ...marked }: CircuitMapProps) {
+export function CircuitMap({ circuit, fitted, middle, ...rest }: CircuitMapProps) {
+  const { label, ratio = 0.715, route, means, under, over, ...marked } = rest;
   const [frame, width] = useWidth(USUAL_WIDTH);
   const height = Math.round(Math.max(240, width * ratio));
-  const sheet = sheetOf(circuit, width, height);
+  const whole = sheetOf(fitted ?? circuit, width, height);
+  const sheet = middle ? closeUp(whole, middle, TIMES, width, height) : whole;
   const drawing = drawCircuit(circuit, width, height, undefined, sheet);
   return (
     <div className="circuit-map" ref={frame}>
@@ -58,8 +71,9 @@ export function CircuitMap({ circuit, label, ratio = 0.715, under, over, ...mark
         <Track drawing={drawing} />
         <Paddock mark={drawing.paddock} />
         <Spots spots={drawing.spots} {...marked} />
-        {marked.route?.map((leg) => (
-          <RouteLine key={`${leg.minutes} ${JSON.stringify(leg.line[0])}`} leg={leg} sheet={sheet} />
+        {route && <Route circuit={circuit} sheet={sheet} route={route} means={means ?? ON_FOOT} />}
+        {drawing.crossings.map((crossing) => (
+          <CrossingMark key={`${crossing.x} ${crossing.y}`} crossing={crossing} />
         ))}
         {drawing.bends.map((bend) => (
           <BendMark key={`${bend.name} ${bend.x} ${bend.y}`} bend={bend} />
@@ -104,6 +118,18 @@ const Paddock = ({ mark }: { readonly mark: DrawnMark }) => (
   </>
 );
 
+/** Rails beside the way where it gets over the track or under it; the word says which. */
+const CrossingMark = ({ crossing }: { readonly crossing: DrawnCrossing }) => (
+  <>
+    <path
+      className="crossing"
+      transform={`translate(${crossing.x} ${crossing.y}) rotate(${crossing.headingDeg})`}
+      d="M-9 -6l3 2.5h12l3 -2.5M-9 6l3 -2.5h12l3 2.5"
+    />
+    <Words mark={crossing} className="place-name" />
+  </>
+);
+
 const BendMark = ({ bend }: { readonly bend: DrawnMark }) => (
   <>
     <circle className="bend" cx={bend.x} cy={bend.y} r={1.8} />
@@ -126,17 +152,41 @@ const Spots = ({ spots, suns, stands, chosen }: SpotsProps) =>
     </g>
   ));
 
-function RouteLine({ leg, sheet }: { readonly leg: RouteLeg; readonly sheet: Sheet }) {
-  const points = leg.line.map(sheet.toSheet);
+/** A leg that no way leads is not drawn. */
+function Route({ circuit, sheet, route, means }: RouteProps) {
+  const travel = useMemo(() => travelOver(circuit, means), [circuit, means]);
+  return route.map(({ from, to, minutes, isDone }, i) => {
+    const leg = travel.legBetween(from ?? 'paddock', to ?? 'paddock');
+    // biome-ignore lint/suspicious/noArrayIndexKey: the same leg may be gone twice in a day
+    return leg && <RouteLine key={i} points={leg.line.map(sheet.toSheet)} minutes={minutes} isDone={isDone} />;
+  });
+}
+
+interface RouteProps {
+  readonly circuit: Circuit;
+  readonly sheet: Sheet;
+  readonly route: readonly RouteLeg[];
+  readonly means: Means;
+}
+
+const ON_FOOT: Means = { hasPermit: false, hasVehicle: false };
+
+interface RouteLineProps {
+  readonly points: readonly Point[];
+  readonly minutes: number;
+  readonly isDone: boolean;
+}
+
+function RouteLine({ points, minutes, isDone }: RouteLineProps) {
   const middle = points[Math.floor(points.length / 2)];
   const d = points.map(({ x, y }, i) => `${i === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`).join('');
   return (
     <g className="route">
       <path className="route-edge" d={d} />
-      {!leg.isDone && <path className="route-bed" d={d} />}
+      {!isDone && <path className="route-bed" d={d} />}
       {middle && (
         <text className="minutes" x={middle.x} y={middle.y + 4} textAnchor="middle">
-          {leg.minutes} min
+          {minutes} min
         </text>
       )}
     </g>
