@@ -5,14 +5,17 @@
 import { type ReactNode, useMemo } from 'react';
 import type { SpotId } from '../../core/ids.js';
 import type { Point } from '../../core/numeric/localPlane.js';
-import type {
-  CircuitDrawing,
-  DrawnMark,
-  DrawnSpot,
-  DrawnWay,
-  Sheet,
+import {
+  type CircuitDrawing,
+  closeUp,
+  type DrawnCrossing,
+  type DrawnMark,
+  type DrawnSpot,
+  type DrawnWay,
+  drawCircuit,
+  type Sheet,
+  sheetOf,
 } from '../../core/plan/circuit/draw/drawCircuit.js';
-import { drawCircuit, sheetOf } from '../../core/plan/circuit/draw/drawCircuit.js';
 import type { Circuit, Place } from '../../core/plan/circuit/types.js';
 import { type Means, travelOver } from '../../core/plan/circuit/ways/legs.js';
 import type { Degrees } from '../../core/units.js';
