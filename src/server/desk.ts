@@ -7,11 +7,13 @@ import { Hono } from 'hono';
 import { compress } from 'hono/compress';
 import { streamSSE } from 'hono/streaming';
 import type { FrameId, GestureId } from '../core/ids.js';
+import type { Circuit } from '../core/plan/circuit/types.js';
 import type { WallMs } from '../core/units.js';
 import type { Day } from '../host/day/types.js';
 import type { People } from '../host/meeting/people.js';
 import type { OfficeFile } from '../host/office/officeFile.js';
 import { type ActionBoard, createActionBoard, type DeskActions } from './actions.js';
+import { addCircuit } from './circuit.js';
 import { DeskError } from './DeskError.js';
 import { bringInRequest, firstTrouble, pairRequest, parseGesture, undoRequest } from './decisionSchema.js';
 import { type Changes, gatherChanges } from './events.js';
@@ -49,6 +51,8 @@ export interface DeskOptions {
   readonly office?: OfficeFile;
   /** Where names of entry lists go; without it no entry list is taken. */
   readonly people?: Pick<People, 'all' | 'write'>;
+  /** To try things on; absent: none is offered. */
+  readonly inventedCircuit?: () => Promise<Circuit>;
 }
 
 export interface ListeningDesk {
@@ -118,6 +122,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   addActions(app, parts);
   if (options.office) addOffice(app, { day, wallNow, office: options.office });
   else refuseOffice(app);
+  addCircuit(app, day, options.inventedCircuit);
   if (options.people) addTables(app, day, options.people, takingBack.said);
   addPictures(app, parts);
   serveWeb(app, options.webFolder, guard);
