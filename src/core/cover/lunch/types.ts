@@ -1,6 +1,6 @@
 /** The morning as it stands at lunch: coverage per group and spot, and whom to look for. */
 import type { RiderKey, SpotId } from '../../ids.js';
-import type { LapSoFar, OwedRider } from '../../plan/lunch/types.js';
+import type { LapSoFar, OwedRider, YieldAt } from '../../plan/lunch/types.js';
 import type { Unseen } from '../types.js';
 
 export interface GroupAtSpot {
@@ -28,6 +28,8 @@ export interface GroupMorning {
   readonly enough: readonly RiderKey[];
   /** Not seen at all, by session in order; empty where nothing can be said. */
   readonly unseen: readonly Unseen[];
+  /** Riders whom no picture of the morning shows, as a range; null: nothing can be said. */
+  readonly neverShown: { readonly from: number; readonly to: number; readonly reason: string } | null;
   /** Middle of its riders' laps; null: too few passes of one spot to tell. */
   readonly lap: LapSoFar | null;
 }
@@ -57,4 +59,5 @@ export interface Morning {
   readonly neverSeen: readonly { readonly number?: string; readonly words: string }[] | null;
   /** For planning: instructors left out. */
   readonly owed: readonly OwedRider[];
+  readonly yields: readonly YieldAt[];
 }

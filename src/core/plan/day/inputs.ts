@@ -36,9 +36,13 @@ export interface Client {
 export interface Demand {
   readonly group: string;
   readonly spot: SpotId;
+  /** Absent: in every stretch alike. */
+  readonly stretch?: string;
   readonly riders: number;
   /** Of them, those without good frames from there. */
   readonly lacking: number;
+  /** Multiplies the worth, where more is known than who lacks frames. */
+  readonly owed?: number;
 }
 
 export interface DayInputs {

@@ -112,15 +112,17 @@ function clientPart({ clients }: DayInputs, { group }: Stretch, spot: DaySpot): 
   return [{ kind: 'client', by: { times }, words: here > 0 ? `${who}, ${here} asked for this spot` : who }];
 }
 
-function lackingPart({ demands }: DayInputs, { group }: Stretch, spot: DaySpot): WorthPart[] {
-  const demand = demands.find((each) => each.group === group && each.spot === spot.id);
+function lackingPart({ demands }: DayInputs, { group, name }: Stretch, spot: DaySpot): WorthPart[] {
+  const demand = demands.find(
+    (each) => each.group === group && each.spot === spot.id && (each.stretch === undefined || each.stretch === name),
+  );
   if (demand === undefined || demand.riders === 0) return [];
-  const { lacking, riders } = demand;
+  const { lacking, riders, owed } = demand;
   return [
     {
       kind: 'lacking',
-      by: { times: lacking / riders },
-      words: `${lacking} of ${riders} still lack good frames from here`,
+      by: { times: owed ?? lacking / riders },
+      words: `${Math.round(lacking)} of ${Math.round(riders)} still lack good frames from here`,
     },
   ];
 }

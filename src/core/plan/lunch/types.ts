@@ -23,7 +23,10 @@ export interface OwedRider {
 }
 
 /** Good frames that a rider who is out gives, standing there. A guess from the morning, leaning on the day where little was seen. */
-export interface Yield {
+export interface YieldAt {
+  readonly group: string;
+  /** Null: where nobody stood while the group ran. */
+  readonly spot: SpotId | null;
   readonly framesAMinute: number;
   /** Good frames that come together, of one pass. */
   readonly framesAPass: number;

@@ -2,6 +2,7 @@
 import type { Morning, Watched } from '../../../core/cover/lunch/types.js';
 import type { GroupPalette } from '../../../core/cover/palette/index.js';
 import type { RiderKey, SpotId } from '../../../core/ids.js';
+import type { Stay } from '../../../core/plan/day/types.js';
 import type { Afternoon } from '../../../core/plan/lunch/types.js';
 import type { Spot } from '../../../core/plan/types.js';
 import type { KitRecords } from '../../../core/review/kit/index.js';
@@ -22,7 +23,7 @@ export interface LunchView {
   /** From when on the afternoon is planned. */
   readonly from: WallMs;
   readonly spots: readonly Spot[];
-  readonly morning: Omit<Morning, 'owed'>;
+  readonly morning: Omit<Morning, 'owed' | 'yields'>;
   readonly palette: readonly GroupPalette[];
   readonly kit: KitRecords;
   /** Why no afternoon can be planned, in sentences: no circuit, no timetable, no session left. Empty: it can. */
@@ -36,6 +37,8 @@ export type AfternoonView =
   | {
       readonly kind: 'afternoon';
       readonly afternoon: Afternoon;
+      /** Of a `plan-taken`: the day until then as it was planned, the rest as found. */
+      readonly take: readonly Stay[];
       /** Where the found plan meets those on the watch list. */
       readonly meetings: ReadonlyMap<Watched['rider'], NextMeeting>;
       readonly cautions: readonly string[];

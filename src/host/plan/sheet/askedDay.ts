@@ -14,9 +14,17 @@ export function askedDayOf(
   isHalved: boolean,
   underWay: DayInputs['underWay'] = null,
 ): AskedDay | null {
+  const inputs = dayInputsOf(known, carriedKg, isHalved);
+  return inputs && problemOfDay({ ...inputs, demands: [], underWay });
+}
+
+/** What does not hang on how far the day is. */
+export type PlainDayInputs = Omit<DayInputs, 'demands' | 'underWay'>;
+
+export function dayInputsOf(known: SheetDay, carriedKg: number, isHalved: boolean): PlainDayInputs | null {
   const { state, slots, circuit, answers, photographers } = known;
   if (circuit === null || answers === null || state.timetable === null || slots.length === 0) return null;
-  const inputs: DayInputs = {
+  return {
     timetable: { ...state.timetable, slots },
     isHalved,
     spots: circuit.spots.flatMap(({ id, name, hasShade, needsPermit }) => {
@@ -39,12 +47,9 @@ export function askedDayOf(
     clients: (entriesOf(state.log) ?? []).flatMap(({ class: group, wants }) =>
       wants === undefined ? [] : [{ group, spots: [] }],
     ),
-    demands: [],
     carriedKg,
     restAfterMinutes: REST_AFTER_MINUTES,
     photographers,
     wishes: lastSaid(state.log, 'wishes')?.wishes ?? [],
-    underWay,
   };
-  return problemOfDay(inputs);
 }

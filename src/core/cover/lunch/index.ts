@@ -1,0 +1,3 @@
+/** The morning at lunch. */
+export { type MorningInput, morningOf } from './morning.js';
+export type * from './types.js';

@@ -1,0 +1,72 @@
+/**
+ * What a rider may be expected to have at the end of the day. Passes in pictures at a spot are taken as Poisson events of the
+ * morning's rates, spots as independent; spots with a good frame and good frames are counted up to the aim, exactly. A rider
+ * who goes out rarely is met rarely: that sessions are ridden whole or not at all is left out.
+ */
+import type { SpotId } from '../../ids.js';
+import type { Aim, OwedRider } from './types.js';
+
+/** Expected passes in pictures, of a rider who is out, by spot. */
+export type Passes = ReadonlyMap<SpotId, number>;
+
+export interface Expected {
+  /** Of the aim reached. */
+  readonly enough: number;
+  /** From 0 to 1: how near to the aim, and that there is anything at all. */
+  readonly worth: number;
+}
+
+/**
+ * What a set is worth on its way to the aim; a convention of this program, none of it measured: whoever has enough counts most,
+ * nobody is left out without a picture.
+ */
+const SET_WORTH = { enough: 0.45, spots: 0.25, frames: 0.2, anything: 0.1 } as const;
+
+export function expectedOf(rider: OwedRider, passes: Passes, framesAPass: number, aim: Aim): Expected {
+  let chances = new Map<number, number>([[placeOf(rider, aim), 1]]);
+  const width = aim.goodFrames + 1;
+  for (const [spot, lambda] of passes) {
+    const isNew = (rider.good.get(spot) ?? 0) === 0;
+    const counts = poisson(lambda * rider.isOut, aim.goodFrames);
+    const next = new Map<number, number>();
+    for (const [place, chance] of chances) {
+      const [spots, frames] = [Math.floor(place / width), place % width];
+      for (const [k, own] of counts.entries()) {
+        const more = Math.min(aim.spots, spots + (isNew && k > 0 ? 1 : 0));
+        const to = more * width + Math.min(aim.goodFrames, frames + Math.round(k * framesAPass));
+        next.set(to, (next.get(to) ?? 0) + chance * own);
+      }
+    }
+    chances = next;
+  }
+  let [enough, worth] = [0, 0];
+  for (const [place, chance] of chances) {
+    const [spots, frames] = [Math.floor(place / width), place % width];
+    const isEnough = spots >= aim.spots && frames >= aim.goodFrames;
+    if (isEnough) enough += chance;
+    worth +=
+      chance *
+      ((isEnough ? SET_WORTH.enough : 0) +
+        (SET_WORTH.spots * spots) / aim.spots +
+        (SET_WORTH.frames * frames) / aim.goodFrames +
+        (frames > 0 ? SET_WORTH.anything : 0));
+  }
+  return { enough, worth };
+}
+
+function placeOf({ good }: OwedRider, { spots, goodFrames }: Aim): number {
+  const frames = [...good.values()].reduce((sum, count) => sum + count, 0);
+  return Math.min(spots, good.size) * (goodFrames + 1) + Math.min(goodFrames, frames);
+}
+
+/** Chances of 0, 1, … passes; the last holds all that are more. */
+function poisson(mean: number, most: number): number[] {
+  const chances: number[] = [];
+  let [own, left] = [Math.exp(-mean), 1];
+  for (let k = 0; k < most; k += 1) {
+    chances.push(own);
+    left -= own;
+    own *= mean / (k + 1);
+  }
+  return [...chances, Math.max(0, left)];
+}

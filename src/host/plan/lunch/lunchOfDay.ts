@@ -1,0 +1,48 @@
+/** Lunch: what the morning gave, whom to look for, what the kit did. Nothing is solved for it. */
+import { judgeBikes } from '../../../core/cover/index.js';
+import { fieldPalette } from '../../../core/cover/palette/index.js';
+import { stretchesOfDay } from '../../../core/plan/day/stretchesOfDay.js';
+import type { Stay } from '../../../core/plan/day/types.js';
+import { kitRecords } from '../../../core/review/kit/index.js';
+import type { WallMs } from '../../../core/units.js';
+import type { DayState } from '../../day/types.js';
+import { sourceOf } from '../sheet/saidOfPlan.js';
+import type { SheetDay } from '../sheet/sheetOfDay.js';
+import { meetingsOf } from './meetings.js';
+import { morningOfDay } from './morningOfDay.js';
+import type { LunchView } from './types.js';
+
+/** `from`: what begins later is the afternoon. */
+export function lunchOfDay(known: SheetDay, state: Pick<DayState, 'pixels' | 'metadata'>, from: WallMs): LunchView {
+  const { arrangement } = known.state;
+  const { owed: _, yields: __, ...morning } = morningOfDay(known, from);
+  const stretches =
+    known.state.timetable === null ? [] : stretchesOfDay({ ...known.state.timetable, slots: known.slots }, true, from);
+  return {
+    day: known.day,
+    from,
+    spots: known.spots,
+    morning,
+    palette: fieldPalette(arrangement),
+    kit: kitRecords({
+      arrangement,
+      judgements: judgeBikes(arrangement, state.pixels),
+      pixels: state.pixels,
+      metadata: state.metadata,
+    }),
+    cannotPlan: cannotPlan(known, stretches.length),
+    meetings: meetingsOf(morning.watch, stretches, takenOf(known) ?? []),
+  };
+}
+
+/** Stays of the plan that was taken for this day; null: none was. */
+export function takenOf({ state, day }: SheetDay): readonly Stay[] | null {
+  const source = sourceOf(state.log, state.timetable, day);
+  return source.kind === 'plan' ? source.stays : null;
+}
+
+function cannotPlan({ circuit, slots }: SheetDay, left: number): readonly string[] {
+  if (circuit === null) return ['A plan needs the circuit with its spots: draw it, or read it from a file.'];
+  if (slots.length === 0) return ['A plan needs the timetable of this day: say it first.'];
+  return left === 0 ? ['No session begins after this: there is nothing left to plan today.'] : [];
+}

@@ -1,0 +1,36 @@
+/** The morning of a meeting's day, from its state: what the sheet at lunch, the run sheet and the plan anew all begin from. */
+
+import { standsOf } from '../../../core/cover/index.js';
+import { morningOf } from '../../../core/cover/lunch/index.js';
+import type { Morning } from '../../../core/cover/lunch/types.js';
+import type { FoldedLog } from '../../../core/log/types.js';
+import { plain } from '../../../core/plan/timetable/index.js';
+import type { Group } from '../../../core/plan/types.js';
+import { millisecondsOf, type WallMs } from '../../../core/units.js';
+import { entriesOf } from '../../day/derive.js';
+import type { SheetDay } from '../sheet/sheetOfDay.js';
+
+/** `now` null: the day is over. */
+export function morningOfDay({ state, spots, circuit }: SheetDay, now: WallMs | null): Morning {
+  const { arrangement, coverage, log, timetable } = state;
+  const groups = timetable?.groups ?? [];
+  const fastestLapMs = timetable?.fastestLapMs ?? arrangement.calibration?.fastestLapMs ?? circuit?.lapRecordMs ?? null;
+  return morningOf({
+    arrangement,
+    coverage,
+    spots,
+    groups,
+    stands: standsOf(log),
+    fastestLapMs: fastestLapMs === null ? null : millisecondsOf(fastestLapMs),
+    booked: bookedOf(log, groups),
+    now,
+  });
+}
+
+/** A class that is no group of the timetable is kept as it was written: it may be what arranging calls the group. */
+const bookedOf = (log: FoldedLog, groups: readonly Group[]) =>
+  (entriesOf(log) ?? []).flatMap(({ class: said, number, wants }) => {
+    if (wants === undefined) return [];
+    const group = groups.find(({ key, name }) => plain(said) === plain(key) || plain(said) === plain(name));
+    return [{ group: group?.key ?? said, number, wants }];
+  });
