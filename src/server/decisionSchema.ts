@@ -106,6 +106,7 @@ const decision = z.discriminatedUnion('kind', [
     kind: z.literal('wishes'),
     wishes: z.array(wish).max(500),
     photographers: z.number().int().min(1).max(9).optional(),
+    hasVehicle: z.boolean().optional(),
   }),
   z.strictObject({ kind: z.literal('sky'), from: wall, to: wall, is: sky }),
   z.strictObject({ kind: z.literal('plan-taken'), at: wall, stays: z.array(stay).max(2000) }),

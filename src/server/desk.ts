@@ -9,16 +9,21 @@ import { streamSSE } from 'hono/streaming';
 import type { FrameId, GestureId } from '../core/ids.js';
 import type { Circuit } from '../core/plan/circuit/types.js';
 import type { WallMs } from '../core/units.js';
+import { cardsOfMeeting, type MeetingCards } from '../host/cards/index.js';
 import type { Day } from '../host/day/types.js';
 import type { People } from '../host/meeting/people.js';
 import type { OfficeFile } from '../host/office/officeFile.js';
 import { type ActionBoard, createActionBoard, type DeskActions } from './actions.js';
+import { addCards } from './cards.js';
 import { addCircuit } from './circuit.js';
 import { DeskError } from './DeskError.js';
 import { bringInRequest, firstTrouble, pairRequest, parseGesture, undoRequest } from './decisionSchema.js';
 import { type Changes, gatherChanges } from './events.js';
 import { createGuard } from './guard.js';
+import { addLunch } from './lunch/addLunch.js';
 import { addOffice, refuseOffice } from './office.js';
+import { addPlan } from './planning/addPlan.js';
+import { addPocket } from './pocket.js';
 import { serveWeb } from './serveWeb.js';
 import { addTables } from './tables.js';
 import { createTakingBack, type TakingBack } from './takingBack.js';
@@ -50,7 +55,9 @@ export interface DeskOptions {
   /** The photographer's papers and kit; absent: this desk shows none. */
   readonly office?: OfficeFile;
   /** Where names of entry lists go; without it no entry list is taken. */
-  readonly people?: Pick<People, 'all' | 'write'>;
+  readonly people?: Pick<People, 'all' | 'write' | 'isErased'>;
+  /** The meeting's, where the pocket page's files and its secret go; without it neither is made. */
+  readonly folder?: string;
   /** To try things on; absent: none is offered. */
   readonly inventedCircuit?: () => Promise<Circuit>;
 }
@@ -74,6 +81,7 @@ interface Parts {
   readonly takingBack: TakingBack;
   readonly wallNow: () => WallMs;
   readonly heardAt: (sentence: string) => WallMs | null;
+  readonly numberCards: () => Promise<MeetingCards | null>;
 }
 
 export function createDesk(day: Day, options: DeskOptions): Desk {
@@ -88,7 +96,16 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
     if (event.kind === 'notice') heard.set(event.sentence, wallNow());
   });
   const takingBack = createTakingBack(day);
-  const parts: Parts = { day, changes, board, takingBack, wallNow, heardAt: (sentence) => heard.get(sentence) ?? null };
+  const { people, folder, office } = options;
+  const parts: Parts = {
+    day,
+    changes,
+    board,
+    takingBack,
+    wallNow,
+    heardAt: (sentence) => heard.get(sentence) ?? null,
+    numberCards: numberCardsOf(options),
+  };
 
   const app = new Hono();
   app.onError((error, context) => {
@@ -122,8 +139,12 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   addActions(app, parts);
   if (options.office) addOffice(app, { day, wallNow, office: options.office });
   else refuseOffice(app);
+  const endLunch = addLunch(app, { day, changes, wallNow, now, office: options.office ?? null });
+  const endPlanning = addPlan(app, { day, changes, wallNow, now, office: options.office ?? null });
   addCircuit(app, day, options.inventedCircuit);
   if (options.people) addTables(app, day, options.people, takingBack.said);
+  addPocket(app, { day, wallNow, said: takingBack.said, office, people, folder });
+  addCards(app, { day, people, folder, now });
   addPictures(app, parts);
   serveWeb(app, options.webFolder, guard);
 
@@ -140,7 +161,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
               new Promise((closed) => {
                 changes.close();
                 stopHearing();
-                server.close(() => closed());
+                server.close(() => void Promise.allSettled([endPlanning(), endLunch()]).then(() => closed()));
                 // Event streams never end by themselves.
                 if ('closeAllConnections' in server) server.closeAllConnections();
               }),
@@ -150,6 +171,16 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
       server.on('error', (cause: NodeJS.ErrnoException) => reject(listenError(cause, options.port)));
     });
   return { app, listen };
+}
+
+/** Kept once there are any: a secret never changes. */
+function numberCardsOf({ folder, people }: DeskOptions): Parts['numberCards'] {
+  let known: MeetingCards | null = null;
+  return async () => {
+    if (folder === undefined || people === undefined) return null;
+    known ??= await cardsOfMeeting(folder, people).catch(() => null);
+    return known;
+  };
 }
 
 const listenError = (cause: NodeJS.ErrnoException, port: number | undefined): Error =>
@@ -165,7 +196,7 @@ const listenError = (cause: NodeJS.ErrnoException, port: number | undefined): Er
 const SAFETY_HEADERS = [
   [
     'Content-Security-Policy',
-    "default-src 'self'; img-src 'self' data:; style-src 'self' 'unsafe-inline'; frame-ancestors 'none'; base-uri 'none'; form-action 'none'",
+    "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data:; style-src 'self' 'unsafe-inline'; frame-ancestors 'none'; base-uri 'none'; form-action 'none'",
   ],
   ['X-Content-Type-Options', 'nosniff'],
   ['Referrer-Policy', 'no-referrer'],
@@ -173,8 +204,10 @@ const SAFETY_HEADERS = [
   ['Cross-Origin-Opener-Policy', 'same-origin'],
 ] as const;
 
-function addViews(app: Hono, { day, wallNow, heardAt }: Parts): void {
-  app.get('/api/day', (context) => context.json(dayView(day, wallNow(), context.req.query('date'), heardAt)));
+function addViews(app: Hono, { day, wallNow, heardAt, numberCards }: Parts): void {
+  app.get('/api/day', async (context) =>
+    context.json(dayView(day, wallNow(), context.req.query('date'), heardAt, await numberCards())),
+  );
   app.get('/api/stretch', (context) =>
     context.json(stretchView(day.state(), Number(context.req.query('from')), Number(context.req.query('to')))),
   );
@@ -193,7 +226,7 @@ function addViews(app: Hono, { day, wallNow, heardAt }: Parts): void {
   app.get('/api/sessions/:index', (context) =>
     context.json(sessionView(day.state(), Number(context.req.param('index')))),
   );
-  app.get('/api/questions', (context) => context.json(questionsView(day.state())));
+  app.get('/api/questions', async (context) => context.json(questionsView(day.state(), await numberCards())));
   app.get('/api/before', (context) => context.json(beforeView(day.state(), wallNow(), context.req.query('date'))));
 }
 

@@ -2,7 +2,7 @@
  * What the desk's server tells the screen: JSON views, each stamped `asOf`. Types only, so that the screen can import
  * them without the server. Times are zoneless wall milliseconds of the meeting's zone, as in core.
  */
-import type { BodyKey, FileId, FrameId, GestureId, RiderId, RiderKey, SpotId } from '../core/ids.js';
+import type { BodyKey, FileId, FrameId, GestureId, PersonId, RiderId, RiderKey, SpotId } from '../core/ids.js';
 import type { BikePoint, Decision } from '../core/log/types.js';
 import type { Box, ColourName } from '../core/measure/types.js';
 import type { BeforePage } from '../core/office/types.js';
@@ -225,6 +225,8 @@ export interface DayLineView {
     readonly from: WallMs;
     readonly to: WallMs;
   }[];
+  /** Null: the timetable has none. */
+  readonly lunch: { readonly from: WallMs; readonly to: WallMs } | null;
 }
 
 export interface AboutView {
@@ -511,6 +513,21 @@ export type QuestionView =
       readonly reasons: readonly string[];
       readonly frames: number;
       readonly example: { readonly recorded: WallMs; readonly stands: WallMs; readonly corrected: WallMs } | null;
+      /** Asked because a clock card says so; absent: by the pictures alone. */
+      readonly card?: FrameId;
+    }
+  | {
+      readonly kind: 'number-card';
+      readonly id: string;
+      readonly sentence: string;
+      readonly worth: number;
+      readonly card: number;
+      /** By `people/`; null where nobody's name was taken down with it. */
+      readonly holder: string | null;
+      readonly person: PersonId;
+      readonly frame: FrameId;
+      /** The bike that it is held against first. */
+      readonly bikes: readonly { readonly picture: PictureView; readonly point: BikePoint }[];
     }
   | {
       readonly kind: 'border';
@@ -665,7 +682,7 @@ export interface AgainAnswer {
 /** Sent over the event stream, at most four a second: what changed since the last one. */
 export interface ChangedEvent {
   readonly asOf: number;
-  readonly changed: readonly ('day' | 'cards' | 'notices' | 'actions')[];
+  readonly changed: readonly ('day' | 'cards' | 'notices' | 'actions' | 'plan' | 'lunch')[];
 }
 
 /** Every refusal: what was expected, what came, what to do. */

@@ -2,6 +2,8 @@
 import { useQuery } from '@tanstack/react-query';
 import { createRootRoute, createRoute, createRouter, Outlet, retainSearchParams } from '@tanstack/react-router';
 import { riderQuery } from './api/queries.js';
+import { LunchSheet } from './lunch/LunchSheet.js';
+import { PlanSheet } from './plan/PlanSheet.js';
 import { Shell } from './Shell.js';
 import { BeforeSheet } from './sheets/BeforeSheet.js';
 import { DaySheet } from './sheets/DaySheet.js';
@@ -126,6 +128,26 @@ const before = createRoute({
   ),
 });
 
+const lunch = createRoute({
+  getParentRoute: () => root,
+  path: '/lunch',
+  component: () => (
+    <Shell here="lunch" title="Lunch">
+      {(view) => <LunchSheet day={view} />}
+    </Shell>
+  ),
+});
+
+const plan = createRoute({
+  getParentRoute: () => root,
+  path: '/plan',
+  component: () => (
+    <Shell here="plan" title="The plan">
+      {(view) => <PlanSheet day={view} />}
+    </Shell>
+  ),
+});
+
 const gallery = createRoute({
   getParentRoute: () => root,
   path: '/gallery',
@@ -137,7 +159,7 @@ const gallery = createRoute({
 });
 
 export const router = createRouter({
-  routeTree: root.addChildren([day, riders, rider, session, questions, before, gallery]),
+  routeTree: root.addChildren([day, riders, rider, session, questions, before, plan, lunch, gallery]),
   scrollRestoration: true,
   defaultErrorComponent: ({ error }) => <Trouble sentence={`This sheet could not be drawn: ${String(error)}`} />,
 });

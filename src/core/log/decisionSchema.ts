@@ -65,7 +65,11 @@ export const decisionSchema = z.discriminatedUnion('kind', [
   shape('permit', { has: z.boolean() }),
   shape('slip', { slip }),
   shape('entries', { entries: z.array(entry) }),
-  shape('wishes', { wishes: z.array(wish), photographers: z.number().int().positive().optional() }),
+  shape('wishes', {
+    wishes: z.array(wish),
+    photographers: z.number().int().positive().optional(),
+    hasVehicle: z.boolean().optional(),
+  }),
   shape('sky', { from: number, to: number, is: sky }),
   shape('plan-taken', { at: number, stays: z.array(stay) }),
   shape('got', {

@@ -93,7 +93,13 @@ export type Decision =
   /** The whole entry list, in place of the one before. */
   | { readonly kind: 'entries'; readonly entries: readonly EntryLine[] }
   /** All wishes for the plan, in place of those before. */
-  | { readonly kind: 'wishes'; readonly wishes: readonly Wish[]; readonly photographers?: number }
+  | {
+      readonly kind: 'wishes';
+      readonly wishes: readonly Wish[];
+      readonly photographers?: number;
+      /** A van may be driven where the ways allow it; absent: nobody said, and all is on foot. */
+      readonly hasVehicle?: boolean;
+    }
   | { readonly kind: 'sky'; readonly from: WallMs; readonly to: WallMs; readonly is: Sky }
   /** The plan a person took as theirs: a snapshot. */
   | { readonly kind: 'plan-taken'; readonly at: WallMs; readonly stays: readonly Stay[] }

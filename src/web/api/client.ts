@@ -2,6 +2,8 @@
 import { v7 as uuidv7 } from 'uuid';
 import type { GestureId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
+import type { KitView, LunchSheetView } from '../../server/lunch/types.js';
+import type { LadderView, NextBestView, PlanView } from '../../server/planTypes.js';
 import type {
   ActionsView,
   ActionView,
@@ -36,7 +38,7 @@ export class DeskProblem extends Error {
 
 const UNREACHABLE = 'The desk does not answer. See whether it still runs in the terminal, then reload this page.';
 
-async function ask<T>(path: string, init?: RequestInit): Promise<T> {
+export async function ask<T>(path: string, init?: RequestInit): Promise<T> {
   const response = await fetch(path, init).catch(() => {
     throw new DeskProblem(0, UNREACHABLE);
   });
@@ -45,7 +47,7 @@ async function ask<T>(path: string, init?: RequestInit): Promise<T> {
   return body;
 }
 
-const post = <T>(path: string, body?: unknown): Promise<T> =>
+export const post = <T>(path: string, body?: unknown): Promise<T> =>
   ask<T>(path, { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body ?? {}) });
 
 export const desk = {
@@ -62,6 +64,11 @@ export const desk = {
   session: (index: number) => ask<SessionView>(`/api/sessions/${index}`),
   questions: () => ask<QuestionsView>('/api/questions'),
   before: (date: string | null) => ask<BeforeView>(`/api/before${date === null ? '' : `?date=${date}`}`),
+  lunch: (date: string | null) => ask<LunchSheetView>(`/api/lunch${date === null ? '' : `?date=${date}`}`),
+  kit: () => ask<KitView>('/api/kit'),
+  planLunch: (date: string) => post<{ started: true }>('/api/lunch/plan', { date }),
+  stopLunch: () => post<{ stopped: true }>('/api/lunch/stop'),
+  keepLunch: () => post<{ kept: true }>('/api/lunch/keep'),
   office: (date: string) => ask<OfficeView>(`/api/office?date=${date}`),
   writeOffice: (what: 'own' | 'meeting' | 'kit', text: string) =>
     post<{ written: true }>(`/api/office/${what}`, { text }),
@@ -74,6 +81,14 @@ export const desk = {
       body: file,
     }),
   entries: (gesture: GestureId, text: string) => post<{ asOf: number }>('/api/entries', { gesture, text }),
+  plan: (date: string) => ask<PlanView>(`/api/plan?date=${date}`),
+  ladder: (date: string, spot: string, at: number) =>
+    ask<LadderView>(`/api/plan/ladder?date=${date}&spot=${encodeURIComponent(spot)}&at=${at}`),
+  searchPlan: (date: string) => post<{ started: string }>('/api/plan/search', { date }),
+  stopPlan: () => post<{ stopped: true }>('/api/plan/stop'),
+  letGoPlan: () => post<{ gone: true }>('/api/plan/let-go'),
+  nextBest: (date: string, photographer: number, stretch: string) =>
+    post<NextBestView>('/api/plan/next-best', { date, photographer, stretch }),
   actions: () => ask<ActionsView>('/api/actions'),
   start: (name: ActionView['name']) => post<{ started: string }>(`/api/actions/${name}`),
   gesture: (request: GestureRequest) => post<{ asOf: number }>('/api/gestures', request),

@@ -38,6 +38,12 @@ export function followChanges(queries: QueryClient): () => void {
     seen = event.asOf;
     if (missed || event.changed.includes('day') || event.changed.includes('notices')) void queries.invalidateQueries();
     else if (event.changed.includes('actions')) void queries.invalidateQueries({ queryKey: ['actions'] });
+    if (event.changed.includes('lunch'))
+      void queries.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] === 'lunch' || queryKey[0] === 'kit' });
+    if (event.changed.includes('plan'))
+      void queries.invalidateQueries({
+        predicate: ({ queryKey }) => queryKey[0] === 'plan' && queryKey[1] !== 'ladder',
+      });
     if (event.changed.includes('cards')) void freshenCards(queries).catch(() => undefined);
   });
   source.addEventListener('error', () => {

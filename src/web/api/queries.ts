@@ -44,3 +44,11 @@ export const beforeQuery = (date: string | null) =>
 export const officeQuery = (date: string) =>
   queryOptions({ queryKey: ['office', date], queryFn: () => desk.office(date), placeholderData: keepPreviousData });
 export const actionsQuery = queryOptions({ queryKey: ['actions'], queryFn: desk.actions });
+export const planQuery = (date: string) =>
+  queryOptions({ queryKey: ['plan', date], queryFn: () => desk.plan(date), placeholderData: keepPreviousData });
+export const ladderQuery = (date: string, spot: string, at: number) =>
+  queryOptions({
+    queryKey: ['plan', 'ladder', date, spot, at],
+    queryFn: () => desk.ladder(date, spot, at),
+    placeholderData: keepPreviousData,
+  });

@@ -6,6 +6,8 @@ export const SHEET_WORDS = {
   day: {
     bringIn: 'Bring in a card',
     wholeDay: 'Whole day again',
+    callRoll: 'Call the roll of this stretch',
+    headCount: 'Head count is this',
   },
   bringIn: {
     bringIn: 'Bring it in',
@@ -24,6 +26,40 @@ export const SHEET_WORDS = {
     notePapers: 'Note this meeting’s papers',
     keepPapers: 'Keep my papers',
     listKit: 'List my kit',
+    carry: 'Carry this day along',
+    bringBack: 'Bring back what was tapped',
+    haltCamera: 'Halt the camera',
+    sayTaps: 'Yes, say these taps',
+    giveCard: 'Give this card out',
+  },
+  lunch: {
+    find: 'Find a better afternoon',
+    stop: 'Stop here',
+    go: 'Go by this plan',
+    keep: 'Keep mine',
+    paper: 'On paper',
+  },
+  plan: {
+    make: 'Make a plan',
+    makeRest: 'Make the rest anew',
+    end: 'End the search',
+    take: 'Yes, this is my plan',
+    letGo: 'Let it go',
+    here: 'Here in these sessions',
+    notHere: 'Not here in these sessions',
+    closed: 'Closed at this time',
+    rest: 'Break then, no standing',
+    rain: 'Rain comes',
+    sky: 'Sky is so',
+    askElse: 'Ask what else would cost',
+    weighSpot: 'Weigh this spot so',
+    weighGroup: 'Group counts so',
+    two: 'Divide the day between two',
+    alone: 'Do it alone',
+    van: 'Van may be driven',
+    onFoot: 'Van stays: on foot',
+    paper: 'On paper',
+    calendar: 'Into the calendar',
   },
   riders: {
     number: 'Number',
@@ -86,6 +122,8 @@ export const SHEET_WORDS = {
     clockStays: 'Clock stays as set',
     border: 'Border here',
     runsOn: 'Runs on',
+    yesCard: 'Yes, this is the bike',
+    notThisCard: 'Not this card',
     later: 'Later',
   },
   handOver: {
@@ -98,11 +136,18 @@ export type Sheet = keyof typeof SHEET_WORDS;
 
 /** Words on one sheet under the same letter, of which only one is ever shown. */
 export const NEVER_TOGETHER: Readonly<Partial<Record<Sheet, readonly (readonly [string, string])[]>>> = {
+  plan: [
+    ['make', 'makeRest'],
+    ['two', 'alone'],
+    ['van', 'onFoot'],
+  ],
   rider: [
     ['instructs', 'noInstructor'],
     ['mark', 'unmark'],
   ],
+  before: [['group', 'giveCard']],
   questions: [
+    ['none', 'notThisCard'],
     ['join', 'joinMarked'],
     ['apart', 'allOne'],
     ['setRight', 'stillWrong'],

@@ -13,7 +13,7 @@ export interface DayLineProps {
   /** The stretch that the sheet below is held to. */
   readonly stretch: Stretch | null;
   readonly choose: Choose;
-  readonly here: 'before' | 'day' | 'questions' | 'gallery' | 'session' | 'riders' | 'rider';
+  readonly here: 'before' | 'day' | 'questions' | 'gallery' | 'session' | 'riders' | 'rider' | 'lunch' | 'plan';
 }
 
 const MINUTE_MS = 60_000;
@@ -47,6 +47,9 @@ export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
         <Link to="/before" aria-current={here === 'before' ? 'page' : undefined}>
           before
         </Link>
+        <Link to="/plan" aria-current={here === 'plan' ? 'page' : undefined}>
+          plan
+        </Link>
         <span className="row-name skyline-name" aria-hidden="true">
           frames a minute
         </span>
@@ -68,11 +71,12 @@ export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
         </Link>
         <Skyline day={day} isPaled={chosen !== undefined} />
         <Sessions {...sessions} />
+        {line.lunch && <Lunch line={line} lunch={line.lunch} isHere={here === 'lunch'} />}
         <Stands line={line} isPaled={chosen !== undefined} />
         <StretchPart line={line} stretch={stretch} dragged={dragged} choose={choose} />
         {isOnLine && <Needle percent={percentAt(line, now)} clock={clockOf(now)} />}
       </div>
-      <SessionNames {...sessions} />
+      <SessionNames {...sessions} isAtLunch={here === 'lunch'} />
       <div className="end evening">
         <b className={here === 'questions' || here === 'gallery' ? 'here' : ''}>evening</b>
         <span>
@@ -168,6 +172,27 @@ function Sessions({ line, stretch, chosen, isCurrent, now }: SessionsProps) {
   );
 }
 
+/** In the gap of the sessions, where lunch is. */
+function Lunch({
+  line,
+  lunch,
+  isHere,
+}: {
+  readonly line: DayView['line'];
+  readonly lunch: NonNullable<DayView['line']['lunch']>;
+  readonly isHere: boolean;
+}) {
+  const style = {
+    insetInlineStart: `${percentAt(line, lunch.from)}%`,
+    inlineSize: `${widthPercent(line, lunch.from, lunch.to)}%`,
+  };
+  return (
+    <Link to="/lunch" className="lunch-gap" style={style} aria-current={isHere ? 'page' : undefined}>
+      lunch
+    </Link>
+  );
+}
+
 interface SessionLinkProps {
   readonly session: LineSessionView;
   readonly stretch: Stretch | null;
@@ -193,7 +218,14 @@ function SessionLink({ session, stretch, isHere, now, children }: SessionLinkPro
 }
 
 /** On a phone a session is drawn narrower than a thumb: there its name leads to it. */
-function SessionNames({ line, stretch, chosen, isCurrent, now }: SessionsProps) {
+function SessionNames({
+  line,
+  stretch,
+  chosen,
+  isCurrent,
+  now,
+  isAtLunch,
+}: SessionsProps & { readonly isAtLunch: boolean }) {
   const isHere = ({ index }: LineSessionView) => isCurrent && index !== null && (chosen?.includes(index) ?? false);
   const shown = line.sessions.filter(({ index }) => index !== null);
   const here = useRef<HTMLLIElement>(null);
@@ -201,16 +233,27 @@ function SessionNames({ line, stretch, chosen, isCurrent, now }: SessionsProps) 
   useEffect(() => {
     if (at !== undefined) here.current?.scrollIntoView({ block: 'nearest', inline: 'center' });
   }, [at]);
-  if (shown.length === 0) return null;
+  const lunch = line.lunch;
+  if (shown.length === 0 && lunch === null) return null;
+  const beforeLunch = lunch === null ? shown : shown.filter(({ start }) => start < lunch.from);
+  const nameOf = (session: LineSessionView) => (
+    <li key={session.start} data-tint={session.tint ?? 'none'} ref={isHere(session) ? here : undefined}>
+      <SessionLink session={session} stretch={stretch} isHere={isHere(session)} now={now}>
+        {session.name}
+      </SessionLink>
+    </li>
+  );
   return (
     <ul className="session-names" aria-label="Sessions">
-      {shown.map((session) => (
-        <li key={session.start} data-tint={session.tint ?? 'none'} ref={isHere(session) ? here : undefined}>
-          <SessionLink session={session} stretch={stretch} isHere={isHere(session)} now={now}>
-            {session.name}
-          </SessionLink>
+      {beforeLunch.map(nameOf)}
+      {lunch && (
+        <li data-tint="none">
+          <Link to="/lunch" aria-current={isAtLunch ? 'page' : undefined}>
+            lunch
+          </Link>
         </li>
-      ))}
+      )}
+      {shown.slice(beforeLunch.length).map(nameOf)}
     </ul>
   );
 }

@@ -21,7 +21,7 @@ export interface HourScale {
   readonly from: WallMs;
   readonly to: WallMs;
   /** Pixels from the left edge of what is printed. */
-  x(at: WallMs): number;
+  x(at: number): number;
 }
 
 const HOUR_MS = 60 * MINUTE_MS;

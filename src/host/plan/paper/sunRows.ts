@@ -1,5 +1,6 @@
 /** One row a spot: threads that are thin where the light is behind the lens and thick against it, and one's way over them. */
 import { HOURS_FROM_PX, type HourScale, INNER_PX } from '../../../core/plan/sheet/paper.js';
+import { placedWords, threadShapes } from '../../../core/plan/sheet/sunRowShapes.js';
 import type { RunSheet, SheetStand, SheetSun } from '../../../core/plan/sheet/types.js';
 import { clockOf } from '../../../core/plan/sheet/words.js';
 import type { WallMs } from '../../../core/units.js';
@@ -7,9 +8,7 @@ import { INK, INK_3, type Pen, type Point, RULE, WHITE } from './pen.js';
 
 const ROW_PX = 22;
 /** Four in print: five run together under a cheap printer's ink. */
-const THREADS = 4;
-const PITCH_PX = (ROW_PX - 6) / THREADS;
-const THINNEST_PX = 0.35;
+const SIZE = { rowPx: ROW_PX, threads: 4 } as const;
 const MOST_ROWS = 10;
 
 /** Of more spots than fit, those that are stood at. */
@@ -70,37 +69,9 @@ function drawName(pen: Pen, { spot, viewAzimuthDeg }: SheetSun, y: number): void
   pen.disc(x - east * 7, middle + north * 7, 2.2, { fill: INK });
 }
 
-function drawThreads(pen: Pen, { kind, points }: SheetSun['threads'][number], scale: HourScale, y: number): void {
-  const within = points.filter(({ at }) => at >= scale.from && at <= scale.to);
-  const pieces = kind === 'broken' ? dashed(within, scale) : [within];
-  for (const piece of pieces.filter(({ length }) => length > 1))
-    for (let thread = 0; thread < THREADS; thread++) {
-      const middle = y + 3 + PITCH_PX * (thread + 0.5);
-      const half = (shade: number): number => (THINNEST_PX + shade * (PITCH_PX - 2 * THINNEST_PX)) / 2;
-      const above = piece.map(({ at, shade }): Point => [scale.x(at), middle - half(shade)]);
-      const below = piece.map(({ at, shade }): Point => [scale.x(at), middle + half(shade)]).reverse();
-      pen.shape([...above, ...below], { fill: INK });
-    }
+function drawThreads(pen: Pen, thread: SheetSun['threads'][number], scale: HourScale, y: number): void {
+  for (const shape of threadShapes(thread, scale, y, SIZE)) pen.shape(shape, { fill: INK });
 }
-
-type ThreadPoint = SheetSun['threads'][number]['points'][number];
-const DASH_PX = 3;
-
-function dashed(points: readonly ThreadPoint[], scale: HourScale): readonly (readonly ThreadPoint[])[] {
-  const [first, last] = [points[0], points.at(-1)];
-  if (first === undefined || last === undefined) return [];
-  const perPx = (1 / (scale.x((scale.from + 1e6) as WallMs) - scale.x(scale.from))) * 1e6;
-  const step = DASH_PX * 2 * perPx;
-  const count = Math.ceil((last.at - first.at) / step);
-  return Array.from({ length: count }, (_, i) => {
-    const from = first.at + i * step;
-    const to = Math.min(last.at, from + step / 2);
-    return [from, to].map((at) => ({ at: at as WallMs, shade: shadeAt(points, at) }));
-  });
-}
-
-const shadeAt = (points: readonly ThreadPoint[], at: number): ThreadPoint['shade'] =>
-  (points.findLast((point) => point.at <= at) ?? points[0]!).shade;
 
 function drawChange(pen: Pen, x: number, at: WallMs, scale: HourScale, y: number): void {
   if (at > scale.from && at < scale.to)
@@ -113,33 +84,11 @@ function drawChange(pen: Pen, x: number, at: WallMs, scale: HourScale, y: number
     );
 }
 
-/** A word where the row has room for it beside one's own stands. */
 function drawWords(pen: Pen, row: SheetSun, stands: readonly SheetStand[], scale: HourScale, y: number): void {
-  const own = stands
-    .filter(({ spot }) => spot.id === row.spot.id)
-    .map(({ from, to }) => [scale.x(from), scale.x(to)] as const);
-  for (const { from, to, word } of row.words) {
-    const width = pen.widthOf(word, { size: 12 }) + 10;
-    const free = freeParts([scale.x(from), scale.x(to)], own).sort((a, b) => b[1] - b[0] - (a[1] - a[0]))[0];
-    if (free === undefined || free[1] - free[0] < width + 4) continue;
-    const middle = (free[0] + free[1]) / 2;
+  for (const { word, width, middle } of placedWords(row, stands, scale, (one) => pen.widthOf(one, { size: 12 }))) {
     pen.box(middle - width / 2, y + 3, width, ROW_PX - 6, { fill: WHITE });
     pen.text(word, middle, y + 15.2, { size: 12, align: 'middle' });
   }
-}
-
-type Part = readonly [from: number, to: number];
-
-function freeParts(span: Part, taken: readonly Part[]): Part[] {
-  return taken.reduce<Part[]>(
-    (parts, [from, to]) =>
-      parts.flatMap((part): Part[] =>
-        to <= part[0] || from >= part[1]
-          ? [part]
-          : [[part[0], from - 3] as Part, [to + 3, part[1]] as Part].filter(([a, b]) => b > a),
-      ),
-    [span],
-  );
 }
 
 /** Done is filled, to come is open. */

@@ -23,7 +23,7 @@ export interface SheetWish {
   readonly from?: WallMs;
   /** From 0. */
   readonly photographer: number;
-  /** A van may be driven where ways allow it; else all is on foot. */
+  /** A van may be driven where ways allow it; false: as it was said with the wishes, and on foot where nobody said. */
   readonly hasVehicle: boolean;
   /** For ways and spots that need one; absent: as it was said, and not had where nobody said. */
   readonly hasPermit?: boolean;
@@ -72,7 +72,7 @@ export function sheetDayOf(
           groups: timetable?.groups ?? [],
           slots,
           day,
-          hasVehicle,
+          hasVehicle: hasVehicle || (lastSaid(log, 'wishes')?.hasVehicle ?? false),
           hasPermit: hasPermit ?? false,
           ...(lapRecordMs === undefined ? {} : { lapRecordMs }),
         });

@@ -1,0 +1,143 @@
+/** What is known of one day's plan, made again only where something it hangs on was said: light and ways take most of the time. */
+import type { DecisionKind } from '../../core/log/types.js';
+import { type AskedDay, type DayInputs, type Stay, worthOfPlan } from '../../core/plan/day/index.js';
+import type { SheetSource } from '../../core/plan/sheet/types.js';
+import { DAY_MS } from '../../core/plan/sheet/words.js';
+import { type WallMs, wallMsOf } from '../../core/units.js';
+import type { DayState } from '../../host/day/types.js';
+import { askedDayOf } from '../../host/plan/sheet/askedDay.js';
+import { type AnswersWish, type CircuitAnswers, circuitAnswers } from '../../host/plan/sheet/circuitAnswers.js';
+import { sourceOf } from '../../host/plan/sheet/saidOfPlan.js';
+import { type SheetDay, sheetDayOf } from '../../host/plan/sheet/sheetOfDay.js';
+
+export interface PlanKnown {
+  readonly day: SheetDay;
+  /** The plan that was taken, else the person's word. */
+  readonly source: SheetSource;
+  /** The whole day as the solver is asked for it, in halves; null: circuit or timetable is missing. */
+  readonly asked: AskedDay | null;
+  /** Where the day is running, only what begins later is asked for; null: it is not. */
+  readonly underWay: DayInputs['underWay'];
+  readonly askedNow: AskedDay | null;
+}
+
+export type PlanKnowing = (state: DayState, date: string, now: WallMs, carriedKg: number) => PlanKnown;
+
+const HANGS_ON: ReadonlySet<DecisionKind> = new Set([
+  'circuit',
+  'permit',
+  'timetable',
+  'slip',
+  'wishes',
+  'sky',
+  'plan-taken',
+  'stood-at',
+  'spots',
+  'entries',
+]);
+
+/** Whoever asks twice of the same words gets the same record. */
+export function createPlanKnowing(): PlanKnowing {
+  const answering = rememberingAnswers();
+  let last: { readonly hangsOn: readonly unknown[]; readonly known: PlanKnown } | null = null;
+  return (state, date, now, carriedKg) => {
+    const minute = underWayAt(state, date, now);
+    const said = state.log.inForce.flatMap(({ decision }) => (HANGS_ON.has(decision.kind) ? [decision] : []));
+    const hangsOn = [date, minute, carriedKg, JSON.stringify(state.timetable), ...said];
+    if (last !== null && isSame(last.hangsOn, hangsOn)) return last.known;
+    const known = knownOf(state, date, minute, carriedKg, answering);
+    last = { hangsOn, known };
+    return known;
+  };
+}
+
+const isSame = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((one, i) => one === b[i]);
+
+function knownOf(
+  state: DayState,
+  date: string,
+  minute: WallMs | null,
+  carriedKg: number,
+  answering: typeof circuitAnswers,
+): PlanKnown {
+  const day = sheetDayOf(state, { date, hasVehicle: false }, answering);
+  const source = sourceOf(state.log, state.timetable, day.day);
+  const asked = askedDayOf(day, carriedKg, true);
+  const underWay = asked === null || minute === null ? null : underWayOf(asked, source, minute);
+  const askedNow = underWay === null ? asked : askedDayOf(day, carriedKg, true, underWay);
+  return { day, source, asked, underWay, askedNow };
+}
+
+/** Of the circuit, its day and what was said of the sky: the last answers are kept. */
+export function rememberingAnswers(): typeof circuitAnswers {
+  let last: { readonly circuit: unknown; readonly wish: string; readonly answers: CircuitAnswers } | null = null;
+  return (circuit, wish: AnswersWish) => {
+    const words = JSON.stringify(wish);
+    if (last?.circuit === circuit && last.wish === words) return last.answers;
+    const answers = circuitAnswers(circuit, wish);
+    last = { circuit, wish: words, answers };
+    return answers;
+  };
+}
+
+const MINUTE_MS = 60_000;
+
+/** Null before the first session and after the last has begun. */
+function underWayAt({ timetable }: DayState, date: string, now: WallMs): WallMs | null {
+  const day = Date.parse(date);
+  const starts = (timetable?.slots ?? []).flatMap(({ start }) => (start >= day && start < day + DAY_MS ? [start] : []));
+  const isRunning = starts.length > 0 && now > Math.min(...starts) && now < Math.max(...starts);
+  return isRunning ? wallMsOf(Math.floor(now / MINUTE_MS) * MINUTE_MS) : null;
+}
+
+/** Where one stands by the plan or by one's word; what it had one see until then counts as seen. */
+function underWayOf({ problem }: AskedDay, source: SheetSource, at: WallMs): NonNullable<DayInputs['underWay']> {
+  const stays = staysOfSource({ problem }, source);
+  const begun = problem.stretches.filter(({ from }) => from < at);
+  const past = stays.filter(({ stretch, spot }) => spot !== null && begun.some(({ name }) => name === stretch));
+  const isAtVan = problem.vanBreaks.some(({ from, to }) => from <= at && at < to);
+  const places = Array.from({ length: problem.photographers }, (_, photographer) => {
+    const own = past.filter((stay) => stay.photographer === photographer);
+    const latest = own.toSorted((a, b) => timeOf(problem, a) - timeOf(problem, b)).at(-1);
+    return isAtVan ? null : (latest?.spot ?? null);
+  });
+  const had = past.map(({ stretch, spot }) => {
+    const row = problem.stretches.findIndex(({ name }) => name === stretch);
+    return {
+      group: problem.stretches[row]!.group,
+      spot: spot!,
+      worth: problem.worth[row]![problem.spots.indexOf(spot!)]!,
+    };
+  });
+  return { at, places, had };
+}
+
+const timeOf = ({ stretches }: AskedDay['problem'], { stretch }: Stay): number =>
+  stretches.find(({ name }) => name === stretch)?.from ?? 0;
+
+/** As stays of the day's halves. What the day no longer has is passed over; the sheet says so. */
+export function staysOfSource({ problem }: Pick<AskedDay, 'problem'>, source: SheetSource): readonly Stay[] {
+  if (source.kind === 'plan') return source.stays.flatMap((stay) => inHalves(problem, stay));
+  return problem.stretches.flatMap(({ name, from, to }): readonly Stay[] => {
+    const there = source.stands.find((stand) => stand.from <= (from + to) / 2 && stand.to > (from + to) / 2);
+    return there !== undefined && problem.spots.includes(there.spot)
+      ? [{ photographer: 0, stretch: name, spot: there.spot }]
+      : [];
+  });
+}
+
+function inHalves(problem: AskedDay['problem'], stay: Stay): readonly Stay[] {
+  if (stay.photographer >= problem.photographers || (stay.spot !== null && !problem.spots.includes(stay.spot)))
+    return [];
+  return problem.stretches
+    .filter(({ name, slot }) => name === stay.stretch || slot === stay.stretch)
+    .map(({ name }) => ({ ...stay, stretch: name }));
+}
+
+/** By the same reckoning as a plan found; null: it cannot be walked as it stands. */
+export function worthOfStays({ problem }: AskedDay, stays: readonly Stay[]): number | null {
+  if (stays.length === 0) return null;
+  const judged = worthOfPlan(problem, stays);
+  return judged.kind === 'worth' ? judged.worth : null;
+}
