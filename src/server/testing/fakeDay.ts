@@ -357,7 +357,8 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
     const arrangement = arrangementOf(made, decisions, measured, timetable !== null, options.hasDoubts);
     const log = foldOf(said);
     const pixels = new Map([...made.pixels].filter(([frame]) => measured.has(frame)));
-    const spots = options.hasSpots ? SPOTS : [];
+    const drawn = decisions.findLast((decision) => decision.kind === 'circuit');
+    const spots = drawn ? drawn.circuit.spots : options.hasSpots ? SPOTS : [];
     return {
       asOf: ++asOf,
       about: {

@@ -1,5 +1,6 @@
 /** The day line's data: hours, frames a minute, sessions, dividers, stands. */
 import type { Session } from '../../core/arrange/types.js';
+import { lunchOf, slotsOfDay } from '../../core/plan/timetable/index.js';
 import type { TimetableSlot } from '../../core/plan/types.js';
 import { type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayLineView, LineSessionView } from '../types.js';
@@ -160,5 +161,11 @@ export function dayLineOf(known: Known, now: WallMs, asked?: string): DayLineVie
     dividers: exposures.filter((exposure) => exposure.role === 'divider').map((exposure) => exposure.wall as WallMs),
     sessions,
     stands: stretchesOf(saidStands(known, midnight, wallMsOf(midnight + 24 * HOUR_MS))),
+    lunch: lunchOn(known, date),
   };
+}
+
+function lunchOn({ state: { timetable } }: Known, date: string): DayLineView['lunch'] {
+  const gap = timetable && lunchOf(slotsOfDay(timetable, date), timetable.pauses ?? []);
+  return gap && { from: gap.start, to: gap.end };
 }

@@ -13,7 +13,7 @@ const SLOW_FROM_S = 1 / 200;
 
 /** Judging all bikes takes longer than one view needs; done once per state, and only when a pass is shown. */
 const judged = new WeakMap<Known, Judgements>();
-const judgementsOf = (known: Known): Judgements => {
+export const judgementsOf = (known: Known): Judgements => {
   const before =
     judged.get(known) ?? judgeBikes(known.state.arrangement, known.state.pixels, known.state.coverage.rules.goodFrame);
   judged.set(known, before);

@@ -84,6 +84,14 @@ export function Absent({ children }: { readonly children: ReactNode }) {
   return <span className="absent">{children}</span>;
 }
 
+export const Sentences = ({ of }: { readonly of: readonly Spoken[] }) =>
+  of.map((spoken, i) => (
+    <span key={spoken.text}>
+      {i > 0 && ' '}
+      <Voice spoken={spoken} />
+    </span>
+  ));
+
 export function Voice({ spoken }: { readonly spoken: Spoken }) {
   switch (spoken.voice) {
     case 'printed':

@@ -7,7 +7,7 @@ import { groupQuery } from '../api/queries.js';
 import { useGoOn } from '../keys/keyboard.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { Bar, GroupLetter } from '../marks/Marks.js';
-import { Absent, Voice } from '../marks/Voices.js';
+import { Absent, Sentences } from '../marks/Voices.js';
 import { CardsPart } from './CardsPart.js';
 import { RiderRow, RiderTile } from './RiderTile.js';
 
@@ -66,14 +66,6 @@ function Headline({ of }: { readonly of: readonly Spoken[] }) {
     </>
   );
 }
-
-const Sentences = ({ of }: { readonly of: readonly Spoken[] }) =>
-  of.map((spoken, i) => (
-    <span key={spoken.text}>
-      {i > 0 && ' '}
-      <Voice spoken={spoken} />
-    </span>
-  ));
 
 /** Questions, most valuable first: what a person's minute is best spent on. */
 function Waiting({ day }: { readonly day: DayView }) {

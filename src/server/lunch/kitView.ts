@@ -1,0 +1,97 @@
+/** What the kit did, with the frames that show it. */
+import type { FrameId } from '../../core/ids.js';
+import { shutterName } from '../../core/numeric/exposure.js';
+import { bodyName, dustWords, type KitRecords, kitRecords, type SharpAtShutter } from '../../core/review/kit/index.js';
+import { unitIntervalOf } from '../../core/units.js';
+import type { PictureView } from '../types.js';
+import { aspectOf, type Known, metadataOf } from '../views/known.js';
+import { judgementsOf } from '../views/passes.js';
+import { capital } from '../views/words.js';
+import type { DustBoard } from './dustBoard.js';
+import type { DustSpotView, DustView, KitPartView, KitView, SharpView } from './types.js';
+
+export const kitView = (known: Known, dust: DustBoard): KitView => ({
+  asOf: known.state.asOf,
+  dust: dust.ofBodies().map(({ body, found }) => ({ body: bodyName(body), found: dustFound(found) })),
+  ...recordsOnce(known),
+});
+
+function dustFound(found: ReturnType<DustBoard['ofBodies']>[number]['found']): DustView['found'] {
+  switch (found.kind) {
+    case 'looking':
+      return found;
+    case 'cannot-tell':
+      return { kind: 'cannot-tell', sentence: found.reason };
+    case 'looked':
+      return {
+        kind: 'looked',
+        frames: found.frames,
+        spots: found.spots.map(
+          (spot): DustSpotView => ({
+            sentence: capital(dustWords(spot)),
+            x: spot.x,
+            y: spot.y,
+            acrossPx: spot.acrossPx,
+            frames: spot.frames,
+          }),
+        ),
+      };
+  }
+}
+
+type Records = Pick<KitView, 'sharpness' | 'others'>;
+const built = new WeakMap<Known, Records>();
+
+/** Every bike of the day is judged for them: once per state. */
+function recordsOnce(known: Known): Records {
+  const before = built.get(known);
+  if (before) return before;
+  const { arrangement, pixels, metadata } = known.state;
+  const { sharpness, ...others } = kitRecords({ arrangement, judgements: judgementsOf(known), pixels, metadata });
+  const records = {
+    sharpness: sharpness.map((one) => sharpView(known, one)),
+    others: TITLES.map(([key, title]) => partView(known, title, others[key])).filter(({ rows }) => rows.length > 0),
+  };
+  built.set(known, records);
+  return records;
+}
+
+type OtherKey = Exclude<keyof KitRecords, 'sharpness'>;
+/** A kind of record without a title here does not compile. */
+const TITLE_OF: Readonly<Record<OtherKey, string>> = { clipped: 'Clipped highlights' };
+const TITLES = Object.entries(TITLE_OF) as readonly (readonly [OtherKey, string])[];
+
+const partView = (
+  known: Known,
+  title: string,
+  rows: readonly { readonly sentence: string; readonly evidence: readonly FrameId[] }[],
+): KitPartView => ({
+  title,
+  rows: rows.map(({ sentence, evidence }) => ({
+    sentence: capital(sentence),
+    evidence: evidence.map((frame) => wholePicture(known, frame)),
+  })),
+});
+
+const wholePicture = (known: Known, frameId: FrameId): PictureView => ({
+  frameId,
+  box: null,
+  aspect: aspectOf(metadataOf(known, frameId)),
+});
+
+function sharpView(known: Known, one: SharpAtShutter): SharpView {
+  const spot = known.spotById.get(one.spot ?? '');
+  const where = [one.lens, spot ? `${spot.number} ${spot.name}` : one.spot].filter((part) => part !== null);
+  const group = known.groupByKey.get(one.group ?? '') ?? null;
+  return {
+    shutter: shutterName(one.shutterS),
+    where: where.join(', '),
+    group,
+    sharp: one.sharp,
+    frames: one.frames,
+    share: unitIntervalOf(one.share.share),
+    from: unitIntervalOf(one.share.from),
+    to: unitIntervalOf(one.share.to),
+    evidence: one.evidence.map((frame) => wholePicture(known, frame)),
+  };
+}
