@@ -10,6 +10,7 @@ import type { OfficeFile } from '../../host/office/officeFile.js';
 import { runSheetCalendar } from '../../host/plan/calendar/runSheetCalendar.js';
 import { runSheetPdf } from '../../host/plan/paper/runSheetPdf.js';
 import { sheetOf } from '../../host/plan/sheet/sheetOfDay.js';
+import type { DaySolver } from '../../host/plan/solver/index.js';
 import { DeskError } from '../DeskError.js';
 import { firstTrouble } from '../decisionSchema.js';
 import type { Changes } from '../events.js';
@@ -27,6 +28,8 @@ export interface PlanParts {
   readonly wallNow: () => WallMs;
   readonly now: () => number;
   readonly office: OfficeFile | null;
+  /** Absent: HiGHS in its own thread. */
+  readonly beginSolver?: () => DaySolver;
 }
 
 const dateRequest = z.strictObject({ date: z.string().regex(/^\d{4}-\d\d-\d\d$/) });
@@ -36,9 +39,12 @@ const stayRequest = dateRequest.extend({
 });
 
 /** Answers how to end what it started. */
-export function addPlan(app: Hono, { day, changes, wallNow, now, office }: PlanParts): () => Promise<void> {
+export function addPlan(
+  app: Hono,
+  { day, changes, wallNow, now, office, beginSolver }: PlanParts,
+): () => Promise<void> {
   const knowing = createPlanKnowing();
-  const solving = createSolving(now, () => changes.announce('plan'));
+  const solving = createSolving(now, () => changes.announce('plan'), beginSolver);
   const papers = async (): Promise<Office | null> => office?.read().catch(() => null) ?? null;
   const look = async (asked: string | undefined) => {
     const state = day.state();

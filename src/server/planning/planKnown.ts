@@ -83,12 +83,14 @@ export function rememberingAnswers(): typeof circuitAnswers {
 
 const MINUTE_MS = 60_000;
 
-/** Null before the first session and after the last has begun. */
+/** Null before the first session and after the last has begun. Who stands at a session stays to its end. */
 function underWayAt({ timetable }: DayState, date: string, now: WallMs): WallMs | null {
   const day = Date.parse(date);
-  const starts = (timetable?.slots ?? []).flatMap(({ start }) => (start >= day && start < day + DAY_MS ? [start] : []));
-  const isRunning = starts.length > 0 && now > Math.min(...starts) && now < Math.max(...starts);
-  return isRunning ? wallMsOf(Math.floor(now / MINUTE_MS) * MINUTE_MS) : null;
+  const slots = (timetable?.slots ?? []).filter(({ start }) => start >= day && start < day + DAY_MS);
+  const starts = slots.map(({ start }) => start);
+  if (starts.length === 0 || now <= Math.min(...starts) || now >= Math.max(...starts)) return null;
+  const running = slots.find(({ start, end }) => start <= now && now < end);
+  return running?.end ?? wallMsOf(Math.floor(now / MINUTE_MS) * MINUTE_MS);
 }
 
 /** Where one stands by the plan or by one's word; what it had one see until then counts as seen. */
@@ -135,9 +137,11 @@ function inHalves(problem: AskedDay['problem'], stay: Stay): readonly Stay[] {
     .map(({ name }) => ({ ...stay, stretch: name }));
 }
 
-/** By the same reckoning as a plan found; null: it cannot be walked as it stands. */
+/** Of the stays in these stretches, by the reckoning of a plan found; null: there are none, or they cannot be walked. */
 export function worthOfStays({ problem }: AskedDay, stays: readonly Stay[]): number | null {
-  if (stays.length === 0) return null;
-  const judged = worthOfPlan(problem, stays);
+  const names = new Set(problem.stretches.map(({ name }) => name));
+  const meant = stays.filter(({ stretch }) => names.has(stretch));
+  if (meant.length === 0) return null;
+  const judged = worthOfPlan(problem, meant);
   return judged.kind === 'worth' ? judged.worth : null;
 }
