@@ -3,12 +3,13 @@
  * places and measured meanwhile. Pictures are those of the invented meeting, with previews of 1616 × 1080 as cameras keep
  * them; behind each file's own bytes lies emptiness up to 8 MB, which costs the copying what a picture would.
  */
-import { mkdir, mkdtemp, open, readFile, rm, truncate, utimes } from 'node:fs/promises';
+import { mkdir, mkdtemp, open, rm, truncate, utimes } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { readTruth } from '../demo/cards.js';
 import { withExifAndPreview } from '../demo/exif.js';
+import { recordedPicture } from '../demo/recordedPicture.js';
 import { bringIn, readFills } from '../src/host/bringin/index.js';
 import { openDay } from '../src/host/day/index.js';
 import { createMeeting, openMeeting } from '../src/host/meeting/index.js';
@@ -99,7 +100,7 @@ async function previewed(): Promise<readonly { main: Buffer; preview: Buffer }[]
   const bikes = truth.frames.filter((frame) => frame.role === 'bike' && frame.picture !== undefined).slice(0, PICTURES);
   return Promise.all(
     bikes.map(async (frame) => {
-      const main = await readFile(new URL(`../demo/frames/${frame.picture}`, import.meta.url));
+      const main = await recordedPicture(frame);
       return { main, preview: await sharp(main).resize(1616, 1080).jpeg({ quality: 85 }).toBuffer() };
     }),
   );

@@ -9,6 +9,7 @@ import sharp from 'sharp';
 import { BODIES, type Body, bodyKeyOf } from './day/meeting.js';
 import { dngOf } from './dng.js';
 import { type CameraWords, withExif, withExifAndPreview } from './exif.js';
+import { recordedPicture } from './recordedPicture.js';
 import type { DemoTruth, TrueFrame } from './truthTypes.js';
 
 const DEMO_FOLDER = dirname(fileURLToPath(import.meta.url));
@@ -87,7 +88,7 @@ function wordsOf(frame: TrueFrame): CameraWords {
 const DAMAGED_SHARE = 0.38;
 
 async function writeFrame(card: DemoCard, frame: TrueFrame): Promise<void> {
-  const picture = await readFile(join(DEMO_FOLDER, 'frames', frame.picture ?? ''));
+  const picture = await recordedPicture(frame);
   const words = wordsOf(frame);
   const whole =
     bodyOf(frame.body).name === 'A'

@@ -36,8 +36,8 @@ export async function renderAll(
         code === 0 ? resolve() : reject(new Error(`A renderer ended with code ${code}; its own message stands above.`)),
       );
       child.on('message', (message) => {
-        const { index, jpeg, boxes } = message as { index: number } & Picture;
-        onPicture(index, { jpeg: Buffer.from(jpeg), boxes }).then(giveNext, reject);
+        const { index, avif, boxes } = message as { index: number } & Picture;
+        onPicture(index, { avif: Buffer.from(avif), boxes }).then(giveNext, reject);
       });
       giveNext();
     });
@@ -63,9 +63,9 @@ async function makeEverything(): Promise<void> {
   await renderAll([...day.keys()], async (index, picture) => {
     const file = join(unfinished, day[index]!.picture);
     await mkdir(dirname(file), { recursive: true });
-    await writeFile(file, picture.jpeg);
+    await writeFile(file, picture.avif);
     boxes[index] = picture.boxes;
-    bytes += picture.jpeg.length;
+    bytes += picture.avif.length;
     if (++done % 20 === 0) console.log(`${done} of ${day.length} frames`);
   });
   let onCard = 0;
@@ -87,9 +87,9 @@ export async function changedFrames(count: number): Promise<string[]> {
   const step = Math.max(1, Math.floor(day.length / count));
   const indices = [...day.keys()].filter((i) => i % step === 0);
   const changed: string[] = [];
-  await renderAll(indices, async (index, { jpeg }) => {
+  await renderAll(indices, async (index, { avif }) => {
     const kept = await readFile(join(FRAMES_FOLDER, day[index]!.picture)).catch(() => null);
-    if (!kept?.equals(jpeg)) changed.push(day[index]!.picture);
+    if (!kept?.equals(avif)) changed.push(day[index]!.picture);
   });
   console.log(`${indices.length} frames rendered again, ${changed.length} differ`);
   return changed;

@@ -6,6 +6,6 @@ const exposures = photographTheDay();
 process.on('message', async (index: number) => {
   const exposure = exposures[index];
   if (!exposure) throw new Error(`The day has ${exposures.length} exposures, but number ${index} was asked for.`);
-  const { jpeg, boxes } = await pictureOf(exposure);
-  process.send?.({ index, jpeg, boxes });
+  const { avif, boxes } = await pictureOf(exposure);
+  process.send?.({ index, avif, boxes });
 });

@@ -22,7 +22,7 @@ export interface BenchFrame {
 }
 
 export const makeFrames = async (folder: string): Promise<BenchFrame[]> => {
-  const names = (await readdir(DEMO_FRAMES)).filter((name) => name.endsWith('.jpg')).sort();
+  const names = (await readdir(DEMO_FRAMES)).filter((name) => name.endsWith('.avif')).sort();
   if (names.length < RIDERS) throw new Error('expected the frames of the invented meeting in demo/frames/morning-b');
   const step = Math.floor(names.length / RIDERS);
   const scenes: { full: Buffer; preview: Buffer }[] = [];

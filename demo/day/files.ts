@@ -29,7 +29,7 @@ export function numbered(exposures: readonly Exposure[]): NumberedExposure[] {
       exposure,
       path: `${folder}/${name}.JPG`,
       rawPath: exposure.isPortrait ? `${folder}/${name}.DNG` : null,
-      picture: `${exposure.card}/${name.toLowerCase()}.jpg`,
+      picture: `${exposure.card}/${name.toLowerCase()}.avif`,
     };
   });
 }

@@ -2,7 +2,7 @@
 import type { ColourName } from '../../src/core/measure/types.js';
 import { pow } from './maths.js';
 
-/** Linear RGB, 0–1 for paint, beyond for light. */
+/** Linear RGB, 0–1 for paint, beyond for light and for paint that is fluorescent. */
 export type Rgb = readonly [number, number, number];
 
 const linear = (v: number): number => (v <= 0.04045 ? v / 12.92 : pow((v + 0.055) / 1.055, 2.4));
@@ -29,6 +29,10 @@ export const PAINTS: Readonly<Record<ColourName, Rgb>> = {
   purple: rgb('#6a22a8'),
   pink: rgb('#e82488'),
   brown: rgb('#5e3a20'),
+  // Middles of the chromaticity boxes of EN ISO 20471 (as far as sRGB reaches) at luminance factors of 0.93, 0.45 and 0.29.
+  'fluorescent yellow': [0.72, 1.08, 0],
+  'fluorescent orange': [1.65, 0.14, 0.01],
+  'fluorescent red': [1.35, 0.01, 0.012],
 };
 
 /**

@@ -3,7 +3,7 @@
  * directions that noise prefers) and colour shares. The noise levels follow a real two-camera set of motorcycles.
  */
 
-import type { ColourName, ColourShare } from '../../src/core/measure/types.js';
+import type { ColourShare, PlainColour } from '../../src/core/measure/types.js';
 import { type Random, seededRandom } from '../../src/core/numeric/random.js';
 import type { DayOptions } from './options.js';
 import type { SimulatedRider, SimulatedSession } from './trackDay.js';
@@ -157,7 +157,7 @@ function blackBikes(o: DayOptions, riders: readonly SimulatedRider[]) {
 /** Black first where the bike is black, and nowhere else. */
 function repainted<C extends { readonly bike: readonly ColourShare[] }>(own: C, isBlack: boolean): C {
   const [first, second] = own.bike as [ColourShare, ColourShare];
-  const paint = (colour: ColourShare, name: ColourName): ColourShare => ({ ...colour, name, lab: LAB[name] });
+  const paint = (colour: ColourShare, name: PlainColour): ColourShare => ({ ...colour, name, lab: LAB[name] });
   if (isBlack) return { ...own, bike: [paint(first, 'black'), second.name === 'black' ? first : second] };
   return first.name === 'black' ? { ...own, bike: [paint(second, second.name), paint(first, 'grey')] } : own;
 }
@@ -206,7 +206,7 @@ function encode(v: Vector): string {
   );
 }
 
-const LAB: Readonly<Record<ColourName, readonly [number, number, number]>> = {
+const LAB: Readonly<Record<PlainColour, readonly [number, number, number]>> = {
   black: [12, 0, 0],
   white: [94, 0, 0],
   grey: [50, 0, 0],
@@ -223,7 +223,7 @@ const LAB: Readonly<Record<ColourName, readonly [number, number, number]>> = {
   pink: [68, 48, -4],
   brown: [35, 18, 26],
 };
-const BIKE_COLOURS: readonly ColourName[] = [
+const BIKE_COLOURS: readonly PlainColour[] = [
   'black',
   'black',
   'blue',
@@ -235,10 +235,10 @@ const BIKE_COLOURS: readonly ColourName[] = [
   'lime',
   'grey',
 ];
-const DRESS_COLOURS: readonly ColourName[] = ['black', 'black', 'white', 'red', 'blue', 'grey', 'yellow', 'green'];
+const DRESS_COLOURS: readonly PlainColour[] = ['black', 'black', 'white', 'red', 'blue', 'grey', 'yellow', 'green'];
 
 function makeColours(random: Random, fleet: number) {
-  const pair = (names: readonly ColourName[]): readonly ColourShare[] => {
+  const pair = (names: readonly PlainColour[]): readonly ColourShare[] => {
     const first = random.oneOf(names);
     const second = random.oneOf(names.filter((name) => name !== first));
     const share = random.between(0.45, 0.7);
