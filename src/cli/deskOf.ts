@@ -17,6 +17,7 @@ export async function listenDesk(whole: WholeDay, wish: { readonly port?: number
     token: randomBytes(tokenBytes).toString('base64url'),
     webFolder: builtWebFolder(),
     people: whole.meeting.people,
+    folder: whole.meeting.folder,
     inventedCircuit: async () => (await import('../../demo/circuit/ebbstone.js')).EBBSTONE,
     office: openOffice(officePathOf(stateRootOf(whole.meeting.stateFolder))),
     actions: {

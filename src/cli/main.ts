@@ -68,6 +68,51 @@ dayOptions(program.command('sheet').description('the run sheet: a PDF to print a
   .option('--ics <file>', 'where the calendar goes')
   .action(async (folder: string, wish) => (await import('./sheetCommand.js')).sheetCommand(folder, wish));
 
+dayOptions(
+  program
+    .command('pocket')
+    .description('the day for the phone: a code in the terminal, or a file; and the page to host with the gallery')
+    .argument('<meeting>'),
+)
+  .option('--address <address>', 'where the page is hosted, for instance https://pictures.example/pocket/')
+  .option('--file <file>', 'one HTML file with the page and the day in it')
+  .option('--code <file>', 'the day alone, for the hosted page to open')
+  .option('--out <folder>', 'the page’s static files, to be put beside the gallery')
+  .action(async (folder: string, wish) => (await import('./pocketCommand.js')).pocketCommand(folder, wish));
+
+program
+  .command('taps')
+  .description('show what was tapped on the phone, from the file it saved; with --take, take it')
+  .argument('<meeting>')
+  .argument('<file>')
+  .option('--take', 'make it part of the day')
+  .action(async (folder: string, file: string, wish) =>
+    (await import('./tapsCommand.js')).tapsCommand(folder, file, wish),
+  );
+
+program
+  .command('cards')
+  .description('what clock and number cards in pictures say; or number cards to print')
+  .argument('<meeting>')
+  .option('--take', 'take all that is open')
+  .option('--print <from-to>', 'cards to print, for instance 1-40')
+  .option('--pdf <file>', 'where the printed cards go')
+  .option('--gallery <address>', 'where riders’ phones come to with a card')
+  .action(async (folder: string, wish) => (await import('./cardsCommand.js')).cardsCommand(folder, wish));
+
+program
+  .command('roll-call')
+  .description('count the bikes of a group that stood in a row, and with --riders say the head count')
+  .argument('<meeting>')
+  .argument('<group>')
+  .argument('<from>', 'for instance 08:10')
+  .argument('<to>')
+  .option('--day <day>', 'as YYYY-MM-DD; else the first')
+  .option('--riders <count>', 'the head count')
+  .action(async (folder: string, group: string, from: string, to: string, wish) =>
+    (await import('./rollCallCommand.js')).rollCallCommand(folder, group, [from, to], wish),
+  );
+
 program
   .command('kit')
   .description("look for dust on each body's sensor, and print what the field is made of; changes nothing")

@@ -88,7 +88,7 @@ describe('the day in a terminal', () => {
   it('counts the questions that stand at the desk, not those behind them', async () => {
     const day = createFakeDay({ frames: 1500, hasDoubts: true });
     const state = day.state();
-    const { questions, more } = questionsView(state);
+    const { questions, more } = questionsView(state, null);
     expect(questions.length + more).not.toBe(state.arrangement.questions.length);
     expect(dayLines(state)).toContain(`${questions.length + more} questions to answer at the desk.`);
     await day.close();

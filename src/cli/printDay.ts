@@ -1,6 +1,7 @@
 /** The day in a terminal: sessions, riders, who is thin. Guesses are marked with a question mark, a person's word with an exclamation mark. */
 import type { Session, Source } from '../core/arrange/types.js';
 import { outOf100 } from '../core/units.js';
+import type { MeetingCards } from '../host/cards/index.js';
 import { leftOutSentences } from '../host/day/index.js';
 import type { DayState } from '../host/day/types.js';
 import { countOfQuestions } from '../server/index.js';
@@ -9,7 +10,7 @@ import { clockOf, counted, dayOf, onOneLine } from './words.js';
 const markOf = (source: Source): string =>
   source.kind === 'said' ? ' (said)' : source.kind === 'guessed' ? ` (guess, ${outOf100(source.confidence)} %)` : '';
 
-export function dayLines(state: DayState): readonly string[] {
+export function dayLines(state: DayState, cards: MeetingCards | null = null): readonly string[] {
   const { arrangement, coverage } = state;
   const frames = arrangement.exposures.length;
   const lines = [
@@ -21,7 +22,7 @@ export function dayLines(state: DayState): readonly string[] {
     ...underTitle('Sessions', sessionLines(arrangement.sessions)),
     ...underTitle('Riders', riderLines(state)),
   ];
-  const questions = countOfQuestions(state);
+  const questions = countOfQuestions(state, cards);
   if (questions > 0) lines.push('', `${counted(questions, 'question')} to answer at the desk.`);
   return lines;
 }

@@ -5,6 +5,7 @@ import type { Office } from '../core/office/index.js';
 import { carriedOf, NOTHING_SAID } from '../core/office/index.js';
 import type { DayTimes } from '../core/plan/sheet/types.js';
 import { epochMsOf, type WallMs, wallMsOf } from '../core/units.js';
+import type { DayState } from '../host/day/types.js';
 import { stateRootOf } from '../host/meeting/stateFolder.js';
 import type { MeetingAbout } from '../host/meeting/types.js';
 import { officePathOf, openOffice } from '../host/office/officeFile.js';
@@ -30,6 +31,7 @@ export interface DayWish {
 
 export interface OpenedDay {
   readonly about: MeetingAbout;
+  readonly state: DayState;
   readonly date: string;
   readonly known: SheetDay;
   readonly wish: SheetWish;
@@ -50,12 +52,14 @@ export async function openDayOf(folder: string, wish: DayWish): Promise<OpenedDa
     const office = await openOffice(officePathOf(stateRootOf(stateFolder))).read();
     const hasVehicle = wish.vehicle === true;
     const permit = wish.permit === undefined ? {} : { hasPermit: wish.permit };
-    const known = sheetDayOf(await whole.day.settled(), { date, hasVehicle, ...permit });
+    const state = await whole.day.settled();
+    const known = sheetDayOf(state, { date, hasVehicle, ...permit });
     const photographer = photographerOf(wish.photographer, known.photographers);
     const from = wish.from === undefined ? {} : { from: clockOn(known.day, wish.from, '--from') };
     const times = timesOf(office, about.id, known.day);
     return {
       about,
+      state,
       date,
       known,
       wish: { date, printedAt, photographer, hasVehicle, times, ...from },

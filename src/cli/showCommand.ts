@@ -1,3 +1,4 @@
+import { cardsOfMeeting } from '../host/cards/index.js';
 import { openWholeDay } from './openWholeDay.js';
 import { dayLines } from './printDay.js';
 
@@ -5,7 +6,8 @@ import { dayLines } from './printDay.js';
 export async function showCommand(folder: string): Promise<void> {
   const whole = await openWholeDay(folder, { isForLooking: true });
   try {
-    for (const line of dayLines(await whole.day.settled())) console.log(line);
+    const cards = await cardsOfMeeting(whole.meeting.folder, whole.meeting.people);
+    for (const line of dayLines(await whole.day.settled(), cards)) console.log(line);
   } finally {
     await whole.close();
   }

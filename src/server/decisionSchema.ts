@@ -108,6 +108,12 @@ const decision = z.discriminatedUnion('kind', [
     photographers: z.number().int().min(1).max(9).optional(),
     hasVehicle: z.boolean().optional(),
   }),
+  z.strictObject({
+    kind: z.literal('speed-at'),
+    spot: shortText,
+    group: shortText,
+    kmh: z.number().min(5, 'a speed from 5 km/h').max(400, 'a speed up to 400 km/h'),
+  }),
   z.strictObject({ kind: z.literal('sky'), from: wall, to: wall, is: sky }),
   z.strictObject({ kind: z.literal('plan-taken'), at: wall, stays: z.array(stay).max(2000) }),
   z.strictObject({

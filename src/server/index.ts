@@ -2,3 +2,7 @@
 export type { Action, ActionProgress, DeskActions } from './actions.js';
 export { createDesk, type Desk, type DeskOptions, type ListeningDesk } from './desk.js';
 export { countOfQuestions } from './views/questions.js';
+export { bodyWords } from './views/questionWords.js';
+export { rollCallView } from './views/rollCall.js';
+export { tapsView } from './views/taps.js';
+export { spanWords } from './views/wallTime.js';

@@ -12,6 +12,7 @@ const TYPES: Readonly<Record<string, string>> = {
   '.woff2': 'font/woff2',
   '.svg': 'image/svg+xml',
   '.json': 'application/json',
+  '.wasm': 'application/wasm',
 };
 
 /** A file inside the folder, or null: nothing above it is ever read. */

@@ -15,6 +15,7 @@ function openTables() {
   const written: Person[] = [];
   const people = {
     all: () => written,
+    isErased: () => false,
     write: (person: Omit<Person, 'changedAt'>) => {
       written.push({ ...person, changedAt: epochMsOf(0) });
       return Promise.resolve(written.at(-1)!);

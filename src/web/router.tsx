@@ -38,7 +38,9 @@ const day = createRoute({
   path: '/',
   component: () => (
     <Shell here="day" title="The day">
-      {(view, stretch) => (stretch ? <StretchSheet stretch={stretch} /> : <DaySheet day={view} />)}
+      {(view, stretch) =>
+        stretch ? <StretchSheet stretch={stretch} groups={view.groupKeys} /> : <DaySheet day={view} />
+      }
     </Shell>
   ),
 });

@@ -70,6 +70,7 @@ export const decisionSchema = z.discriminatedUnion('kind', [
     photographers: z.number().int().positive().optional(),
     hasVehicle: z.boolean().optional(),
   }),
+  shape('speed-at', { spot: text, group: text, kmh: z.number().positive() }),
   shape('sky', { from: number, to: number, is: sky }),
   shape('plan-taken', { at: number, stays: z.array(stay) }),
   shape('got', {

@@ -100,6 +100,8 @@ export type Decision =
       /** A van may be driven where the ways allow it; absent: nobody said, and all is on foot. */
       readonly hasVehicle?: boolean;
     }
+  /** How quick a group goes by a spot, as a person says; the later word stands. */
+  | { readonly kind: 'speed-at'; readonly spot: SpotId; readonly group: string; readonly kmh: number }
   | { readonly kind: 'sky'; readonly from: WallMs; readonly to: WallMs; readonly is: Sky }
   /** The plan a person took as theirs: a snapshot. */
   | { readonly kind: 'plan-taken'; readonly at: WallMs; readonly stays: readonly Stay[] }

@@ -30,6 +30,8 @@ export interface OwnPapers {
   /** For how much the kit is insured, all of it. */
   readonly kitInsured?: Money;
   readonly protector?: Protector;
+  /** Where the pocket page is hosted, beside the galleries. */
+  readonly pocketPage?: string;
 }
 
 export interface Deadline {

@@ -1,6 +1,7 @@
 /** What this meeting knows of its number cards: their tokens follow from its secret, and who has one stands in `people/`. */
 import { createHmac } from 'node:crypto';
 import type { KnownCards } from '../../core/measure/cards/index.js';
+import { secretSoFar } from '../gallery/index.js';
 import type { People } from '../meeting/index.js';
 
 /** Base 32 of RFC 4648, which QR codes hold in their densest mode but for bytes. */
@@ -19,12 +20,27 @@ export function numberCardToken(secret: string, number: number): string {
   );
 }
 
+/** With names, for the screen of who opened the meeting. */
+export interface MeetingCards extends KnownCards {
+  readonly nameOf: (number: number) => string | null;
+}
+
 /** Of two who were given one number the one written later has it: cards are handed on. */
-export const knownCards = (people: People, secret: string): KnownCards => ({
-  tokenOf: (number) => numberCardToken(secret, number),
-  personOf: (number) =>
+export function knownCards(people: Pick<People, 'all'>, secret: string): MeetingCards {
+  const holderOf = (number: number) =>
     people
       .all()
       .filter(({ card }) => card === number)
-      .toSorted((a, b) => b.changedAt - a.changedAt)[0]?.id,
-});
+      .toSorted((a, b) => b.changedAt - a.changedAt)[0];
+  return {
+    tokenOf: (number) => numberCardToken(secret, number),
+    personOf: (number) => holderOf(number)?.id,
+    nameOf: (number) => holderOf(number)?.name ?? null,
+  };
+}
+
+/** Null where no card of this meeting was ever made: then none can be told from another meeting's. */
+export async function cardsOfMeeting(folder: string, people: Pick<People, 'all'>): Promise<MeetingCards | null> {
+  const secret = await secretSoFar(folder);
+  return secret === null ? null : knownCards(people, secret);
+}

@@ -1,4 +1,4 @@
 /** Public names of the gallery's making. */
 export { GalleryError } from './galleryError.js';
 export { type GalleryProgress, type GalleryReport, type MakeGalleryOptions, makeGallery } from './makeGallery.js';
-export { meetingSecret } from './secret.js';
+export { meetingSecret, secretSoFar } from './secret.js';

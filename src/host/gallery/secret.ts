@@ -22,6 +22,10 @@ export async function meetingSecret(meetingFolder: string): Promise<string> {
   return (await readSecret(path)) ?? makeSecret(path);
 }
 
+/** Null before anything needed one: then no card and no address of this meeting is about. */
+export const secretSoFar = (meetingFolder: string): Promise<string | null> =>
+  readSecret(join(meetingFolder, 'people', 'gallery.secret'));
+
 async function readSecret(path: string): Promise<string | null> {
   const text = await readFile(path, 'utf8').catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return null;

@@ -74,6 +74,7 @@ const own = z.looseObject({
       ]),
     })
     .optional(),
+  pocketPage: text.optional(),
 });
 
 const item = z.looseObject({

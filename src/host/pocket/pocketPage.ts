@@ -1,6 +1,6 @@
 /** The built pocket page, and the page with a day inside: one file that needs neither a server nor a signal. */
-import { readFile } from 'node:fs/promises';
-import { dirname, resolve } from 'node:path';
+import { copyFile, mkdir, readdir, readFile } from 'node:fs/promises';
+import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { codeOfDay, type PocketDay } from '../../core/plan/pocket/index.js';
 import { zlibSqueezer } from './squeezer.js';
@@ -31,6 +31,15 @@ const pageIn = (folder: string): Promise<string | null> =>
     if (error.code === 'ENOENT') return null;
     throw error;
   });
+
+/** Copies the page's static files, and says what to do with them. */
+export async function writePocketFolder(to: string): Promise<string> {
+  const from = await pocketFolder();
+  await mkdir(to, { recursive: true });
+  const names = await readdir(from);
+  for (const name of names) await copyFile(join(from, name), join(to, name));
+  return `${names.length} files of the pocket page lie in ${to}. Put that folder beside the gallery, over HTTPS.`;
+}
 
 /** The page with this day inside, crops and all. */
 export async function pocketFile(day: PocketDay): Promise<string> {

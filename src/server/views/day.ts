@@ -2,6 +2,7 @@
 import type { Exposure } from '../../core/arrange/types.js';
 import type { SpotId } from '../../core/ids.js';
 import type { WallMs } from '../../core/units.js';
+import type { MeetingCards } from '../../host/cards/index.js';
 import { leftOutSentences } from '../../host/day/leftOut.js';
 import type { Day } from '../../host/day/types.js';
 import type { AboutView, DayView } from '../types.js';
@@ -45,8 +46,8 @@ const countsOf = (known: Known, questions: number): DayView['counts'] => {
 };
 
 /** The parts that follow from the state alone; the rest depends on the clock and on the cards. */
-const fromState = (known: Known) => {
-  const questions = questionLines(known);
+const fromState = (known: Known, cards: MeetingCards | null) => {
+  const questions = questionLines(known, cards);
   return {
     about: aboutOf(known),
     groupKeys: known.groups,
@@ -58,11 +59,13 @@ const fromState = (known: Known) => {
   };
 };
 
-const built = new WeakMap<Known, ReturnType<typeof fromState>>();
-const fromStateOnce = (known: Known): ReturnType<typeof fromState> => {
-  const before = built.get(known) ?? fromState(known);
-  built.set(known, before);
-  return before;
+const built = new WeakMap<Known, { cards: MeetingCards | null; parts: ReturnType<typeof fromState> }>();
+const fromStateOnce = (known: Known, cards: MeetingCards | null): ReturnType<typeof fromState> => {
+  const before = built.get(known);
+  if (before?.cards === cards) return before.parts;
+  const parts = fromState(known, cards);
+  built.set(known, { cards, parts });
+  return parts;
 };
 
 export function dayView(
@@ -70,6 +73,7 @@ export function dayView(
   now: WallMs,
   date?: string,
   heardAt: (sentence: string) => WallMs | null = () => null,
+  numberCards: MeetingCards | null = null,
 ): DayView {
   const known = knownOf(day.state());
   const { state } = known;
@@ -78,7 +82,7 @@ export function dayView(
   return {
     asOf: state.asOf,
     now,
-    ...fromStateOnce(known),
+    ...fromStateOnce(known, numberCards),
     line: dayLineOf(known, now, date),
     headline: headlineOf(known, now),
     lead: [printed(leadOf(known, now)), ...(unsure ? [unsure] : [])].filter((spoken) => spoken.text !== ''),

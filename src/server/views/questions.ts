@@ -1,10 +1,12 @@
 /** Questions as screens show them, in the order in which the core asks. */
 import type { BikeRef, Question, Rider } from '../../core/arrange/types.js';
 import { type Screen, screensOf } from '../../core/ask/index.js';
-import type { RiderKey } from '../../core/ids.js';
+import type { BodyKey, RiderKey } from '../../core/ids.js';
 import { millisecondsOf, unitIntervalOf, type WallMs, wallMsOf } from '../../core/units.js';
+import type { MeetingCards } from '../../host/cards/index.js';
 import type { DayState } from '../../host/day/types.js';
 import type { PictureView, QuestionsView, QuestionView } from '../types.js';
+import { cardLines } from './cardQuestions.js';
 import { contradictionView } from './contradiction.js';
 import { type Known, knownOf, passesOf, pointOf } from './known.js';
 import { oddOneOutLine, type QuestionLine, whosePassLine } from './passQuestions.js';
@@ -172,14 +174,23 @@ function border(known: Known, question: Extract<Question, { kind: 'boundary' }>,
 }
 
 /** Pictures of a question about a pass cost a search through all riders; the first screen needs its sentence alone. */
-export function questionLines(known: Known): readonly QuestionLine[] {
+export function questionLines(known: Known, cards: MeetingCards | null): readonly QuestionLine[] {
   const { arrangement, pixels, log } = known.state;
   const lineUpView = lineUpViews(known);
-  return screensOf({ arrangement, pixels, log }).flatMap((screen) => linesOf(known, screen, lineUpView));
+  const byCards = cardLines(known, cards);
+  const lines = screensOf({ arrangement, pixels, log })
+    .filter((screen) => !isToldByCard(screen, byCards.bodies))
+    .flatMap((screen) => linesOf(known, screen, lineUpView));
+  return [...byCards.lines, ...lines].sort((a, b) => b.worth - a.worth);
 }
 
+/** What a card tells is not guessed at as well. */
+const isToldByCard = (screen: Screen, bodies: ReadonlySet<BodyKey>): boolean =>
+  screen.kind === 'plain' && screen.question.kind === 'body-clock' && bodies.has(screen.question.body);
+
 /** How many questions stand at the desk: what the desk and a terminal both say. */
-export const countOfQuestions = (state: DayState): number => questionLines(knownOf(state)).length;
+export const countOfQuestions = (state: DayState, cards: MeetingCards | null): number =>
+  questionLines(knownOf(state), cards).length;
 
 /** None where what it is about is no longer there. */
 function linesOf(
@@ -231,9 +242,9 @@ function plainView(known: Known, question: Plain['question'], worth: number): Qu
   }
 }
 
-export function questionsView(state: DayState): QuestionsView {
+export function questionsView(state: DayState, cards: MeetingCards | null): QuestionsView {
   const known = knownOf(state);
-  const lines = questionLines(known);
+  const lines = questionLines(known, cards);
   const questions = lines.slice(0, MOST_QUESTIONS).flatMap((line) => line.view() ?? []);
   const more = Math.max(0, lines.length - MOST_QUESTIONS);
   return { asOf: state.asOf, questions, more, said: saidViews(known) };

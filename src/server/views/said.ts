@@ -54,6 +54,8 @@ function saidWords(known: Known, { decision }: Entry): string | null {
       return `An entry list of ${counted(decision.entries.length, 'line')}`;
     case 'wishes':
       return `${capital(counted(decision.wishes.length, 'wish', 'wishes'))} for the plan`;
+    case 'speed-at':
+      return `${known.groupByKey.get(decision.group)?.name ?? decision.group} at ${decision.kmh} km/h by ${known.spotById.get(decision.spot)?.name ?? decision.spot}`;
     case 'sky':
       return `${SKY_WORDS[decision.is]} from ${clockOf(decision.from)} to ${clockOf(decision.to)}`;
     case 'plan-taken':

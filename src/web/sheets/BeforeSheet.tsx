@@ -10,6 +10,8 @@ import { useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { Initialled } from '../marks/Voices.js';
+import { NumberCardsPart } from '../plan/pocket/NumberCardsPart.js';
+import { PhonePart } from '../plan/pocket/PhonePart.js';
 import { say } from '../stores/said.js';
 import { readStands } from '../stores/standsText.js';
 import { useStore } from '../stores/store.js';
@@ -46,6 +48,8 @@ export function BeforeSheet() {
         </div>
         {!isOn(data) && <DayColumn view={data} />}
       </div>
+      <PhonePart date={data.date} />
+      <NumberCardsPart date={data.date} />
       <OfficePart date={data.date} />
     </main>
   );

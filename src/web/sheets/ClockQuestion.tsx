@@ -1,12 +1,16 @@
 /** Whether a body's clock was wrong, all day or for a part of it. */
+import type { Decision } from '../../core/log/types.js';
 import { Act } from '../keys/Act.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { clockAnswersOf, consequenceOf } from '../stores/clockAnswers.js';
 import { type Asked, Later, Reasons } from './QuestionParts.js';
 
 export function ClockQuestion({ question, answer, later }: Asked<'clock'>) {
-  const { body, offsetMs, standsByMs, example, fromFrame, toFrame } = question;
+  const { body, offsetMs, standsByMs, example, fromFrame, toFrame, card } = question;
   const stretch = { ...(fromFrame && { fromFrame }), ...(toFrame && { toFrame }) };
+  /** A card that was answered is not asked about again, whatever was said. */
+  const cardAnswered = (offset: number): readonly Decision[] =>
+    card === undefined ? [] : [{ kind: 'card-answered', frame: card, is: offset === offsetMs ? 'taken' : 'not-taken' }];
   return (
     <>
       {example && (
@@ -34,7 +38,12 @@ export function ClockQuestion({ question, answer, later }: Asked<'clock'>) {
             key={one.words}
             words={one.words}
             kind="box"
-            run={() => answer(one.said, [{ kind: 'body-clock', body, ...stretch, offsetMs: one.offsetMs }])}
+            run={() =>
+              answer(one.said, [
+                { kind: 'body-clock', body, ...stretch, offsetMs: one.offsetMs },
+                ...cardAnswered(one.offsetMs),
+              ])
+            }
             consequence={consequenceOf(question, one.offsetMs)}
           />
         ))}

@@ -8,6 +8,7 @@ import { questionsQuery } from '../api/queries.js';
 import { useArrows, useGoOn } from '../keys/keyboard.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { Initialled } from '../marks/Voices.js';
+import { NumberCardQuestion } from '../plan/pocket/NumberCardQuestion.js';
 import { answered, answerQuestion, isAnswered } from '../stores/answered.js';
 import { takeBack } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
@@ -159,6 +160,8 @@ function QuestionBody({ question, answer, later }: BodyProps) {
       return <ClockQuestion question={question} answer={answer} later={later} />;
     case 'border':
       return <BorderQuestion question={question} answer={answer} later={later} />;
+    case 'number-card':
+      return <NumberCardQuestion question={question} answer={answer} later={later} />;
     case 'contradiction':
       return <ContradictionQuestion question={question} answer={answer} later={later} />;
   }

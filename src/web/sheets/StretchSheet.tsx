@@ -1,13 +1,14 @@
 /** A stretch of the day dragged out on the day line: who went by in it, by group, those in need first. */
 import { useQuery } from '@tanstack/react-query';
 import { useNavigate } from '@tanstack/react-router';
-import type { StretchView } from '../../server/types.js';
+import type { GroupKeyView, StretchView } from '../../server/types.js';
 import { stretchQuery } from '../api/queries.js';
 import { Act } from '../keys/Act.js';
 import { useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { type Stretch, stretchWords } from '../line/stretch.js';
 import { GroupLetter } from '../marks/Marks.js';
+import { RollCallPart } from '../plan/pocket/RollCallPart.js';
 import { RiderTile } from './RiderTile.js';
 import { Trouble } from './Trouble.js';
 
@@ -28,7 +29,13 @@ export function HeldTo({ stretch, words }: { readonly stretch: Stretch; readonly
 const counted = (count: number, one: string, many: string): string =>
   `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;
 
-export function StretchSheet({ stretch }: { readonly stretch: Stretch }) {
+export function StretchSheet({
+  stretch,
+  groups,
+}: {
+  readonly stretch: Stretch;
+  readonly groups: readonly GroupKeyView[];
+}) {
   const { data, error } = useQuery(stretchQuery(stretch.from, stretch.to));
   const navigate = useNavigate();
   useGoOn(() => void navigate({ to: '/questions' }));
@@ -56,6 +63,7 @@ export function StretchSheet({ stretch }: { readonly stretch: Stretch }) {
           <StretchGroup key={group.group?.key ?? '-'} part={group} />
         ))}
       </div>
+      <RollCallPart key={`${stretch.from} ${stretch.to}`} stretch={data} groups={groups} />
     </main>
   );
 }

@@ -7,10 +7,11 @@ import { wallOfEpoch } from '../../numeric/wallTime.js';
 import { epochMsOf, wallMsOf } from '../../units.js';
 import type { FrameMeasured, Subject } from '../types.js';
 import {
+  CARD_MM,
   type ClockFrame,
   callRoll,
   clockCardText,
-  drawCardSheets,
+  layCardSheets,
   type NumberCardFrame,
   numberCardText,
   proposeClocks,
@@ -188,16 +189,17 @@ describe('riders from number cards', () => {
 
   it('PL724: sheets of eight cards, each with its own code and number, nothing beyond the page', () => {
     const cards = Array.from({ length: 11 }, (_, place) => ({ number: place + 1, token: TOKEN }));
-    const words = { hold: 'Hold this with your bike for one picture.', find: 'Then find your pictures with it.' };
-    const pages = drawCardSheets({
-      meeting: 'Ebbstone & friends',
-      cards,
-      galleryAddress: 'https://gallery.example/',
-      words,
-    });
-    expect(pages.map((page) => page.match(/<path /g)?.length)).toEqual([8, 3]);
-    expect(pages.join('')).toContain('Ebbstone &amp; friends');
-    expect(new Set(pages.join('').match(/d="[^"]+"/g)).size).toBe(11);
+    const pages = layCardSheets({ cards, galleryAddress: 'https://gallery.example/' });
+    expect(pages.map((page) => page.map(({ number }) => number))).toEqual([
+      [1, 2, 3, 4, 5, 6, 7, 8],
+      [9, 10, 11],
+    ]);
+    expect(new Set(pages.flat().map(({ qr }) => JSON.stringify(qr.runs))).size).toBe(11);
+    for (const page of pages) expect(new Set(page.map(({ left, top }) => `${left} ${top}`)).size).toBe(page.length);
+    for (const { left, top } of pages.flat()) {
+      expect(left + CARD_MM.width).toBeLessThanOrEqual(210 - 12);
+      expect(top + CARD_MM.height).toBeLessThanOrEqual(297 - 12);
+    }
     expect(readNumberCard(numberCardText(cards[4]!, 'https://gallery.example/'))).toMatchObject({
       number: 5,
       token: TOKEN,

@@ -9,14 +9,26 @@ export interface QrPath {
   readonly size: number;
 }
 
+/** Dark modules side by side, in modules from the corner of the white edge. */
+export interface QrRuns {
+  readonly runs: readonly { readonly x: number; readonly y: number; readonly length: number }[];
+  readonly size: number;
+}
+
 /** Null where the text is too long for any code. */
 export function qrPath(text: string, level: 'L' | 'M' | 'Q'): QrPath | null {
+  const qr = qrRuns(text, level);
+  if (qr === null) return null;
+  return { path: qr.runs.map(({ x, y, length }) => `M${x} ${y}h${length}v1h-${length}z`).join(''), size: qr.size };
+}
+
+export function qrRuns(text: string, level: 'L' | 'M' | 'Q'): QrRuns | null {
   const rows = rowsOf(text, level);
   if (rows === null) return null;
-  const path = rows.flatMap((row, y) =>
-    runsOf(row).map(([x, length]) => `M${x + QUIET_MODULES} ${y + QUIET_MODULES}h${length}v1h-${length}z`),
+  const runs = rows.flatMap((row, y) =>
+    runsOf(row).map(([x, length]) => ({ x: x + QUIET_MODULES, y: y + QUIET_MODULES, length })),
   );
-  return { path: path.join(''), size: rows.length + 2 * QUIET_MODULES };
+  return { runs, size: rows.length + 2 * QUIET_MODULES };
 }
 
 function rowsOf(text: string, level: 'L' | 'M' | 'Q'): boolean[][] | null {

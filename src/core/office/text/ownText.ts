@@ -5,6 +5,7 @@ import type { LiabilityCertificate, OwnPapers } from '../types.js';
 import { type LineRead, partsOf, type Read, readDay, readLines, readMoney } from './lines.js';
 
 const CERTIFICATE = 'certificate INSURER; 5,000,000 GBP; trackside; until 2027-03-31';
+const POCKET_PAGE = 'pocket page and its address, https://…';
 const PROTECTOR = 'protector NAME; SNR 28 (or H 30 M 24 L 16)';
 
 /** Shown where nothing is written yet. The figures are one country's and only an example. */
@@ -21,7 +22,7 @@ export function readOwn(text: string): Read<OwnPapers> {
 }
 
 function readLine(line: string): LineRead<Partial<OwnPapers>> {
-  const [, word = '', rest = ''] = /^(born|certificate|kit insured|protector)\s+(.*)$/i.exec(line) ?? [];
+  const [, word = '', rest = ''] = /^(born|certificate|kit insured|protector|pocket page)\s+(.*)$/i.exec(line) ?? [];
   switch (word.toLowerCase()) {
     case 'born': {
       const born = readDay(rest);
@@ -31,6 +32,8 @@ function readLine(line: string): LineRead<Partial<OwnPapers>> {
       const kitInsured = readMoney(rest);
       return kitInsured === null ? { expected: 'kit insured and a sum like 9,000 GBP' } : { said: { kitInsured } };
     }
+    case 'pocket page':
+      return /^https:\/\/[^\s?#]+$/.test(rest) ? { said: { pocketPage: rest } } : { expected: POCKET_PAGE };
     case 'certificate': {
       const certificate = readCertificate(partsOf(rest));
       return certificate === null ? { expected: CERTIFICATE } : { said: { certificate } };
@@ -43,7 +46,7 @@ function readLine(line: string): LineRead<Partial<OwnPapers>> {
         : { said: { protector: { name, rating } } };
     }
     default:
-      return { expected: 'a line that begins with born, certificate, kit insured or protector' };
+      return { expected: 'a line that begins with born, certificate, kit insured, protector or pocket page' };
   }
 }
 
@@ -65,7 +68,7 @@ function readRating(text: string): ProtectorRating | null {
   return { kind: 'hml', highDb: Number(hml[1]), mediumDb: Number(hml[2]), lowDb: Number(hml[3]) };
 }
 
-export function ownText({ born, certificate, kitInsured, protector }: OwnPapers): string {
+export function ownText({ born, certificate, kitInsured, protector, pocketPage }: OwnPapers): string {
   const lines = [
     born === undefined ? null : `born ${born}`,
     certificate === undefined
@@ -73,6 +76,7 @@ export function ownText({ born, certificate, kitInsured, protector }: OwnPapers)
       : `certificate ${certificate.insurer}; ${moneyInWords(certificate.sum)}; ${certificate.coversTrackside ? 'trackside' : 'no trackside'}; until ${certificate.expires}`,
     kitInsured === undefined ? null : `kit insured ${moneyInWords(kitInsured)}`,
     protector === undefined ? null : `protector ${protector.name}; ${ratingText(protector.rating)}`,
+    pocketPage === undefined ? null : `pocket page ${pocketPage}`,
   ];
   return lines.filter((line) => line !== null).join('\n');
 }

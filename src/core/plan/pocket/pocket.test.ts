@@ -328,9 +328,9 @@ describe('what taps say', () => {
     );
     expect(notes).toEqual([]);
     expect(lines.map(({ decision }) => decision)).toEqual([
-      { kind: 'slip', slip: { kind: 'late', slot: 'N2', byMs: 420_000 } },
+      { kind: 'slip', slip: { kind: 'late', slot: 'N2', on: '2026-09-19', byMs: 420_000 } },
       { kind: 'slip', slip: { kind: 'red-flag', at: at(10, 30) } },
-      { kind: 'slip', slip: { kind: 'late', slot: 'I3', byMs: 600_000 } },
+      { kind: 'slip', slip: { kind: 'late', slot: 'I3', on: '2026-09-19', byMs: 600_000 } },
       { kind: 'got', at: at(13, 5, 20), spot: 'gannet', rider, number: '3' },
     ]);
     for (const { decision } of lines) expect(checkDecision(decision).kind).toBe('decision');
@@ -374,7 +374,7 @@ describe('what taps say', () => {
       { kind: 'withdraw', gesture: said(flag).said[0]!.gesture },
       { kind: 'slip', slip: { kind: 'red-flag', at: flag.at, resumesAt: at(10, 38) } },
       { kind: 'withdraw', gesture: said(late).said[0]!.gesture },
-      { kind: 'slip', slip: { kind: 'late', slot: 'I3', byMs: 540_000 } },
+      { kind: 'slip', slip: { kind: 'late', slot: 'I3', on: '2026-09-19', byMs: 540_000 } },
     ]);
   });
 

@@ -8,7 +8,7 @@ import type { PocketDay, PocketLight, PocketStay, Watched } from './types.js';
 
 const MINUTE_MS = 60_000;
 /** Nobody keeps more than so many liveries in mind. */
-const MOST_WATCHED = 8;
+export const MOST_WATCHED = 8;
 
 export interface PocketInput {
   readonly sheet: Pick<RunSheet, 'meeting' | 'day' | 'printedAt' | 'groups' | 'slots' | 'rows' | 'cautions'>;

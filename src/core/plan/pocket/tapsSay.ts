@@ -58,6 +58,9 @@ function isOvertaken(tap: Tap, taps: readonly Tap[]): boolean {
   return later.some((one) => (one.kind === 'out' || one.kind === 'late') && one.slot === tap.slot);
 }
 
+/** Of a meeting of several days each has its `N3`. */
+const dayOf = ({ at }: Tap): string => new Date(at).toISOString().slice(0, 10);
+
 /** Null: nothing but what stood already. */
 function decisionOf(tap: Tap, riderOf: (tag: string) => RiderId | undefined): TapDecision | string | null {
   switch (tap.kind) {
@@ -65,11 +68,14 @@ function decisionOf(tap: Tap, riderOf: (tag: string) => RiderId | undefined): Ta
       if (tap.afterStartS < ON_TIME_S) return null;
       return {
         kind: 'slip',
-        slip: { kind: 'late', slot: tap.slot, byMs: millisecondsOf(tap.afterStartS * SECOND_MS) },
+        slip: { kind: 'late', slot: tap.slot, on: dayOf(tap), byMs: millisecondsOf(tap.afterStartS * SECOND_MS) },
       };
     }
     case 'late':
-      return { kind: 'slip', slip: { kind: 'late', slot: tap.slot, byMs: millisecondsOf(tap.byMin * MINUTE_MS) } };
+      return {
+        kind: 'slip',
+        slip: { kind: 'late', slot: tap.slot, on: dayOf(tap), byMs: millisecondsOf(tap.byMin * MINUTE_MS) },
+      };
     case 'red-flag':
       return { kind: 'slip', slip: { kind: 'red-flag', at: tap.at } };
     case 'resumed':
