@@ -4,6 +4,7 @@ import { createRootRoute, createRoute, createRouter, Outlet, retainSearchParams 
 import { riderQuery } from './api/queries.js';
 import { LunchSheet } from './lunch/LunchSheet.js';
 import { PlanSheet } from './plan/PlanSheet.js';
+import { CircuitSheet } from './plan/circuit/CircuitSheet.js';
 import { Shell } from './Shell.js';
 import { BeforeSheet } from './sheets/BeforeSheet.js';
 import { DaySheet } from './sheets/DaySheet.js';
@@ -150,6 +151,16 @@ const plan = createRoute({
   ),
 });
 
+const circuit = createRoute({
+  getParentRoute: () => root,
+  path: '/circuit',
+  component: () => (
+    <Shell here="before" title="The circuit">
+      {() => <CircuitSheet />}
+    </Shell>
+  ),
+});
+
 const gallery = createRoute({
   getParentRoute: () => root,
   path: '/gallery',
@@ -161,7 +172,7 @@ const gallery = createRoute({
 });
 
 export const router = createRouter({
-  routeTree: root.addChildren([day, riders, rider, session, questions, before, plan, lunch, gallery]),
+  routeTree: root.addChildren([day, riders, rider, session, questions, before, circuit, plan, lunch, gallery]),
   scrollRestoration: true,
   defaultErrorComponent: ({ error }) => <Trouble sentence={`This sheet could not be drawn: ${String(error)}`} />,
 });

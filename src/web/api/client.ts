@@ -2,6 +2,8 @@
 import { v7 as uuidv7 } from 'uuid';
 import type { GestureId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
+import type { Circuit } from '../../core/plan/circuit/types.js';
+import type { CircuitView } from '../../server/circuitTypes.js';
 import type { KitView, LunchSheetView } from '../../server/lunch/types.js';
 import type { LadderView, NextBestView, PlanView } from '../../server/planTypes.js';
 import type {
@@ -89,6 +91,8 @@ export const desk = {
   letGoPlan: () => post<{ gone: true }>('/api/plan/let-go'),
   nextBest: (date: string, photographer: number, stretch: string) =>
     post<NextBestView>('/api/plan/next-best', { date, photographer, stretch }),
+  circuit: () => ask<CircuitView>('/api/circuit'),
+  inventedCircuit: () => ask<Circuit>('/api/circuit/invented'),
   actions: () => ask<ActionsView>('/api/actions'),
   start: (name: ActionView['name']) => post<{ started: string }>(`/api/actions/${name}`),
   gesture: (request: GestureRequest) => post<{ asOf: number }>('/api/gestures', request),

@@ -43,6 +43,11 @@ export const beforeQuery = (date: string | null) =>
   queryOptions({ queryKey: ['before', date], queryFn: () => desk.before(date) });
 export const officeQuery = (date: string) =>
   queryOptions({ queryKey: ['office', date], queryFn: () => desk.office(date), placeholderData: keepPreviousData });
+export const circuitQuery = queryOptions({
+  queryKey: ['circuit'],
+  queryFn: desk.circuit,
+  placeholderData: keepPreviousData,
+});
 export const actionsQuery = queryOptions({ queryKey: ['actions'], queryFn: desk.actions });
 export const planQuery = (date: string) =>
   queryOptions({ queryKey: ['plan', date], queryFn: () => desk.plan(date), placeholderData: keepPreviousData });

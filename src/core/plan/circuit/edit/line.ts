@@ -65,6 +65,12 @@ export function turnLineRound(circuit: Circuit): Edited {
 
 /* Bends */
 
+/** Where a bend lies. */
+export function placeOfBend(circuit: Circuit, bend: Bend): Place {
+  const track = layTrack(circuit);
+  return placeOf(track.plane, pointAlong(track, bend.alongM));
+}
+
 /** On the line where it is nearest to the place. */
 export function addBend(circuit: Circuit, name: string, place: Place): Edited {
   const track = layTrack(circuit);
@@ -74,6 +80,14 @@ export function addBend(circuit: Circuit, name: string, place: Place): Edited {
 
 const noBend = (circuit: Circuit, index: number): Edited =>
   notDone(circuit, `Expected a bend from 0 to ${circuit.bends.length - 1}, but found ${index}.`);
+
+/** Along the line: it stays on it, and among the others in their order. */
+export function moveBend(circuit: Circuit, index: number, alongM: number): Edited {
+  const bend = circuit.bends[index];
+  if (bend === undefined) return noBend(circuit, index);
+  const moved = { ...bend, alongM: wrapAlong(layTrack(circuit), alongM) };
+  return edited({ ...circuit, bends: byAlong(circuit.bends.with(index, moved)) });
+}
 
 export function renameBend(circuit: Circuit, index: number, name: string): Edited {
   const bend = circuit.bends[index];

@@ -255,7 +255,7 @@ test('PL106: the quickest way is the quickest of all: 60 random nets against sum
     const leaving: Edge[][] = Array.from({ length: nodes }, () => []);
     const all = Array.from({ length: random.integer(1, 30) }, () => {
       const [from, to] = [random.integer(0, nodes - 1), random.integer(0, nodes - 1)];
-      return { from, to, metres: random.integer(0, 9), way: null, wayM: 0, isGround: random.chance(0.2) };
+      return { from, to, metres: random.integer(0, 9), way: null, wayM: 0, isGround: random.chance(0.2), line: [] };
     });
     for (const edge of all) leaving[edge.from]!.push(edge);
     const minutesOf = ({ metres, isGround }: Edge): number | null => (isGround ? null : metres);

@@ -1,0 +1,167 @@
+/** A circuit brought in: a file is dropped or chosen, looked at with its faults, and taken or not. */
+import { type DragEvent, useMemo, useState } from 'react';
+import type { Circuit } from '../../../core/plan/circuit/types.js';
+import type { CircuitView } from '../../../server/circuitTypes.js';
+import { desk } from '../../api/client.js';
+import { Act } from '../../keys/Act.js';
+import { useGoOn } from '../../keys/keyboard.js';
+import { SHEET_WORDS } from '../../keys/sheetKeys.js';
+import { say } from '../../stores/said.js';
+import { CircuitMap } from '../CircuitMap.js';
+import { counted, lengthWords } from './circuitWords.js';
+import { FaultList, FaultMarks } from './FaultList.js';
+import { readBrought } from './readBrought.js';
+import { TextWord } from './WordFields.js';
+
+const WORDS = SHEET_WORDS.newCircuit;
+
+interface NewCircuitProps {
+  readonly view: CircuitView;
+  /** A circuit was taken, or the one there is stays. */
+  readonly done: () => void;
+}
+
+interface File_ {
+  readonly name: string;
+  readonly text: string;
+}
+
+export function NewCircuit({ view, done }: NewCircuitProps) {
+  const [file, setFile] = useState<File_ | null>(null);
+  const [wrong, setWrong] = useState<string | null>(null);
+  const takeFile = (chosen: File | undefined) => {
+    if (!chosen) return;
+    chosen.text().then(
+      (text) => setFile({ name: chosen.name, text }),
+      (error: unknown) => setWrong(`${chosen.name} cannot be read: ${String(error)}. Choose it again.`),
+    );
+  };
+  const takeInvented = () => {
+    desk.inventedCircuit().then(
+      (circuit) => takeCircuit(circuit, done),
+      (error: unknown) => setWrong(error instanceof Error ? error.message : String(error)),
+    );
+  };
+  const drop = (event: DragEvent) => {
+    if (event.dataTransfer.files.length === 0) return;
+    event.preventDefault();
+    takeFile(event.dataTransfer.files[0]);
+  };
+  if (file !== null) return <Preview key={file.text} file={file} view={view} done={done} back={() => setFile(null)} />;
+  return (
+    <main id="sheet" className="circuit-sheet" onDragOver={(event) => event.preventDefault()} onDrop={drop}>
+      <header className="opening">
+        <h1 className="headline">
+          {view.circuit === null ? 'No circuit is drawn yet.' : `Another circuit in place of ${view.circuit.name}?`}
+        </h1>
+        <p className="lead">
+          A lap recorded on a phone is enough: drive one lap and a little more, and save it as GPX or GeoJSON.
+        </p>
+      </header>
+      <section className="part ask">
+        <h2>
+          <label htmlFor="circuit-file">A recorded lap, or a circuit’s file; it can be dropped anywhere here</label>
+        </h2>
+        <input
+          id="circuit-file"
+          type="file"
+          accept=".gpx,.geojson,.json,.xml"
+          onChange={(event) => {
+            takeFile(event.target.files?.[0]);
+            event.target.value = '';
+          }}
+        />
+        {wrong !== null && (
+          <p className="trouble" role="alert">
+            {wrong}
+          </p>
+        )}
+        <div className="acts">
+          {view.hasInvented && (
+            <Act
+              words={WORDS.invented}
+              run={takeInvented}
+              consequence="To try things on: nobody has ever ridden there."
+            />
+          )}
+          {view.circuit !== null && <Act words={WORDS.back} run={done} />}
+        </div>
+      </section>
+    </main>
+  );
+}
+
+function takeCircuit(circuit: Circuit, done: () => void): void {
+  void say(`The circuit ${circuit.name}, ${lengthWords(circuit)}`, [{ kind: 'circuit', circuit }]).then(
+    (isSaid) => isSaid && done(),
+  );
+}
+
+interface PreviewProps extends NewCircuitProps {
+  readonly file: File_;
+  readonly back: () => void;
+}
+
+function Preview({ file, view, done, back }: PreviewProps) {
+  const [name, setName] = useState(view.name ?? plainName(file.name));
+  const [zone, setZone] = useState(view.zone);
+  useGoOn(null);
+  const brought = useMemo(() => readBrought(file.text, { name, zone }), [file, name, zone]);
+  const { circuit, problems, sentence, kind } = brought;
+  return (
+    <main id="sheet" className="circuit-sheet">
+      <header className="opening">
+        <h1 className="headline">{headlineOf(circuit, file.name)}</h1>
+        <p className="lead">
+          {sentence}
+          {circuit !== null && kind === 'drawn' && contentWords(circuit)}
+          {circuit !== null && problems.length > 0 && ' It can be taken as it is and mended on the map.'}
+        </p>
+        <FaultList faults={problems} />
+      </header>
+      <div className="acts">
+        <Act
+          words={WORDS.take}
+          kind="main"
+          run={() => circuit && takeCircuit(circuit, done)}
+          isOff={circuit === null}
+          why="Nothing can be drawn from this file: see above."
+        />
+        <Act words={WORDS.back} run={back} />
+      </div>
+      {circuit !== null && (
+        <div className="circuit-columns">
+          <section className="part">
+            <h2>
+              As it would be <span className="aside">{lengthWords(circuit)}</span>
+            </h2>
+            <CircuitMap
+              circuit={circuit}
+              label={`Map of ${circuit.name} as it would be taken`}
+              over={(sheet) => <FaultMarks faults={problems} sheet={sheet} />}
+            />
+          </section>
+          {kind === 'recorded' && (
+            <section className="part ask">
+              <h2>What no recording knows</h2>
+              <TextWord label="Its name" value={name} put={setName} />
+              <TextWord label="Its time zone, such as Europe/London" value={zone} put={setZone} />
+              <p className="note">
+                Where the start line is, how wide the track is, which ways there are: all of that is said on the map
+                afterwards.
+              </p>
+            </section>
+          )}
+        </div>
+      )}
+    </main>
+  );
+}
+
+const headlineOf = (circuit: Circuit | null, file: string): string =>
+  circuit === null ? `No circuit can be made of ${file}.` : `Is this ${circuit.name}?`;
+
+const contentWords = ({ spots, ways, bends }: Circuit): string =>
+  `${counted(spots.length, 'spot')}, ${counted(ways.length, 'way')}, ${counted(bends.length, 'bend')}.`;
+
+const plainName = (file: string): string => file.replace(/\.[^.]*$/, '');

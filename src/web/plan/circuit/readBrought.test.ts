@@ -1,0 +1,63 @@
+import { describe, expect, it } from 'vitest';
+import { EBBSTONE } from '../../../../demo/circuit/ebbstone.js';
+import { gpxOf, recordLaps } from '../../../../demo/circuit/recordLaps.js';
+import { seededRandom } from '../../../core/numeric/random.js';
+import { writeCircuit } from '../../../core/plan/circuit/file/writeCircuit.js';
+import { layTrack } from '../../../core/plan/circuit/track.js';
+import { readBrought } from './readBrought.js';
+
+const ABOUT = { name: 'Ebbstone', zone: 'Europe/London' };
+const DRIVE = { laps: 1, speed: 20, from: 0.1, on: 0.05, walksToCar: false };
+const places = recordLaps(EBBSTONE.centreline, DRIVE, { errorM: 3, lasting: 0.95 }, seededRandom(7));
+
+describe('a file brought in', () => {
+  it('PL116: a lap of a phone becomes a circuit of about its length, in either format', () => {
+    const geojson = JSON.stringify({
+      type: 'Feature',
+      properties: {},
+      geometry: {
+        type: 'LineString',
+        coordinates: places.map(({ longitudeDeg, latitudeDeg }) => [longitudeDeg, latitudeDeg]),
+      },
+    });
+    const trueM = layTrack(EBBSTONE).lengthM;
+    for (const text of [gpxOf(places), `\uFEFF${gpxOf(places)}`, geojson]) {
+      const { kind, circuit, sentence } = readBrought(text, ABOUT);
+      expect([kind, circuit?.name, circuit?.direction]).toEqual(['recorded', 'Ebbstone', EBBSTONE.direction]);
+      expect(Math.abs(layTrack(circuit!).lengthM / trueM - 1)).toBeLessThan(0.02);
+      expect(sentence).toMatch(/^one lap of about \d+ m, clockwise/);
+    }
+  });
+
+  it('PL116: a circuit drawn before comes with all that was drawn, under its own name', () => {
+    const brought = readBrought(writeCircuit(EBBSTONE), { name: 'Elsewhere', zone: 'UTC' });
+    expect(brought).toEqual({ kind: 'drawn', sentence: '', circuit: EBBSTONE, problems: [] });
+  });
+
+  it('PL116: latitude before longitude is turned and told, a line that crosses itself is told with its place', () => {
+    const swapped = JSON.parse(writeCircuit(EBBSTONE)) as { features: { geometry: { coordinates: unknown } }[] };
+    const turn = (value: unknown): unknown =>
+      Array.isArray(value) && typeof value[0] === 'number' ? [value[1], value[0]] : (value as unknown[]).map(turn);
+    const spot = swapped.features.find((one) => JSON.stringify(one).includes('"role":"spot"'))!;
+    spot.geometry.coordinates = turn(spot.geometry.coordinates);
+    const [told] = readBrought(JSON.stringify(swapped), ABOUT).problems;
+    expect(told).toMatchObject({ kind: 'swapped', at: [EBBSTONE.spots[0]!.place] });
+
+    const crossed = { ...EBBSTONE, centreline: EBBSTONE.centreline.with(10, EBBSTONE.centreline[200]!) };
+    const problems = readBrought(writeCircuit(crossed), ABOUT).problems;
+    expect(problems.map(({ kind }) => kind)).toContain('crosses-itself');
+    expect(problems.find(({ kind }) => kind === 'crosses-itself')!.at.length).toBeGreaterThan(0);
+  });
+
+  it.each([
+    ['', /^Expected a GeoJSON file, but it is not JSON/],
+    ['a note', /^Expected a GeoJSON file, but it is not JSON/],
+    ['<svg></svg>', /^Expected a GPX file, but found other XML/],
+    ['{"type":"FeatureCollection","features":[]}', /^Expected a LineString in the GeoJSON file/],
+    [gpxOf(places.slice(0, 40)), /^Expected a lap that comes round to where it began/],
+  ])('PL116: of anything else nothing is made, and it is said why: %.30s', (text, sentence) => {
+    const { circuit, problems } = readBrought(text, ABOUT);
+    expect(circuit).toBeNull();
+    expect(problems[0]!.sentence).toMatch(sentence);
+  });
+});

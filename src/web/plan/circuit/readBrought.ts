@@ -1,0 +1,28 @@
+/** A file brought in: a circuit drawn before, or a lap recorded on a phone. Nothing is taken yet. */
+import { readCircuit } from '../../../core/plan/circuit/file/readCircuit.js';
+import { circuitFromRecording, type NewCircuit } from '../../../core/plan/circuit/recording/circuitFromRecording.js';
+import type { Circuit, CircuitProblem } from '../../../core/plan/circuit/types.js';
+
+export interface Brought {
+  /** Name and zone of a recording are the person's to say; a drawn circuit brings its own. */
+  readonly kind: 'drawn' | 'recorded';
+  readonly circuit: Circuit | null;
+  readonly problems: readonly CircuitProblem[];
+  /** What a recording gave; empty for a drawn circuit. */
+  readonly sentence: string;
+}
+
+export function readBrought(text: string, about: NewCircuit): Brought {
+  const drawn = isXml(text) ? null : readCircuit(text);
+  if (drawn !== null && (drawn.circuit !== null || isNoGeoJson(drawn.problems)))
+    return { kind: 'drawn', sentence: '', ...drawn };
+  return { kind: 'recorded', ...circuitFromRecording(text, about) };
+}
+
+const isXml = (text: string): boolean =>
+  text
+    .replace(/^\uFEFF/, '')
+    .trimStart()
+    .startsWith('<');
+const isNoGeoJson = (problems: readonly CircuitProblem[]): boolean =>
+  problems.some(({ kind }) => kind === 'not-a-circuit-file');
