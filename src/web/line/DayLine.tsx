@@ -229,7 +229,7 @@ function SessionNames({
   const isHere = ({ index }: LineSessionView) => isCurrent && index !== null && (chosen?.includes(index) ?? false);
   const shown = line.sessions.filter(({ index }) => index !== null);
   const here = useRef<HTMLLIElement>(null);
-  const at = shown.find(isHere)?.index;
+  const at = isAtLunch ? 'lunch' : shown.find(isHere)?.index;
   useEffect(() => {
     if (at !== undefined) here.current?.scrollIntoView({ block: 'nearest', inline: 'center' });
   }, [at]);
@@ -247,7 +247,7 @@ function SessionNames({
     <ul className="session-names" aria-label="Sessions">
       {beforeLunch.map(nameOf)}
       {lunch && (
-        <li data-tint="none">
+        <li data-tint="none" ref={isAtLunch ? here : undefined}>
           <Link to="/lunch" aria-current={isAtLunch ? 'page' : undefined}>
             lunch
           </Link>

@@ -28,6 +28,11 @@ export function DaySheet({ day }: { readonly day: DayView }) {
         <p className="lead">
           <Sentences of={day.lead} />
         </p>
+        {isAtLunch(day) && (
+          <p className="note">
+            <Link to="/lunch">Lunch</Link>: whom to look for, what the kit did, and a better afternoon.
+          </p>
+        )}
         {day.measuring.left > 0 && day.counts.frames > 0 && (
           <Bar done={day.counts.frames - day.measuring.left} total={day.counts.frames} label="frames measured" />
         )}
@@ -48,6 +53,8 @@ export function DaySheet({ day }: { readonly day: DayView }) {
     </main>
   );
 }
+
+const isAtLunch = ({ now, line: { lunch } }: DayView): boolean => lunch !== null && now >= lunch.from && now < lunch.to;
 
 /** The count of riders in the sentence leads to all of them. */
 function Headline({ of }: { readonly of: readonly Spoken[] }) {
