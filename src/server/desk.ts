@@ -72,6 +72,8 @@ export interface ListeningDesk {
 export interface Desk {
   readonly app: Hono;
   listen(): Promise<ListeningDesk>;
+  /** Of a desk that never listened; one that does ends it all by its own closing. */
+  close(): Promise<void>;
 }
 
 interface Parts {
@@ -148,6 +150,11 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   addPictures(app, parts);
   serveWeb(app, options.webFolder, guard);
 
+  const close = async (): Promise<void> => {
+    changes.close();
+    stopHearing();
+    await Promise.allSettled([endPlanning(), endLunch()]);
+  };
   const listen = (): Promise<ListeningDesk> =>
     new Promise((resolve, reject) => {
       const server = serve(
@@ -159,9 +166,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
             port: info.port,
             close: () =>
               new Promise((closed) => {
-                changes.close();
-                stopHearing();
-                server.close(() => void Promise.allSettled([endPlanning(), endLunch()]).then(() => closed()));
+                server.close(() => void close().then(() => closed()));
                 // Event streams never end by themselves.
                 if ('closeAllConnections' in server) server.closeAllConnections();
               }),
@@ -170,7 +175,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
       );
       server.on('error', (cause: NodeJS.ErrnoException) => reject(listenError(cause, options.port)));
     });
-  return { app, listen };
+  return { app, listen, close };
 }
 
 /** Kept once there are any: a secret never changes. */
