@@ -145,7 +145,7 @@ async function carriedView(parts: PocketParts, asked: DayRequest, address: strin
   const { day, warnings } = dayToCarry(withMinted(known, minted), wish);
   const carried = await carryDay(day, address);
   const code = carried.kind === 'code' ? { ...carried, qr: qrPath(carried.text, 'L')! } : carried;
-  return { date: asked.date, code, stays: day.stays.length, watched: day.watch.length, warnings };
+  return { date: asked.date, code, stays: day.stays.length, warnings };
 }
 
 async function pocketView(parts: PocketParts, date: string | undefined): Promise<PocketView> {

@@ -31,11 +31,12 @@ export interface CarriedView {
         readonly text: string;
         readonly qr: QrPath;
         readonly squeezedBytes: number;
+        /** Riders to look for that fit. */
+        readonly watched: number;
         readonly leftOut: readonly string[];
       }
     | { readonly kind: 'file-only'; readonly sentence: string };
   readonly stays: number;
-  readonly watched: number;
   /** What is missing of the plan it was made from. */
   readonly warnings: readonly string[];
 }

@@ -8,6 +8,8 @@ export type Carried =
       /** The whole address, for one code of level L. */
       readonly text: string;
       readonly squeezedBytes: number;
+      /** Riders to look for that fit. */
+      readonly watched: number;
       /** What did not fit beside the rest. */
       readonly leftOut: readonly string[];
     }
@@ -19,7 +21,7 @@ export async function carryDay(day: PocketDay, address: string): Promise<Carried
   if (fitted.kind === 'too-large') return { kind: 'file-only', sentence: fitted.sentence };
   const text = `${address}#${fitted.code.code}`;
   const { squeezedBytes } = fitted.code;
-  return { kind: 'code', text, squeezedBytes, leftOut: fitted.leftOut };
+  return { kind: 'code', text, squeezedBytes, watched: fitted.day.watch.length, leftOut: fitted.leftOut };
 }
 
 /** More would leave no room for the day. */

@@ -34,6 +34,7 @@ export async function hearTaps(text: string, state: HearState): Promise<HeardTap
 const asTaps = (sentence: string): string =>
   sentence
     .replace('a day for the pocket page', 'what was tapped on a phone')
+    .replace('a day of version', 'taps of version')
     .replace('a whole day for the pocket page', 'all that was tapped on a phone')
     .replace(
       / Scan the code on the laptop again, or open the file it saved\.$/,
@@ -52,10 +53,10 @@ const isOfMeeting = ({ about }: HearState, at: number): boolean =>
 const ofAnother = ({ about }: HearState, at: number): string =>
   `Expected taps of ${about.name}, ${about.firstDay === about.lastDay ? about.firstDay : `${about.firstDay} to ${about.lastDay}`}, but one is of ${dateOf(at)}. Nothing was taken; open the meeting they belong to, or look at the phone’s date.`;
 
-/** None where several minted ids begin so. */
+/** None where several minted ids end so. */
 function riderOf({ log }: HearState, tag: string): RiderId | undefined {
   const ids = log.inForce.flatMap(({ decision }) => (decision.kind === 'rider-minted' ? [decision.rider] : []));
-  const found = [...new Set(ids)].filter((id) => id.replaceAll('-', '').startsWith(tag));
+  const found = [...new Set(ids)].filter((id) => id.replaceAll('-', '').endsWith(tag));
   return found.length === 1 ? found[0] : undefined;
 }
 

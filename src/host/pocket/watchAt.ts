@@ -88,7 +88,7 @@ const watched = ({ livery, number, code, id, mainColours, helmetColours }: Rider
   words: livery,
   ...(number === null ? {} : { number }),
   code,
-  ...(id === null ? {} : { riderTag: id.replaceAll('-', '').slice(0, TAG_DIGITS) }),
+  ...(id === null ? {} : { riderTag: id.replaceAll('-', '').slice(-TAG_DIGITS) }),
   bike: [...new Set(mainColours.flatMap(plainColour))].slice(0, 2),
   ...helmetOf(helmetColours?.[0]?.name),
   isNeverSeen: false,

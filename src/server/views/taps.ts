@@ -11,7 +11,7 @@ import { clockOf } from './wallTime.js';
 
 export function tapsView(state: DayState, heard: Extract<HeardTaps, { kind: 'heard' }>): TapsView {
   const known = knownOf(state);
-  let runs = inForceOf(state.log);
+  let runs = runsOf(state);
   const taps = heard.taps.map((tap): TapView => {
     const { decision, gesture, is } = tap;
     const follows = decision.kind === 'slip' && is === 'new' ? followsOf(runs, decision.slip) : [];
@@ -20,6 +20,9 @@ export function tapsView(state: DayState, heard: Extract<HeardTaps, { kind: 'hea
   });
   return { asOf: state.asOf, taps, notes: heard.notes };
 }
+
+const runsOf = ({ log, timetable }: DayState): TimetableInForce | null =>
+  inForceOf(log) ?? (timetable === null ? null : timetableInForce([{ kind: 'timetable', timetable }]));
 
 const NO_TIMETABLE = ['No timetable is said, so nothing moves yet.'];
 

@@ -35,7 +35,7 @@ export interface WhatTapsSay {
   readonly notes: readonly string[];
 }
 
-/** @param riderOf the minted rider whose id begins so; undefined where none or several do */
+/** @param riderOf the minted rider whose id ends so; undefined where none or several do */
 export function whatTapsSay(taps: PocketTaps, riderOf: (riderTag: string) => RiderId | undefined): WhatTapsSay {
   const said: SaidByTap[] = [];
   const notes: string[] = [];

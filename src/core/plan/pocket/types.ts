@@ -85,7 +85,7 @@ export interface Watched {
   readonly number?: string;
   /** The rider's code in this meeting: `N-k`. */
   readonly code?: string;
-  /** First six hex digits of the minted rider's id: 1 in 1,500 meetings of 150 riders has two alike, and then none is meant. */
+  /** Last six hex digits of the minted rider's id (the first are its time): 1 in 1,500 meetings of 150 riders has two alike, and then none is meant. */
   readonly riderTag?: string;
   readonly bike: readonly PocketColour[];
   readonly helmet?: PocketColour;

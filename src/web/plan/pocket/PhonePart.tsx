@@ -94,7 +94,7 @@ function CarryPart({ view }: { readonly view: PocketView }) {
   );
 }
 
-function Code({ carried: { code, warnings, watched } }: { readonly carried: CarriedView }) {
+function Code({ carried: { code, warnings } }: { readonly carried: CarriedView }) {
   if (code.kind === 'file-only') return <p className="wrongs">{code.sentence}</p>;
   return (
     <figure className="code">
@@ -110,7 +110,7 @@ function Code({ carried: { code, warnings, watched } }: { readonly carried: Carr
       </svg>
       <figcaption>
         <p>
-          Hold the phone’s camera to it. {watched} {watched === 1 ? 'rider' : 'riders'} to look for,{' '}
+          Hold the phone’s camera to it. {code.watched} {code.watched === 1 ? 'rider' : 'riders'} to look for,{' '}
           {code.squeezedBytes} bytes.
         </p>
         {code.leftOut.length > 0 && (
