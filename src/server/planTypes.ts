@@ -106,6 +106,8 @@ export interface PlanView {
   readonly unheard: readonly string[];
   readonly photographers: number;
   readonly hasVehicle: boolean;
+  /** Null: nobody said, and nothing that wants one is used. */
+  readonly hasPermit: boolean | null;
   /** Only what begins later would be planned. */
   readonly isUnderWay: boolean;
   /** Which plan is drawn: one found and not yet taken, one taken, what the person says, none. */

@@ -224,6 +224,8 @@ export interface DayLineView {
     readonly spots: readonly { readonly number: number; readonly name: string }[];
     readonly from: WallMs;
     readonly to: WallMs;
+    /** By the plan that was taken, where nobody said otherwise. */
+    readonly isPlanned?: true;
   }[];
   /** Null: the timetable has none. */
   readonly lunch: { readonly from: WallMs; readonly to: WallMs } | null;

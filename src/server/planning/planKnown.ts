@@ -30,6 +30,7 @@ const HANGS_ON: ReadonlySet<DecisionKind> = new Set([
   'slip',
   'wishes',
   'sky',
+  'speed-at',
   'plan-taken',
   'stood-at',
   'spots',

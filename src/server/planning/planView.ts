@@ -63,6 +63,7 @@ export function planView({ state, plan, solving: board, date, now }: PlanAsked):
     unheard: asked?.unheard ?? [],
     photographers: day.photographers,
     hasVehicle: lastSaid(state.log, 'wishes')?.hasVehicle ?? false,
+    hasPermit: day.hasPermit,
     isUnderWay: plan.underWay !== null,
     shown,
     sheets: sheets.map((sheet) => sheetView(sheet, plan)),

@@ -6,6 +6,7 @@ import { type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayLineView, LineSessionView } from '../types.js';
 import { holdOf } from './holds.js';
 import type { Known } from './known.js';
+import { plannedStands, type StandAt } from './plannedStands.js';
 import { dateOf, dayStartOf, midnightOf } from './wallTime.js';
 
 const HOUR_MS = 3_600_000;
@@ -88,15 +89,8 @@ function lineSessions(known: Known, start: WallMs, end: WallMs): readonly LineSe
   );
 }
 
-export interface SaidStand {
-  readonly number: number;
-  readonly name: string;
-  readonly from: WallMs;
-  readonly to: WallMs;
-}
-
 /** Where a person said to have stood on the day from `start` to `end`, in order of time. */
-export const saidStands = (known: Known, start: WallMs, end: WallMs): readonly SaidStand[] =>
+export const saidStands = (known: Known, start: WallMs, end: WallMs): readonly StandAt[] =>
   known.state.log.inForce
     .flatMap(({ decision }) => (decision.kind === 'stood-at' ? [decision] : []))
     .flatMap(({ spot, from, to }) => {
@@ -106,7 +100,7 @@ export const saidStands = (known: Known, start: WallMs, end: WallMs): readonly S
     .sort((a, b) => a.from - b.from || a.number - b.number);
 
 /** Cuts stands wherever one begins or ends, so that two bodies at two spots share a stretch and no box hides another. */
-export function stretchesOf(stands: readonly SaidStand[]): DayLineView['stands'] {
+export function stretchesOf(stands: readonly StandAt[]): DayLineView['stands'] {
   const cuts = [...new Set(stands.flatMap(({ from, to }) => [from, to]))].sort((a, b) => a - b);
   const out: DayLineView['stands'][number][] = [];
   for (const [i, from] of cuts.entries()) {
@@ -124,6 +118,18 @@ export function stretchesOf(stands: readonly SaidStand[]): DayLineView['stands']
     else out.push({ spots, from, to });
   }
   return out;
+}
+
+/** Where one stood by one's word; the plan that was taken where nobody said. */
+function standsOfDay(known: Known, midnight: WallMs): DayLineView['stands'] {
+  const said = saidStands(known, midnight, wallMsOf(midnight + DAY_MS));
+  const planned = plannedStands(known.state, midnight).filter(({ from, to }) =>
+    said.every((stand) => stand.to <= from || stand.from >= to),
+  );
+  return [
+    ...stretchesOf(said),
+    ...stretchesOf(planned).map((stretch) => ({ ...stretch, isPlanned: true as const })),
+  ].sort((a, b) => a.from - b.from);
 }
 
 export function dayLineOf(known: Known, now: WallMs, asked?: string): DayLineView {
@@ -160,7 +166,7 @@ export function dayLineOf(known: Known, now: WallMs, asked?: string): DayLineVie
     waiting,
     dividers: exposures.filter((exposure) => exposure.role === 'divider').map((exposure) => exposure.wall as WallMs),
     sessions,
-    stands: stretchesOf(saidStands(known, midnight, wallMsOf(midnight + 24 * HOUR_MS))),
+    stands: standsOfDay(known, midnight),
     lunch: lunchOn(known, date),
   };
 }

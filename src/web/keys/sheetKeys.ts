@@ -52,6 +52,7 @@ export const SHEET_WORDS = {
     rain: 'Rain comes',
     sky: 'Sky is so',
     askElse: 'Ask what else would cost',
+    speed: 'Known speed is this',
     weighSpot: 'Weigh this spot so',
     weighGroup: 'Group counts so',
     two: 'Divide the day between two',
@@ -173,7 +174,6 @@ export const NEVER_TOGETHER: Readonly<Partial<Record<Sheet, readonly (readonly [
     ['instructs', 'noInstructor'],
     ['mark', 'unmark'],
   ],
-  before: [['group', 'giveCard']],
   questions: [
     ['none', 'notThisCard'],
     ['join', 'joinMarked'],

@@ -287,6 +287,7 @@ function Stands({ line, isPaled }: { readonly line: DayView['line']; readonly is
         {line.stands.map((stand) => (
           <li
             key={stand.from}
+            className={stand.isPlanned ? 'planned' : undefined}
             style={{
               insetInlineStart: `${percentAt(line, stand.from)}%`,
               inlineSize: `${widthPercent(line, stand.from, stand.to)}%`,

@@ -1,13 +1,17 @@
 /** The ladder of shutters at a spot, group beside group, with pictures of what the streak will look like. */
 import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
 import type { SpotId } from '../../core/ids.js';
 import { drawStreak } from '../../core/plan/settings/drawStreak.js';
 import type { Practice, Range, Rung, Speed } from '../../core/plan/settings/types.js';
 import type { WallMs } from '../../core/units.js';
 import type { LadderView } from '../../server/planTypes.js';
 import { ladderQuery } from '../api/queries.js';
+import { Act } from '../keys/Act.js';
+import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { GroupLetter } from '../marks/Marks.js';
 import { Absent, Initialled } from '../marks/Voices.js';
+import { say } from '../stores/said.js';
 
 export interface LadderPartProps {
   readonly date: string;
@@ -20,19 +24,20 @@ export function LadderPart({ date, spot, at, initials }: LadderPartProps) {
   const { data, error } = useQuery(ladderQuery(date, spot, at));
   if (error)
     return (
-      <section className="part">
+      <section className="part ask">
         <h2>Shutter</h2>
         <p>{error.message}</p>
       </section>
     );
   if (!data) return <section className="part" aria-busy="true" />;
   return (
-    <section className="part ladder-part">
+    <section className="part ask ladder-part">
       <h2>
         Shutter at {data.spot.number} {data.spot.name}
         <span className="aside">streak, share of the bike</span>
       </h2>
       <Ladder view={data} initials={initials} />
+      <SaySpeed view={data} />
       <ul className="mark-key">
         <li>
           <StreakMark kind="sure" length={10} /> sure
@@ -108,6 +113,46 @@ function SpeedWords({ speed, initials }: { readonly speed: Speed; readonly initi
     case 'unknown':
       return <Absent>speed not known</Absent>;
   }
+}
+
+/** A person's word about how quick a group goes by here. */
+function SaySpeed({ view }: { readonly view: LadderView }) {
+  const [key, setKey] = useState<string | null>(null);
+  const [text, setText] = useState('');
+  const group = view.columns.find((column) => column.group.key === key)?.group ?? view.columns[0]?.group;
+  const kmh = Number(text.trim().replace(',', '.'));
+  const isRead = text.trim() !== '' && kmh >= 5 && kmh <= 400;
+  if (group === undefined) return null;
+  const sayIt = () =>
+    void say(`${group.name} at ${kmh} km/h by ${view.spot.number} ${view.spot.name}`, [
+      { kind: 'speed-at', spot: view.spot.id, group: group.key, kmh },
+    ]).then((isSaid) => isSaid && setText(''));
+  return (
+    <p className="fields">
+      <label htmlFor="speed-group">Group</label>
+      <select id="speed-group" value={group.key} onChange={(event) => setKey(event.target.value)}>
+        {view.columns.map((column) => (
+          <option key={column.group.key} value={column.group.key}>
+            {column.group.name}
+          </option>
+        ))}
+      </select>
+      <label htmlFor="speed-kmh">km/h here</label>
+      <input
+        id="speed-kmh"
+        inputMode="decimal"
+        size={5}
+        value={text}
+        onChange={(event) => setText(event.target.value)}
+      />
+      <Act
+        words={SHEET_WORDS.plan.speed}
+        run={sayIt}
+        isOff={!isRead}
+        why={text.trim() === '' ? 'Write a speed first.' : 'A speed from 5 to 400 km/h is expected.'}
+      />
+    </p>
+  );
 }
 
 type LadderCell = Rung & { readonly group: string };

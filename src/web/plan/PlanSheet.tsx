@@ -15,6 +15,7 @@ import { CircuitMap } from './CircuitMap.js';
 import { DayList } from './DayList.js';
 import { LadderPart } from './LadderPart.js';
 import { chosenOf, movedAcross, movedAlong, photographerShown, planChoice, sessionAt } from './planChoice.js';
+import { routeOf } from './routeOf.js';
 import { SearchPart } from './SearchPart.js';
 import { SunRows } from './SunRows.js';
 import { WishesPart } from './WishesPart.js';
@@ -125,10 +126,13 @@ function MapColumn({
         label={`Map of ${circuit.name} with ${circuit.spots.length} spots`}
         suns={new Map((sheet?.suns ?? []).map(({ spot, azimuthDeg }) => [spot, azimuthDeg]))}
         stands={new Set((sheet?.stands ?? []).map(({ spot }) => spot.id))}
+        route={routeOf(sheet?.rows ?? [], view.now)}
+        means={{ hasPermit: view.hasPermit ?? false, hasVehicle: view.hasVehicle }}
         chosen={chosen}
       />
       <p className="note">
-        The tick on a rim: where the sun stands while you are there. Dotted is on foot, dashed by vehicle.
+        The tick on a rim: where the sun stands while you are there. Dotted is on foot, dashed by vehicle.{' '}
+        <Link to="/circuit">Draw or change it</Link>
       </p>
     </section>
   );

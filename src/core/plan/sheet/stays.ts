@@ -14,6 +14,9 @@ const PAUSE_MS = 30 * MINUTE_MS;
 /** Nobody waits for the last bike of a session when there is a way to go: two minutes of twenty are not missed. */
 const WHOLE_FROM = 0.9;
 
+/** What stays hang on. */
+export type StaysInput = Pick<SheetInput, 'source' | 'slots' | 'spots' | 'photographer' | 'day'>;
+
 export interface PlainStay {
   readonly spot: Spot;
   /** When to be there, ways not reckoned yet. */
@@ -30,7 +33,7 @@ export interface FoundStays {
   readonly warnings: readonly string[];
 }
 
-export function staysOf(input: SheetInput): FoundStays {
+export function staysOf(input: StaysInput): FoundStays {
   const { source } = input;
   if (source.kind === 'stands') return fromStands(input, source.stands);
   const said = fromStands(input, source.said ?? []);
@@ -44,7 +47,7 @@ export function staysOf(input: SheetInput): FoundStays {
 }
 
 function fromPlan(
-  input: SheetInput,
+  input: StaysInput,
   stays: readonly Stay[],
   stretches: readonly Stretch[],
   isFree: (stretch: Stretch) => boolean,
@@ -98,7 +101,7 @@ const goneWarning = (gone: readonly string[]): readonly string[] =>
     ? []
     : [`The plan holds ${listed(gone)}, which the timetable no longer has. Plan again, or say where you stand.`];
 
-function fromStands(input: SheetInput, stands: readonly Stand[]): FoundStays {
+function fromStands(input: StaysInput, stands: readonly Stand[]): FoundStays {
   const ofDay = stands.filter(({ from }) => isOnDay(input.day, from)).sort((a, b) => a.from - b.from);
   const { spots, missing } = knownSpots(
     input,
@@ -144,7 +147,7 @@ const clashWarning = (a: Placed, b: Placed): string =>
 
 const isOnDay = (day: WallMs, at: WallMs): boolean => at >= day && at < day + DAY_MS;
 
-function knownSpots(input: SheetInput, ids: readonly (SpotId | null)[]) {
+function knownSpots(input: StaysInput, ids: readonly (SpotId | null)[]) {
   const spots = new Map(input.spots.map((spot) => [spot.id, spot]));
   const unknown = [...new Set(ids.filter((id) => id !== null && !spots.has(id)))];
   const missing =

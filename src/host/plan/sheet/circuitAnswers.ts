@@ -9,6 +9,7 @@ import {
   type LightOfDay,
   lightOfDay,
   type Sky,
+  type SpeedSources,
   type SpotSettings,
   settingsFor,
   startingSettings,
@@ -33,6 +34,8 @@ export interface AnswersWish extends Means {
   /** Of the day. */
   readonly slots: readonly TimetableSlot[];
   readonly day: WallMs;
+  /** A person's words about how quick a group goes by, in the order they were said. */
+  readonly speeds?: readonly { readonly spot: SpotId; readonly group: string; readonly kmh: number }[];
   readonly lapRecordMs?: number;
 }
 
@@ -71,20 +74,31 @@ const settingsHere = (
   view: SpotView,
   key: string,
   light: Parameters<typeof settingsFor>[0]['light'],
-  { groups, lapRecordMs }: AnswersWish,
+  wish: AnswersWish,
   lapLengthM: number,
 ): SpotSettings =>
-  settingsFor({
-    view,
-    group: key,
-    speed: {
-      level: guessLevel(groups.find((one) => one.key === key)?.name ?? key),
-      lapLengthM,
-      ...(lapRecordMs === undefined ? {} : { lapRecordMs }),
-    },
-    light,
-    sensor: USUAL_SENSOR,
-  });
+  settingsFor({ view, group: key, speed: speedSources(view, key, wish, lapLengthM), light, sensor: USUAL_SENSOR });
+
+function speedSources(
+  { spot }: SpotView,
+  key: string,
+  { groups, lapRecordMs, speeds = [] }: AnswersWish,
+  lapLengthM: number,
+): SpeedSources {
+  const nameOf = (group: string) => groups.find((one) => one.key === group)?.name ?? group;
+  const here = new Map(speeds.filter((word) => word.spot === spot.id).map(({ group, kmh }) => [group, kmh]));
+  const saidKmh = here.get(key);
+  const others = [...here]
+    .filter(([group]) => group !== key)
+    .map(([group, kmh]) => ({ group: nameOf(group), level: guessLevel(nameOf(group)), kmh }));
+  return {
+    level: guessLevel(nameOf(key)),
+    lapLengthM,
+    others,
+    ...(saidKmh === undefined ? {} : { saidKmh }),
+    ...(lapRecordMs === undefined ? {} : { lapRecordMs }),
+  };
+}
 
 function waysOver(circuit: Circuit, means: Means): CircuitAnswers['wayBetween'] {
   const travel = travelOver(circuit, means);

@@ -35,3 +35,6 @@ const stretchesBothWays = (timetable: Timetable) => [
 
 export const skiesOf = (log: FoldedLog) =>
   log.inForce.flatMap(({ decision }) => (decision.kind === 'sky' ? [decision] : []));
+
+export const speedsOf = (log: FoldedLog) =>
+  log.inForce.flatMap(({ decision }) => (decision.kind === 'speed-at' ? [decision] : []));

@@ -12,7 +12,7 @@ import { type WallMs, wallMsOf } from '../../../core/units.js';
 import { spotsOf } from '../../day/derive.js';
 import type { DayState } from '../../day/types.js';
 import { type CircuitAnswers, circuitAnswers, startingHere } from './circuitAnswers.js';
-import { lastSaid, skiesOf, sourceOf } from './saidOfPlan.js';
+import { lastSaid, skiesOf, sourceOf, speedsOf } from './saidOfPlan.js';
 import { watchOf } from './watchOf.js';
 
 export interface SheetWish {
@@ -69,6 +69,7 @@ export function sheetDayOf(
       : answering(circuit, {
           zone: about.zone,
           skies: skiesOf(log),
+          speeds: speedsOf(log),
           groups: timetable?.groups ?? [],
           slots,
           day,
