@@ -24,7 +24,7 @@ export function hasBrowser(what: string): boolean {
   return false;
 }
 
-export const openBrowser = (): Promise<Browser> =>
+export const openBrowser = (more: readonly string[] = []): Promise<Browser> =>
   chromium.launch({
     executablePath: CHROMIUM,
     args: [
@@ -36,6 +36,7 @@ export const openBrowser = (): Promise<Browser> =>
       '--disable-background-networking',
       '--disable-component-update',
       '--disable-sync',
+      ...more,
     ],
   });
 

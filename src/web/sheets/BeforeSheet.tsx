@@ -10,7 +10,6 @@ import { useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { Initialled } from '../marks/Voices.js';
-import { NumberCardsPart } from '../plan/pocket/NumberCardsPart.js';
 import { PhonePart } from '../plan/pocket/PhonePart.js';
 import { say } from '../stores/said.js';
 import { readStands } from '../stores/standsText.js';
@@ -49,7 +48,6 @@ export function BeforeSheet() {
         {!isOn(data) && <DayColumn view={data} />}
       </div>
       <PhonePart date={data.date} />
-      <NumberCardsPart date={data.date} />
       <OfficePart date={data.date} />
     </main>
   );

@@ -1,17 +1,15 @@
 /** Number cards: printed, handed out with a contact, and tied to a bike by one picture. */
-import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
+import type { PocketView } from '../../../server/pocketTypes.js';
 import { queries } from '../../api/queries.js';
 import { Act } from '../../keys/Act.js';
 import { SHEET_WORDS } from '../../keys/sheetKeys.js';
 import { ask } from '../../stores/said.js';
-import { pocketDesk, pocketQuery } from './pocketApi.js';
+import { pocketDesk } from './pocketApi.js';
 
 const wholeNumber = (text: string): number | null => (/^[1-9]\d{0,2}$/.test(text.trim()) ? Number(text) : null);
 
-export function NumberCardsPart({ date }: { readonly date: string }) {
-  const { data } = useQuery(pocketQuery(date));
-  if (!data || data.date !== date) return null;
+export function NumberCardsPart({ view: data }: { readonly view: PocketView }) {
   return (
     <section className="part ask">
       <h2>Number cards</h2>
@@ -19,7 +17,7 @@ export function NumberCardsPart({ date }: { readonly date: string }) {
         A card handed to a rider and photographed with the bike ties contact, gallery and bike together, number or not.
       </p>
       {data.canWrite && <PrintCards />}
-      <HandCard date={date} />
+      <HandCard date={data.date} />
       {data.cards.length > 0 && (
         <ul className="rows">
           {data.cards.map(({ number, name, contact }) => (
@@ -56,7 +54,7 @@ function PrintCards() {
       <label htmlFor="cards-to">to</label>
       <input id="cards-to" inputMode="numeric" size={3} value={to} onChange={(event) => setTo(event.target.value)} />
       {isRange ? (
-        <a href={`/api/number-cards?from=${first}&to=${last}`} download>
+        <a className="word" href={`/api/number-cards?from=${first}&to=${last}`} download>
           On paper, eight an A4
         </a>
       ) : (

@@ -1,11 +1,12 @@
 /** The phone beside the track: the day on its way there by code or file, and what was tapped on its way back. */
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { CarriedView, PocketView } from '../../../server/pocketTypes.js';
 import { queries } from '../../api/queries.js';
 import { Act } from '../../keys/Act.js';
 import { SHEET_WORDS } from '../../keys/sheetKeys.js';
 import { ask } from '../../stores/said.js';
+import { NumberCardsPart } from './NumberCardsPart.js';
 import { codeFile, pageFile, pocketDesk, pocketQuery } from './pocketApi.js';
 import { TapsPart } from './TapsPart.js';
 
@@ -13,21 +14,30 @@ const WORDS = SHEET_WORDS.before;
 
 export function PhonePart({ date }: { readonly date: string }) {
   const { data } = useQuery(pocketQuery(date));
+  const [carried, setCarried] = useState<CarriedView | null>(null);
   if (!data || data.date !== date) return null;
   return (
-    <section className="phone-part">
+    <section className="phone-part" aria-label="The phone beside the track">
+      {carried?.date === date && <Code carried={carried} close={() => setCarried(null)} />}
       <div className="two-columns">
-        <CarryPart view={data} />
-        <TapsPart />
+        <CarryPart view={data} setCarried={setCarried} />
+        <div>
+          <TapsPart />
+          <NumberCardsPart view={data} />
+        </div>
       </div>
     </section>
   );
 }
 
-function CarryPart({ view }: { readonly view: PocketView }) {
+interface CarryProps {
+  readonly view: PocketView;
+  readonly setCarried: (carried: CarriedView | null) => void;
+}
+
+function CarryPart({ view, setCarried }: CarryProps) {
   const { date, address, photographers, stays } = view;
   const [photographer, setPhotographer] = useState(1);
-  const [carried, setCarried] = useState<CarriedView | null>(null);
   const carry = () =>
     void ask('The day is ready for the phone.', async () => setCarried(await pocketDesk.carry(date, photographer)));
   return (
@@ -70,7 +80,6 @@ function CarryPart({ view }: { readonly view: PocketView }) {
         why="Say first where the pocket page is hosted; or save the file below."
         consequence={`${stays === 0 ? 'No stay is planned or said yet' : `${stays} ${stays === 1 ? 'stay' : 'stays'}`}; riders on the watch list get a name that stays theirs.`}
       />
-      {carried && carried.date === date && <Code carried={carried} />}
       <ul className="rows files">
         <li>
           <a href={pageFile(date, photographer)} download>
@@ -94,10 +103,24 @@ function CarryPart({ view }: { readonly view: PocketView }) {
   );
 }
 
-function Code({ carried: { code, warnings } }: { readonly carried: CarriedView }) {
-  if (code.kind === 'file-only') return <p className="wrongs">{code.sentence}</p>;
+interface CodeProps {
+  readonly carried: CarriedView;
+  readonly close: () => void;
+}
+
+/** As large as the screen lets it: a phone reads a full one from 7 pixels a module on. */
+function Code({ carried: { code, warnings }, close }: CodeProps) {
+  const figure = useRef<HTMLElement>(null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: each new code is brought into sight
+  useEffect(() => figure.current?.scrollIntoView({ block: 'start' }), [code]);
+  if (code.kind === 'file-only')
+    return (
+      <p className="wrongs" role="alert">
+        {code.sentence}
+      </p>
+    );
   return (
-    <figure className="code">
+    <figure className="carried" ref={figure}>
       <svg
         className="qr"
         viewBox={`0 0 ${code.qr.size} ${code.qr.size}`}
@@ -109,9 +132,10 @@ function Code({ carried: { code, warnings } }: { readonly carried: CarriedView }
         <path d={code.qr.path} fill="#000" />
       </svg>
       <figcaption>
+        <p className="lead">Hold the phone’s camera to the code.</p>
         <p>
-          Hold the phone’s camera to it. {code.watched} {code.watched === 1 ? 'rider' : 'riders'} to look for,{' '}
-          {code.squeezedBytes} bytes.
+          {code.watched} {code.watched === 1 ? 'rider' : 'riders'} to look for, {code.squeezedBytes} bytes. The day
+          stands behind the # of the address, which browsers send to nobody.
         </p>
         {code.leftOut.length > 0 && (
           <p className="left-out">One code holds no more: left out are {code.leftOut.join('; ')}. The file has all.</p>
@@ -121,6 +145,9 @@ function Code({ carried: { code, warnings } }: { readonly carried: CarriedView }
             {warning}
           </p>
         ))}
+        <button type="button" className="word" onClick={close}>
+          Put the code away
+        </button>
       </figcaption>
     </figure>
   );
