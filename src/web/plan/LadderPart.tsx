@@ -40,10 +40,11 @@ export function LadderPart({ date, spot, at, initials }: LadderPartProps) {
       <SaySpeed view={data} />
       <ul className="mark-key">
         <li>
-          <StreakMark kind="sure" length={10} /> sure
+          <StreakMark kind="sure" length={10} wide={12} isKey /> sure
         </li>
         <li>
-          <StreakMark kind="slow" length={10} /> slow: go down a rung once the list for the session is done
+          <StreakMark kind="slow" length={10} wide={12} isKey /> slow: go down a rung once the list for the session is
+          done
         </li>
       </ul>
       <Pictures view={data} />
@@ -194,13 +195,21 @@ function percent([low, high]: Range): string {
 /** The bike's length is 60. */
 const MARK_PX = 60;
 
+interface StreakMarkProps {
+  readonly kind: Rung['kind'];
+  readonly length: number;
+  readonly wide?: number;
+  /** Without the ground that the length is read on. */
+  readonly isKey?: boolean;
+}
+
 /** A block is sure; slow is drawn in slanted strokes. */
-function StreakMark({ kind, length }: { readonly kind: Rung['kind']; readonly length: number }) {
-  const long = Math.min(MARK_PX, length);
+function StreakMark({ kind, length, wide = MARK_PX, isKey = false }: StreakMarkProps) {
+  const long = Math.min(wide, length);
   const strokes = Array.from({ length: Math.max(1, Math.floor(long / 5)) }, (_, i) => `M${i * 5} 6l3 -6h2.4l-3 6z`);
   return (
-    <svg className="streak-mark" width={MARK_PX} height="6" viewBox={`0 0 ${MARK_PX} 6`} aria-hidden="true">
-      <path className="ground" d={`M0 5.5H${MARK_PX}M.5 2v4M${MARK_PX - 0.5} 2v4`} />
+    <svg className="streak-mark" width={wide} height="6" viewBox={`0 0 ${wide} 6`} aria-hidden="true">
+      {!isKey && <path className="ground" d={`M0 5.5H${wide}M.5 2v4M${wide - 0.5} 2v4`} />}
       {kind === 'sure' ? <rect width={Math.max(1, long)} height="6" /> : <path d={strokes.join('')} />}
     </svg>
   );

@@ -1,16 +1,25 @@
 /** The sun rows: one a spot, under the day line and on its hours, with one's way over them. What is spoken of is framed. */
 import { type MouseEvent, useMemo } from 'react';
 import type { SpotId } from '../../core/ids.js';
-import { placedWords, type RowScale, type ShapePoint, threadShapes } from '../../core/plan/sheet/sunRowShapes.js';
+import { HOURS_FROM_PX, INNER_PX } from '../../core/plan/sheet/paper.js';
+import {
+  placedWords,
+  type RowScale,
+  type RowSize,
+  type ShapePoint,
+  threadShapes,
+} from '../../core/plan/sheet/sunRowShapes.js';
 import type { SheetStand, SheetSun } from '../../core/plan/sheet/types.js';
 import type { PlanView } from '../../server/planTypes.js';
 import type { DayLineView } from '../../server/types.js';
 import { clockOf } from '../line/lineGeometry.js';
 import type { Chosen } from './planChoice.js';
+import { useIsPrinted } from './useIsPrinted.js';
 import { useWidth } from './useWidth.js';
 
-const ROW_PX = 28;
-const SIZE = { rowPx: ROW_PX, threads: 5 } as const;
+const ON_SCREEN = { rowPx: 28, threads: 5 } as const;
+/** Five threads run together under a cheap printer's ink. */
+const ON_PAPER = { rowPx: 22, threads: 4 } as const;
 const BLOCKS_PX = 8;
 /** Archivo at 12 px and its narrow width: measured, about 5.6 px a letter. */
 const widthOf = (word: string): number => word.length * 5.8;
@@ -24,7 +33,11 @@ export interface SunRowsProps {
 }
 
 export function SunRows({ view, line, stands, chosen, choose }: SunRowsProps) {
-  const [frame, width] = useWidth(1040);
+  const [frame, widthOnScreen] = useWidth(1040);
+  const isPrinted = useIsPrinted();
+  const width = isPrinted ? INNER_PX - HOURS_FROM_PX : widthOnScreen;
+  const size = isPrinted ? ON_PAPER : ON_SCREEN;
+  const { rowPx } = size;
   const scale: RowScale = useMemo(
     () => ({
       from: line.from,
@@ -35,11 +48,11 @@ export function SunRows({ view, line, stands, chosen, choose }: SunRowsProps) {
   );
   const press = (event: MouseEvent<SVGSVGElement>) => {
     const box = event.currentTarget.getBoundingClientRect();
-    const row = view.sun[Math.floor((event.clientY - box.top - BLOCKS_PX) / ROW_PX)];
+    const row = view.sun[Math.floor((event.clientY - box.top - BLOCKS_PX) / rowPx)];
     const at = line.from + ((event.clientX - box.left) / box.width) * (line.to - line.from);
     if (row) choose(row.spot.id, at);
   };
-  const height = BLOCKS_PX + view.sun.length * ROW_PX;
+  const height = BLOCKS_PX + view.sun.length * rowPx;
   return (
     <figure className="sun-rows">
       <ol className="sun-names" aria-hidden="true">
@@ -76,10 +89,18 @@ export function SunRows({ view, line, stands, chosen, choose }: SunRowsProps) {
           ))}
           <g transform={`translate(0 ${BLOCKS_PX})`}>
             {view.sun.map((row, i) => (
-              <Row key={row.spot.id} row={row} stands={stands} scale={scale} top={i * ROW_PX} width={width} />
+              <Row
+                key={row.spot.id}
+                row={row}
+                stands={stands}
+                scale={scale}
+                top={i * rowPx}
+                width={width}
+                size={size}
+              />
             ))}
-            <Path sun={view.sun} stands={stands} scale={scale} />
-            <ChosenFrame sun={view.sun} chosen={chosen} scale={scale} />
+            <Path sun={view.sun} stands={stands} scale={scale} rowPx={rowPx} />
+            <ChosenFrame sun={view.sun} chosen={chosen} scale={scale} rowPx={rowPx} />
           </g>
         </svg>
         <HighSun high={view.highSun} />
@@ -110,16 +131,18 @@ interface RowProps {
   readonly scale: RowScale;
   readonly top: number;
   readonly width: number;
+  readonly size: RowSize;
 }
 
-function Row({ row, stands, scale, top, width }: RowProps) {
+function Row({ row, stands, scale, top, width, size }: RowProps) {
+  const { rowPx } = size;
   const threads = useMemo(
     () =>
       row.threads
-        .flatMap((thread) => threadShapes(thread, scale, top, SIZE))
+        .flatMap((thread) => threadShapes(thread, scale, top, size))
         .map(pathOf)
         .join(''),
-    [row.threads, scale, top],
+    [row.threads, scale, top, size],
   );
   return (
     <>
@@ -128,12 +151,12 @@ function Row({ row, stands, scale, top, width }: RowProps) {
       {row.changes
         .filter((at) => at > scale.from && at < scale.to)
         .map((at) => (
-          <path key={at} className="turn" d={`M${scale.x(at)} ${top + 2}V${top + ROW_PX - 2}`} />
+          <path key={at} className="turn" d={`M${scale.x(at)} ${top + 2}V${top + rowPx - 2}`} />
         ))}
       {placedWords(row, stands, scale, widthOf).map(({ word, width: wide, middle }) => (
         <g key={`${word} ${middle}`}>
-          <rect className="row-paper" x={middle - wide / 2} y={top + 5} width={wide} height={ROW_PX - 10} />
-          <text x={middle} y={top + 18} textAnchor="middle">
+          <rect className="row-paper" x={middle - wide / 2} y={top + 4} width={wide} height={rowPx - 8} />
+          <text x={middle} y={top + rowPx / 2 + 4} textAnchor="middle">
             {word}
           </text>
         </g>
@@ -146,10 +169,15 @@ const pathOf = (shape: readonly ShapePoint[]): string =>
   `M${shape.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(2)}`).join('L')}z`;
 
 /** Done is filled, to come is open; a slope is the way, as wide as the time it takes. */
-function Path({ sun, stands, scale }: Pick<RowProps, 'stands' | 'scale'> & { readonly sun: readonly SheetSun[] }) {
+function Path({
+  sun,
+  stands,
+  scale,
+  rowPx,
+}: Pick<RowProps, 'stands' | 'scale'> & { readonly sun: readonly SheetSun[]; readonly rowPx: number }) {
   const middleOf = ({ spot }: SheetStand): number | null => {
     const i = sun.findIndex((row) => row.spot.id === spot.id);
-    return i < 0 ? null : (i + 0.5) * ROW_PX;
+    return i < 0 ? null : (i + 0.5) * rowPx;
   };
   const slopes = stands.slice(1).flatMap((stand, i) => {
     const before = stands[i]!;
@@ -179,7 +207,12 @@ function ChosenFrame({
   sun,
   chosen,
   scale,
-}: Pick<RowProps, 'scale'> & { readonly sun: readonly SheetSun[]; readonly chosen: Chosen | null }) {
+  rowPx,
+}: Pick<RowProps, 'scale'> & {
+  readonly sun: readonly SheetSun[];
+  readonly chosen: Chosen | null;
+  readonly rowPx: number;
+}) {
   const i = sun.findIndex(({ spot }) => spot.id === chosen?.spot.id);
   if (chosen === null || i < 0) return null;
   const x = scale.x(chosen.from);
@@ -187,9 +220,9 @@ function ChosenFrame({
     <rect
       className="chosen-frame"
       x={x}
-      y={i * ROW_PX + 1.5}
+      y={i * rowPx + 1.5}
       width={Math.max(4, scale.x(chosen.to) - x)}
-      height={ROW_PX - 3}
+      height={rowPx - 3}
     />
   );
 }

@@ -22,7 +22,8 @@ const spot = (id: string, number: number): PlanView['spots'][number] => ({
   view: null,
 });
 const [quay, mole] = [spot('quay', 1), spot('mole', 2)];
-const view: Pick<PlanView, 'sessions' | 'spots' | 'stays'> = {
+const view: Pick<PlanView, 'sessions' | 'spots' | 'stays' | 'now'> = {
+  now: wallMsOf(-600),
   sessions: [session('N1', 0), session('I1', 20), session('F1', 40), session('N2', 100)],
   spots: [quay, mole],
   stays: [
@@ -44,8 +45,10 @@ const wordsOf = (choice: Choice) => {
 };
 
 describe('what is spoken of on the plan sheet', () => {
-  it('PL1313: begins at the first session, where the plan stands', () => {
+  it('PL1313: begins at the session to come, where the plan stands', () => {
     expect(wordsOf(NOTHING)).toBe('mole: N1');
+    expect(chosenOf({ ...view, now: wallMsOf(45) }, NOTHING)?.sessions[0]?.name).toBe('F1');
+    expect(chosenOf({ ...view, now: wallMsOf(500) }, NOTHING)?.sessions[0]?.name).toBe('N1');
     expect(chosenOf({ ...view, sessions: [] }, NOTHING)).toBeNull();
     expect(chosenOf({ ...view, spots: [] }, NOTHING)).toBeNull();
   });

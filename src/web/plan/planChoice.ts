@@ -15,7 +15,7 @@ export const planChoice = createStore<Choice>({ spot: null, first: null, last: n
 /** Whose day is drawn, from 0. */
 export const photographerShown = createStore(0);
 
-type Shown = Pick<PlanView, 'sessions' | 'spots' | 'stays'>;
+type Shown = Pick<PlanView, 'sessions' | 'spots' | 'stays' | 'now'>;
 
 export interface Chosen {
   readonly spot: PlanView['spots'][number];
@@ -24,9 +24,10 @@ export interface Chosen {
   readonly to: WallMs;
 }
 
-/** What is not said begins where the plan begins. Null where the day has no session or no spot. */
+/** What is not said begins with the session to come, where the plan stands then. Null where the day has no session or no spot. */
 export function chosenOf(view: Shown, choice: Choice): Chosen | null {
-  const first = indexOf(view, choice.first) ?? 0;
+  const next = view.sessions.findIndex(({ to }) => to > view.now);
+  const first = indexOf(view, choice.first) ?? Math.max(0, next);
   const last = Math.max(first, indexOf(view, choice.last) ?? first);
   const sessions = view.sessions.slice(first, last + 1);
   const stood = view.stays.find(({ slot, spot }) => slot === sessions[0]?.name && spot !== null)?.spot;
