@@ -159,7 +159,7 @@ function repainted<C extends { readonly bike: readonly ColourShare[] }>(own: C, 
   const [first, second] = own.bike as [ColourShare, ColourShare];
   const paint = (colour: ColourShare, name: PlainColour): ColourShare => ({ ...colour, name, lab: LAB[name] });
   if (isBlack) return { ...own, bike: [paint(first, 'black'), second.name === 'black' ? first : second] };
-  return first.name === 'black' ? { ...own, bike: [paint(second, second.name), paint(first, 'grey')] } : own;
+  return first.name === 'black' ? { ...own, bike: [second, paint(first, 'grey')] } : own;
 }
 
 function makeNoise(random: Random): (scale: number) => Vector {

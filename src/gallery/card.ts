@@ -1,6 +1,7 @@
 /** One rider as a card: livery in words leads, a number stands in its plate, and one tap brings the whole day. */
 import { xml } from '../core/finish/index.js';
 import type { GalleryPicture, GalleryRider } from '../core/handover/types.js';
+import { foundUnder } from '../core/measure/index.js';
 import type { ColourName } from '../core/measure/types.js';
 import { outOf100 } from '../core/units.js';
 import { count } from './html.js';
@@ -16,8 +17,11 @@ export function smallSize({ size }: Pick<GalleryPicture, 'size'>): { widthPx: nu
   return { widthPx, heightPx: Math.max(1, Math.round((size.heightPx * widthPx) / size.widthPx)) };
 }
 
+/** A colour's part of addresses and class names. */
+export const slugOf = (colour: ColourName): string => colour.replace(' ', '-');
+
 export const tabsOf = (colours: readonly ColourName[]): string =>
-  colours.map((colour) => `<span class="tab c-${colour}"></span>`).join('');
+  colours.map((colour) => `<span class="tab c-${slugOf(colour)}"></span>`).join('');
 
 /** A number somebody said stands in a plate; one that was read is a guess, in italics, with how sure it is. */
 export function numberOf({ number }: Pick<GalleryRider, 'number'>): string {
@@ -44,7 +48,7 @@ export function cardOf({ rider, root, picture, isNear }: CardSpec): string {
   const data = [
     `data-rider="${rider.publicId}"`,
     `data-sessions="${sessions.join(' ')}"`,
-    `data-colours="${rider.colours.join(' ')}"`,
+    `data-colours="${foundUnder(rider.colours).map(slugOf).join(' ')}"`,
     `data-number="${xml(rider.number?.text.toUpperCase() ?? '')}"`,
   ].join(' ');
   return [

@@ -2,8 +2,9 @@
 import { xml } from '../core/finish/index.js';
 import { clockText } from '../core/handover/index.js';
 import type { Gallery, GallerySession } from '../core/handover/types.js';
+import { foundUnder } from '../core/measure/index.js';
 import type { ColourName } from '../core/measure/types.js';
-import { cardsOf } from './card.js';
+import { cardsOf, slugOf } from './card.js';
 import { count, type Page, pageOf, slugs } from './html.js';
 
 /** More cards than this are spread over several pages, so that no page passes 100 KB. */
@@ -26,10 +27,13 @@ export const COLOURS: readonly ColourName[] = [
   'purple',
   'pink',
   'brown',
+  'fluorescent yellow',
+  'fluorescent orange',
+  'fluorescent red',
 ];
 
 export const coloursOf = (gallery: Gallery): readonly ColourName[] =>
-  COLOURS.filter((colour) => gallery.riders.some((rider) => rider.colours.includes(colour)));
+  COLOURS.filter((colour) => gallery.riders.some((rider) => foundUnder(rider.colours).includes(colour)));
 
 /** Page names of sessions, by index. */
 export function sessionPaths(gallery: Gallery): ReadonlyMap<number, string> {
@@ -104,8 +108,8 @@ function outing(
 
 function colourBoxes(gallery: Gallery, canFilter: boolean): string {
   const boxes = coloursOf(gallery).map((colour) => {
-    const data = canFilter ? ` data-colour="${colour}"` : '';
-    return `<li><a class="box" href="colour-${colour}.html"${data}><span class="tab c-${colour}"></span>${colour}</a></li>`;
+    const data = canFilter ? ` data-colour="${slugOf(colour)}"` : '';
+    return `<li><a class="box" href="colour-${slugOf(colour)}.html"${data}><span class="tab c-${slugOf(colour)}"></span>${colour}</a></li>`;
   });
   return `<ul class="colours">\n${boxes.join('\n')}\n</ul>`;
 }

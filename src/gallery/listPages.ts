@@ -2,9 +2,9 @@
 import { xml } from '../core/finish/index.js';
 import { clockText } from '../core/handover/index.js';
 import type { Gallery, GalleryPicture, GalleryRider, GallerySession } from '../core/handover/types.js';
-import { areNeighbours } from '../core/measure/index.js';
+import { foundUnder, neighboursOf } from '../core/measure/index.js';
 import type { ColourName } from '../core/measure/types.js';
-import { cardsOf, numberOf, tabsOf } from './card.js';
+import { cardsOf, numberOf, slugOf, tabsOf } from './card.js';
 import { coloursOf, MOST_CARDS, sessionPaths } from './findPage.js';
 import { count, type Page, pageOf } from './html.js';
 
@@ -44,14 +44,14 @@ function sessionPages(gallery: Gallery, session: GallerySession, path: string): 
 }
 
 function colourPages(gallery: Gallery, colour: ColourName): readonly Page[] {
-  const riders = gallery.riders.filter((rider) => rider.colours.includes(colour));
-  const near = coloursOf(gallery).filter((one) => areNeighbours(colour, one));
-  const links = near.map((one) => `<a href="colour-${one}.html">${one}</a>`).join(', ');
+  const riders = gallery.riders.filter((rider) => foundUnder(rider.colours).includes(colour));
+  const near = coloursOf(gallery).filter((one) => neighboursOf(colour).includes(one));
+  const links = near.map((one) => `<a href="colour-${slugOf(one)}.html">${one}</a>`).join(', ');
   const title = `${colour[0]!.toUpperCase()}${colour.slice(1)} bikes`;
   const lead = `${count(riders.length, 'rider')}. Tap once on yours and the whole day comes.`;
   return spread(
     gallery,
-    `colour-${colour}.html`,
+    `colour-${slugOf(colour)}.html`,
     title,
     lead,
     riders,

@@ -5,6 +5,7 @@ import { areNeighbours, type ColourName } from '../../src/core/measure/index.js'
 const NAMES: readonly ColourName[] = [
   ...(['white', 'silver', 'grey', 'black', 'navy', 'blue', 'teal', 'green'] as const),
   ...(['lime', 'yellow', 'orange', 'red', 'pink', 'purple', 'brown'] as const),
+  ...(['fluorescent yellow', 'fluorescent orange', 'fluorescent red'] as const),
 ];
 
 export interface Said {
@@ -17,7 +18,7 @@ export interface Said {
 export function confusionRows(pairs: readonly Said[]): string[] {
   const meant = NAMES.filter((name) => pairs.some((pair) => pair.meant === name));
   const said = [...NAMES.filter((name) => pairs.some((pair) => pair.said === name)), null];
-  const wide = (text: string) => text.padStart(9);
+  const wide = (text: string) => text.replace('fluorescent', 'fl.').padStart(11);
   const cell = (row: ColourName, column: ColourName | null): string => {
     const count = pairs.filter((pair) => pair.meant === row && pair.said === column).length;
     if (count === 0) return wide('·');
@@ -25,7 +26,7 @@ export function confusionRows(pairs: readonly Said[]): string[] {
     return wide(column !== null && areNeighbours(row, column) ? `(${count})` : String(count));
   };
   return [
-    `${'meant \\ said'.padEnd(13)}${said.map((name) => wide(name ?? 'no bike')).join('')}`,
-    ...meant.map((row) => `${row.padEnd(13)}${said.map((column) => cell(row, column)).join('')}`),
+    `${'meant \\ said'.padEnd(19)}${said.map((name) => wide(name ?? 'no bike')).join('')}`,
+    ...meant.map((row) => `${row.padEnd(19)}${said.map((column) => cell(row, column)).join('')}`),
   ];
 }

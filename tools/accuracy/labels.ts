@@ -126,6 +126,9 @@ const NAMES: ReadonlySet<string> = new Set<ColourName>([
   'purple',
   'pink',
   'brown',
+  'fluorescent yellow',
+  'fluorescent orange',
+  'fluorescent red',
 ]);
 
 /** The names in a label such as `silver/grey` or `black+blue`; any of them is right. Unknown words are left out. */

@@ -9,46 +9,16 @@ import { type Exposure, photographTheDay } from '../../demo/day/photograph.js';
 import { shotOf } from '../../demo/day/shots.js';
 import { PAINTS } from '../../demo/render/colours.js';
 import { render, type Shot, type Visible } from '../../demo/render/frame.js';
-import { lightOf, type Sky } from '../../demo/render/light.js';
+import { lightOf } from '../../demo/render/light.js';
 import { PART } from '../../demo/render/parts.js';
 import { mainColoursOf } from '../../src/core/arrange/riders/livery.js';
 import type { FrameId } from '../../src/core/ids.js';
 import type { ColourName, Subject } from '../../src/core/measure/types.js';
 import { measureImage, openVision, type Vision } from '../../src/host/vision/index.js';
 import { confusionRows, type Said } from './confusion.js';
+import { fluorescentRows } from './fluorescent.js';
 import { type ColourVerdict, judgeColour } from './labels.js';
-
-interface LightOfDay {
-  readonly sky: Sky;
-  readonly elevationDeg: number;
-  /** What a photographer opens up by. */
-  readonly exposureEv: number;
-}
-
-const LIGHTS = {
-  noon: {
-    sky: { sunColour: [4, 3.6, 3], zenith: [0.24, 0.42, 0.86], horizon: [0.84, 0.92, 1.02], cloud: 0.5 },
-    elevationDeg: 52,
-    exposureEv: -0.2,
-  },
-  evening: {
-    sky: { sunColour: [3.2, 2.1, 1.15], zenith: [0.24, 0.34, 0.6], horizon: [0.97, 0.76, 0.58], cloud: 0.3 },
-    elevationDeg: 13,
-    exposureEv: 0.4,
-  },
-  overcast: {
-    sky: { sunColour: [0.9, 0.88, 0.84], zenith: [0.95, 1, 1.08], horizon: [1.12, 1.15, 1.2], cloud: 0.95 },
-    elevationDeg: 45,
-    exposureEv: 0.5,
-  },
-  shade: {
-    sky: { sunColour: [0.12, 0.12, 0.12], zenith: [0.5, 0.62, 0.85], horizon: [0.6, 0.68, 0.8], cloud: 0.7 },
-    elevationDeg: 40,
-    exposureEv: 1.2,
-  },
-} as const satisfies Readonly<Record<string, LightOfDay>>;
-
-export type LightName = keyof typeof LIGHTS;
+import { LIGHTS, type LightName, SUN_DEG } from './lights.js';
 
 export interface RenderedRider {
   readonly light: LightName;
@@ -60,8 +30,6 @@ export interface RenderedRider {
   readonly visible: Visible;
 }
 
-/** The sun stands in front of the bike, then beside it, then behind. */
-const SUN_DEG = [30, 80, 130, -60, -110] as const;
 /** Fewer moments of the exposure are quicker to draw, and as good for colours. */
 const SUB_FRAMES = 4;
 
@@ -162,11 +130,13 @@ function shareRow(title: string, verdicts: readonly ColourVerdict[]): string {
 export async function renderedColoursAccuracy(): Promise<{ readonly rows: readonly string[] }> {
   const vision = await openVision();
   const judged: Judged[] = [];
+  let fluorescent: readonly string[] = [];
   try {
     for (const rider of renderedRiders()) {
       const one = await judge(vision, rider);
       if (one) judged.push(one);
     }
+    fluorescent = await fluorescentRows(vision);
   } finally {
     await vision.close();
   }
@@ -198,6 +168,7 @@ export async function renderedColoursAccuracy(): Promise<{ readonly rows: readon
       all,
       `  right among the one or two that are said: ${amongTwo} of ${judged.length}`,
       ...confusionRows(judged.map(({ bike }) => bike)).map((row) => `  ${row}`),
+      ...fluorescent,
     ],
   };
 }

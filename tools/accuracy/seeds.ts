@@ -9,4 +9,6 @@ export const SEEDS = {
   reported: [100, 101, 102, 103, 104],
   /** Rendered days that figures are of; the committed meeting and every other seed may be tuned on. */
   rendered: [201, 202],
+  /** Riders in fluorescent paint that figures are of; 11 and 12 were tuned on. */
+  fluorescent: [301, 302],
 } as const;

@@ -3,6 +3,7 @@
 export type { BikeFeatures, BikeSeen } from './bikeSeen.js';
 export type { Detection } from './decodeDetections.js';
 export { type DescriptorParts, descriptorParts } from './describeBike.js';
+export { isFluorescent } from './fluorescent.js';
 export type { GreyImage, RgbImage } from './images.js';
 export {
   type FrameFacts,
@@ -12,6 +13,6 @@ export {
   refineSharpness,
   type SeenOfSubject,
 } from './measurePixels.js';
-export { areNeighbours } from './nameColour.js';
+export { areNeighbours, fluorescent, foundUnder, neighboursOf, ordinaryOf } from './nameColour.js';
 export { isWorthReading, MOST_READ } from './numbers/index.js';
 export type * from './types.js';

@@ -8,17 +8,18 @@ import {
   type SubjectBoxes,
 } from './assembleSubjects.js';
 import type { BikeSeen } from './bikeSeen.js';
+import { compareWithWhite, whiteLevelOf } from './compareWithWhite.js';
 import type { Detection } from './decodeDetections.js';
 import { describeBike } from './describeBike.js';
 import { describeScene } from './describeScene.js';
 import { estimateLight, type Light } from './estimateLight.js';
 import { fitLongEdge, type GreyImage, greyOf, type RgbImage, rectOf, resize, wholeRect } from './images.js';
 import { maskSubject, type SubjectMask } from './maskSubject.js';
-import { measureColours } from './measureColours.js';
+import { measureColours, type SubjectColours } from './measureColours.js';
 import { measureExposure } from './measureExposure.js';
 import { measureSharpness } from './measureSharpness.js';
 import { scoreDivider } from './scoreDivider.js';
-import type { Absent, Box, FrameMeasured, NumberReading, Sharpness, Subject } from './types.js';
+import type { Absent, Box, ColourName, FrameMeasured, NumberReading, Sharpness, Subject } from './types.js';
 import { PIXELS_VERSION } from './versions.js';
 
 /** Light, exposure, scene and divider are read from a picture this large. */
@@ -93,17 +94,26 @@ function measureSubject(
   // The bike network knows motorcycles; of anything else its mask says nothing.
   const mask = maskSubject(half, boxes, boxes.what === 'motorcycle' ? bike?.parts : undefined);
   const colours = measureColours(mask, half, boxes, light);
+  const whiteLevel = whiteLevelOf(mask, light);
+  const besideWhite = hasHueOfFluorescent(colours) ? compareWithWhite(mask, half, light) : [];
   return {
     ...boxes,
     bikeColours: boxes.what === 'person' ? [] : colours.bike,
     riderColours: boxes.what === 'person' ? colours.bike : colours.rider,
     ...(colours.helmet.length > 0 && { helmetColours: colours.helmet }),
+    ...(whiteLevel !== null && { whiteLevel }),
+    ...(besideWhite.length > 0 && { besideWhite }),
     sharpness: sharpnessInside(image, boxes.box, mask, half.width / image.width),
     // Nobody is known again who does not sit on a machine.
     descriptor: boxes.what === 'person' ? '' : describeBike(mask, bike?.features),
     ...(numbers && { numbers }),
   };
 }
+
+/** Most machines and leathers have none, and need not be looked at again. */
+const hasHueOfFluorescent = ({ bike, rider, helmet }: SubjectColours): boolean =>
+  [...bike, ...rider, ...helmet].some(({ name }) => HUES_OF_FLUORESCENT.has(name));
+const HUES_OF_FLUORESCENT: ReadonlySet<ColourName> = new Set(['yellow', 'lime', 'orange', 'red']);
 
 /** @param share size of the picture the mask was made on, over that of `image` */
 function sharpnessInside(image: RgbImage, box: Box, mask: SubjectMask, share: number): Sharpness | Absent {

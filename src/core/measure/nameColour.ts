@@ -7,7 +7,7 @@
  * with both.
  */
 import { type Lab, lchOfLab } from '../numeric/colour.js';
-import type { ColourName } from './types.js';
+import type { ColourName, FluorescentHue, PlainColour } from './types.js';
 
 /** Below this lightness everything looks black. */
 const BLACK_BELOW = 8;
@@ -29,14 +29,14 @@ function leastChroma(lightness: number, hueDeg: number): number {
   return (lightness > 80 ? 12 : 13) + skyward;
 }
 
-export function nameColour(lab: Lab): ColourName {
+export function nameColour(lab: Lab): PlainColour {
   const [lightness, chroma, hueDeg] = lchOfLab(lab);
   if (lightness < BLACK_BELOW && chroma < 28) return 'black';
   if (chroma < leastChroma(lightness, hueDeg)) return nameNeutral(lightness);
   return nameHue(lightness, chroma, hueDeg);
 }
 
-function nameNeutral(lightness: number): ColourName {
+function nameNeutral(lightness: number): PlainColour {
   if (lightness < BLACKISH_BELOW) return 'black';
   if (lightness < GREY_BELOW) return 'grey';
   return lightness < SILVER_BELOW ? 'silver' : 'white';
@@ -45,7 +45,7 @@ function nameNeutral(lightness: number): ColourName {
 const isNavy = (lightness: number, chroma: number, hueDeg: number): boolean =>
   lightness < 33 && chroma >= 16 && chroma < 58 && hueDeg > 255 && hueDeg < 307;
 
-function nameHue(lightness: number, chroma: number, hueDeg: number): ColourName {
+function nameHue(lightness: number, chroma: number, hueDeg: number): PlainColour {
   if (hueDeg < 14 || hueDeg >= 348) return lightness > 43 ? 'pink' : 'red';
   if (hueDeg < orangeFrom(lightness, chroma)) return nameReddish(lightness, chroma, hueDeg);
   if (hueDeg < 73) return isBrown(lightness, chroma, 58) ? 'brown' : 'orange';
@@ -65,7 +65,7 @@ function orangeFrom(lightness: number, chroma: number): number {
   return Math.min(48, Math.max(34, 40 + 0.23 * (chroma - 70) - 0.45 * (lightness - 50)));
 }
 
-function nameReddish(lightness: number, chroma: number, hueDeg: number): ColourName {
+function nameReddish(lightness: number, chroma: number, hueDeg: number): PlainColour {
   if (lightness > 57 && chroma < 52 && hueDeg < 38) return 'pink';
   return chroma < 30 && hueDeg > 22 ? 'brown' : 'red';
 }
@@ -73,7 +73,7 @@ function nameReddish(lightness: number, chroma: number, hueDeg: number): ColourN
 const isBrown = (lightness: number, chroma: number, brightFrom: number): boolean =>
   lightness < 75 && (chroma < 38 || (lightness < brightFrom && chroma < 62));
 
-function nameYellowGreen(lightness: number, chroma: number, hueDeg: number): ColourName {
+function nameYellowGreen(lightness: number, chroma: number, hueDeg: number): PlainColour {
   if (chroma > 55 && lightness > 60) return hueDeg < 109 ? 'yellow' : hueDeg < 129 || lightness > 82 ? 'lime' : 'green';
   return hueDeg < 108 && lightness > 70 ? 'yellow' : 'green';
 }
@@ -82,7 +82,7 @@ function nameYellowGreen(lightness: number, chroma: number, hueDeg: number): Col
  * Colours an eye may take for each other, in a line: each is the neighbour of the one before and the one after, so none
  * has more than two, and black and white lie far apart. Brown stands alone.
  */
-const LINE: readonly ColourName[] = [
+const LINE: readonly PlainColour[] = [
   'white',
   'silver',
   'grey',
@@ -99,7 +99,37 @@ const LINE: readonly ColourName[] = [
   'purple',
 ];
 
-export function areNeighbours(a: ColourName, b: ColourName): boolean {
-  const [first, second] = [LINE.indexOf(a), LINE.indexOf(b)];
-  return first >= 0 && second >= 0 && Math.abs(first - second) === 1;
+/**
+ * What a fluorescent paint is called where nobody is sure that it is one, the likelier first. Only that way round: who looks
+ * for yellow finds fluorescent yellow among the yellow.
+ */
+const ORDINARY: Readonly<Record<FluorescentHue, readonly [PlainColour, PlainColour]>> = {
+  yellow: ['yellow', 'lime'],
+  orange: ['orange', 'red'],
+  red: ['red', 'orange'],
+};
+
+const FLUORESCENT = 'fluorescent ';
+
+export const fluorescent = (hue: FluorescentHue): ColourName => `${FLUORESCENT}${hue}`;
+
+/** The two ordinary names of a fluorescent paint; null for an ordinary name. */
+export const ordinaryOf = (name: ColourName): readonly [PlainColour, PlainColour] | null =>
+  name.startsWith(FLUORESCENT) ? ORDINARY[name.slice(FLUORESCENT.length) as FluorescentHue] : null;
+
+/** What is offered beside a colour that somebody looks for: at most two. */
+export function neighboursOf(name: ColourName): readonly ColourName[] {
+  const ordinary = ordinaryOf(name);
+  if (ordinary) return ordinary;
+  const place = LINE.indexOf(name as PlainColour);
+  return place < 0 ? [] : LINE.filter((_, other) => Math.abs(other - place) === 1);
 }
+
+/** Whether one may be taken for the other. */
+export const areNeighbours = (a: ColourName, b: ColourName): boolean =>
+  neighboursOf(a).includes(b) || neighboursOf(b).includes(a);
+
+/** What is found under: a fluorescent paint under its own name and under the ordinary one, which stands behind it. */
+export const foundUnder = (names: readonly ColourName[]): readonly ColourName[] => [
+  ...new Set(names.flatMap((name) => [name, ordinaryOf(name)?.[0] ?? name])),
+];

@@ -62,7 +62,9 @@ export interface FileMetadata {
 export type Box = readonly [number, number, number, number];
 
 /** The colour names of the program: Berlin & Kay's eleven and what riders say besides. */
-export type ColourName =
+export type ColourName = PlainColour | `fluorescent ${FluorescentHue}`;
+
+export type PlainColour =
   | 'black'
   | 'white'
   | 'grey'
@@ -78,6 +80,22 @@ export type ColourName =
   | 'purple'
   | 'pink'
   | 'brown';
+
+/** Hues of which fluorescent paint is told from ordinary. */
+export type FluorescentHue = 'yellow' | 'orange' | 'red';
+export type SubjectPart = 'bike' | 'rider' | 'helmet';
+
+/** A paint where it meets something white on the same part. */
+export interface BesideWhite {
+  readonly on: SubjectPart;
+  readonly hue: FluorescentHue;
+  /** Places where the two meet. */
+  readonly pairs: number;
+  /** Of the paint's light to the white's in the band of its hue, before the camera bent it: middle of all places. */
+  readonly ratio: number;
+  /** Linear light of the white there, 0–1: tells white from silver beside the session's other whites. */
+  readonly white: number;
+}
 
 export interface ColourShare {
   readonly name: ColourName;
@@ -130,6 +148,10 @@ export interface Subject {
   readonly riderColours: readonly ColourShare[];
   /** Without its visor. Absent where it is not told apart or not seen. */
   readonly helmetColours?: readonly ColourShare[];
+  /** Linear light that its brighter neutral parts reach; absent where there are hardly any. */
+  readonly whiteLevel?: number;
+  /** Absent where no paint of those hues meets white. */
+  readonly besideWhite?: readonly BesideWhite[];
   readonly sharpness: Sharpness | Absent;
   /** Same-bike descriptor: int8, base64; its parts come out with `descriptorParts`. Empty where there is none. */
   readonly descriptor: string;

@@ -3,8 +3,8 @@
  * first, not a chance: chances are the arrangement's. The weights are this project's own choice, no source.
  */
 import type { BikeRef, Pass, Rider } from '../../core/arrange/types.js';
-import { areNeighbours, descriptorParts } from '../../core/measure/index.js';
-import type { ColourShare, Subject } from '../../core/measure/types.js';
+import { areNeighbours, descriptorParts, ordinaryOf } from '../../core/measure/index.js';
+import type { ColourName, ColourShare, PlainColour, Subject } from '../../core/measure/types.js';
 import { unitIntervalOf } from '../../core/units.js';
 import type { LikenessView, StandingView } from '../types.js';
 import { type Known, passesOf, placedRiders, subjectOf } from './known.js';
@@ -104,12 +104,16 @@ function looksOf(known: Known, query: Subject, rider: Rider, asked: Pass | null)
   return nearest.length === 0 ? null : nearest.reduce((sum, one) => sum + one, 0) / nearest.length;
 }
 
+/** One picture never says fluorescent, all of a rider's pictures together may. */
+const isSameColour = (inPicture: ColourName, ofRider: ColourName): boolean =>
+  inPicture === ofRider || (ordinaryOf(ofRider)?.includes(inPicture as PlainColour) ?? false);
+
 /** Shared colour, 0–1: a neighbouring name counts half. */
 function colourOverlap(a: readonly ColourShare[], b: readonly ColourShare[]): number {
   const shareOf = (colours: readonly ColourShare[]) => colours.reduce((sum, { share }) => sum + share, 0);
   const most = Math.max(0.01, Math.min(shareOf(a), shareOf(b)));
   const shared = a.reduce((sum, { name, share }) => {
-    const same = b.find((other) => other.name === name)?.share ?? 0;
+    const same = b.find((other) => isSameColour(name, other.name))?.share ?? 0;
     const near = b.reduce((most, other) => Math.max(most, areNeighbours(name, other.name) ? other.share : 0), 0);
     return sum + Math.min(share, Math.max(same, near / 2));
   }, 0);
@@ -166,7 +170,7 @@ const looksWords = (look: number | null): string | null =>
 
 const colourWords = (query: Subject, rider: Rider): string | null => {
   const mine = query.bikeColours.slice(0, 2).map(({ name }) => name);
-  const shared = mine.filter((name) => rider.bikeColours.some((other) => other.name === name));
+  const shared = mine.filter((name) => rider.bikeColours.some((other) => isSameColour(name, other.name)));
   return shared.length === 0 ? null : `${listed(shared)} on both bikes`;
 };
 

@@ -22,6 +22,9 @@ export const TAB_CSS: Readonly<Record<ColourName, string>> = {
   purple: '#6B2DB5',
   pink: '#E0218A',
   brown: '#7A4B2A',
+  'fluorescent yellow': '#DFFF1F',
+  'fluorescent orange': '#FF5A1A',
+  'fluorescent red': '#FF2A3C',
 };
 
 /** A colour under a tenth of the surface is trim, and does not make the tab. */

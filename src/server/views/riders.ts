@@ -1,7 +1,7 @@
 /** All riders, to be found by colour, number, group and time; what is not placed yet; and who one bike may be. */
 import type { Rider } from '../../core/arrange/types.js';
 import type { FrameId } from '../../core/ids.js';
-import { areNeighbours } from '../../core/measure/index.js';
+import { foundUnder, neighboursOf } from '../../core/measure/index.js';
 import type { ColourName, ColourShare } from '../../core/measure/types.js';
 import type { DayState } from '../../host/day/types.js';
 import { DeskError } from '../DeskError.js';
@@ -15,7 +15,7 @@ import { unplacedPass, unplacedPasses } from './unplaced.js';
 const LEAST_NAMED_SHARE = 0.08;
 
 const namesOf = (colours: readonly ColourShare[]): readonly ColourName[] =>
-  colours.filter(({ share }, i) => i === 0 || share >= LEAST_NAMED_SHARE).map(({ name }) => name);
+  foundUnder(colours.filter(({ share }, i) => i === 0 || share >= LEAST_NAMED_SHARE).map(({ name }) => name));
 
 const foundRider = (known: Known, rider: Rider): FoundRiderView => ({
   rider: riderLineOf(known, rider),
@@ -32,7 +32,7 @@ const coloursOf = (riders: readonly FoundRiderView[]): RidersView['colours'] =>
   COLOURS.map((name) => ({
     name,
     css: TAB_CSS[name],
-    neighbours: COLOURS.filter((other) => areNeighbours(name, other)),
+    neighbours: neighboursOf(name),
     onBikes: riders.filter((rider) => rider.bikeColours.includes(name)).length,
     onRiders: riders.filter((rider) => rider.riderColours.includes(name)).length,
   })).filter((colour) => colour.onBikes + colour.onRiders > 0);

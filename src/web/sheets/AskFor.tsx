@@ -16,6 +16,7 @@ export interface AskForProps {
 
 export function AskFor({ view, day, wish }: AskForProps) {
   const trouble = aboutTrouble(wish.about);
+  const beside = new Set(view.colours.flatMap((one) => (wish.colours.includes(one.name) ? one.neighbours : [])));
   const set = (change: Partial<Wish>) => wished.set({ ...wish, ...change });
   return (
     <search className="ask-for" aria-label="Find a rider">
@@ -23,7 +24,7 @@ export function AskFor({ view, day, wish }: AskForProps) {
         <legend>On the bike or the rider</legend>
         {view.colours.map((colour) => {
           const isOn = wish.colours.includes(colour.name);
-          const isBeside = !isOn && wish.colours.some((name) => colour.neighbours.includes(name));
+          const isBeside = !isOn && beside.has(colour.name);
           return (
             <button
               key={colour.name}

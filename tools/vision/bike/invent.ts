@@ -18,7 +18,8 @@ export interface Invented {
   readonly build: Build;
 }
 
-const NAMES = Object.keys(PAINTS) as ColourName[];
+/** Without the fluorescent: the network was taught before there were any. */
+const NAMES = (Object.keys(PAINTS) as ColourName[]).filter((name) => !name.startsWith('fluorescent'));
 /** Nearly a third of a field rides black. */
 const BIKES: readonly ColourName[] = [...NAMES, 'black', 'black', 'black', 'black', 'black', 'white', 'red', 'blue'];
 const SUITS: readonly ColourName[] = [...NAMES, ...Array<ColourName>(9).fill('black'), 'white', 'white'];

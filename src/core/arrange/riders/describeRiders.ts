@@ -1,10 +1,12 @@
 /** Clusters of passes → riders as screens show them. */
 import type { FrameId, RiderKey } from '../../ids.js';
 import { voteNumber } from '../../measure/numbers/index.js';
+import type { ColourShare, Subject, SubjectPart } from '../../measure/types.js';
 import type { Bikes } from '../bikes.js';
 import type { RawPass } from '../passes.js';
 import type { BikeRef, Rider, Session } from '../types.js';
 import { codesOfRiders, type RiderParts } from './codesOfRiders.js';
+import { fluorescentHueOn, type SeenInSession, whitesOf, withFluorescent } from './fluorescentPaint.js';
 import { liveryWords, mainColoursOf, poolColours } from './livery.js';
 
 export interface RiderNaming {
@@ -51,11 +53,18 @@ export function describeRiders(input: DescribeInput): readonly Rider[] {
     members.map((_, c) => ({ group: groups[c]![0] ?? null, anchor: anchors[c]!, shownAs: naming[c]!.shownAs })),
     input,
   );
+  const whites = whitesOf(input.passes.flatMap((pass) => seenIn(pass, input.bikes)));
   return members.map((passes, c) => {
     const bikes = passes.flatMap((p) => input.passes[p]!.bikes);
-    const bikeColours = poolColours(bikes.map((i) => input.bikes.subjects[i]!.bikeColours));
-    const riderColours = poolColours(bikes.map((i) => input.bikes.subjects[i]!.riderColours));
-    const helmetColours = poolColours(bikes.map((i) => input.bikes.subjects[i]!.helmetColours ?? []));
+    const seen = passes.flatMap((p) => seenIn(input.passes[p]!, input.bikes));
+    const pooled = (part: SubjectPart, of: (subject: Subject) => readonly ColourShare[]) =>
+      withFluorescent(
+        poolColours(bikes.map((i) => of(input.bikes.subjects[i]!))),
+        fluorescentHueOn(part, seen, whites),
+      );
+    const bikeColours = pooled('bike', (subject) => subject.bikeColours);
+    const riderColours = pooled('rider', (subject) => subject.riderColours);
+    const helmetColours = pooled('helmet', (subject) => subject.helmetColours ?? []);
     const { id, aliases, number } = naming[c]!;
     return {
       key: anchors[c]!,
@@ -76,6 +85,9 @@ export function describeRiders(input: DescribeInput): readonly Rider[] {
     };
   });
 }
+
+const seenIn = ({ session, bikes }: RawPass, { subjects }: Bikes): readonly SeenInSession[] =>
+  bikes.map((i) => ({ subject: subjects[i]!, session }));
 
 function codesOf(riders: readonly Omit<RiderParts, 'parts'>[], input: DescribeInput): readonly string[] {
   const { passes, sets, setOf } = input.found;
