@@ -3,6 +3,7 @@ import { useNavigate } from '@tanstack/react-router';
 import { useEffect, useRef, useState } from 'react';
 import type { Circuit, CircuitProblem } from '../../../core/plan/circuit/types.js';
 import type { CircuitView } from '../../../server/circuitTypes.js';
+import { circuitQuery, queries } from '../../api/queries.js';
 import { useArrows, useGoOn } from '../../keys/keyboard.js';
 import { Wrongs } from '../../sheets/Wrongs.js';
 import { say } from '../../stores/said.js';
@@ -26,7 +27,12 @@ interface DrawCircuitProps {
   readonly bringAnother: () => void;
 }
 
-const sayCircuit = (text: string, circuit: Circuit) => say(text, [{ kind: 'circuit', circuit }]);
+/** Written down and read back: an older drawing that was still on its way here would be drawn on, and what came after it lost. */
+async function sayCircuit(text: string, circuit: Circuit): Promise<boolean> {
+  const isSaid = await say(text, [{ kind: 'circuit', circuit }]);
+  await queries.invalidateQueries({ queryKey: circuitQuery.queryKey });
+  return isSaid;
+}
 
 export function DrawCircuit({ view, circuit, bringAnother }: DrawCircuitProps) {
   const [hand] = useState(() => createCircuitHand(circuit, sayCircuit));

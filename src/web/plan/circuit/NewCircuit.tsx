@@ -113,7 +113,7 @@ function Preview({ file, view, done, back }: PreviewProps) {
       <header className="opening">
         <h1 className="headline">{headlineOf(circuit, file.name)}</h1>
         <p className="lead">
-          {sentence}
+          {capital(sentence)}
           {circuit !== null && kind === 'drawn' && contentWords(circuit)}
           {circuit !== null && problems.length > 0 && ' It can be taken as it is and mended on the map.'}
         </p>
@@ -163,5 +163,7 @@ const headlineOf = (circuit: Circuit | null, file: string): string =>
 
 const contentWords = ({ spots, ways, bends }: Circuit): string =>
   `${counted(spots.length, 'spot')}, ${counted(ways.length, 'way')}, ${counted(bends.length, 'bend')}.`;
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 const plainName = (file: string): string => file.replace(/\.[^.]*$/, '');

@@ -31,8 +31,8 @@ export function WayFields({ circuit, way, point, hand }: WayFieldsProps) {
         label="What it is"
         value={way.kind}
         choices={[
-          ['path', 'a path'],
-          ['service-road', 'a service road'],
+          ['path', 'path'],
+          ['service-road', 'service road'],
         ]}
         put={(kind) => say({ kind })}
       />

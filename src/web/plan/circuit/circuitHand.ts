@@ -42,6 +42,7 @@ export interface CircuitHand {
   look(isClose: boolean): void;
 }
 
+/** Answers once the desk has it and its drawing has been read anew. */
 type Say = (text: string, circuit: Circuit) => Promise<boolean>;
 
 export function createCircuitHand(first: Circuit, say: Say): CircuitHand {

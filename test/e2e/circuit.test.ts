@@ -1,0 +1,235 @@
+/** The circuit in a real browser: from a recorded lap to a saved circuit by keyboard alone, by hand, on both sizes. */
+import { readFile } from 'node:fs/promises';
+import axe from 'axe-core';
+import type { Page } from 'playwright-core';
+import sharp from 'sharp';
+import { describe, expect, it } from 'vitest';
+import { EBBSTONE } from '../../demo/circuit/ebbstone.js';
+import { gpxOf, recordLaps } from '../../demo/circuit/recordLaps.js';
+import { seededRandom } from '../../src/core/numeric/random.js';
+import type { Circuit } from '../../src/core/plan/index.js';
+import { readCircuit, viewOf, writeCircuit } from '../../src/core/plan/index.js';
+import type { CircuitView } from '../../src/server/circuitTypes.js';
+import { hasBrowser } from './deskBrowser.js';
+import { goTo, isSaid, isTakenBack, PHONE, until, useDesks, WIDE, words } from './sitting.js';
+
+const LAP = gpxOf(
+  recordLaps(
+    EBBSTONE.centreline,
+    { laps: 1, speed: 20, from: 0.1, on: 0.05, walksToCar: false },
+    { errorM: 3, lasting: 0.95 },
+    seededRandom(7),
+  ),
+);
+const file = (name: string, text: string) => ({
+  name,
+  mimeType: 'application/octet-stream',
+  buffer: Buffer.from(text),
+});
+const invented = { inventedCircuit: async () => EBBSTONE };
+
+describe.skipIf(!hasBrowser('the circuit in a browser'))('the circuit, in a browser', () => {
+  const { sit } = useDesks();
+  const few = { frames: 60, riders: 4 };
+  const viewAt = async (page: Page, base: string): Promise<CircuitView> =>
+    (await (await page.request.get(`${base}/api/circuit`)).json()) as CircuitView;
+  const circuitAt = async (page: Page, base: string): Promise<Circuit> => (await viewAt(page, base)).circuit!;
+  const takeInvented = async (page: Page, base: string) => {
+    await goTo(page, base, '/circuit');
+    await page.waitForSelector('#circuit-file');
+    await page.keyboard.press('i');
+    await page.waitForSelector('.things');
+  };
+  const shows = (page: Page, text: string) => until(page, '.circuit-columns > .part.ask > h2', text);
+
+  it('PL115: by keyboard alone a recorded lap becomes a saved circuit with three spots and a way', async () => {
+    const { page, base } = await sit(few);
+    const elsewhere: string[] = [];
+    page.on('request', (request) => request.url().startsWith(base) || elsewhere.push(request.url()));
+    const keys = async (...pressed: readonly string[]) => {
+      for (const key of pressed) await page.keyboard.press(key);
+    };
+    await goTo(page, base, '/circuit');
+    expect(await words(page, '.headline')).toBe('No circuit is drawn yet.');
+    const chooser = page.waitForEvent('filechooser');
+    await page.locator('#circuit-file').press('Enter');
+    await (await chooser).setFiles(file('lap.gpx', LAP));
+    await until(page, '.headline', 'Is this Ebbstone?');
+    expect(await words(page, '.lead')).toMatch(
+      /One lap of about \d+ m, clockwise: the line errs as the recording does/,
+    );
+    await keys('c');
+    await until(page, '.headline', 'Ebbstone: no spot yet');
+
+    const names = ['Beacon', 'Gannet', 'Slipway'];
+    const away = ['Shift+ArrowUp', 'Shift+ArrowDown', 'Shift+ArrowRight'];
+    for (const [i, name] of names.entries()) {
+      await page.locator('.things button', { hasText: `Bend: Bend ${2 * i + 1}` }).focus();
+      await keys('Space', 's');
+      await shows(page, `Spot ${i + 1}`);
+      await until(page, '.faults', 'stands on the track');
+      await keys(...Array.from({ length: 3 }, () => away[i]!), 'ArrowLeft', 'v');
+      await expect.poll(() => page.locator('.faults > li').allTextContents()).toEqual([]);
+      await keys('e');
+      await page.keyboard.insertText(name);
+      await keys('Tab', 'Tab');
+      await page.keyboard.insertText('2.5');
+      await keys('Tab', 'Tab', 'Tab', 'Tab', 'y', 'Escape');
+      await expect
+        .poll(async () => (await circuitAt(page, base)).spots[i])
+        .toMatchObject({
+          name,
+          number: i + 1,
+          heightM: 2.5,
+          needsPermit: true,
+        });
+    }
+
+    await keys('w');
+    await shows(page, 'A way of 1 point so far');
+    await keys(...Array.from({ length: 4 }, () => 'Shift+ArrowRight'), 'a', 'Shift+ArrowDown', 'a', 'd');
+    await shows(page, 'The way path');
+    await keys('e', 's', 'Tab', 'Tab', 'o', 'Escape');
+    await expect
+      .poll(async () => (await circuitAt(page, base)).ways)
+      .toMatchObject([{ kind: 'service-road', crossing: 'none', onFoot: 'with-permit' }]);
+
+    await keys('Control+z');
+    await isTakenBack(page);
+    const onFoot = () => page.getByLabel('On foot while the track is hot').inputValue();
+    await expect.poll(onFoot).toBe('anyone');
+    expect((await circuitAt(page, base)).ways[0]?.onFoot).toBe('anyone');
+    await keys('Control+Shift+z');
+    await until(page, '.said-line', 'It stands again');
+    await expect.poll(onFoot).toBe('with-permit');
+    expect((await circuitAt(page, base)).ways[0]?.onFoot).toBe('with-permit');
+
+    expect((await viewAt(page, base)).hasPermit).toBeNull();
+    await keys('y');
+    await expect.poll(async () => (await viewAt(page, base)).hasPermit).toBe(true);
+
+    const saving = page.waitForEvent('download');
+    await keys('g');
+    const download = await saving;
+    expect(download.suggestedFilename()).toBe('Ebbstone.geojson');
+    const saved = readCircuit(await readFile((await download.path())!, 'utf8')).circuit!;
+    expect(saved.spots.map(({ name }) => name)).toEqual(names);
+    expect(saved).toEqual(await circuitAt(page, base));
+    for (const spot of saved.spots) expect(viewOf(saved, spot)!.distanceM).toBeLessThan(60);
+
+    await page.reload();
+    await until(page, '.headline', 'Ebbstone: 3 spots');
+    expect(elsewhere).toEqual([]);
+  });
+
+  it('PL116: faults of a file are named, lettered on the map, and it is taken only when said', async () => {
+    const { page, base } = await sit(few);
+    const crossed = {
+      ...EBBSTONE,
+      centreline: EBBSTONE.centreline.with(10, EBBSTONE.centreline[200]!),
+      spots: EBBSTONE.spots.map((spot, i) => (i === 2 ? { ...spot, place: EBBSTONE.centreline[150]! } : spot)),
+    };
+    await goTo(page, base, '/circuit');
+    await page.setInputFiles('#circuit-file', file('bad.geojson', writeCircuit(crossed)));
+    await until(page, '.faults', 'The centreline crosses itself');
+    const told = (await page.locator('.faults > li').allTextContents()).join('\n');
+    expect(told).toMatch(/b Spot 3, Slipway, stands on the track/);
+    const letters = await page.locator('.fault text').allTextContents();
+    expect(letters).toEqual(expect.arrayContaining(['a', 'b']));
+    await page.keyboard.press('b');
+    await page.waitForSelector('#circuit-file');
+    await page.setInputFiles('#circuit-file', file('notes.txt', 'a note'));
+    await until(page, '.faults', 'Expected a GeoJSON file, but it is not JSON');
+    expect(await page.locator('.act.off').first().textContent()).toContain('Circuit is this');
+    expect((await viewAt(page, base)).circuit).toBeNull();
+  });
+
+  it('PL115: by hand a spot is dragged and its view turned, each one change; a tap sets the cross', async () => {
+    const { page, base, desk } = await sit(few, invented);
+    await takeInvented(page, base);
+    const before = await circuitAt(page, base);
+    const middle = async (selector: string) => {
+      const box = (await page.locator(selector).first().boundingBox())!;
+      return { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+    };
+    const drag = async (from: { x: number; y: number }, by: { x: number; y: number }) => {
+      await page.mouse.move(from.x, from.y);
+      await page.mouse.down();
+      for (let i = 1; i <= 5; i++) await page.mouse.move(from.x + (by.x * i) / 5, from.y + (by.y * i) / 5);
+      await page.mouse.up();
+    };
+    const said = desk.day.said().length;
+    await drag(await middle('.spot .disc'), { x: -30, y: 40 });
+    await isSaid(page);
+    await expect.poll(async () => (await circuitAt(page, base)).spots[0]!.place).not.toEqual(before.spots[0]!.place);
+    const moved = (await circuitAt(page, base)).spots[0]!;
+    expect(moved.place.longitudeDeg).toBeLessThan(before.spots[0]!.place.longitudeDeg);
+    expect(moved.place.latitudeDeg).toBeLessThan(before.spots[0]!.place.latitudeDeg);
+    expect(desk.day.said()).toHaveLength(said + 1);
+
+    const grip = await middle('.view-grip');
+    const disc = await middle('.spot .disc');
+    await drag(grip, { x: disc.x + 60 - grip.x, y: disc.y - grip.y });
+    await expect.poll(async () => (await circuitAt(page, base)).spots[0]!.viewAzimuthDeg).toBeGreaterThan(85);
+    expect((await circuitAt(page, base)).spots[0]!.viewAzimuthDeg).toBeLessThan(95);
+    expect((await circuitAt(page, base)).spots.slice(1)).toEqual(before.spots.slice(1));
+
+    await page.locator('.circuit-map svg').click({ position: { x: 40, y: 60 } });
+    await shows(page, 'The cross');
+    await page.keyboard.press('z');
+    await until(page, '.circuit-map', '100 m');
+    await page.keyboard.press('s');
+    await expect.poll(async () => (await circuitAt(page, base)).spots.length).toBe(before.spots.length + 1);
+  });
+
+  it('PL114: a map image is laid under the drawing by two places, by keys too, and stays in this browser', async () => {
+    const { page, base, desk } = await sit(few, invented);
+    await takeInvented(page, base);
+    const said = desk.day.said().length;
+    const png = await sharp({ create: { width: 400, height: 300, channels: 3, background: '#8a8' } })
+      .png()
+      .toBuffer();
+    const chooser = page.waitForEvent('filechooser');
+    await page.keyboard.press('m');
+    await (await chooser).setFiles({ name: 'map.png', mimeType: 'image/png', buffer: png });
+    await page.waitForSelector('.pinned img');
+    await page.locator('.things button', { hasText: '1 Beacon' }).click();
+    await page.getByText('first place is at the cross').press('Space');
+    await page.locator('.things button', { hasText: '8 Turnstone' }).click();
+    await page.getByLabel('Second place, from the top, px').fill('280');
+    await page.getByText('second place is at the cross').press('Space');
+    await page.waitForSelector('.under-image');
+    expect(await page.locator('.pin-fields ~ p').first().textContent()).toMatch(/^A pixel is \d+\.\d\d m/);
+    await page.reload();
+    await page.waitForSelector('.under-image');
+    expect(desk.day.said()).toHaveLength(said);
+  });
+
+  for (const [size, viewport] of Object.entries({ wide: WIDE, phone: PHONE }))
+    for (const colorScheme of ['light', 'dark'] as const)
+      it(`PL115: axe finds nothing serious and nothing hangs over the side, ${size}, ${colorScheme}`, async () => {
+        const { page, base } = await sit(few, invented, { viewport, colorScheme, bypassCSP: true });
+        await takeInvented(page, base);
+        await page.evaluate(axe.source);
+        const result = await page.evaluate(() => (globalThis as unknown as { axe: typeof axe }).axe.run());
+        const grave = result.violations.filter(({ impact }) => impact === 'serious' || impact === 'critical');
+        expect(
+          grave.map(
+            ({ id, nodes }) =>
+              `${id}: ${nodes
+                .map((node) => node.html)
+                .slice(0, 3)
+                .join(' | ')}`,
+          ),
+        ).toEqual([]);
+        expect(result.passes.length).toBeGreaterThan(15);
+        expect(
+          await page.evaluate<number>('document.documentElement.scrollWidth - window.innerWidth'),
+        ).toBeLessThanOrEqual(0);
+        const heights = await page
+          .locator('.things button, .circuit-sheet .act:not(.off), .word-field :is(input, select)')
+          .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height));
+        expect(heights.length).toBeGreaterThan(30);
+        for (const height of heights) expect(height).toBeGreaterThanOrEqual(size === 'phone' ? 44 : 26);
+      });
+});
