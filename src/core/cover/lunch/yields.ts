@@ -51,19 +51,25 @@ interface Cell extends Seen {
   readonly spot: SpotId;
 }
 
-/** Riders of a session are those seen in it: of one out and missed nothing is known. */
-function cellsOf({ sessions, exposures }: Arrangement, { riders }: Coverage, counted: ReadonlySet<string>) {
+/** Riders of a session: those seen in it, and as many more as are thought to have been missed. */
+function cellsOf(
+  { sessions, exposures }: Arrangement,
+  { riders, unseen = [] }: Coverage,
+  counted: ReadonlySet<string>,
+) {
   const cells = new Map<string, Cell>();
   for (const { index, group } of sessions) {
     if (group === null) continue;
     const here = riders.filter(
       ({ rider, cells: own }) => counted.has(rider) && own.some((cell) => cell.session === index),
     );
+    const range = unseen.find(({ session }) => session === index);
+    const missed = range === undefined ? 0 : (range.fromRiders + range.toRiders) / 2;
     const spots = new Set(exposures.flatMap(({ session, spot }) => (session === index && spot !== null ? [spot] : [])));
     for (const spot of spots) {
       const cell = cells.get(`${group}|${spot}`) ?? { group, spot, good: 0, riderMinutes: 0 };
       cells.set(`${group}|${spot}`, cell);
-      cell.riderMinutes += here.length * minutesAt(exposures, index, spot);
+      cell.riderMinutes += (here.length + missed) * minutesAt(exposures, index, spot);
       for (const { cells: own } of here)
         for (const one of own) if (one.session === index && one.spot === spot) cell.good += one.goodFrames;
     }

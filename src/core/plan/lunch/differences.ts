@@ -8,11 +8,11 @@ import { worthOfPlan } from '../day/worthOfPlan.js';
 import type { DifferenceRow, KeptPlan } from './types.js';
 
 /** A plan taken before, as stays of these stretches: it may name whole sessions, and what the day no longer has. */
-export function keptPlanOf(
+export function keptStaysOf(
   problem: DayProblem,
   taken: readonly Stay[],
   isOver: (stretch: string) => boolean,
-): KeptPlan {
+): Omit<KeptPlan, 'worth'> {
   const stays = problem.stretches.flatMap((stretch) =>
     taken
       .filter((stay) => stay.stretch === stretch.name || stay.stretch === stretch.slot)
@@ -26,7 +26,6 @@ export function keptPlanOf(
   const judged = worthOfPlan(problem, known);
   return {
     stays: known,
-    worth: judged.kind === 'worth' ? judged.worth : null,
     troubles: [
       ...gone.map((name) => `The plan holds ${name}, which the timetable no longer has.`),
       ...(known.length < stays.length ? ['The plan stands at a spot that the circuit no longer has.'] : []),

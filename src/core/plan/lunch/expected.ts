@@ -1,7 +1,7 @@
 /**
- * What a rider may be expected to have at the end of the day. Passes in pictures at a spot are taken as Poisson events of the
- * morning's rates, spots as independent; spots with a good frame and good frames are counted up to the aim, exactly. A rider
- * who goes out rarely is met rarely: that sessions are ridden whole or not at all is left out.
+ * What a rider may be expected to have at the end of the day. Passes in pictures at a spot come at the
+ * morning's rates, with more spread than chance alone gives (negative binomial): riders differ, and a session is ridden whole or
+ * not at all. Spots are taken as independent; spots with a good frame and good frames are counted up to the aim, exactly.
  */
 import type { SpotId } from '../../ids.js';
 import type { Aim, OwedRider } from './types.js';
@@ -27,7 +27,7 @@ export function expectedOf(rider: OwedRider, passes: Passes, framesAPass: number
   const width = aim.goodFrames + 1;
   for (const [spot, lambda] of passes) {
     const isNew = (rider.good.get(spot) ?? 0) === 0;
-    const counts = poisson(lambda * rider.isOut, aim.goodFrames);
+    const counts = spread(lambda * rider.isOut, aim.goodFrames);
     const next = new Map<number, number>();
     for (const [place, chance] of chances) {
       const [spots, frames] = [Math.floor(place / width), place % width];
@@ -59,14 +59,18 @@ function placeOf({ good }: OwedRider, { spots, goodFrames }: Aim): number {
   return Math.min(spots, good.size) * (goodFrames + 1) + Math.min(goodFrames, frames);
 }
 
+/** The variance is the mean and a quarter of its square: as of riders of whom one in five stays in. */
+const SIZE = 4;
+
 /** Chances of 0, 1, … passes; the last holds all that are more. */
-function poisson(mean: number, most: number): number[] {
+function spread(mean: number, most: number): number[] {
   const chances: number[] = [];
-  let [own, left] = [Math.exp(-mean), 1];
+  const share = mean / (SIZE + mean);
+  let [own, left] = [(SIZE / (SIZE + mean)) ** SIZE, 1];
   for (let k = 0; k < most; k += 1) {
     chances.push(own);
     left -= own;
-    own *= mean / (k + 1);
+    own *= (share * (k + SIZE)) / (k + 1);
   }
   return [...chances, Math.max(0, left)];
 }

@@ -4,7 +4,7 @@ import { AFTERNOON_AIM } from './aim.js';
 import { expectedOf, type Passes } from './expected.js';
 import type { OwedMorning } from './owed.js';
 import { passesOf, Yields } from './passesOf.js';
-import type { GroupGain, OwedRider } from './types.js';
+import type { GroupGain } from './types.js';
 
 /** Riders whom no picture shows are in none of the counts. */
 export function gainsOf(
@@ -17,14 +17,10 @@ export function gainsOf(
   const groups = [...new Set(stretches.map(({ group }) => group))];
   return groups.map((group) => {
     const riders = owed.filter((rider) => rider.group === group);
-    const enough = (passes: Passes): number => riders.reduce((sum, rider) => sum + chanceOf(rider, passes, yields), 0);
+    const framesAPass = yields.framesAPass(group);
+    const enough = (passes: Passes): number =>
+      riders.reduce((sum, rider) => sum + expectedOf(rider, passes, framesAPass, AFTERNOON_AIM).enough, 0);
     const by = (stays: readonly Stay[]): number => enough(passesOf(group, stretches, stays, yields));
     return { group, riders: riders.length, now: enough(new Map()), kept: kept && by(kept), found: by(found) };
   });
-}
-
-function chanceOf(rider: OwedRider, passes: Passes, yields: Yields): number {
-  const spot = [...passes.keys()][0];
-  const { framesAPass } = spot === undefined ? { framesAPass: 1 } : yields.at(rider.group, spot);
-  return expectedOf(rider, passes, framesAPass, AFTERNOON_AIM).enough;
 }

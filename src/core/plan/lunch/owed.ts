@@ -1,14 +1,14 @@
 /**
- * What a stretch at a spot would bring those who are owed something, beside a plan that is there already: for each rider of the
- * group, what the set would be worth with it less what it would be without. Rule PL1207.
+ * What a stretch at a spot would bring those who are owed something, by itself: for each rider of the group,
+ * what the set would be worth with it less what it is worth now. Rule PL1207.
  */
 import type { RiderKey, SpotId } from '../../ids.js';
 import { unitIntervalOf } from '../../units.js';
 import type { Demand } from '../day/inputs.js';
-import type { Stay, Stretch } from '../day/types.js';
+import type { Stretch } from '../day/types.js';
 import { AFTERNOON_AIM } from './aim.js';
 import { expectedOf } from './expected.js';
-import { passesOf, Yields } from './passesOf.js';
+import { Yields } from './passesOf.js';
 import type { OwedRider, YieldAt } from './types.js';
 
 export interface OwedMorning {
@@ -27,22 +27,19 @@ export function demandsOf(
   { owed, yields: known, neverShown }: OwedMorning,
   stretches: readonly Stretch[],
   spots: readonly SpotId[],
-  beside: readonly Stay[],
 ): Demand[] {
   const yields = new Yields(known);
   const groups = [...new Set(stretches.map(({ group }) => group))];
   const size = Math.max(1, owed.length / Math.max(1, groups.length));
   return stretches.flatMap((stretch) => {
-    const own = withUnseen(owed, stretch.group, neverShown);
-    const others = beside.filter((stay) => stay.stretch !== stretch.name);
-    const without = passesOf(stretch.group, stretches, others, yields);
+    const own = withUnseen({ owed, neverShown }, stretch.group);
     return spots.map((spot): Demand => {
-      const passes = new Map(without).set(spot, (without.get(spot) ?? 0) + yields.passesIn(stretch, spot));
-      const { framesAPass } = yields.at(stretch.group, spot);
+      const passes = new Map([[spot, yields.passesIn(stretch, spot)]]);
+      const framesAPass = yields.framesAPass(stretch.group);
       const gain = own.reduce((sum, { rider, count }) => {
         const more = expectedOf(rider, passes, framesAPass, AFTERNOON_AIM).worth;
         return (
-          sum + count * (more - expectedOf(rider, without, framesAPass, AFTERNOON_AIM).worth + FURTHER * rider.isOut)
+          sum + count * (more - expectedOf(rider, new Map(), framesAPass, AFTERNOON_AIM).worth + FURTHER * rider.isOut)
         );
       }, 0);
       const lacking = own.filter(({ rider }) => !rider.good.has(spot)).reduce((sum, { count }) => sum + count, 0);
@@ -55,7 +52,8 @@ export function demandsOf(
 const NOBODY = 'never-shown' as RiderKey;
 const USUALLY_OUT = unitIntervalOf(0.9);
 
-function withUnseen(owed: readonly OwedRider[], group: string, neverShown: OwedMorning['neverShown']) {
+/** A group's riders, and those whom no picture shows as one of whom there are so many. */
+export function withUnseen({ owed, neverShown }: Pick<OwedMorning, 'owed' | 'neverShown'>, group: string) {
   const unseen = neverShown.get(group) ?? 0;
   return [
     ...owed.filter((rider) => rider.group === group).map((rider) => ({ rider, count: 1 })),

@@ -19,6 +19,10 @@ export class Yields {
     return this.#known.get(`${group}|${spot}`) ?? this.#known.get(`${group}|`) ?? NOTHING_SEEN;
   }
 
+  framesAPass(group: string): number {
+    return this.#known.get(`${group}|`)?.framesAPass ?? NOTHING_SEEN.framesAPass;
+  }
+
   /** Of a rider who is out for this stretch. */
   passesIn({ group, from, to, slot, name }: Stretch, spot: SpotId): number {
     const ends = slot === name ? 2 : 1;
