@@ -6,6 +6,7 @@ import { bikeKeyOf, cover, judgeBikes, standsOf } from '../../core/cover/index.j
 import type { Unseen } from '../../core/cover/types.js';
 import type { FillId, FrameId, GestureId, MeetingId, RiderId, RiderKey, WriterId } from '../../core/ids.js';
 import type { BikePoint, Decision, FoldedLog } from '../../core/log/types.js';
+import type { FrameMeasured } from '../../core/measure/types.js';
 import { type SaidOfTimetable, timetableInForce } from '../../core/plan/timetable/index.js';
 import { epochMsOf, wallMsOf } from '../../core/units.js';
 import type { RememberedCard } from '../../host/day/rememberedCards.js';
@@ -322,6 +323,20 @@ const fillsOf = (made: MadeUp): readonly Fill[] =>
     generations: 1,
   })).filter((fill) => fill.files.length > 0);
 
+function withCards(
+  pixels: Map<FrameId, FrameMeasured>,
+  { exposures }: MadeUp,
+  cards: MadeUpOptions['cards'],
+): Map<FrameId, FrameMeasured> {
+  for (const [place, cardAt] of cards) {
+    const { frameId, recorded } = exposures[place]!;
+    const measured = pixels.get(frameId);
+    if (measured !== undefined && typeof recorded === 'number')
+      pixels.set(frameId, { ...measured, cards: [cardAt(recorded)] });
+  }
+  return pixels;
+}
+
 export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
   const options = { ...MADE_UP, ...given };
   const made = makeUpDay(options);
@@ -356,7 +371,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       )?.timetable ?? null;
     const arrangement = arrangementOf(made, decisions, measured, timetable !== null, options.hasDoubts);
     const log = foldOf(said);
-    const pixels = new Map([...made.pixels].filter(([frame]) => measured.has(frame)));
+    const pixels = withCards(new Map([...made.pixels].filter(([frame]) => measured.has(frame))), made, options.cards);
     const drawn = decisions.findLast((decision) => decision.kind === 'circuit');
     const spots = drawn ? drawn.circuit.spots : options.hasSpots ? SPOTS : [];
     return {

@@ -1,6 +1,7 @@
 /** A made-up arrangement at the size of a real day: for tests of the desk, its bench, and looking at its screens. */
 import type { Exposure, Pass, Question, Session } from '../../core/arrange/types.js';
 import type { BodyKey, FileId, FillId, FrameId, RiderKey, SpotId } from '../../core/ids.js';
+import type { SeenCard } from '../../core/measure/cards/index.js';
 import type { ColourName, ColourShare, FileMetadata, FrameMeasured, Subject } from '../../core/measure/types.js';
 import { type Random, seededRandom } from '../../core/numeric/random.js';
 import type { Timetable } from '../../core/plan/types.js';
@@ -19,6 +20,8 @@ export interface MadeUpOptions {
   readonly hasSpots: boolean;
   /** Passes that are not placed, doubts about others, an instructor, two riders alike, and riders not seen. */
   readonly hasDoubts: boolean;
+  /** Our cards in frames, by their place in the day. */
+  readonly cards: readonly (readonly [place: number, card: (recorded: WallMs) => SeenCard])[];
   readonly seed: number;
 }
 
@@ -31,6 +34,7 @@ export const MADE_UP: MadeUpOptions = {
   hasStands: true,
   hasSpots: true,
   hasDoubts: false,
+  cards: [],
   seed: 7,
 };
 
