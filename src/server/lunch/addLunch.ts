@@ -120,13 +120,13 @@ function lunchSheetView(
     ...morning,
     hasPlan: takenOf(day) !== null,
     ...watchViews(known, lunch, found?.meetings ?? null),
-    planning: planningView(known, lunch, planning, { date, now, nowMs }),
+    planning: planningView(known, { day, lunch, morning }, planning, { date, now, nowMs }),
   };
 }
 
 function planningView(
   known: Known,
-  lunch: LunchKnown['lunch'],
+  lunching: LunchKnown,
   planning: Planning,
   { date, now, nowMs }: Omit<Moment, 'board'>,
 ): PlanningView {
@@ -145,7 +145,7 @@ function planningView(
       const stands = lastSaid(known.state.log, 'plan-taken')?.stays ?? null;
       return {
         kind: 'found',
-        compare: compareView(known, lunch, answer),
+        compare: compareView(known, lunching, answer),
         take: { kind: 'plan-taken', at: now, stays: answer.take },
         isTaken: stands !== null && isSamePlan(stands, answer.take),
         isStale: asked !== askedWith(known, date),

@@ -1,6 +1,7 @@
 /** What the desk tells of the day at lunch. Types only, as beside. */
 import type { FrameId, SpotId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
+import type { Circuit } from '../../core/plan/circuit/types.js';
 import type { UnitInterval, WallMs } from '../../core/units.js';
 import type { GroupKeyView, PictureView, RiderLineView, Spoken, TabColour } from '../types.js';
 
@@ -94,6 +95,21 @@ export interface GainView {
   readonly found: number;
 }
 
+/** A way from stop to stop; null is the van. */
+export interface LegView {
+  readonly from: SpotId | null;
+  readonly to: SpotId | null;
+  readonly minutes: number;
+}
+
+/** Where one goes by either plan, on the circuit. */
+export interface WaysView {
+  readonly circuit: Circuit;
+  readonly means: { readonly hasPermit: boolean; readonly hasVehicle: boolean };
+  readonly kept: readonly LegView[];
+  readonly found: readonly LegView[];
+}
+
 /** The afternoon kept and the afternoon found. */
 export interface CompareView {
   readonly from: WallMs;
@@ -105,6 +121,8 @@ export interface CompareView {
   readonly remarks: readonly string[];
   readonly cautions: readonly string[];
   readonly photographers: number;
+  /** Null: two share the day, and one map would show neither well. */
+  readonly ways: WaysView | null;
 }
 
 export type PlanningView =

@@ -8,6 +8,7 @@ import { Bar } from '../marks/Marks.js';
 import { Absent } from '../marks/Voices.js';
 import { ask, say } from '../stores/said.js';
 import { BothPlans } from './BothPlans.js';
+import { BothWays } from './BothWays.js';
 import { GainScale } from './GainScale.js';
 
 const WORDS = SHEET_WORDS.lunch;
@@ -31,7 +32,7 @@ export function AfternoonPart({ view }: { readonly view: LunchSheetView }) {
       )}
       {planning.kind === 'running' && <Searching planning={planning} />}
       {planning.kind === 'nothing' && <p className="urgent">{planning.sentence}</p>}
-      {planning.kind === 'found' && <Found planning={planning} />}
+      {planning.kind === 'found' && <FoundWords planning={planning} />}
       <div className="acts not-on-paper">
         {planning.kind === 'running' ? (
           <Act
@@ -53,6 +54,7 @@ export function AfternoonPart({ view }: { readonly view: LunchSheetView }) {
           </>
         )}
       </div>
+      {planning.kind === 'found' && <Comparison compare={planning.compare} isTaken={planning.isTaken} />}
     </section>
   );
 }
@@ -64,14 +66,14 @@ function asideOf(planning: PlanningView): string {
 }
 
 function Searching({ planning }: { readonly planning: Extract<PlanningView, { kind: 'running' }> }) {
-  const seconds = Math.min(planning.limitS, useSecondsSince(planning.seconds));
+  const seconds = Math.floor(useSecondsSince(planning.seconds));
   return (
     <>
       <p className="sub">
-        {Math.floor(seconds)} s of at most {planning.limitS} s
+        {seconds} s{seconds <= planning.limitS ? ` of about ${planning.limitS} s` : ', longer than it usually takes'}
         <span>{planning.hasPlan ? 'a plan is found; a better one is looked for' : 'no plan is found yet'}</span>
       </p>
-      <Bar done={Math.floor(seconds)} total={planning.limitS} label="seconds of the search" />
+      <Bar done={Math.min(seconds, planning.limitS)} total={planning.limitS} label="seconds of the search" />
     </>
   );
 }
@@ -99,7 +101,7 @@ function Decide({ planning: { take, compare } }: { readonly planning: FoundPlann
   );
 }
 
-function Found({ planning: { compare, isStale, isTaken } }: { readonly planning: FoundPlanning }) {
+function FoundWords({ planning: { compare, isStale, isTaken } }: { readonly planning: FoundPlanning }) {
   return (
     <>
       {isTaken && <p className="sub taken">You go by this plan. Ctrl+Z takes it back.</p>}
@@ -111,37 +113,65 @@ function Found({ planning: { compare, isStale, isTaken } }: { readonly planning:
       <p className="note">
         {howMany(compare)} {compare.howSure}
       </p>
-      <div className="afternoon-columns">
-        <BothPlans compare={compare} isTaken={isTaken} />
-        <div>
-          <GainScale gains={compare.gains} />
-          <ul className="note rows">
-            {[...(compare.kept?.troubles ?? []), ...compare.remarks].map((sentence) => (
-              <li key={sentence}>{sentence}</li>
-            ))}
-          </ul>
-          <Cautions sentences={compare.cautions} />
-        </div>
-      </div>
     </>
   );
 }
 
-/** The first says whose rules come first; those of a spot stand by themselves; the rest is one step away. */
-function Cautions({ sentences }: { readonly sentences: readonly string[] }) {
-  const [first, ...others] = sentences;
-  if (first === undefined) return null;
+function Comparison({ compare, isTaken }: { readonly compare: CompareView; readonly isTaken: boolean }) {
+  const { kept, gains, remarks, cautions, ways } = compare;
   return (
-    <div className="cautions">
+    <>
+      <div className="afternoon-columns">
+        <BothPlans compare={compare} isTaken={isTaken} />
+        <div>
+          <GainScale gains={gains} />
+          {kept && !kept.isWalkable && (
+            <More first="Yours cannot be walked as it stands." others={kept.troubles} of="reasons" />
+          )}
+          {kept?.isWalkable && <Rows sentences={kept.troubles} />}
+          <Rows sentences={remarks} />
+          {cautions[0] !== undefined && <More first={cautions[0]} others={cautions.slice(1)} of="more to mind" />}
+        </div>
+      </div>
+      {ways && <BothWays ways={ways} hasKept={kept !== null} isTaken={isTaken} />}
+    </>
+  );
+}
+
+const Rows = ({ sentences }: { readonly sentences: readonly string[] }) =>
+  sentences.length > 0 && (
+    <ul className="note rows">
+      {sentences.map((sentence) => (
+        <li key={sentence}>{sentence}</li>
+      ))}
+    </ul>
+  );
+
+/** What matters most stands there; the rest is one step away. */
+function More({
+  first,
+  others,
+  of,
+}: {
+  readonly first: string;
+  readonly others: readonly string[];
+  readonly of: string;
+}) {
+  return (
+    <div className="more-of">
       <p>{first}</p>
-      <details>
-        <summary>{others.length} more to mind</summary>
-        <ul>
-          {others.map((sentence) => (
-            <li key={sentence}>{sentence}</li>
-          ))}
-        </ul>
-      </details>
+      {others.length > 0 && (
+        <details>
+          <summary>
+            {others.length} {of}
+          </summary>
+          <ul>
+            {others.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+        </details>
+      )}
     </div>
   );
 }

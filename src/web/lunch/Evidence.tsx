@@ -7,6 +7,7 @@ export function Evidence({ pictures, of }: { readonly pictures: readonly Picture
   const [isOpen, setOpen] = useState(false);
   const id = useId();
   if (pictures.length === 0) return null;
+  const words = isOpen ? 'fold them' : pictures.length === 1 ? 'show one' : `show ${pictures.length}`;
   return (
     <>
       <button
@@ -14,10 +15,10 @@ export function Evidence({ pictures, of }: { readonly pictures: readonly Picture
         className="word not-on-paper"
         aria-expanded={isOpen}
         aria-controls={id}
-        aria-label={`${isOpen ? 'fold' : 'show'} the frames: ${of}`}
+        aria-label={`${words}: ${of}`}
         onClick={() => setOpen(!isOpen)}
       >
-        {isOpen ? 'fold them' : pictures.length === 1 ? 'show one' : `show ${pictures.length}`}
+        {words}
       </button>
       <span id={id} className="evidence" hidden={!isOpen}>
         {isOpen && pictures.map((picture) => <Picture key={picture.frameId} picture={picture} alt="" isWhole />)}

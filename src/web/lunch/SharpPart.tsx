@@ -83,7 +83,7 @@ function Row({ row }: { readonly row: SharpView }) {
         </span>
       </td>
       <td>
-        <Evidence pictures={evidence} of={`soft at ${shutter}, ${where}`} />
+        <Evidence pictures={evidence} of={`soft at ${shutter}, ${where}${group ? `, ${group.name}` : ''}`} />
       </td>
     </tr>
   );

@@ -1,12 +1,21 @@
 /** Whom to look for and where: crop, colours, number, lap so far, and where the plan meets them. */
 import { Link } from '@tanstack/react-router';
+import { useRef } from 'react';
 import type { LunchSheetView, NextView, WatchView } from '../../server/lunch/types.js';
+import { useArrows } from '../keys/keyboard.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { GroupLetter, Picture, Plate, Tabs } from '../marks/Marks.js';
 import { Voice } from '../marks/Voices.js';
 import { Wheel } from '../marks/Wheel.js';
 
 export function WatchPart({ view }: { readonly view: LunchSheetView }) {
+  const list = useRef<HTMLOListElement>(null);
+  const step = (by: 1 | -1) => {
+    const links = [...(list.current?.querySelectorAll<HTMLElement>(':scope > li > a') ?? [])];
+    const at = links.indexOf(document.activeElement as HTMLElement);
+    links[at < 0 ? 0 : Math.min(links.length - 1, Math.max(0, at + by))]?.focus();
+  };
+  useArrows({ across: step, along: step });
   return (
     <section className="part watch-part">
       <h2>
@@ -19,7 +28,7 @@ export function WatchPart({ view }: { readonly view: LunchSheetView }) {
             : 'Everybody in the pictures has enough good frames from enough spots.'}
         </p>
       ) : (
-        <ol className="watch-list">
+        <ol className="watch-list" ref={list}>
           {view.watch.map((watched) => (
             <Watched key={watched.rider.key} watched={watched} hasPlan={view.hasPlan} />
           ))}
