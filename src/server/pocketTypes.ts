@@ -65,7 +65,7 @@ export interface RollCallView {
   readonly least: number;
   readonly most: number;
   readonly sentence: string;
-  /** One of each bike; `rider` null where it is in nobody's set. */
+  /** One of each bike, of a rider known by the day one only; `rider` null where it is in nobody's set. */
   readonly looks: readonly {
     readonly picture: PictureView;
     readonly subject: number;

@@ -1,4 +1,5 @@
 /** A roll call on the screen: how many bikes stood there, and one look of each. */
+import type { RiderKey } from '../../core/ids.js';
 import type { RollCalled } from '../../core/measure/cards/index.js';
 import type { WallMs } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
@@ -18,6 +19,7 @@ export function rollCallView(state: DayState, roll: RollCalled, to: WallMs): Rol
       `Expected a group of the meeting, ${known.groups.map(({ key }) => key).join(', ')}, but got “${roll.group.slice(0, 40)}”.`,
     );
   const riders = ridersByBike(known);
+  const listed = new Set<RiderKey>();
   return {
     asOf: state.asOf,
     from: roll.from,
@@ -26,11 +28,12 @@ export function rollCallView(state: DayState, roll: RollCalled, to: WallMs): Rol
     least: roll.least,
     most: roll.most,
     sentence: sentenceOf(roll, to),
-    looks: roll.looks.map((look) => ({
-      picture: pictureOf(known, look),
-      subject: look.subject,
-      rider: riders.get(bikeKey(look.frameId, look.subject)) ?? null,
-    })),
+    looks: roll.looks.flatMap((look) => {
+      const rider = riders.get(bikeKey(look.frameId, look.subject)) ?? null;
+      if (rider !== null && listed.has(rider.key)) return [];
+      if (rider !== null) listed.add(rider.key);
+      return [{ picture: pictureOf(known, look), subject: look.subject, rider }];
+    }),
   };
 }
 
@@ -38,7 +41,7 @@ function sentenceOf({ from, least, most }: RollCalled, to: WallMs): string {
   const when = `from ${clockOf(from)} to ${clockOf(to)}`;
   if (most === 0) return `No bike stands large in a picture ${when}.`;
   if (least === most) return `${counted(most, 'bike')} stood here ${when}.`;
-  return `Between ${least} and ${counted(most, 'bike')} stood here ${when}: of ${most - least} it is not known whether they are their neighbour’s.`;
+  return `Between ${least} and ${counted(most, 'bike')} stood here ${when}: of ${most - least} it is not known whether they are another’s second picture.`;
 }
 
 function ridersByBike({ state: { arrangement }, unplaced, riderByKey }: Known) {

@@ -236,6 +236,11 @@ describe('roll call', () => {
     });
   });
 
+  it('PL725: a bike that looks like one further back may be its twin: the head count is a range', () => {
+    const { least, most } = called([look('a')], [look('b')], [look('a')], [look('c')]);
+    expect([least, most]).toEqual([3, 4]);
+  });
+
   it('PL725: at least and at most hold the truth when each bike is photographed one to three times in a row', () => {
     fc.assert(
       fc.property(fc.array(fc.integer({ min: 1, max: 3 }), { maxLength: 20 }), (times) => {

@@ -1,7 +1,8 @@
 /**
  * Roll call: one walks along the bikes that stand at the noise test or in the holding area and photographs each. Pictures that
  * follow one another may show one bike twice, but nobody comes back to it; so each bike large in the frame that is not its
- * neighbour's is one more. It gives a look of each bike, close and sharp, and the head count as a range.
+ * neighbour's is one more. One that looks like a bike further back is perhaps its twin, perhaps the stretch was no roll: that
+ * is said by the range. It gives a look of each bike, close and sharp, and the head count as a range.
  */
 import type { FrameId } from '../../ids.js';
 import type { WallMs } from '../../units.js';
@@ -58,7 +59,8 @@ export function callRoll(
       const answers = before.map((one) => isOneBike(one.bike, bike));
       if (answers.includes('yes')) keepLarger(looks, { look: { frameId, subject: index }, bike }, isOneBike);
       else {
-        if (answers.includes('perhaps')) perhaps += 1;
+        const isSeenBefore = looks.some((one) => isOneBike(one.bike, bike) === 'yes');
+        if (answers.includes('perhaps') || isSeenBefore) perhaps += 1;
         looks.push({ look: { frameId, subject: index }, bike });
       }
     }
