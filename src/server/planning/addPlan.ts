@@ -55,8 +55,9 @@ export function addPlan(
   };
 
   app.get('/api/plan', async (context) => {
-    const { state, date, plan } = await look(context.req.query('date'));
-    return context.json(planView({ state, plan, solving, date, now: wallNow() }));
+    const { state, date, plan, own } = await look(context.req.query('date'));
+    const times = timesOf(own, state.about.id, plan.day.day);
+    return context.json(planView({ state, plan, solving, date, now: wallNow(), times }));
   });
   app.get('/api/plan/ladder', async (context) => {
     const { state, plan } = await look(context.req.query('date'));

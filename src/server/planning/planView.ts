@@ -2,12 +2,12 @@
 
 import { type AskedDay, type Stay, whyStays } from '../../core/plan/day/index.js';
 import { minutesLost } from '../../core/plan/day/whyStays.js';
-import type { RunSheet, SheetSource, SheetSun } from '../../core/plan/sheet/types.js';
+import type { DayTimes, RunSheet, SheetSource, SheetSun } from '../../core/plan/sheet/types.js';
 import { DAY_MS } from '../../core/plan/sheet/words.js';
 import { type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
 import { lastSaid } from '../../host/plan/sheet/saidOfPlan.js';
-import { sheetOf } from '../../host/plan/sheet/sheetOfDay.js';
+import { type SheetWish, sheetOf } from '../../host/plan/sheet/sheetOfDay.js';
 import type { PlanSheetView, PlanSpotView, PlanStayView, PlanView } from '../planTypes.js';
 import { knownOf } from '../views/known.js';
 import { followedSince } from './followed.js';
@@ -21,15 +21,16 @@ export interface PlanAsked {
   readonly solving: Solving;
   readonly date: string;
   readonly now: WallMs;
+  readonly times: DayTimes;
 }
 
-export function planView({ state, plan, solving: board, date, now }: PlanAsked): PlanView {
+export function planView({ state, plan, solving: board, date, now, times }: PlanAsked): PlanView {
   const { initials, groups } = knownOf(state);
   const { day, asked } = plan;
   const found = board.found(date);
   const standing = asked === null ? [] : staysOfSource(asked, plan.source);
   const stays = found?.stays ?? standing;
-  const sheets = sheetsOf(plan, sourceShown(plan, found?.stays ?? null), date, now);
+  const sheets = sheetsOf(plan, found?.stays ?? null, { date, printedAt: now, times });
   const solving = board.view(date, plan, standing);
   const stands = sheets.reduce((sum, sheet) => sum + sheet.stands.length, 0);
   const shown = found !== null ? 'found' : stands === 0 ? 'none' : plan.source.kind === 'plan' ? 'taken' : 'said';
@@ -66,7 +67,7 @@ export function planView({ state, plan, solving: board, date, now }: PlanAsked):
     hasPermit: day.hasPermit,
     isUnderWay: plan.underWay !== null,
     shown,
-    sheets: sheets.map((sheet) => sheetView(sheet, plan)),
+    sheets: sheets.map((sheet) => sheetView(sheet, plan, now)),
     stays: asked === null ? [] : staysView(asked, stays),
     lost: asked === null || stays.length === 0 ? [] : lostOf(asked, stays, groups),
     cautions: sheets[0]!.cautions,
@@ -79,10 +80,24 @@ export function planView({ state, plan, solving: board, date, now }: PlanAsked):
 const sourceShown = ({ source, asked }: PlanKnown, found: readonly Stay[] | null): SheetSource =>
   found === null || asked === null ? source : { kind: 'plan', stays: found, stretches: asked.problem.stretches };
 
-const sheetsOf = ({ day }: PlanKnown, source: SheetSource, date: string, printedAt: WallMs): readonly RunSheet[] =>
-  Array.from({ length: day.photographers }, (_, photographer) =>
-    sheetOf(day, { date, printedAt, photographer, hasVehicle: false, times: {} }, source),
+const drawn = new WeakMap<PlanKnown, { readonly asked: string; readonly sheets: readonly RunSheet[] }>();
+
+/** One for each photographer; drawn again only where the plan or its times are others. */
+function sheetsOf(
+  plan: PlanKnown,
+  found: readonly Stay[] | null,
+  wish: Pick<SheetWish, 'date' | 'printedAt' | 'times'>,
+): readonly RunSheet[] {
+  const asked = JSON.stringify([found, wish.date, wish.times]);
+  const before = drawn.get(plan);
+  if (before?.asked === asked) return before.sheets;
+  const source = sourceShown(plan, found);
+  const sheets = Array.from({ length: plan.day.photographers }, (_, photographer) =>
+    sheetOf(plan.day, { ...wish, photographer, hasVehicle: false }, source),
   );
+  drawn.set(plan, { asked, sheets });
+  return sheets;
+}
 
 export function planSpotView({ day }: PlanKnown, id: string): PlanSpotView | null {
   const spot = day.spots.find((one) => one.id === id);
@@ -108,9 +123,9 @@ export function planSpotView({ day }: PlanKnown, id: string): PlanSpotView | nul
   };
 }
 
-const sheetView = ({ rows, stands, warnings }: RunSheet, { day }: PlanKnown): PlanSheetView => ({
+const sheetView = ({ rows, stands, warnings }: RunSheet, { day }: PlanKnown, now: WallMs): PlanSheetView => ({
   rows,
-  stands,
+  stands: stands.map((stand) => ({ ...stand, isDone: stand.to <= now })),
   warnings,
   suns: stands.flatMap(({ spot, from, to }) => {
     const light = day.answers?.light.lightAt(spot.id, wallMsOf((from + to) / 2));
