@@ -92,6 +92,24 @@ describe('all riders', () => {
     expect(colours.find(({ name }) => name === 'pink')).toMatchObject({ onRiders: 1 });
   });
 
+  it('DK131: a fluorescent bike is found under its own name and under the ordinary one', async () => {
+    const { view } = setUp({}, (made) => {
+      const state = made.state();
+      const [first, ...others] = state.arrangement.riders;
+      const bikeColours = [{ name: 'fluorescent orange', share: 1, lab: [66, 42, 72] }] as const;
+      const riders = [{ ...first!, bikeColours }, ...others];
+      return { ...made, state: () => ({ ...state, arrangement: { ...state.arrangement, riders } }) };
+    });
+    const { colours, riders } = await view<RidersView>('/api/riders');
+    expect(riders.filter(({ bikeColours }) => bikeColours.includes('fluorescent orange'))).toEqual(
+      riders.filter(({ bikeColours }) => bikeColours[0] === 'fluorescent orange' && bikeColours[1] === 'orange'),
+    );
+    expect(colours.find(({ name }) => name === 'fluorescent orange')).toMatchObject({
+      onBikes: 1,
+      neighbours: ['orange', 'red'],
+    });
+  });
+
   it('DK154: a picture that shows another bike too says so; a person beside the bike is none', async () => {
     const { ask, day } = setUp({}, (made) => {
       const state = made.state();

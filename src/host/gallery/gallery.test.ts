@@ -14,6 +14,7 @@ import { PRIVATE_WORDS } from '../../../test/builders/pictures.js';
 import { type Gallery, planGallery } from '../../core/handover/index.js';
 import type { RiderId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
+import type { ColourName } from '../../core/measure/types.js';
 import { pagesOf } from '../../gallery/index.js';
 import { faceRegion } from './images.js';
 import { GalleryError, makeGallery, meetingSecret } from './index.js';
@@ -151,6 +152,21 @@ describe('the pages of a gallery', () => {
         true,
       );
     }
+  });
+
+  it('a fluorescent bike stands on the page of its colour and on that of the ordinary one', () => {
+    const { gallery } = planOf(galleryDay());
+    const [one, ...rest] = gallery.riders.map((rider) => ({ ...rider, colours: ['black'] as readonly ColourName[] }));
+    const pages = pagesOf({ ...gallery, riders: [{ ...one!, colours: ['fluorescent yellow'] }, ...rest] });
+    const listed = (path: string) => pages.find((page) => page.path === path)?.html.includes(one!.publicId);
+    expect(['colour-fluorescent-yellow.html', 'colour-yellow.html', 'colour-black.html'].map(listed)).toEqual([
+      true,
+      true,
+      false,
+    ]);
+    const first = pages.find(({ path }) => path === 'index.html')!.html;
+    expect(first).toContain('data-colours="fluorescent-yellow yellow"');
+    expect(first).toContain('href="colour-fluorescent-yellow.html" data-colour="fluorescent-yellow"');
   });
 
   it('HO18: a part of a rider’s day is as wide as its pictures, four at most', () => {

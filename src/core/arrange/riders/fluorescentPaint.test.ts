@@ -30,6 +30,12 @@ describe('fluorescent paint of a rider (MS22)', () => {
     expect(fluorescentHueOn('bike', [yes, yes, yes, yes, no], WHITES)).toBe('orange');
   });
 
+  it('is told of each hue by itself: an ordinary red stripe denies no fluorescent orange, and adds nothing to it', () => {
+    const striped = seen([beside(), beside({ hue: 'red', ratio: 0.7, pairs: 900 })]);
+    expect(fluorescentHueOn('bike', [striped, striped], WHITES)).toBe('orange');
+    expect(fluorescentHueOn('bike', [seen([beside(), beside({ hue: 'red' })])], WHITES)).toBeNull();
+  });
+
   it('is not said beside what is darker than the session’s white, nor where no white is known', () => {
     const silver = seen([beside({ white: 0.55 })]);
     expect(fluorescentHueOn('bike', [silver, silver], WHITES)).toBeNull();

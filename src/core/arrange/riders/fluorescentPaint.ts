@@ -16,8 +16,9 @@ const DARKER_THAN_WHITE = 0.75;
 /** With fewer bikes the brightest may all be silver. */
 const LEAST_BIKES = 8;
 /**
- * What passes for white has at least this share of a session's white, both unbent as the measurer unbends them: set on rendered
- * riders (`tools/accuracy/fluorescent.ts`, tuning seeds), where silver beside which orange looked fluorescent came to 0.57, and to 0.64 where it nearly did.
+ * What passes for white has at least this share of a session's white, both unbent as the measurer unbends them: set on
+ * rendered riders of tuning seeds, where silver beside which orange looked fluorescent came to 0.57, and to 0.64 where it
+ * nearly did.
  */
 const LEAST_OF_WHITE = 0.65;
 /** One picture may be a glint or a plate in another light. */
@@ -54,11 +55,18 @@ export function fluorescentHueOn(
       (one) => one.on === part && white !== undefined && unbent(one.white) >= LEAST_OF_WHITE * unbent(white),
     );
   });
-  const sayingSo = trusted.filter(({ hue, ratio }) => isFluorescent(hue, ratio));
-  if (sayingSo.length < LEAST_PICTURES || sayingSo.length < LEAST_AGREEING * trusted.length) return null;
-  const placesOf = (hue: BesideWhite['hue']) =>
-    sayingSo.reduce((sum, one) => sum + (one.hue === hue ? one.pairs : 0), 0);
-  return (['yellow', 'orange', 'red'] as const).reduce((best, hue) => (placesOf(hue) > placesOf(best) ? hue : best));
+  const told = HUES.map((hue) => placesSaying(trusted.filter((one) => one.hue === hue)));
+  const most = Math.max(...told);
+  return most === 0 ? null : HUES[told.indexOf(most)]!;
+}
+
+const HUES = ['yellow', 'orange', 'red'] as const;
+
+/** Places of one hue where it is fluorescent; none where the pictures do not agree. A picture speaks of each hue once. */
+function placesSaying(pictures: readonly BesideWhite[]): number {
+  const sayingSo = pictures.filter(({ hue, ratio }) => isFluorescent(hue, ratio));
+  const isSaid = sayingSo.length >= LEAST_PICTURES && sayingSo.length >= LEAST_AGREEING * pictures.length;
+  return isSaid ? sayingSo.reduce((sum, { pairs }) => sum + pairs, 0) : 0;
 }
 
 /** The paint that was said under its ordinary names, under its fluorescent one. Where none of them was seen all stays. */
