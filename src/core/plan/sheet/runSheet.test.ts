@@ -186,12 +186,16 @@ describe('the run sheet', () => {
     expect(staysIn(runSheet(handMadeDay({ source: { kind: 'stands', stands } })))).toHaveLength(1);
   });
 
-  it('draws the circuit in metres, with the minutes gone between spots', () => {
-    const { map } = runSheet(handMadeDay());
-    const [north, south] = [map!.track[0]!, map!.track[36]!];
-    expect(north.y - south.y).toBeCloseTo(800, 0);
-    expect(map!.spots).toHaveLength(6);
+  it('draws the circuit with the ways that may be used, and the minutes gone between spots', () => {
+    const input = handMadeDay();
+    const closed = { id: 'closed', kind: 'path', crossing: 'none', onFoot: 'nobody', byVehicle: 'nobody' } as const;
+    const circuit = { ...input.circuit!, ways: [...input.circuit!.ways, { ...closed, line: [] }] };
+    const { map } = runSheet({ ...input, circuit });
+    expect(map!.circuit).toEqual(input.circuit);
     expect(map!.minutes.map(({ minutes }) => minutes)).toEqual([6, 6, 6, 7, 6]);
+    const spots = new Set(input.spots.map(({ id }) => id));
+    for (const { from, to } of map!.minutes)
+      expect([spots.has(from), spots.has(to), from !== to]).toEqual([true, true, true]);
     expect(runSheet(handMadeDay({ circuit: undefined as never })).map).toBeNull();
   });
 });

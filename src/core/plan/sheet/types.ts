@@ -1,6 +1,6 @@
 /** The run sheet: the day on one page, as plain data. Paper, screen and calendar draw the same record. */
 import type { SpotId } from '../../ids.js';
-import type { Degrees, Metres, UnitInterval, WallMs } from '../../units.js';
+import type { Degrees, UnitInterval, WallMs } from '../../units.js';
 import type { Caution } from '../care/types.js';
 import type { Circuit } from '../circuit/types.js';
 import type { Stay, Stretch } from '../day/types.js';
@@ -172,24 +172,11 @@ export interface SheetSun {
   readonly words: readonly { readonly from: WallMs; readonly to: WallMs; readonly word: string }[];
 }
 
-export interface SheetPoint {
-  readonly x: Metres;
-  readonly y: Metres;
-}
-
-/** The circuit in metres: x to the east, y to the north. */
 export interface SheetMap {
-  readonly track: readonly SheetPoint[];
-  readonly startsTowardsDeg: Degrees;
-  readonly ways: readonly {
-    readonly line: readonly SheetPoint[];
-    readonly kind: 'path' | 'service-road';
-    readonly crossing: 'none' | 'bridge' | 'tunnel';
-  }[];
-  readonly spots: readonly { readonly spot: Spot; readonly at: SheetPoint; readonly viewAzimuthDeg: Degrees }[];
-  /** Of the ways gone between two spots by this sheet. */
-  readonly minutes: readonly { readonly from: SheetPoint; readonly to: SheetPoint; readonly minutes: number }[];
-  readonly paddock: SheetPoint;
+  /** With only the ways that somebody may use. */
+  readonly circuit: Circuit;
+  /** Of the ways gone between two spots by this sheet; each pair once. */
+  readonly minutes: readonly { readonly from: SpotId; readonly to: SpotId; readonly minutes: number }[];
 }
 
 export interface StillToGet {

@@ -1,5 +1,9 @@
 /** The circuit on paper: track, ways, spots with what they look at, minutes of today's ways, a scale and north. */
-import type { RunSheet, SheetMap, SheetPoint } from '../../../core/plan/sheet/types.js';
+
+import type { Point as XY } from '../../../core/numeric/localPlane.js';
+import { type CircuitDrawing, drawCircuit, sheetOf } from '../../../core/plan/circuit/draw/drawCircuit.js';
+import type { Place } from '../../../core/plan/circuit/types.js';
+import type { RunSheet, SheetMap } from '../../../core/plan/sheet/types.js';
 import { BAND, EDGE, INK, INK_3, type Pen, type Point, WHITE } from './pen.js';
 
 export const MAP_WIDTH_PX = 262;
@@ -11,50 +15,57 @@ export interface MapPlace {
   readonly height: number;
 }
 
-const MARGIN_PX = 22;
 const LOOK_PX = 40;
 const LOOK_HALF_DEG = 16;
 
-export function drawMap(pen: Pen, map: SheetMap, stands: RunSheet['stands'], place: MapPlace): void {
+export function drawMap(pen: Pen, { circuit, minutes }: SheetMap, stands: RunSheet['stands'], place: MapPlace): void {
   const { left, top, height } = place;
-  const { at, metreInPx } = fitted(map, place);
+  const sheet = sheetOf(circuit, MAP_WIDTH_PX, height);
+  const drawing = drawCircuit(circuit, MAP_WIDTH_PX, height, undefined, sheet);
+  const on = ({ x, y }: XY): Point => [left + x, top + y];
+  const at = (ground: Place): Point => on(sheet.toSheet(ground));
   pen.clipped(left, top, MAP_WIDTH_PX, height, () => {
-    for (const way of map.ways)
+    for (const way of circuit.ways)
       pen.line(way.line.map(at), way.kind === 'path' ? { width: 1.4, dash: [1.5, 3] } : { width: 1.1, dash: [6, 3] });
-    const track = map.track.map(at);
+    const track = circuit.centreline.map(at);
     pen.shape(track, { ink: INK, width: 7 });
     pen.shape(track, { ink: WHITE, width: 4.6 });
-    drawStart(pen, map, at);
-    for (const { at: place, viewAzimuthDeg } of map.spots) drawLook(pen, at(place), viewAzimuthDeg);
-    drawVan(pen, at(map.paddock));
-    for (const { from, to } of map.minutes) pen.line([at(from), at(to)], { ink: INK_3, width: 0.6 });
+    for (const crossing of drawing.crossings) drawCrossing(pen, on(crossing), crossing.headingDeg);
+    drawStart(pen, on(drawing.start), drawing.start.headingDeg);
+    for (const spot of drawing.spots) drawLook(pen, on(spot), spot.viewAzimuthDeg);
+    drawVan(pen, on(drawing.paddock));
+    const spots = new Map(drawing.spots.map((spot) => [spot.id, on(spot)]));
+    const gone = minutes.flatMap(({ from, to, minutes }) => {
+      const [a, b] = [spots.get(from), spots.get(to)];
+      return a === undefined || b === undefined ? [] : [{ a, b, minutes }];
+    });
+    for (const { a, b } of gone) pen.line([a, b], { ink: INK_3, width: 0.6 });
     const stood = new Set(stands.map(({ spot }) => spot.id));
-    for (const { spot, at: place } of map.spots) drawSpot(pen, at(place), spot.number, stood.has(spot.id));
-    for (const { from, to, minutes } of map.minutes) drawMinutes(pen, at(from), at(to), minutes);
+    for (const spot of drawing.spots) drawSpot(pen, on(spot), spot.number, stood.has(spot.id));
+    for (const { a, b, minutes } of gone) drawMinutes(pen, a, b, minutes);
   });
-  drawScale(pen, metreInPx, left + 4, top + height - 8);
+  drawScale(pen, drawing.scale, left + 4, top + height - 8);
   drawNorth(pen, left + MAP_WIDTH_PX - 12, top + height - 8);
 }
 
-function fitted(map: SheetMap, { left, top, height }: MapPlace) {
-  const all = [...map.track, ...map.spots.map(({ at }) => at), map.paddock];
-  const [xs, ys] = [all.map(({ x }) => x), all.map(({ y }) => y)];
-  const [west, east, south, north] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
-  const across = (MAP_WIDTH_PX - 2 * MARGIN_PX) / Math.max(1, east - west);
-  const up = (height - 2 * MARGIN_PX) / Math.max(1, north - south);
-  const metreInPx = Math.min(across, up);
-  const [middleX, middleY] = [left + MAP_WIDTH_PX / 2, top + height / 2];
-  const at = ({ x, y }: SheetPoint): Point => [
-    middleX + (x - (west + east) / 2) * metreInPx,
-    middleY - (y - (south + north) / 2) * metreInPx,
-  ];
-  return { at, metreInPx };
+/** Rails on either side of the way, where it gets over the track or under it. */
+function drawCrossing(pen: Pen, [x, y]: Point, headingDeg: number): void {
+  const [east, north] = directionOf(headingDeg);
+  for (const side of [-1, 1]) {
+    const [middleX, middleY] = [x + side * 3.5 * east, y - side * 3.5 * north];
+    pen.line(
+      [
+        [middleX - 7 * north, middleY - 7 * east],
+        [middleX + 7 * north, middleY + 7 * east],
+      ],
+      { width: 1.1 },
+    );
+  }
 }
 
 /** A bar across the track at the start, and an arrow the way the bikes go. */
-function drawStart(pen: Pen, map: SheetMap, at: (point: SheetPoint) => Point): void {
-  const [x, y] = at(map.track[0]!);
-  const [east, north] = directionOf(map.startsTowardsDeg);
+function drawStart(pen: Pen, [x, y]: Point, headingDeg: number): void {
+  const [east, north] = directionOf(headingDeg);
   pen.line(
     [
       [x + north * 9, y + east * 9],
@@ -64,7 +75,7 @@ function drawStart(pen: Pen, map: SheetMap, at: (point: SheetPoint) => Point): v
   );
   const tip: Point = [x + east * 22, y - north * 22];
   const wing = (deg: number): Point => {
-    const [e, n] = directionOf(map.startsTowardsDeg + deg);
+    const [e, n] = directionOf(headingDeg + deg);
     return [tip[0] + e * 6, tip[1] - n * 6];
   };
   pen.line([[x + east * 6, y - north * 6], tip], { width: 1.4 });
@@ -106,21 +117,17 @@ function drawMinutes(pen: Pen, from: Point, to: Point, minutes: number): void {
   pen.text(words, x, y + 4, { size: 12, align: 'middle' });
 }
 
-const ROUND_METRES = [50, 100, 200, 500, 1000, 2000];
-
-function drawScale(pen: Pen, metreInPx: number, x: number, y: number): void {
-  const metres = ROUND_METRES.findLast((one) => one * metreInPx <= 70) ?? ROUND_METRES[0]!;
-  const width = metres * metreInPx;
+function drawScale(pen: Pen, { metres, length }: CircuitDrawing['scale'], x: number, y: number): void {
   pen.line(
     [
       [x, y - 5],
       [x, y],
-      [x + width, y],
-      [x + width, y - 5],
+      [x + length, y],
+      [x + length, y - 5],
     ],
     { width: 1.2 },
   );
-  pen.text(`${metres} m`, x + width + 5, y, { size: 12, ink: INK_3 });
+  pen.text(`${metres} m`, x + length + 5, y, { size: 12, ink: INK_3 });
 }
 
 function drawNorth(pen: Pen, x: number, y: number): void {
