@@ -156,8 +156,8 @@ const Spots = ({ spots, suns, stands, chosen }: SpotsProps) =>
   ));
 
 /** A leg that no way leads is not drawn. */
-function Route({ circuit, sheet, route, means }: RouteProps) {
-  const travel = useMemo(() => travelOver(circuit, means), [circuit, means]);
+function Route({ circuit, sheet, route, means: { hasPermit, hasVehicle } }: RouteProps) {
+  const travel = useMemo(() => travelOver(circuit, { hasPermit, hasVehicle }), [circuit, hasPermit, hasVehicle]);
   return route.map(({ from, to, minutes, isDone }, i) => {
     const leg = travel.legBetween(from ?? 'paddock', to ?? 'paddock');
     // biome-ignore lint/suspicious/noArrayIndexKey: the same leg may be gone twice in a day
