@@ -3,7 +3,7 @@ import type { GestureId, SpotId } from '../core/ids.js';
 import type { Aspect, BikeSide, Circuit, Moment } from '../core/plan/circuit/types.js';
 import type { FoundPlan, Stay, Wish } from '../core/plan/day/types.js';
 import type { Sky } from '../core/plan/light/types.js';
-import type { Practice, Rung, Speed } from '../core/plan/settings/types.js';
+import type { Practice, Range, Rung, Speed } from '../core/plan/settings/types.js';
 import type { SheetRow, SheetStand, SheetSun } from '../core/plan/sheet/types.js';
 import type { Degrees, Metres, WallMs } from '../core/units.js';
 import type { GroupKeyView } from './types.js';
@@ -133,6 +133,9 @@ export interface LadderView {
     readonly otherSpeeds: readonly Speed[];
     readonly focalMm: number;
     readonly frameM: number;
+    readonly panDegPerS: Range | null;
+    /** By a camera that does not follow, at the start. */
+    readonly unfollowedBlurPx: Range | null;
     readonly start: string;
     readonly end: string;
     readonly words: readonly string[];

@@ -35,6 +35,8 @@ export function ladderView(state: DayState, plan: PlanKnown, id: string, asked: 
       otherSpeeds: settings.otherSpeeds,
       focalMm: Math.round(settings.framing.usedFocalMm),
       frameM: settings.framing.widthM,
+      panDegPerS: settings.panDegPerS,
+      unfollowedBlurPx: settings.unfollowedBlurPx,
       start: settings.ladder.start,
       end: settings.ladder.end,
       words: settings.ladder.words,

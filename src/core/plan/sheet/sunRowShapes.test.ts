@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { SpotId } from '../../ids.js';
 import { degreesOf, type UnitInterval, type WallMs } from '../../units.js';
-import { placedWords, type RowScale, threadShapes } from './sunRowShapes.js';
+import { crossings, placedWords, type RowScale, threadShapes } from './sunRowShapes.js';
 import type { SheetStand, SheetSun } from './types.js';
 
 const wall = (at: number) => at as WallMs;
@@ -55,5 +55,18 @@ describe('a sun row as shapes', () => {
     expect(place([standing(0, 80)])).toEqual([]);
     const elsewhere = { ...standing(0, 80), spot: { ...spot, id: 'mole' as SpotId } };
     expect(place([elsewhere])).toHaveLength(1);
+  });
+
+  it('PL1302: a way takes the room of the rows it crosses, for as long as it is in them', () => {
+    const rows = ['quay', 'mole', 'sluice'].map((id, i) => ({
+      ...row,
+      spot: { id: id as SpotId, number: i + 1, name: id },
+    }));
+    const last = { ...standing(60, 100), spot: rows[2]!.spot };
+    const minutes = crossings(rows, [standing(0, 40), last]).map(
+      (taken) => `${taken.spot.id} ${taken.from / 60_000} to ${taken.to / 60_000}`,
+    );
+    expect(minutes).toEqual(['quay 40 to 45', 'mole 45 to 55', 'sluice 55 to 60']);
+    expect(crossings(rows, [standing(0, 40), standing(50, 60)])).toEqual([]);
   });
 });

@@ -2,7 +2,7 @@
  * A sun row as shapes, for paper and screen: threads that are thin where the light is behind the lens and thick against it,
  * broken where the sun is low; and the words that have room beside one's own stands.
  */
-import type { WallMs } from '../../units.js';
+import { type WallMs, wallMsOf } from '../../units.js';
 import type { SheetStand, SheetSun } from './types.js';
 
 export interface RowScale {
@@ -87,6 +87,25 @@ export function placedWords(
     return free === undefined || free[1] - free[0] < width + 4
       ? []
       : [{ word, width, middle: (free[0] + free[1]) / 2 }];
+  });
+}
+
+/** Where the ways between stands cross the rows: no word stands there either. */
+export function crossings(rows: readonly SheetSun[], stands: readonly SheetStand[]): readonly SheetStand[] {
+  const rowOf = ({ spot }: SheetStand) => rows.findIndex((row) => row.spot.id === spot.id);
+  return stands.slice(1).flatMap((stand, i): readonly SheetStand[] => {
+    const before = stands[i]!;
+    const [first, last] = [rowOf(before), rowOf(stand)];
+    const steps = Math.abs(last - first);
+    if (first < 0 || last < 0 || steps === 0) return [];
+    const at = (share: number): WallMs =>
+      wallMsOf(before.to + Math.min(1, Math.max(0, share)) * (stand.from - before.to));
+    return Array.from({ length: steps + 1 }, (_, step) => ({
+      spot: rows[first + Math.sign(last - first) * step]!.spot,
+      from: at((step - 0.5) / steps),
+      to: at((step + 0.5) / steps),
+      isDone: false,
+    }));
   });
 }
 

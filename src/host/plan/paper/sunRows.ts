@@ -1,6 +1,6 @@
 /** One row a spot: threads that are thin where the light is behind the lens and thick against it, and one's way over them. */
 import { HOURS_FROM_PX, type HourScale, INNER_PX } from '../../../core/plan/sheet/paper.js';
-import { placedWords, threadShapes } from '../../../core/plan/sheet/sunRowShapes.js';
+import { crossings, placedWords, threadShapes } from '../../../core/plan/sheet/sunRowShapes.js';
 import type { RunSheet, SheetStand, SheetSun } from '../../../core/plan/sheet/types.js';
 import { clockOf } from '../../../core/plan/sheet/words.js';
 import type { WallMs } from '../../../core/units.js';
@@ -23,6 +23,7 @@ export const sunRowsHeight = (sheet: RunSheet): number =>
 
 export function drawSunRows(pen: Pen, sheet: RunSheet, scale: HourScale, top: number): void {
   const rows = sunRowsShown(sheet);
+  const taken = [...sheet.stands, ...crossings(rows, sheet.stands)];
   for (const [i, row] of rows.entries()) {
     const y = top + i * ROW_PX;
     pen.line(
@@ -35,7 +36,7 @@ export function drawSunRows(pen: Pen, sheet: RunSheet, scale: HourScale, top: nu
     drawName(pen, row, y);
     for (const thread of row.threads) drawThreads(pen, thread, scale, y);
     for (const at of row.changes) drawChange(pen, scale.x(at), at, scale, y);
-    drawWords(pen, row, sheet.stands, scale, y);
+    drawWords(pen, row, taken, scale, y);
   }
   const bottom = top + rows.length * ROW_PX;
   if (rows.length === 0) return;
