@@ -8,6 +8,7 @@ import type { LunchView } from '../../host/plan/lunch/types.js';
 import { type SheetDay, sheetDayOf } from '../../host/plan/sheet/sheetOfDay.js';
 import { rememberingAnswers } from '../planning/planKnown.js';
 import type { Known } from '../views/known.js';
+import { judgementsOf } from '../views/passes.js';
 import { type MorningView, morningView } from './lunchView.js';
 
 export interface LunchKnown {
@@ -26,7 +27,7 @@ export function createLunchKnowing(): LunchKnowing {
     const day = sheetDayOf(known.state, { date, hasVehicle: false }, answering);
     const from = afternoonFrom(day, now);
     if (last?.of === known && last.date === date && last.from === from) return last.made;
-    const lunch = lunchOfDay(day, known.state, from);
+    const lunch = lunchOfDay(day, known.state, from, judgementsOf(known));
     const made = { day, lunch, morning: morningView(known, lunch) };
     last = { of: known, date, from, made };
     return made;

@@ -1,5 +1,5 @@
 /** Lunch: what the morning gave, whom to look for, what the kit did. Nothing is solved for it. */
-import { judgeBikes } from '../../../core/cover/index.js';
+import { type Judgements, judgeBikes } from '../../../core/cover/index.js';
 import { fieldPalette } from '../../../core/cover/palette/index.js';
 import { stretchesOfDay } from '../../../core/plan/day/stretchesOfDay.js';
 import type { Stay } from '../../../core/plan/day/types.js';
@@ -12,8 +12,13 @@ import { meetingsOf } from './meetings.js';
 import { morningOfDay } from './morningOfDay.js';
 import type { LunchView } from './types.js';
 
-/** `from`: what begins later is the afternoon. */
-export function lunchOfDay(known: SheetDay, state: Pick<DayState, 'pixels' | 'metadata'>, from: WallMs): LunchView {
+/** `from`: what begins later is the afternoon. `judgements`: where the bikes were judged already. */
+export function lunchOfDay(
+  known: SheetDay,
+  state: Pick<DayState, 'pixels' | 'metadata'>,
+  from: WallMs,
+  judgements: Judgements = judgeBikes(known.state.arrangement, state.pixels),
+): LunchView {
   const { arrangement } = known.state;
   const { owed: _, yields: __, ...morning } = morningOfDay(known, from);
   const stretches =
@@ -26,7 +31,7 @@ export function lunchOfDay(known: SheetDay, state: Pick<DayState, 'pixels' | 'me
     palette: fieldPalette(arrangement),
     kit: kitRecords({
       arrangement,
-      judgements: judgeBikes(arrangement, state.pixels),
+      judgements,
       pixels: state.pixels,
       metadata: state.metadata,
     }),
