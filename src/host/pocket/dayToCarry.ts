@@ -1,9 +1,11 @@
 /** One day of a meeting for the pocket, from all that was said and measured of it. */
+import type { Rider } from '../../core/arrange/types.js';
 import { epochOfWall } from '../../core/numeric/wallTime.js';
 import { MOST_WATCHED, type PocketDay, pocketDayOf } from '../../core/plan/pocket/index.js';
 import { wallMsOf } from '../../core/units.js';
+import { morningOfDay } from '../plan/lunch/morningOfDay.js';
 import { type SheetDay, type SheetWish, sheetOf } from '../plan/sheet/sheetOfDay.js';
-import { ridersWatched, toGetAt, type WatchState, watchAt } from './watchAt.js';
+import { ridersWatched, toGetAt, type WatchOfDay, watchAt } from './watchAt.js';
 
 const MINUTE_MS = 60_000;
 const HOUR_MS = 60 * MINUTE_MS;
@@ -17,16 +19,22 @@ export interface DayCarried {
 export function dayToCarry(known: SheetDay, wish: SheetWish): DayCarried {
   const { state, answers } = known;
   const sheet = sheetOf(known, wish);
+  const watch = watchOf(known, wish);
   const day = pocketDayOf({
     sheet,
     eastMin: minutesEast(known),
     slipRule: state.timetable?.slipRule ?? 'clock-fixed',
     lightAt: (spot, at) => answers?.light.lightAt(spot, at) ?? null,
-    watchAt: (stay) => watchAt(state, stay),
-    toGetAt: (stay) => toGetAt(state, stay),
+    watchAt: (stay) => watchAt(watch, stay),
+    toGetAt: (stay) => toGetAt(watch, stay),
   });
   return { day, warnings: sheet.warnings };
 }
+
+const watchOf = (known: SheetDay, { printedAt }: SheetWish): WatchOfDay => ({
+  state: known.state,
+  morning: morningOfDay(known, printedAt),
+});
 
 /** At noon: clocks are changed at night. */
 function minutesEast({ state, day }: SheetDay): number {
@@ -35,8 +43,9 @@ function minutesEast({ state, day }: SheetDay): number {
 }
 
 /** Riders who go along on some stay's watch: a tap names them by their minted id, so each needs one. */
-export function ridersToMint(known: SheetDay, wish: SheetWish): WatchState['arrangement']['riders'] {
+export function ridersToMint(known: SheetDay, wish: SheetWish): readonly Rider[] {
   const stays = sheetOf(known, wish).rows.flatMap((row) => (row.kind === 'stay' ? [row] : []));
-  const watched = stays.flatMap((stay) => ridersWatched(known.state, stay, MOST_WATCHED));
+  const watch = watchOf(known, wish);
+  const watched = stays.flatMap((stay) => ridersWatched(watch, stay, MOST_WATCHED));
   return [...new Set(watched)].filter(({ id }) => id === null);
 }

@@ -1,5 +1,6 @@
 /** Whom to look for at one stay: riders of the groups out then whom no good frame shows from there yet. */
 import type { Rider } from '../../core/arrange/types.js';
+import type { Morning } from '../../core/cover/lunch/types.js';
 import type { SpotId } from '../../core/ids.js';
 import type { ColourName } from '../../core/measure/types.js';
 import { POCKET_COLOURS, type PocketColour, type PocketStay, type Watched } from '../../core/plan/pocket/index.js';
@@ -9,42 +10,45 @@ import type { EntryLine } from '../../core/plan/timetable/types.js';
 import { entriesOf } from '../day/derive.js';
 import type { DayState } from '../day/types.js';
 
-export type WatchState = Pick<DayState, 'about' | 'timetable' | 'log' | 'coverage' | 'arrangement'>;
-
 /** As many hex digits of a minted id as go along. */
 const TAG_DIGITS = 6;
 
-interface StillWanted {
-  readonly rider: Rider;
-  readonly goodFrames: number;
+type WatchState = Pick<DayState, 'timetable' | 'log' | 'coverage' | 'arrangement'>;
+
+/** Looked through once for all stays of a day. */
+export interface WatchOfDay {
+  readonly state: WatchState;
+  readonly morning: Morning;
 }
 
-/** Most wanted first: never seen, then fewest good frames of the day. */
-export function watchAt(state: WatchState, stay: SheetStay): readonly Watched[] {
-  return [...neverSeenAt(state, stay).map(unseen), ...wantedAt(state, stay).map(({ rider }) => watched(rider))];
+/** Most wanted first: never seen, then who is owed most of the day, then fewest good frames. */
+export function watchAt(of: WatchOfDay, stay: SheetStay): readonly Watched[] {
+  const owed = new Map(of.morning.watch.map((one) => [one.rider, one]));
+  return [
+    ...neverSeenAt(of.state, stay).map(unseen),
+    ...wantedAt(of, stay).map((rider) => watched(rider, owed.get(rider.key))),
+  ];
 }
 
 /** Null before any rider is known: nobody could count them. */
-export function toGetAt(state: WatchState, stay: SheetStay): NonNullable<PocketStay['toGet']> | null {
-  const of = ridersOut(state, stay).length;
-  if (of === 0) return null;
-  const neverSeen = neverSeenAt(state, stay).length;
-  return { riders: wantedAt(state, stay).length + neverSeen, of: of + neverSeen, neverSeen };
+export function toGetAt(of: WatchOfDay, stay: SheetStay): NonNullable<PocketStay['toGet']> | null {
+  const out = ridersOut(of.state, stay).length;
+  if (out === 0) return null;
+  const neverSeen = neverSeenAt(of.state, stay).length;
+  return { riders: wantedAt(of, stay).length + neverSeen, of: out + neverSeen, neverSeen };
 }
 
-/** Riders on some stay's watch, for minting. */
-export const ridersWatched = (state: WatchState, stay: SheetStay, most: number): readonly Rider[] =>
-  wantedAt(state, stay)
-    .slice(0, Math.max(0, most - neverSeenAt(state, stay).length))
-    .map(({ rider }) => rider);
+/** Riders on the watch of a stay that holds so many. */
+export const ridersWatched = (of: WatchOfDay, stay: SheetStay, most: number): readonly Rider[] =>
+  wantedAt(of, stay).slice(0, Math.max(0, most - neverSeenAt(of.state, stay).length));
 
-function wantedAt(state: WatchState, stay: SheetStay): readonly StillWanted[] {
+function wantedAt({ state, morning }: WatchOfDay, stay: SheetStay): readonly Rider[] {
   const covered = new Map(state.coverage.riders.map((one) => [one.rider, one]));
-  return ridersOut(state, stay)
-    .map((rider) => ({ rider, cover: covered.get(rider.key) }))
-    .filter(({ cover }) => !isGoodAt(cover, stay.spot.id))
-    .map(({ rider, cover }) => ({ rider, goodFrames: cover?.goodFrames ?? 0 }))
-    .sort((a, b) => a.goodFrames - b.goodFrames || (a.rider.code < b.rider.code ? -1 : 1));
+  const place = new Map(morning.watch.map(({ rider }, index) => [rider, index]));
+  const wanted = ridersOut(state, stay).filter(({ key }) => !isGoodAt(covered.get(key), stay.spot.id));
+  const placeOf = ({ key }: Rider) => place.get(key) ?? morning.watch.length;
+  const framesOf = ({ key }: Rider) => covered.get(key)?.goodFrames ?? 0;
+  return wanted.sort((a, b) => placeOf(a) - placeOf(b) || framesOf(a) - framesOf(b) || (a.code < b.code ? -1 : 1));
 }
 
 const isGoodAt = (cover: WatchState['coverage']['riders'][number] | undefined, spot: SpotId): boolean =>
@@ -52,7 +56,7 @@ const isGoodAt = (cover: WatchState['coverage']['riders'][number] | undefined, s
 
 const groupsOf = ({ sessions }: SheetStay): ReadonlySet<string> => new Set(sessions.map(({ group }) => group));
 
-function ridersOut({ arrangement }: WatchState, stay: SheetStay): readonly Rider[] {
+function ridersOut({ arrangement }: WatchState, stay: SheetStay): Rider[] {
   const groups = groupsOf(stay);
   return arrangement.riders.filter(
     ({ group, isInstructor }) => isInstructor !== true && group !== null && groups.has(group),
@@ -84,13 +88,18 @@ const unseen = ({ words, number }: Entry): Watched => ({
   isNeverSeen: true,
 });
 
-const watched = ({ livery, number, code, id, mainColours, helmetColours }: Rider): Watched => ({
+const watched = (
+  { livery, number, code, id, mainColours, helmetColours }: Rider,
+  owed: Morning['watch'][number] | undefined,
+): Watched => ({
   words: livery,
+  ...(owed?.wants === undefined ? {} : { more: `booked: ${owed.wants}` }),
   ...(number === null ? {} : { number }),
   code,
   ...(id === null ? {} : { riderTag: id.replaceAll('-', '').slice(-TAG_DIGITS) }),
   bike: [...new Set(mainColours.flatMap(plainColour))].slice(0, 2),
   ...helmetOf(helmetColours?.[0]?.name),
+  ...(owed?.lap === undefined || owed.lap === null ? {} : { lapMs: owed.lap.ms }),
   isNeverSeen: false,
 });
 

@@ -19,6 +19,8 @@ const SHEET = { cards, galleryAddress: 'https://gallery.example/ebbstone/' };
 const DPI = 100;
 const px = (mm: number): number => Math.round((mm / 25.4) * DPI);
 
+const run = (program: string, args: readonly string[]): string => execFileSync(program, args, { encoding: 'utf8' });
+
 async function onPaper(): Promise<string> {
   const { pdf, pages } = await cardSheetPdf(SHEET, 'Ebbstone & friends', new Date(Date.UTC(2031, 4, 16, 20)));
   expect(pages).toBe(2);
@@ -30,7 +32,7 @@ async function onPaper(): Promise<string> {
 describe('number cards on paper', () => {
   itWith('pdftoppm', 'PL724: each card printed is read back as itself, on its own place of the sheet', async () => {
     const file = await onPaper();
-    execFileSync('pdftoppm', ['-r', String(DPI), '-png', file, join(folder, 'page')]);
+    run('pdftoppm', ['-r', String(DPI), '-png', file, join(folder, 'page')]);
     for (const [page, laid] of layCardSheets(SHEET).entries())
       for (const { left, top, number } of laid) {
         const area = { left: px(left), top: px(top), width: px(CARD_MM.width), height: px(CARD_MM.height) };
@@ -47,7 +49,7 @@ describe('number cards on paper', () => {
   });
 
   itWith('pdftotext', 'PL724: beside the code stand the number, what to do with it, and the meeting', async () => {
-    const text = execFileSync('pdftotext', ['-layout', await onPaper(), '-'], { encoding: 'utf8' });
+    const text = run('pdftotext', ['-layout', await onPaper(), '-']);
     for (const { number } of cards) expect(text).toMatch(new RegExp(`\\b${number}\\b`));
     const words = text.replace(/\s+/g, ' ');
     for (const said of ['Hold this', 'Then find', 'Ebbstone']) expect(words.split(said).length - 1).toBe(cards.length);

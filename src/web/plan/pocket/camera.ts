@@ -19,7 +19,7 @@ export interface Looking {
 export async function lookThroughCamera(): Promise<Looking> {
   const stream = await openCamera();
   // The reader lies on this desk: nothing is fetched from elsewhere.
-  void prepareZXingModule({ overrides: { locateFile: () => wasmUrl } });
+  prepareZXingModule({ overrides: { locateFile: () => wasmUrl } });
   let isOver = false;
   const stop = () => {
     isOver = true;
