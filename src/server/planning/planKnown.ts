@@ -142,7 +142,9 @@ function inHalves(problem: AskedDay['problem'], stay: Stay): readonly Stay[] {
 export function worthOfStays({ problem }: AskedDay, stays: readonly Stay[]): number | null {
   const names = new Set(problem.stretches.map(({ name }) => name));
   const meant = stays.filter(({ stretch }) => names.has(stretch));
-  if (meant.length === 0) return null;
+  const isKnown = ({ spot, photographer }: Stay) =>
+    photographer < problem.photographers && (spot === null || problem.spots.includes(spot));
+  if (meant.length === 0 || !meant.every(isKnown)) return null;
   const judged = worthOfPlan(problem, meant);
   return judged.kind === 'worth' ? judged.worth : null;
 }

@@ -29,8 +29,9 @@ export function planView({ state, plan, solving: board, date, now, times }: Plan
   const { day, asked } = plan;
   const found = board.found(date);
   const standing = asked === null ? [] : staysOfSource(asked, plan.source);
-  const stays = found?.stays ?? standing;
-  const sheets = sheetsOf(plan, found?.stays ?? null, { date, printedAt: now, times });
+  const source = sourceShown(plan, found?.stays ?? null);
+  const stays = asked === null ? [] : staysOfSource(asked, source);
+  const sheets = sheetsOf(plan, source, { date, printedAt: now, times });
   const solving = board.view(date, plan, standing);
   const stands = sheets.reduce((sum, sheet) => sum + sheet.stands.length, 0);
   const shown = found !== null ? 'found' : stands === 0 ? 'none' : plan.source.kind === 'plan' ? 'taken' : 'said';
@@ -85,13 +86,12 @@ const drawn = new WeakMap<PlanKnown, { readonly asked: string; readonly sheets: 
 /** One for each photographer; drawn again only where the plan or its times are others. */
 function sheetsOf(
   plan: PlanKnown,
-  found: readonly Stay[] | null,
+  source: SheetSource,
   wish: Pick<SheetWish, 'date' | 'printedAt' | 'times'>,
 ): readonly RunSheet[] {
-  const asked = JSON.stringify([found, wish.date, wish.times]);
+  const asked = JSON.stringify([source, wish.date, wish.times]);
   const before = drawn.get(plan);
   if (before?.asked === asked) return before.sheets;
-  const source = sourceShown(plan, found);
   const sheets = Array.from({ length: plan.day.photographers }, (_, photographer) =>
     sheetOf(plan.day, { ...wish, photographer, hasVehicle: false }, source),
   );

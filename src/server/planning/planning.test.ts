@@ -147,6 +147,25 @@ describe('the plan at the desk', () => {
     expect(said.map(({ text }) => text)).toEqual(['3 Slipway in N3']);
   });
 
+  it('PL1305: a plan found or taken outlives the spots, sessions and photographers it stands on', async () => {
+    const { say, view, search, post } = sit();
+    await say(...BEFORE, { kind: 'wishes', wishes: [], photographers: 2 });
+    const { stays, now } = await search();
+    const both = stays.flatMap(({ stretch, spot }) => [0, 1].map((photographer) => ({ photographer, stretch, spot })));
+    await say({ kind: 'plan-taken', at: now, stays: both });
+    await say(
+      { kind: 'circuit', circuit: { ...EBBSTONE, spots: EBBSTONE.spots.slice(2) } },
+      { kind: 'timetable', timetable: { ...TIMETABLE, slots: TIMETABLE.slots.slice(3) } },
+      wishes(),
+    );
+    const found = await view();
+    expect(found.solving).toMatchObject({ kind: 'found', isOld: true, standsWorth: null });
+    await post('/api/plan/let-go', {});
+    const taken = await view();
+    expect(taken.sheets[0]!.warnings.join(' ')).toContain('The circuit has no spot beacon');
+    expect(taken.headline).toBe('No plan yet.');
+  });
+
   it('PL1307: wishes that cannot all be had are named', async () => {
     const { say, view, post, answer } = sit();
     await say(...BEFORE);

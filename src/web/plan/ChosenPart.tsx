@@ -24,7 +24,7 @@ export function ChosenPart({ view, chosen, photographer }: PartProps & { readonl
   );
   return (
     <section className="part ask chosen-part">
-      <h2>
+      <h2 aria-live="polite">
         {spot.number} {spot.name}, {sessionWords(chosen)}
         <span className="aside">
           {clockOf(from)}–{clockOf(to)}
