@@ -113,6 +113,16 @@ program
     (await import('./rollCallCommand.js')).rollCallCommand(folder, group, [from, to], wish),
   );
 
+dayOptions(
+  program
+    .command('lunch')
+    .description('the morning by group and spot, whom to look for, and the afternoon planned again')
+    .argument('<meeting>'),
+)
+  .option('--take', 'make what was found the plan of the afternoon')
+  .option('--sheet', "write the afternoon's run sheet, of the plan that stands then")
+  .action(async (folder: string, wish) => (await import('./lunchCommand.js')).lunchCommand(folder, wish));
+
 program
   .command('kit')
   .description("look for dust on each body's sensor, and print what the field is made of; changes nothing")

@@ -1,5 +1,5 @@
 /**
- * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [dust] [colours] [clues]`:
+ * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [replan] [dust] [colours] [clues]`:
  * what the program gets right and wrong, on the invented meetings and, where they are present, on real pictures laid out
  * like `../shared/data`. Nothing is remembered: every figure is of this run. Without names all parts run but `colours`
  * and `clues`, tables that take minutes.
@@ -14,6 +14,7 @@ import { dustAccuracy } from './dust.js';
 import { photosAccuracy } from './photos.js';
 import { pocketAccuracy } from './pocket.js';
 import { renderedColoursAccuracy } from './renderedColours.js';
+import { replanAccuracy } from './replan.js';
 import { sameBikeRenderedAccuracy } from './sameBikeRendered.js';
 import { simulatedAccuracy } from './simulated.js';
 import { solverAccuracy } from './solver.js';
@@ -68,6 +69,12 @@ if (isWanted('solver')) {
   const solver = await solverAccuracy();
   for (const row of solver.rows) console.log(`  ${row}`);
   figures = { ...figures, ...solver.figures };
+}
+if (isWanted('replan')) {
+  console.log('\nThe plan again at lunch');
+  const replan = await replanAccuracy();
+  for (const row of replan.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...replan.figures };
 }
 if (isWanted('pocket')) {
   console.log('\nThe pocket page and its cards');

@@ -105,7 +105,7 @@ export function sheetOf(known: SheetDay, wish: SheetWish, source?: SheetSource):
     lightWords: (spot, from, to) => answers?.light.wordsOver(spot, from, to) ?? null,
     settings: (spot, group) => (answers === null ? null : startingHere(answers, spot, group)),
     sunRows: answers?.light.sunRows ?? [],
-    watch: watchOf(state),
+    watch: watchOf(known, wish.from ?? wish.printedAt),
     cautions: [],
     contacts: CONTACTS,
     times: wish.times,

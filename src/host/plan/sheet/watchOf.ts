@@ -3,28 +3,34 @@ import type { Rider } from '../../../core/arrange/types.js';
 import type { ColourShare } from '../../../core/measure/types.js';
 import { rgbOfLab } from '../../../core/numeric/colour.js';
 import type { WatchLine } from '../../../core/plan/sheet/types.js';
+import type { WallMs } from '../../../core/units.js';
 import { entriesOf } from '../../day/derive.js';
 import type { DayState } from '../../day/types.js';
+import { morningOfDay } from '../lunch/morningOfDay.js';
+import type { SheetDay } from './sheetOfDay.js';
 
-type Known = Pick<DayState, 'log' | 'coverage' | 'arrangement'>;
+/** As many a group as anybody keeps in mind, and the paper holds. */
+const MOST_OF_GROUP = 8;
 
-export function watchOf({ log, coverage, arrangement }: Known): readonly WatchLine[] {
+/** Most owed first, as the watch list at lunch has them. `now` null: the day is over. */
+export function watchOf(known: SheetDay, now: WallMs | null): readonly WatchLine[] {
+  const { log, coverage, arrangement } = known.state;
   const booked = (entriesOf(log) ?? []).filter(({ wants }) => wants !== undefined);
   if (arrangement.riders.length === 0)
     return booked.map(({ class: group, number, wants }) => ({ ...unseen('booked', group, number), wants: wants! }));
   const riders = new Map(arrangement.riders.map((rider) => [rider.key, rider]));
   const wheels = new Map(coverage.riders.map(({ rider, wheel }) => [rider, wheel]));
-  const thin = coverage.thin.flatMap((key): readonly WatchLine[] => {
+  const shown = new Map<string | null, number>();
+  const { watch, neverSeen } = morningOfDay(known, now);
+  const lines = watch.flatMap(({ rider: key, group, wants }): readonly WatchLine[] => {
+    const count = shown.get(group) ?? 0;
     const rider = riders.get(key);
-    if (rider === undefined) return [];
-    const wants = booked.find((entry) => entry.number === rider.number && entry.class === rider.group)?.wants;
+    if (rider === undefined || count >= MOST_OF_GROUP) return [];
+    shown.set(group, count + 1);
     return [lineOf(rider, wheels.get(key) ?? [], wants)];
   });
-  const never = (coverage.neverSeen ?? []).map(({ words, number }) => ({
-    ...unseen(words, null, number),
-    isNeverSeen: true,
-  }));
-  return [...thin, ...never];
+  const never = (neverSeen ?? []).map(({ words, number }) => ({ ...unseen(words, null, number), isNeverSeen: true }));
+  return [...lines, ...never];
 }
 
 const unseen = (words: string, group: string | null, number: string | undefined): WatchLine => ({

@@ -1,0 +1,176 @@
+/**
+ * What planning again at lunch is worth: seeded days planned the evening before by the solver, a morning with its troubles, then
+ * the afternoon twice, by the morning's plan kept and by the plan found from the morning's gaps, as the program sees them. Both
+ * meet the same riders on the same laps with the same skill and luck. Counted at the day's end are riders with three spots and
+ * eight good frames, of all who were on the track. A third row looks, with as many bursts, for those on the watch list first.
+ */
+import { DAY_START } from '../../demo/simulated-day/trackDay.js';
+import { type DayPlan, type DayProblem, problemOfDay, type Stay, type Stretch } from '../../src/core/plan/day/index.js';
+import { stretchesOfDay } from '../../src/core/plan/day/stretchesOfDay.js';
+import { AFTERNOON_AIM, planAgain } from '../../src/core/plan/lunch/index.js';
+import { type WallMs, wallMsOf } from '../../src/core/units.js';
+import type { CircuitAnswers } from '../../src/host/plan/sheet/circuitAnswers.js';
+import { type Highs, startHighs } from '../../src/host/plan/solver/highs.js';
+import { solveDay } from '../../src/host/plan/solver/solveDay.js';
+import type { Figures } from '../figures.js';
+import { type LookedFor, NOBODY, photograph, type ShotPass } from './replan/photographs.js';
+import { answersOf, inputsOf, owedOf, seenMorning } from './replan/seenMorning.js';
+import { asRan, type TrueDay, trueDay } from './replan/trueDay.js';
+
+const DAYS = 20;
+/** The evening before there are minutes; at lunch ten seconds, here less. */
+const EVENING_LIMIT_S = 15;
+const LUNCH_LIMIT_S = 1;
+const OVERCAST_UNTIL = wallMsOf(DAY_START + 4.5 * 3_600_000);
+/** On a phone's sheet. */
+const MOST_WATCHED = 8;
+/** Afternoons of one day that differ in nothing but luck, to count less of it. */
+const LUCKS = [1, 2, 3, 4, 5, 6];
+const THE_MORNING = 0;
+
+interface Outcome {
+  readonly riders: number;
+  readonly kept: number;
+  readonly again: number;
+  readonly watched: number;
+  readonly troubles: readonly string[];
+}
+
+export async function replanAccuracy(seeds = Array.from({ length: DAYS }, (_, i) => i + 1)) {
+  const highs = await startHighs();
+  const clear = answersOf([]);
+  const overcast = answersOf([{ from: DAY_START as WallMs, to: OVERCAST_UNTIL, is: 'overcast' }]);
+  const evening = eveningPlan(highs, trueDay(seeds[0]!, clear.views), clear);
+  const outcomes: Outcome[] = [];
+  for (const seed of seeds) {
+    const day = trueDay(seed, clear.views);
+    outcomes.push(await playDay(highs, day, evening, day.troubles.isOvercast ? overcast : clear));
+  }
+  return reportOf(outcomes);
+}
+
+/** Nothing that is known the evening before tells one day from another. */
+function eveningPlan(highs: Highs, { planned }: TrueDay, answers: CircuitAnswers): readonly Stay[] {
+  const { problem } = problemOfDay({ ...inputsOf(planned, answers), demands: [], underWay: null });
+  return staysOf(solveDay(highs, problem, { gap: 0.01, timeLimitS: EVENING_LIMIT_S }));
+}
+
+function staysOf(plan: DayPlan): readonly Stay[] {
+  if (plan.kind === 'impossible') throw new Error(`Expected a plan of the invented circuit but got: ${plan.sentence}`);
+  return plan.stays;
+}
+
+async function playDay(
+  highs: Highs,
+  day: TrueDay,
+  evening: readonly Stay[],
+  answers: CircuitAnswers,
+): Promise<Outcome> {
+  const timetable = asRan(day);
+  const stretches = stretchesOfDay(timetable, true, null);
+  const morningNames = new Set(day.sessions.flatMap(({ name, isAfternoon }) => (isAfternoon ? [] : [name])));
+  const afternoon = stretches.filter(({ slot }) => !morningNames.has(slot));
+  const from = wallMsOf(Math.max(...stretches.flatMap(({ slot, to }) => (morningNames.has(slot) ? [to] : []))));
+  const shoot = (
+    which: readonly Stretch[],
+    stays: readonly Stay[],
+    luck: number,
+    whom: LookFor = () => NOBODY,
+  ): readonly ShotPass[] =>
+    which.flatMap((stretch) => {
+      const spot = stays.find((stay) => stay.stretch === stretch.name)?.spot ?? null;
+      return spot === null
+        ? []
+        : photograph(day, { stretch, spot, light: lightOf(answers, stretch, spot), luck }, whom(stretch, spot));
+    });
+  const before = shoot(
+    stretches.filter(({ slot }) => morningNames.has(slot)),
+    evening,
+    THE_MORNING,
+  );
+  const morning = seenMorning(day, before, timetable, from);
+  const found = await planAgain(
+    {
+      inputs: inputsOf(timetable, answers, morning),
+      morning: owedOf(morning),
+      wish: { from, places: [null] },
+      taken: evening,
+    },
+    async (problem: DayProblem) => solveDay(highs, problem, { gap: 0.01, timeLimitS: LUNCH_LIMIT_S }),
+    async () => false,
+  );
+  if ('kind' in found) throw new Error(`Expected an afternoon but got: ${found.sentence}`);
+  const onWatch: LookFor = ({ group }, spot) =>
+    new Set(
+      morning.watch
+        .filter((one) => one.group === group && !one.spots.includes(spot))
+        .slice(0, MOST_WATCHED)
+        .map(({ rider }) => Number.parseInt(rider, 10)),
+    );
+  const enoughWith = (stays: readonly Stay[], whom?: LookFor): number =>
+    meanOf(LUCKS.map((luck) => countEnough(day, [...before, ...shoot(afternoon, stays, luck, whom)])));
+  return {
+    riders: new Set(day.goesBy.flat(2).map(({ rider }) => rider)).size,
+    kept: enoughWith(evening),
+    again: enoughWith(found.found.stays),
+    watched: enoughWith(found.found.stays, onWatch),
+    troubles: day.troubles.words,
+  };
+}
+
+type LookFor = (stretch: Stretch, spot: NonNullable<Stay['spot']>) => LookedFor;
+
+/** Bad light leaves fewer good frames, half of them at worst; assumed. */
+const lightOf = ({ light }: CircuitAnswers, { from, to }: Stretch, spot: NonNullable<Stay['spot']>): number =>
+  0.5 + 0.5 * light.shareAt(spot, wallMsOf((from + to) / 2)).share;
+
+function countEnough(day: TrueDay, shots: readonly ShotPass[]): number {
+  const byRider = day.riders.map(() => ({ spots: new Set<string>(), frames: 0 }));
+  for (const { rider, spot, frames } of shots) {
+    const good = frames.filter((isGood) => isGood).length;
+    byRider[rider]!.frames += good;
+    if (good > 0) byRider[rider]!.spots.add(spot);
+  }
+  return byRider.filter(({ spots, frames }) => spots.size >= AFTERNOON_AIM.spots && frames >= AFTERNOON_AIM.goodFrames)
+    .length;
+}
+
+function reportOf(outcomes: readonly Outcome[]): { readonly rows: readonly string[]; readonly figures: Figures } {
+  const gains = outcomes.map(({ riders, kept, again }) => (100 * (again - kept)) / riders);
+  const watched = outcomes.map(({ riders, kept, watched: also }) => (100 * (also - kept)) / riders);
+  const lost = gains.filter((_, i) => outcomes[i]!.troubles.includes(HOUR_LOST));
+  const share = (pick: (one: Outcome) => number) =>
+    `${(100 * meanOf(outcomes.map((one) => pick(one) / one.riders))).toFixed(1)} %`;
+  const unit = `percentage points, mean of ${outcomes.length} days`;
+  return {
+    rows: [
+      `riders with ${AFTERNOON_AIM.spots} spots and ${AFTERNOON_AIM.goodFrames} good frames, mean of ${outcomes.length} days: ${share(({ kept }) => kept)} by the morning’s plan kept, ${share(({ again }) => again)} planned again, ${share(({ watched: also }) => also)} looking for those on the watch list too`,
+      `gain by the plan alone ${rangeOf(gains)}; with the watch list ${rangeOf(watched)}`,
+      ...(lost.length < 2
+        ? []
+        : [`gain by the plan alone on the ${lost.length} days that lost an hour: ${meanOf(lost).toFixed(1)}`]),
+      ...outcomes.map(
+        ({ riders, kept, again, watched: also, troubles }) =>
+          `  ${[kept, again, also].map((one) => one.toFixed(1)).join(', ')} of ${riders}: ${troubles.join(', ')}`,
+      ),
+    ],
+    figures: {
+      'replan.gainPercentagePoints': { value: meanOf(gains), unit, better: 'higher' },
+      'replan.gainWithWatchListPercentagePoints': { value: meanOf(watched), unit, better: 'higher' },
+    },
+  };
+}
+
+const meanOf = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+
+/** Student's t for 19 degrees of freedom, 97.5 %. */
+const T_95 = 2.093;
+
+function rangeOf(values: readonly number[]): string {
+  const mean = meanOf(values);
+  const variance = values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / Math.max(1, values.length - 1);
+  const half = T_95 * Math.sqrt(variance / values.length);
+  return `${mean.toFixed(1)} percentage points (95 %: ${(mean - half).toFixed(1)} to ${(mean + half).toFixed(1)})`;
+}
+
+const HOUR_LOST = 'an hour lost';
