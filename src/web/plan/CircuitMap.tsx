@@ -15,10 +15,12 @@ import {
   drawCircuit,
   type Sheet,
   sheetOf,
+  USUAL_LETTERING,
 } from '../../core/plan/circuit/draw/drawCircuit.js';
 import type { Circuit, Place } from '../../core/plan/circuit/types.js';
 import { type Means, travelOver } from '../../core/plan/circuit/ways/legs.js';
 import type { Degrees } from '../../core/units.js';
+import { minutesOnRoute } from './minutesOnRoute.js';
 import { SpotMark } from './SpotMark.js';
 import { useWidth } from './useWidth.js';
 
@@ -53,17 +55,19 @@ export interface CircuitMapProps {
   readonly over?: (sheet: Sheet) => ReactNode;
 }
 
+const NO_WAY: readonly RouteLeg[] = [];
 const USUAL_WIDTH = 520;
 /** As much larger is a close look. */
 const TIMES = 5;
 
 export function CircuitMap({ circuit, fitted, middle, ...rest }: CircuitMapProps) {
-  const { label, ratio = 0.715, route, means, under, over, ...marked } = rest;
+  const { label, ratio = 0.715, route = NO_WAY, means = ON_FOOT, under, over, ...marked } = rest;
   const [frame, width] = useWidth(USUAL_WIDTH);
   const height = Math.round(Math.max(240, width * ratio));
   const whole = sheetOf(fitted ?? circuit, width, height);
   const sheet = middle ? closeUp(whole, middle, TIMES, width, height) : whole;
   const drawing = drawCircuit(circuit, width, height, undefined, sheet);
+  const legs = useLegs(circuit, route, means, sheet);
   return (
     <div className="circuit-map" ref={frame}>
       <svg viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label={label}>
@@ -72,15 +76,16 @@ export function CircuitMap({ circuit, fitted, middle, ...rest }: CircuitMapProps
           <WayLine key={way.id} way={way} />
         ))}
         <Track drawing={drawing} />
+        <RouteLines legs={legs} />
         <Paddock mark={drawing.paddock} />
         <Spots spots={drawing.spots} {...marked} />
-        {route && <Route circuit={circuit} sheet={sheet} route={route} means={means ?? ON_FOOT} />}
         {drawing.crossings.map((crossing) => (
           <CrossingMark key={`${crossing.x} ${crossing.y}`} crossing={crossing} />
         ))}
         {drawing.bends.map((bend) => (
           <BendMark key={`${bend.name} ${bend.x} ${bend.y}`} bend={bend} />
         ))}
+        <RouteMinutes legs={legs} drawing={drawing} />
         <ScaleAndNorth drawing={drawing} />
         {over?.(sheet)}
       </svg>
@@ -155,45 +160,58 @@ const Spots = ({ spots, suns, stands, chosen }: SpotsProps) =>
     </g>
   ));
 
-/** A leg that no way leads is not drawn. */
-function Route({ circuit, sheet, route, means: { hasPermit, hasVehicle } }: RouteProps) {
-  const travel = useMemo(() => travelOver(circuit, { hasPermit, hasVehicle }), [circuit, hasPermit, hasVehicle]);
-  return route.map(({ from, to, minutes, isDone }, i) => {
-    const leg = travel.legBetween(from ?? 'paddock', to ?? 'paddock');
-    // biome-ignore lint/suspicious/noArrayIndexKey: the same leg may be gone twice in a day
-    return leg && <RouteLine key={i} points={leg.line.map(sheet.toSheet)} minutes={minutes} isDone={isDone} />;
-  });
-}
-
-interface RouteProps {
-  readonly circuit: Circuit;
-  readonly sheet: Sheet;
-  readonly route: readonly RouteLeg[];
-  readonly means: Means;
+interface DrawnLeg {
+  readonly points: readonly Point[];
+  readonly words: string;
+  readonly isDone: boolean;
 }
 
 const ON_FOOT: Means = { hasPermit: false, hasVehicle: false };
 
-interface RouteLineProps {
-  readonly points: readonly Point[];
-  readonly minutes: number;
-  readonly isDone: boolean;
+/** A leg that no way leads is not drawn. */
+function useLegs(circuit: Circuit, route: readonly RouteLeg[], means: Means, sheet: Sheet): readonly DrawnLeg[] {
+  const { hasPermit, hasVehicle } = means;
+  const travel = useMemo(() => travelOver(circuit, { hasPermit, hasVehicle }), [circuit, hasPermit, hasVehicle]);
+  return route.flatMap(({ from, to, minutes, isDone }) => {
+    const leg = travel.legBetween(from ?? 'paddock', to ?? 'paddock');
+    const words = `${minutes} min`;
+    return leg === null || leg.line.length < 2 ? [] : [{ points: leg.line.map(sheet.toSheet), words, isDone }];
+  });
 }
 
-function RouteLine({ points, minutes, isDone }: RouteLineProps) {
-  const middle = points[Math.floor(points.length / 2)];
-  const d = points.map(({ x, y }, i) => `${i === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`).join('');
-  return (
-    <g className="route">
-      <path className="route-edge" d={d} />
-      {!isDone && <path className="route-bed" d={d} />}
-      {middle && (
-        <text className="minutes" x={middle.x} y={middle.y + 4} textAnchor="middle">
-          {minutes} min
-        </text>
-      )}
-    </g>
-  );
+const pathOf = (points: readonly Point[]): string =>
+  points.map(({ x, y }, i) => `${i === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`).join('');
+
+/** To come it is open, gone it is filled. */
+const RouteLines = ({ legs }: { readonly legs: readonly DrawnLeg[] }) =>
+  legs.map(({ points, isDone }, i) => {
+    const d = pathOf(points);
+    return (
+      // biome-ignore lint/suspicious/noArrayIndexKey: the same leg may be gone twice in a day
+      <g key={i} className="route">
+        <path className="route-edge" d={d} />
+        {!isDone && <path className="route-bed" d={d} />}
+      </g>
+    );
+  });
+
+const SPOT_BOX = 20;
+
+function RouteMinutes({ legs, drawing }: { readonly legs: readonly DrawnLeg[]; readonly drawing: CircuitDrawing }) {
+  const { spots, bends, crossings, paddock } = drawing;
+  const names = [...spots, ...bends, ...crossings, paddock].flatMap(({ label }) => label ?? []);
+  const discs = spots.map(({ x, y }) => ({
+    x: x - SPOT_BOX / 2,
+    y: y - SPOT_BOX / 2,
+    width: SPOT_BOX,
+    height: SPOT_BOX,
+  }));
+  return minutesOnRoute(legs, [...discs, ...names], USUAL_LETTERING).map(({ x, y, width }, i) => (
+    // biome-ignore lint/suspicious/noArrayIndexKey: the same leg may be gone twice in a day
+    <text key={i} className="minutes" x={x + width / 2} y={y + 11} textAnchor="middle">
+      {legs[i]?.words}
+    </text>
+  ));
 }
 
 function ScaleAndNorth({ drawing: { width, height, scale } }: { readonly drawing: CircuitDrawing }) {
