@@ -144,6 +144,23 @@ describe.skipIf(!hasBrowser('the circuit in a browser'))('the circuit, in a brow
     expect((await viewAt(page, base)).circuit).toBeNull();
   });
 
+  it('PL116: a file dropped on the circuit there is comes to be looked at, and that circuit stays until another is taken', async () => {
+    const { page, base } = await sit(few, invented);
+    await takeInvented(page, base);
+    const data = await page.evaluateHandle((text) => {
+      const dropped = new DataTransfer();
+      dropped.items.add(new File([text], 'lap.gpx'));
+      return dropped;
+    }, LAP);
+    await page.dispatchEvent('.circuit-map', 'drop', { dataTransfer: data });
+    await until(page, '.headline', 'Is this Ebbstone?');
+    await page.keyboard.press('b');
+    await until(page, '.headline', 'Another circuit in place of Ebbstone?');
+    await page.keyboard.press('b');
+    await page.waitForSelector('.things');
+    expect(await circuitAt(page, base)).toEqual(EBBSTONE);
+  });
+
   it('PL115: by hand a spot is dragged and its view turned, each one change; a tap sets the cross', async () => {
     const { page, base, desk } = await sit(few, invented);
     await takeInvented(page, base);

@@ -8,16 +8,21 @@ import { DrawCircuit } from './DrawCircuit.js';
 /** Reading files of other programs takes code that no other sheet needs. */
 const NewCircuit = lazy(() => import('./NewCircuit.js').then((part) => ({ default: part.NewCircuit })));
 
+/** Another circuit is looked at in place of the one there is. */
+interface Anew {
+  readonly dropped: File | null;
+}
+
 export function CircuitSheet() {
   const { data, error } = useQuery(circuitQuery);
-  const [isAnew, setAnew] = useState(false);
+  const [anew, setAnew] = useState<Anew | null>(null);
   if (error) return <Trouble sentence={error.message} />;
   if (!data) return <main id="sheet" aria-busy="true" />;
-  if (data.circuit === null || isAnew)
+  if (data.circuit === null || anew !== null)
     return (
       <Suspense fallback={<main id="sheet" aria-busy="true" />}>
-        <NewCircuit view={data} done={() => setAnew(false)} />
+        <NewCircuit view={data} dropped={anew?.dropped ?? null} done={() => setAnew(null)} />
       </Suspense>
     );
-  return <DrawCircuit view={data} circuit={data.circuit} bringAnother={() => setAnew(true)} />;
+  return <DrawCircuit view={data} circuit={data.circuit} bringAnother={(dropped) => setAnew({ dropped })} />;
 }

@@ -1,6 +1,6 @@
 /** The circuit under the hand: map, list and words of what is held. Each change is said at once and can be taken back. */
 import { useNavigate } from '@tanstack/react-router';
-import { useEffect, useRef, useState } from 'react';
+import { type DragEvent, useEffect, useRef, useState } from 'react';
 import type { Circuit, CircuitProblem } from '../../../core/plan/circuit/types.js';
 import type { CircuitView } from '../../../server/circuitTypes.js';
 import { circuitQuery, queries } from '../../api/queries.js';
@@ -24,7 +24,7 @@ import { useUnderImage } from './underImages.js';
 interface DrawCircuitProps {
   readonly view: CircuitView;
   readonly circuit: Circuit;
-  readonly bringAnother: () => void;
+  readonly bringAnother: (dropped: File | null) => void;
 }
 
 /** Written down and read back: an older drawing that was still on its way here would be drawn on, and what came after it lost. */
@@ -54,8 +54,15 @@ export function DrawCircuit({ view, circuit, bringAnother }: DrawCircuitProps) {
     first?.focus();
     if (first instanceof HTMLInputElement) first.select();
   };
+  const drop = (event: DragEvent) => {
+    const [file] = event.dataTransfer.files;
+    if (file === undefined) return;
+    event.preventDefault();
+    if (file.type.startsWith('image/')) under.take(file);
+    else bringAnother(file);
+  };
   return (
-    <main id="sheet" className="circuit-sheet">
+    <main id="sheet" className="circuit-sheet" onDragOver={(event) => event.preventDefault()} onDrop={drop}>
       <header className="opening">
         <h1 className="headline">{headlineOf(now.circuit, faults)}</h1>
         <FaultList faults={faults} />
@@ -103,7 +110,7 @@ export function DrawCircuit({ view, circuit, bringAnother }: DrawCircuitProps) {
         </section>
       </div>
       <div className="two-columns">
-        <AboutCircuit hand={hand} now={now} bringAnother={bringAnother} />
+        <AboutCircuit hand={hand} now={now} bringAnother={() => bringAnother(null)} />
         <div>
           <PermitPart circuit={now.circuit} hasPermit={view.hasPermit} initials={view.initials} />
           <UnderImagePart under={under} circuit={now.circuit} cross={now.cross} />

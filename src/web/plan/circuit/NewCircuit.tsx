@@ -1,5 +1,5 @@
 /** A circuit brought in: a file is dropped or chosen, looked at with its faults, and taken or not. */
-import { type DragEvent, useMemo, useState } from 'react';
+import { type DragEvent, useEffect, useMemo, useState } from 'react';
 import type { Circuit } from '../../../core/plan/circuit/types.js';
 import type { CircuitView } from '../../../server/circuitTypes.js';
 import { desk } from '../../api/client.js';
@@ -17,6 +17,8 @@ const WORDS = SHEET_WORDS.newCircuit;
 
 interface NewCircuitProps {
   readonly view: CircuitView;
+  /** A file that was dropped on the circuit there is. */
+  readonly dropped: File | null;
   /** A circuit was taken, or the one there is stays. */
   readonly done: () => void;
 }
@@ -26,7 +28,7 @@ interface File_ {
   readonly text: string;
 }
 
-export function NewCircuit({ view, done }: NewCircuitProps) {
+export function NewCircuit({ view, dropped, done }: NewCircuitProps) {
   const [file, setFile] = useState<File_ | null>(null);
   const [wrong, setWrong] = useState<string | null>(null);
   const takeFile = (chosen: File | undefined) => {
@@ -36,6 +38,8 @@ export function NewCircuit({ view, done }: NewCircuitProps) {
       (error: unknown) => setWrong(`${chosen.name} cannot be read: ${String(error)}. Choose it again.`),
     );
   };
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a dropped file is read once
+  useEffect(() => takeFile(dropped ?? undefined), [dropped]);
   const takeInvented = () => {
     desk.inventedCircuit().then(
       (circuit) => takeCircuit(circuit, done),
@@ -97,7 +101,7 @@ function takeCircuit(circuit: Circuit, done: () => void): void {
   );
 }
 
-interface PreviewProps extends NewCircuitProps {
+interface PreviewProps extends Omit<NewCircuitProps, 'dropped'> {
   readonly file: File_;
   readonly back: () => void;
 }

@@ -7,7 +7,7 @@ import { sayPlace } from '../../../core/plan/circuit/placeWords.js';
 import type { Circuit, Place } from '../../../core/plan/circuit/types.js';
 import { Act } from '../../keys/Act.js';
 import { SHEET_WORDS } from '../../keys/sheetKeys.js';
-import { type HalfPin, imageOf, type KeptImage, type UnderImageStore } from './underImages.js';
+import type { HalfPin, KeptImage, UnderImageStore } from './underImages.js';
 import { NumberWord } from './WordFields.js';
 
 const WORDS = SHEET_WORDS.circuit;
@@ -38,17 +38,6 @@ interface UnderImagePartProps {
 
 export function UnderImagePart({ under, circuit, cross }: UnderImagePartProps) {
   const input = useRef<HTMLInputElement>(null);
-  const [wrong, setWrong] = useState<string | null>(null);
-  const take = (file: File | undefined) => {
-    if (!file) return;
-    imageOf(file).then(
-      (image) => {
-        under.keep(image);
-        setWrong(null);
-      },
-      () => setWrong(`Expected an image, but ${file.name} cannot be shown as one. Save it as PNG or JPEG.`),
-    );
-  };
   return (
     <section className="part ask">
       <h2>A map image under it</h2>
@@ -62,13 +51,14 @@ export function UnderImagePart({ under, circuit, cross }: UnderImagePartProps) {
         type="file"
         accept="image/*"
         onChange={(event) => {
-          take(event.target.files?.[0]);
+          const file = event.target.files?.[0];
+          if (file) under.take(file);
           event.target.value = '';
         }}
       />
-      {wrong !== null && (
+      {under.wrong !== null && (
         <p className="trouble" role="alert">
-          {wrong}
+          {under.wrong}
         </p>
       )}
       {under.image !== null && <Pins image={under.image} under={under} circuit={circuit} cross={cross} />}

@@ -16,6 +16,9 @@ export type HalfPin = Omit<Pin, 'place'> & { readonly place: Pin['place'] | null
 export interface UnderImageStore {
   readonly image: KeptImage | null;
   readonly keep: (image: KeptImage | null) => void;
+  /** A file as the image; why not is in `wrong`. */
+  readonly take: (file: File) => void;
+  readonly wrong: string | null;
 }
 
 const NAME = 'tyrewall-map-images';
@@ -58,11 +61,21 @@ export function useUnderImage(meeting: string): UnderImageStore {
       next === null ? store.delete(meeting) : store.put(next, meeting);
     inStore('readwrite', work).catch(() => undefined);
   };
-  return { image, keep };
+  const [wrong, setWrong] = useState<string | null>(null);
+  const take = (file: File) => {
+    imageOf(file).then(
+      (taken) => {
+        keep(taken);
+        setWrong(null);
+      },
+      () => setWrong(`Expected an image, but ${file.name} cannot be shown as one. Save it as PNG or JPEG.`),
+    );
+  };
+  return { image, keep, take, wrong };
 }
 
 /** The file as an image with its size in pixels. */
-export async function imageOf(file: Blob): Promise<KeptImage> {
+async function imageOf(file: Blob): Promise<KeptImage> {
   const source = await new Promise<string>((resolve, reject) => {
     const reader = new FileReader();
     reader.onload = () => resolve(reader.result as string);
