@@ -14,14 +14,14 @@ const HOST = '127.0.0.1:4317';
 const TOKEN = 'blue-kerb-seven';
 const WIDTH = 2400;
 const HEIGHT = 1600;
-const SPOT = { x: 0.3, y: 0.4, radiusPx: 7, left: 0.9 };
+const SPOT = { x: 0.3, y: 0.4, reachPx: 5, darker: 0.12 };
 const BODY = 'Halden|H2|000412';
 
 let folder: string;
 let day: FakeDay;
 const files = new Map<FrameId, string>();
 
-/** A sky of its own each time, and the same spot on all of them. */
+/** A sky of its own each time, and on all of them the same spot with its soft rim. */
 async function sky(path: string, seed: number): Promise<void> {
   const random = seededRandom(seed);
   const data = Buffer.alloc(WIDTH * HEIGHT);
@@ -30,8 +30,8 @@ async function sky(path: string, seed: number): Promise<void> {
     for (let x = 0; x < WIDTH; x++) {
       const cloud = 18 * Math.exp(-((x - cloudX) ** 2 + (y - cloudY) ** 2) / 200_000);
       const light = 165 + (slope * y) / HEIGHT + cloud + 2 * random.normal();
-      const isOnSpot = Math.hypot(x - SPOT.x * WIDTH, y - SPOT.y * HEIGHT) < SPOT.radiusPx;
-      data[y * WIDTH + x] = Math.round(isOnSpot ? light * SPOT.left : light);
+      const away = Math.hypot(x - SPOT.x * WIDTH, y - SPOT.y * HEIGHT) / SPOT.reachPx;
+      data[y * WIDTH + x] = Math.round(light * (1 - SPOT.darker * Math.exp(-(away ** 2))));
     }
   await sharp(data, { raw: { width: WIDTH, height: HEIGHT, channels: 1 } })
     .jpeg({ quality: 92 })
