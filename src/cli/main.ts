@@ -143,6 +143,18 @@ program
   .action(async (folder: string) => (await import('./handOverCommands.js')).handOverCommand(folder));
 
 program
+  .command('circuit')
+  .description("show a circuit's file or a recorded lap (GPX, GeoJSON) with its faults; without a file the meeting's own")
+  .argument('<meeting>')
+  .argument('[file]')
+  .option('--take', 'make it the circuit of the meeting')
+  .option('--name <name>', 'name of a circuit from a recorded lap')
+  .option('--save <file>', 'write it as GeoJSON')
+  .action(async (folder: string, file: string | undefined, wish) =>
+    (await import('./circuitCommand.js')).circuitCommand(folder, file, wish),
+  );
+
+program
   .command('timetable')
   .description("show what each line of an organiser's timetable became, XLSX, CSV or text; with --take, take it")
   .argument('<meeting>')

@@ -1,5 +1,6 @@
 /** A circuit brought in: a file is dropped or chosen, looked at with its faults, and taken or not. */
 import { type DragEvent, useEffect, useMemo, useState } from 'react';
+import { readBrought } from '../../../core/plan/circuit/readBrought.js';
 import type { Circuit } from '../../../core/plan/circuit/types.js';
 import type { CircuitView } from '../../../server/circuitTypes.js';
 import { desk } from '../../api/client.js';
@@ -10,7 +11,6 @@ import { say } from '../../stores/said.js';
 import { CircuitMap } from '../CircuitMap.js';
 import { counted, lengthWords } from './circuitWords.js';
 import { FaultList, FaultMarks } from './FaultList.js';
-import { readBrought } from './readBrought.js';
 import { TextWord } from './WordFields.js';
 
 const WORDS = SHEET_WORDS.newCircuit;

@@ -62,8 +62,7 @@ describe('from spot to spot while the track is hot', () => {
       const points = leg.line.map((place) => pointOf(plane, place));
       expect(lengthOf(points)).toBeCloseTo(leg.metres, 1);
       const [start, end] = [points[0]!, points.at(-1)!];
-      const place = (stop: typeof from) =>
-        pointOf(plane, stop === 'paddock' ? at(-40, 244) : whole.spots[0]!.place);
+      const place = (stop: typeof from) => pointOf(plane, stop === 'paddock' ? at(-40, 244) : whole.spots[0]!.place);
       expect(distanceBetween(start, place(from))).toBeLessThan(0.1);
       expect(distanceBetween(end, place(to))).toBeLessThan(0.1);
       expect(points.some((point) => distanceBetween(point, pointOf(plane, at(150, 300))) < 0.1)).toBe(true);

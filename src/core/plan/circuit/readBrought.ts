@@ -1,7 +1,7 @@
-/** A file brought in: a circuit drawn before, or a lap recorded on a phone. Nothing is taken yet. */
-import { readCircuit } from '../../../core/plan/circuit/file/readCircuit.js';
-import { circuitFromRecording, type NewCircuit } from '../../../core/plan/circuit/recording/circuitFromRecording.js';
-import type { Circuit, CircuitProblem } from '../../../core/plan/circuit/types.js';
+/** A file brought in: a circuit drawn before, or a lap recorded on a phone. Nothing is taken yet. Rule PL116. */
+import { readCircuit } from './file/readCircuit.js';
+import { circuitFromRecording, type NewCircuit } from './recording/circuitFromRecording.js';
+import type { Circuit, CircuitProblem } from './types.js';
 
 export interface Brought {
   /** Name and zone of a recording are the person's to say; a drawn circuit brings its own. */

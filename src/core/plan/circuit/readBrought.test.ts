@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { EBBSTONE } from '../../../../demo/circuit/ebbstone.js';
 import { gpxOf, recordLaps } from '../../../../demo/circuit/recordLaps.js';
-import { seededRandom } from '../../../core/numeric/random.js';
-import { writeCircuit } from '../../../core/plan/circuit/file/writeCircuit.js';
-import { layTrack } from '../../../core/plan/circuit/track.js';
+import { seededRandom } from '../../numeric/random.js';
+import { writeCircuit } from './file/writeCircuit.js';
 import { readBrought } from './readBrought.js';
+import { layTrack } from './track.js';
 
 const ABOUT = { name: 'Ebbstone', zone: 'Europe/London' };
 const DRIVE = { laps: 1, speed: 20, from: 0.1, on: 0.05, walksToCar: false };
