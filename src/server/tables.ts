@@ -16,7 +16,7 @@ const entriesRequest = z.strictObject({ gesture: uuid, text: z.string().min(1).m
 export function addTables(
   app: Hono,
   day: Day,
-  people: Pick<People, 'all' | 'write'>,
+  people: Pick<People, 'all' | 'write' | 'isErased'>,
   said: (gesture: GestureId) => void,
 ): void {
   app.post('/api/table', async (context) => {

@@ -11,6 +11,7 @@ import { newGestureId } from '../logbook/index.js';
 import { createMeasurePool } from '../measure/index.js';
 import type { MeasurePool } from '../measure/types.js';
 import type { Meeting } from '../meeting/types.js';
+import { createBookings } from '../plan/tables/bookings.js';
 import { announcer } from './announcer.js';
 import { type News, placeOf } from './arrangeMessages.js';
 import { type Arranged, type MakeArranger, threadArranger } from './arranger.js';
@@ -58,6 +59,7 @@ class OpenDay implements Day {
   readonly #runner;
   readonly #arranging;
   readonly #secondDisks;
+  readonly #withBookings;
   readonly #announcer = announcer();
   readonly #files;
   readonly #cards = new Map<string, CardProgress>();
@@ -86,6 +88,7 @@ class OpenDay implements Day {
     this.#now = options.now ?? Date.now;
     this.#pool = options.pool ?? defaultPool(meeting, options);
     this.#files = filesHere(meeting.measured);
+    this.#withBookings = createBookings((person) => meeting.people?.get(person));
     const settings = { zone: meeting.about.zone, spots: meeting.about.spots };
     this.#arranger = (options.arranger ?? threadArranger)(settings, () => this.#everything());
     this.#runner = measureRunner({
@@ -229,7 +232,7 @@ class OpenDay implements Day {
   }
 
   #newState(): DayState {
-    const log = this.#meeting.log.folded();
+    const log = this.#withBookings(this.#meeting.log.folded());
     return {
       asOf: this.#asOf,
       about: { ...this.#meeting.about, spots: spotsOf(log, this.#meeting.about.spots) },

@@ -19,6 +19,8 @@ export interface Person {
   readonly contact?: string;
   /** The number card they were handed. */
   readonly card?: number;
+  /** What they booked before the day, in their words, by the entry it is for. */
+  readonly wants?: Readonly<Record<string, string>>;
   /** Of two copies the one changed later counts. */
   readonly changedAt: EpochMs;
 }
@@ -48,6 +50,7 @@ const personSchema = z.looseObject({
   name: z.string().optional(),
   contact: z.string().optional(),
   card: z.number().int().positive().optional(),
+  wants: z.record(z.string(), z.string()).optional(),
   changedAt: z.number(),
 });
 

@@ -3,6 +3,7 @@ import type { Fill } from '../../core/bringin/types.js';
 import type { FileId, FrameId, GestureId, MeetingId, WriterId } from '../../core/ids.js';
 import type { Decision, FoldedLog, LogLine } from '../../core/log/types.js';
 import type { FileMetadata, FrameMeasurement, MeasuredLine } from '../../core/measure/types.js';
+import type { People } from './people.js';
 
 /** `meeting.json`. No absolute path, no names of riders. */
 export interface MeetingAbout {
@@ -49,6 +50,8 @@ export interface Meeting {
   readonly about: MeetingAbout;
   readonly log: Logbook;
   readonly measured: MeasuredStore;
+  /** Names, contacts and bookings; absent where nobody needs them. */
+  readonly people?: Pick<People, 'get'>;
   /** Outside the folder, under the meeting's id: index and pictures that can be made again. */
   readonly stateFolder: string;
   /** Reads the manifests again; cheap when nothing changed. */

@@ -1,4 +1,5 @@
 /** Organisers' files: tables of cells, entries with their people. */
+
 export { readTable, type Table } from './readTable.js';
 export { TableError } from './tableError.js';
 export { takeEntries } from './takeEntries.js';

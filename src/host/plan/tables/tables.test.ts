@@ -2,8 +2,11 @@ import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
+import type { PersonId } from '../../../core/ids.js';
+import type { FoldedLog } from '../../../core/log/types.js';
 import { readEntries, readTimetable, rowsOfText } from '../../../core/plan/timetable/index.js';
 import { openPeople } from '../../meeting/people.js';
+import { createBookings } from './bookings.js';
 import { readTable, takeEntries } from './index.js';
 
 const OPTIONS = { date: '2026-09-19', days: ['2026-09-19'], slipRule: 'sliding', zone: 'Europe/London' } as const;
@@ -66,11 +69,39 @@ describe('taking an entry list', () => {
     expect(JSON.stringify(decision)).not.toMatch(/ada/i);
     expect(decision.entries).toEqual([
       { event: 'Round', class: 'Twins', number: '7', person: 'p1' },
-      { event: 'Round', class: 'Singles', number: '70', wants: 'head-on', person: 'p1' },
+      { event: 'Round', class: 'Singles', number: '70', person: 'p1' },
       { event: 'Round', class: 'Twins', number: '9' },
     ]);
     expect(await take()).toEqual(decision);
     expect(await readdir(folder)).toEqual(['p1.json']);
     expect(people.all()[0]).toMatchObject({ name: 'Ada Example', contact: 'ada@example.org' });
+    expect(JSON.stringify(decision)).not.toContain('head-on');
+  });
+
+  it('PL254: what was booked is joined to its entry for whoever looks, by class, and gone with whom it is of', async () => {
+    const folder = await mkdtemp(join(tmpdir(), 'tyrewall-people-'));
+    folders.push(folder);
+    const people = await openPeople(folder);
+    let ids = 0;
+    const list =
+      'Class,Number,Name,Wants\nTwins,7,Ada Example,tail\nSingles,70,Ada Example,head-on\nTwins,9,,both sides\nTwins,10,,';
+    const take = () =>
+      takeEntries(readEntries(rowsOfText(list), { event: 'Round' }).entries, people, () => `p${++ids}`);
+    const decision = await take();
+    expect(await take()).toEqual(decision);
+    expect(people.all().length).toBe(2);
+    const log = { inForce: [{ decision, line: {} }] } as unknown as FoldedLog;
+    const joined = createBookings((person) => people.get(person));
+    const wants = () => {
+      const [said] = joined(log).inForce;
+      return said?.decision.kind === 'entries' ? said.decision.entries.map((entry) => entry.wants) : [];
+    };
+    expect(wants()).toEqual(['tail', 'head-on', 'both sides', undefined]);
+    expect(joined(log).inForce[0]!.decision).toBe(joined(log).inForce[0]!.decision);
+    const again = readEntries(rowsOfText(list.replace('tail', '')), { event: 'Round' }).entries;
+    await takeEntries(again, people, () => `p${++ids}`);
+    expect(wants()).toEqual([undefined, 'head-on', 'both sides', undefined]);
+    await people.erase('p1' as PersonId);
+    expect(wants()).toEqual([undefined, undefined, 'both sides', undefined]);
   });
 });
