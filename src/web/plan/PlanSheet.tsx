@@ -54,9 +54,14 @@ function Drawn({ view, day }: { readonly view: PlanView; readonly day: DayView }
             {sentence}
           </p>
         ))}
-        {view.missing.length > 0 && (
+        {view.circuit === null && (
           <p className="lead">
-            Both are said under <Link to="/before">before</Link>.
+            <Link to="/circuit">Draw the circuit</Link>, bring in a recorded lap, or take the invented one.
+          </p>
+        )}
+        {view.sessions.length === 0 && (
+          <p className="lead">
+            Say the timetable under <Link to="/before">before</Link>.
           </p>
         )}
         <Followed view={view} />

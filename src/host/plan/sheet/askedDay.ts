@@ -1,7 +1,11 @@
 /** What the solver is asked for one day of a meeting before anything is photographed. Null: no circuit or no session. */
+import type { SpotId } from '../../../core/ids.js';
+import { clearSkyUvIndex } from '../../../core/numeric/heat.js';
 import { type AskedDay, type DayInputs, problemOfDay } from '../../../core/plan/day/index.js';
 import { paceFit } from '../../../core/plan/index.js';
+import { type WallMs, wallMsOf } from '../../../core/units.js';
 import { entriesOf } from '../../day/derive.js';
+import type { CircuitAnswers } from './circuitAnswers.js';
 import { lastSaid } from './saidOfPlan.js';
 import type { SheetDay } from './sheetOfDay.js';
 
@@ -44,6 +48,7 @@ export function dayInputsOf(known: SheetDay, carriedKg: number, isHalved: boolea
         ? { share: 1, words: 'pace not known' }
         : paceFit(settings, view.aspect);
     },
+    needsShade: (from, to) => isStrongSun(answers, circuit.spots[0]?.id, from, to),
     clients: (entriesOf(state.log) ?? []).flatMap(({ class: group, wants }) =>
       wants === undefined ? [] : [{ group, spots: [] }],
     ),
@@ -52,4 +57,12 @@ export function dayInputsOf(known: SheetDay, carriedKg: number, isHalved: boolea
     photographers,
     wishes: lastSaid(state.log, 'wishes')?.wishes ?? [],
   };
+}
+
+/** From an ultraviolet index of 3 on one protects oneself (WHO); under an overcast sky it is not reckoned. */
+const PROTECT_FROM_INDEX = 3;
+
+function isStrongSun({ light }: CircuitAnswers, spot: SpotId | undefined, from: WallMs, to: WallMs): boolean {
+  const falling = spot === undefined ? null : light.lightAt(spot, wallMsOf((from + to) / 2));
+  return falling?.kind === 'sun' && clearSkyUvIndex(falling.sun.altitudeDeg) >= PROTECT_FROM_INDEX;
 }
