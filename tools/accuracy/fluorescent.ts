@@ -3,7 +3,6 @@
  * shade, a session in each. Half of what meets the paint is white, the rest silver, grey or black, which must not mislead.
  * The limits come from standards; only what passes for white was set on renders, of the tuning seeds.
  */
-import { FIELD } from '../../demo/day/field.js';
 import { type Exposure, photographTheDay } from '../../demo/day/photograph.js';
 import { shotOf } from '../../demo/day/shots.js';
 import { render } from '../../demo/render/frame.js';
@@ -59,7 +58,7 @@ async function photographed(
   paint: ColourName,
   alone: readonly Exposure[],
 ): Promise<OneRider> {
-  const { truth, livery: own } = random.oneOf(FIELD.filter(({ truth: { fleet } }) => fleet === null));
+  const { livery: own, truth } = random.oneOf(alone).riders[0]!;
   const exposures = alone.filter(({ riders }) => riders[0]!.truth.key === truth.key);
   const livery = inventLivery(random, paint, own);
   const seen: (SeenInSession & { subject: Subject })[] = [];

@@ -11,9 +11,9 @@ import { PAINTS } from '../../demo/render/colours.js';
 import { render, type Shot, type Visible } from '../../demo/render/frame.js';
 import { lightOf } from '../../demo/render/light.js';
 import { PART } from '../../demo/render/parts.js';
-import { mainColoursOf } from '../../src/core/arrange/riders/livery.js';
+import { mainColoursOf, poolColours } from '../../src/core/arrange/riders/livery.js';
 import type { FrameId } from '../../src/core/ids.js';
-import type { ColourName, Subject } from '../../src/core/measure/types.js';
+import type { ColourName, ColourShare, Subject } from '../../src/core/measure/types.js';
 import { measureImage, openVision, type Vision } from '../../src/host/vision/index.js';
 import { confusionRows, type Said } from './confusion.js';
 import { fluorescentRows } from './fluorescent.js';
@@ -91,6 +91,10 @@ function mostOf({ whole, surfaces }: Visible, isWanted: (part: number) => boolea
 
 interface Judged {
   readonly light: LightName;
+  readonly rider: string;
+  /** All the colours that are right. */
+  readonly meant: readonly ColourName[];
+  readonly bikeColours: readonly ColourShare[];
   /** Right in the first or the second colour that is said. */
   readonly isAmongTwo: boolean;
   readonly bike: Said & { readonly verdict: ColourVerdict };
@@ -98,7 +102,10 @@ interface Judged {
   readonly helmet: ColourVerdict | null;
 }
 
-async function judge(vision: Vision, { light, image, bike, leathers, helmet }: RenderedRider): Promise<Judged | null> {
+async function judge(
+  vision: Vision,
+  { light, rider, image, bike, leathers, helmet }: RenderedRider,
+): Promise<Judged | null> {
   const frame = await measureImage(vision, image, {
     frameId: '0'.repeat(32) as FrameId,
     source: 'shrink-on-load',
@@ -112,6 +119,9 @@ async function judge(vision: Vision, { light, image, bike, leathers, helmet }: R
   const onHead = main?.helmetColours?.[0]?.name ?? null;
   return {
     light,
+    rider,
+    meant: bike,
+    bikeColours: main?.bikeColours ?? [],
     isAmongTwo: both.some((name) => bike.includes(name)),
     bike: { meant: said !== null && bike.includes(said) ? said : bike[0]!, said, verdict: judgeColour(said, bike) },
     leathers: leathers.length === 0 ? null : judgeColour(worn, leathers),
@@ -125,6 +135,27 @@ function shareRow(title: string, verdicts: readonly ColourVerdict[]): string {
   const percent = (count: number) =>
     `${count} of ${verdicts.length} (${((100 * count) / verdicts.length).toFixed(1)} %)`;
   return `${title}: right ${percent(right)}, right or neighbour ${percent(near)}`;
+}
+
+const NEUTRAL: ReadonlySet<ColourName> = new Set(['black', 'grey', 'silver', 'white']);
+
+/** What most misses have in common: the paint that covers most has no hue, and the trim that is said has one. */
+const isTrimSaid = ({ meant, bike: { said, verdict } }: Judged): boolean =>
+  verdict === 'wrong' && said !== null && !NEUTRAL.has(said) && meant.every((name) => NEUTRAL.has(name));
+
+/** As on a day, all pictures of a rider pooled: what counts as meant is what covers most in half of them. */
+function pooledVerdicts(judged: readonly Judged[]): readonly ColourVerdict[] {
+  const riders = [...new Set(judged.map(({ rider }) => rider))].map((rider) =>
+    judged.filter((one) => one.rider === rider),
+  );
+  return riders.map((pictures) => {
+    const [said] = mainColoursOf(poolColours(pictures.map(({ bikeColours }) => bikeColours)));
+    const names = [...new Set(pictures.flatMap(({ meant }) => meant))];
+    const meant = names.filter(
+      (name) => 2 * pictures.filter((one) => one.meant.includes(name)).length >= pictures.length,
+    );
+    return judgeColour(said ?? null, meant);
+  });
 }
 
 export async function renderedColoursAccuracy(): Promise<{ readonly rows: readonly string[] }> {
@@ -167,6 +198,8 @@ export async function renderedColoursAccuracy(): Promise<{ readonly rows: readon
       ...rows,
       all,
       `  right among the one or two that are said: ${amongTwo} of ${judged.length}`,
+      `  neither right nor a neighbour: ${judged.filter(({ bike }) => bike.verdict === 'wrong').length}; of these a coloured trim said of a bike without hue: ${judged.filter(isTrimSaid).length}`,
+      shareRow('  the pictures of each rider in all lights pooled', pooledVerdicts(judged)),
       ...confusionRows(judged.map(({ bike }) => bike)).map((row) => `  ${row}`),
       ...fluorescent,
     ],

@@ -64,9 +64,11 @@ describe('a livery with fluorescent paint (MS22)', () => {
     expect(liveryWords(bike, [])).toBe('fluorescent yellow / black');
   });
 
-  it('stays as it is where nobody is sure, or where such a colour was not seen', () => {
+  it('stays as it is where nobody is sure, or where little of such a colour was seen', () => {
     const colours = shares(['red', 0.7], ['white', 0.3]);
     expect(withFluorescent(colours, null)).toBe(colours);
     expect(withFluorescent(colours, 'yellow')).toBe(colours);
+    const trimmed = shares(['lime', 0.85], ['orange', 0.15]);
+    expect(withFluorescent(trimmed, 'orange')).toBe(trimmed);
   });
 });

@@ -26,6 +26,9 @@ const LEAST_PICTURES = 2;
 /** Of the pictures that can tell, at least this share must say so. */
 const LEAST_AGREEING = 0.75;
 
+/** Less of a paint may be the leathers' where they are taken for the bike, or the other way round. */
+const LEAST_SHARE = 0.2;
+
 const unbent = (level: number): number => level / (1.03 - Math.min(1, level));
 
 /** How bright white is, by session; none where too few were seen. */
@@ -69,7 +72,7 @@ function placesSaying(pictures: readonly BesideWhite[]): number {
   return isSaid ? sayingSo.reduce((sum, { pairs }) => sum + pairs, 0) : 0;
 }
 
-/** The paint that was said under its ordinary names, under its fluorescent one. Where none of them was seen all stays. */
+/** The paint that was said under its ordinary names, under its fluorescent one. Where little of them was seen all stays. */
 export function withFluorescent(
   colours: readonly ColourShare[],
   hue: BesideWhite['hue'] | null,
@@ -78,8 +81,8 @@ export function withFluorescent(
   const name = fluorescent(hue);
   const ordinary: readonly ColourName[] = ordinaryOf(name)!;
   const own = colours.filter((colour) => ordinary.includes(colour.name));
-  if (own.length === 0) return colours;
   const share = own.reduce((sum, colour) => sum + colour.share, 0);
+  if (share < LEAST_SHARE) return colours;
   const rest = colours.filter((colour) => !ordinary.includes(colour.name));
   return [{ name, share, lab: own[0]!.lab }, ...rest].sort((a, b) => b.share - a.share);
 }
