@@ -144,7 +144,9 @@ program
 
 program
   .command('circuit')
-  .description("show a circuit's file or a recorded lap (GPX, GeoJSON) with its faults; without a file the meeting's own")
+  .description(
+    "show a circuit's file or a recorded lap (GPX, GeoJSON) with its faults; without a file the meeting's own",
+  )
   .argument('<meeting>')
   .argument('[file]')
   .option('--take', 'make it the circuit of the meeting')

@@ -114,7 +114,9 @@ describe('papers and kit as lines', () => {
     const wrong = sentenceOf(readMeeting('asks age 18\nsign-on 7.30\nright to sell maybe'));
     expect(wrong).toMatch(/Line 2: expected sign-on and a time like 07:30 but got “sign-on 7\.30”\./);
     expect(wrong).toMatch(/Line 3: expected right to sell granted, asked, refused or not wanted/);
-    expect(sentenceOf(readOwn('insurance Fennel'))).toMatch(/begins with born, certificate, kit insured, protector or pocket page/);
+    expect(sentenceOf(readOwn('insurance Fennel'))).toMatch(
+      /begins with born, certificate, kit insured, protector or pocket page/,
+    );
     expect(sentenceOf(readKit('body A; 12 furlongs'))).toMatch(/not “12 furlongs”/);
     expect(sentenceOf(readKit('hat Brim'))).toMatch(/body, lens, card/);
   });
