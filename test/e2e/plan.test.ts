@@ -124,6 +124,31 @@ describe.skipIf(!hasBrowser('browser tests of the Plan sheet'))('the plan in a b
     TIME_LIMIT_MS,
   );
 
+  it(
+    'PL1306, PL1307: what is wished and cannot be had is named; one wish goes, and there is a plan',
+    async () => {
+      const { page } = await sitAtPlan(EVENING);
+      for (let i = 0; i < 4; i++) await page.keyboard.press('ArrowUp');
+      await page.keyboard.press('h');
+      await until(page, '.wishes', '1 Beacon in N1');
+      await page.keyboard.press('c');
+      await until(page, '.wishes', '1 Beacon closed, 09:00 to 09:20');
+      await page.keyboard.press('m');
+      await expect
+        .poll(() => page.locator('.opening .urgent').allTextContents(), { timeout: SEARCH_MS })
+        .toEqual([
+          'These cannot all be had: Beacon closed from 09:00 to 09:20; and Beacon in N1. Take one of them back.',
+        ]);
+      await page.getByRole('button', { name: /No longer.*1 Beacon closed/ }).press('Enter');
+      await until(page, '.opening .urgent', 'That was before the last words.');
+      await page.keyboard.press('m');
+      await page.waitForSelector('.searching', { timeout: SEARCH_MS });
+      await page.keyboard.press('e');
+      await isFound(page);
+    },
+    TIME_LIMIT_MS,
+  );
+
   it('PL1308, PL1311: what else would cost is told, and a speed that is said stands at the ladder as a word', async () => {
     const stays = MORNING.slots.map(({ name }) => ({ photographer: 0, stretch: name, spot: EBBSTONE.spots[1]!.id }));
     const { page } = await sitAtPlan(EVENING, {}, [{ kind: 'plan-taken', at: MORNING.slots[0]!.start, stays }]);
