@@ -1,7 +1,7 @@
 /** The circuit in a real browser: from a recorded lap to a saved circuit by keyboard alone, by hand, on both sizes. */
 import { readFile } from 'node:fs/promises';
 import axe from 'axe-core';
-import type { Page } from 'playwright-core';
+import type { FileChooser, Page } from 'playwright-core';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { EBBSTONE } from '../../demo/circuit/ebbstone.js';
@@ -26,6 +26,11 @@ const file = (name: string, text: string) => ({
   mimeType: 'application/octet-stream',
   buffer: Buffer.from(text),
 });
+/** Listened for early: a browser that hears of it only when the key is pressed opens its own window instead. */
+const chooserOf = (page: Page): Promise<FileChooser> =>
+  new Promise((resolve) => {
+    page.once('filechooser', resolve);
+  });
 const invented = { inventedCircuit: async () => EBBSTONE };
 
 describe.skipIf(!hasBrowser('the circuit in a browser'))('the circuit, in a browser', () => {
@@ -44,6 +49,7 @@ describe.skipIf(!hasBrowser('the circuit in a browser'))('the circuit, in a brow
 
   it('PL115: by keyboard alone a recorded lap becomes a saved circuit with three spots and a way', async () => {
     const { page, base } = await sit(few);
+    const chooser = chooserOf(page);
     const elsewhere: string[] = [];
     page.on('request', (request) => request.url().startsWith(base) || elsewhere.push(request.url()));
     const keys = async (...pressed: readonly string[]) => {
@@ -51,7 +57,6 @@ describe.skipIf(!hasBrowser('the circuit in a browser'))('the circuit, in a brow
     };
     await goTo(page, base, '/circuit');
     expect(await words(page, '.headline')).toBe('No circuit is drawn yet.');
-    const chooser = page.waitForEvent('filechooser');
     await page.locator('#circuit-file').press('Enter');
     await (await chooser).setFiles(file('lap.gpx', LAP));
     await until(page, '.headline', 'Is this Ebbstone?');
@@ -201,12 +206,12 @@ describe.skipIf(!hasBrowser('the circuit in a browser'))('the circuit, in a brow
 
   it('PL114: a map image is laid under the drawing by two places, by keys too, and stays in this browser', async () => {
     const { page, base, desk } = await sit(few, invented);
+    const chooser = chooserOf(page);
     await takeInvented(page, base);
     const said = desk.day.said().length;
     const png = await sharp({ create: { width: 400, height: 300, channels: 3, background: '#8a8' } })
       .png()
       .toBuffer();
-    const chooser = page.waitForEvent('filechooser');
     await page.keyboard.press('m');
     await (await chooser).setFiles({ name: 'map.png', mimeType: 'image/png', buffer: png });
     await page.waitForSelector('.pinned img');
