@@ -1,11 +1,19 @@
 /**
  * What planning again at lunch is worth: seeded days planned the evening before by the solver, a morning with its troubles, then
  * the afternoon twice, by the morning's plan kept and by the plan found from the morning's gaps, as the program sees them. Both
- * meet the same riders on the same laps with the same skill and luck. Counted at the day's end are riders with three spots and
+ * meet the same riders on the same laps with the same skill and luck, and miss what they
+ * cannot reach in the time. Counted at the day's end are riders with three spots and
  * eight good frames, of all who were on the track. A third row looks, with as many bursts, for those on the watch list first.
  */
 import { DAY_START } from '../../demo/simulated-day/trackDay.js';
-import { type DayPlan, type DayProblem, problemOfDay, type Stay, type Stretch } from '../../src/core/plan/day/index.js';
+import {
+  type DayInputs,
+  type DayPlan,
+  type DayProblem,
+  problemOfDay,
+  type Stay,
+  type Stretch,
+} from '../../src/core/plan/day/index.js';
 import { stretchesOfDay } from '../../src/core/plan/day/stretchesOfDay.js';
 import { AFTERNOON_AIM, planAgain } from '../../src/core/plan/lunch/index.js';
 import { type WallMs, wallMsOf } from '../../src/core/units.js';
@@ -13,9 +21,10 @@ import type { CircuitAnswers } from '../../src/host/plan/sheet/circuitAnswers.js
 import { type Highs, startHighs } from '../../src/host/plan/solver/highs.js';
 import { solveDay } from '../../src/host/plan/solver/solveDay.js';
 import type { Figures } from '../figures.js';
+import { followed } from './replan/followed.js';
 import { type LookedFor, NOBODY, photograph, type ShotPass } from './replan/photographs.js';
 import { answersOf, inputsOf, owedOf, seenMorning } from './replan/seenMorning.js';
-import { asRan, type TrueDay, trueDay } from './replan/trueDay.js';
+import { type TrueDay, trueDay } from './replan/trueDay.js';
 
 const DAYS = 20;
 /** The evening before there are minutes; at lunch ten seconds, here less. */
@@ -66,7 +75,7 @@ async function playDay(
   evening: readonly Stay[],
   answers: CircuitAnswers,
 ): Promise<Outcome> {
-  const timetable = asRan(day);
+  const { timetable } = day;
   const stretches = stretchesOfDay(timetable, true, null);
   const morningNames = new Set(day.sessions.flatMap(({ name, isAfternoon }) => (isAfternoon ? [] : [name])));
   const afternoon = stretches.filter(({ slot }) => !morningNames.has(slot));
@@ -83,11 +92,15 @@ async function playDay(
         ? []
         : photograph(day, { stretch, spot, light: lightOf(answers, stretch, spot), luck }, whom(stretch, spot));
     });
+  const inputs = inputsOf(timetable, answers);
+  const restOfDay = (underWay: DayInputs['underWay']): DayProblem =>
+    problemOfDay({ ...inputs, demands: [], underWay }).problem;
   const before = shoot(
     stretches.filter(({ slot }) => morningNames.has(slot)),
-    evening,
+    followed(restOfDay(null), evening),
     THE_MORNING,
   );
+  const toCome = restOfDay({ at: from, places: [null], had: [] });
   const morning = seenMorning(day, before, timetable, from);
   const found = await planAgain(
     {
@@ -111,9 +124,9 @@ async function playDay(
     meanOf(LUCKS.map((luck) => countEnough(day, [...before, ...shoot(afternoon, stays, luck, whom)])));
   return {
     riders: new Set(day.goesBy.flat(2).map(({ rider }) => rider)).size,
-    kept: enoughWith(evening),
-    again: enoughWith(found.found.stays),
-    watched: enoughWith(found.found.stays, onWatch),
+    kept: enoughWith(followed(toCome, evening)),
+    again: enoughWith(followed(toCome, found.found.stays)),
+    watched: enoughWith(followed(toCome, found.found.stays), onWatch),
     troubles: day.troubles.words,
   };
 }

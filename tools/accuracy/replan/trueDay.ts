@@ -8,7 +8,6 @@ import { type DayOptions, ORDINARY_DAY } from '../../../demo/simulated-day/optio
 import {
   makeRiders,
   planDay,
-  runDay,
   runSession,
   type SimulatedRider,
   type SimulatedSession,
@@ -17,8 +16,10 @@ import type { SpotId } from '../../../src/core/ids.js';
 import { type Random, seededRandom } from '../../../src/core/numeric/random.js';
 import { layTrack } from '../../../src/core/plan/circuit/track.js';
 import type { SpotView } from '../../../src/core/plan/circuit/types.js';
-import type { Timetable } from '../../../src/core/plan/types.js';
-import { wallMsOf } from '../../../src/core/units.js';
+import { applySlips } from '../../../src/core/plan/timetable/index.js';
+import type { Slip } from '../../../src/core/plan/timetable/types.js';
+import type { Timetable, TimetableSlot } from '../../../src/core/plan/types.js';
+import { millisecondsOf, wallMsOf } from '../../../src/core/units.js';
 
 /** One bike going by where somebody may stand. */
 export interface GoesBy {
@@ -31,6 +32,8 @@ export interface TrueDay {
   readonly riders: readonly SimulatedRider[];
   /** As the organiser gave it out. */
   readonly planned: Timetable;
+  /** In force at lunch, with all that had slipped. */
+  readonly timetable: Timetable;
   /** As it ran. */
   readonly sessions: readonly SimulatedSession[];
   /** `[session][spot]`, in order of time. */
@@ -51,7 +54,7 @@ export interface Troubles {
   readonly isOvercast: boolean;
 }
 
-/** Riders who come late, go home at lunch or mend a bike: out of all sessions of a span of rounds. */
+/** Riders come late, go home at lunch or mend a bike: out of all sessions of a span of rounds. */
 interface Absence {
   readonly from: number;
   readonly to: number;
@@ -61,6 +64,7 @@ interface Absence {
 const RIDERS = 30;
 const ROUNDS = 7;
 const MORNING_ROUNDS = 4;
+const MINUTE = 60_000;
 
 export function trueDay(seed: number, views: ReadonlyMap<SpotId, SpotView>): TrueDay {
   const random = seededRandom(seed * 48_271 + 11);
@@ -74,17 +78,14 @@ export function trueDay(seed: number, views: ReadonlyMap<SpotId, SpotView>): Tru
     rounds: ROUNDS,
     lunchAfterRound: MORNING_ROUNDS,
     groupChangeShare: 0.03,
-    redFlags: drawn.redFlags,
-    holds: drawn.holds,
   };
   const riders = makeRiders(options);
   const planned = planDay(options);
   const lengthM = layTrack(EBBSTONE).lengthM;
   const shares = spots.map((id) => views.get(id)!.alongM / lengthM);
   const absences = riders.map(() => absenceOf(random));
-  const sessions = runDay(options, planned).map((session) =>
-    isRidden(session, drawn, planned) ? session : { ...session, end: session.start },
-  );
+  const timetable = applySlips(planned, slipsOf(planned, drawn)).timetable;
+  const sessions = planned.slots.map((slot, i) => sessionOf(slot, i, timetable, drawn));
   const goesBy = sessions.map((session, index) =>
     session.end <= session.start
       ? spots.map(() => [])
@@ -98,6 +99,7 @@ export function trueDay(seed: number, views: ReadonlyMap<SpotId, SpotView>): Tru
     seed,
     riders,
     planned,
+    timetable,
     sessions,
     goesBy,
     spots,
@@ -107,9 +109,31 @@ export function trueDay(seed: number, views: ReadonlyMap<SpotId, SpotView>): Tru
   };
 }
 
-/** By the clock a lost round is lost; on a sliding day all moves, and what would end late is dropped. */
-const isRidden = (session: SimulatedSession, { lost }: DrawnTroubles, planned: Timetable): boolean =>
-  !lost.includes(session.round) && session.end <= planned.slots.at(-1)!.end;
+/** As they were said: an hour lost by the clock is a round, on a sliding day all that follows is later. */
+function slipsOf(planned: Timetable, { holds, lostWith, flags }: DrawnTroubles): readonly Slip[] {
+  const isSliding = planned.slipRule === 'sliding';
+  const late = holds.map(({ slot, minutes }): Slip => ({ kind: 'late', slot, byMs: millisecondsOf(minutes * MINUTE) }));
+  const lost = (lostWith ?? []).map((slot): Slip => ({ kind: 'dropped', slot }));
+  const hour =
+    lostWith === null ? [] : [{ kind: 'late', slot: lostWith[0]!, byMs: millisecondsOf(60 * MINUTE) } as const];
+  const slips = [...late, ...(isSliding ? hour : lost)];
+  const { slots } = applySlips(planned, slips).timetable;
+  const red = slots.flatMap(({ name, start }): Slip[] => {
+    const flag = flags.find(({ slot }) => slot === name);
+    return flag === undefined ? [] : [{ kind: 'red-flag', at: wallMsOf(start + flag.afterMinutes * MINUTE) }];
+  });
+  return [...slips, ...red];
+}
+
+/** Nobody rides in the last minutes of a slot: the next group comes out. A session that was dropped ends as it begins. */
+function sessionOf(slot: TimetableSlot, i: number, { slots }: Timetable, { flags }: DrawnTroubles): SimulatedSession {
+  const ran = slots.find(({ name }) => name === slot.name);
+  const round = Math.floor(i / ORDINARY_DAY.groups.length) + 1;
+  const isStopped = flags.some((flag) => flag.slot === slot.name);
+  const start = ran?.start ?? slot.start;
+  const end = ran === undefined ? start : ran.end - (isStopped ? 0 : ORDINARY_DAY.changeMinutes * MINUTE);
+  return { name: slot.name, group: slot.group, isAfternoon: round > MORNING_ROUNDS, round, start, end, stopped: null };
+}
 
 function absenceOf(random: Random): readonly Absence[] {
   return [
@@ -125,14 +149,12 @@ function absenceOf(random: Random): readonly Absence[] {
   ];
 }
 
-const FIRST_GROUP = ORDINARY_DAY.groups[0]!.key;
-
 interface DrawnTroubles extends Troubles {
-  readonly redFlags: DayOptions['redFlags'];
-  readonly holds: DayOptions['holds'];
+  readonly flags: readonly { readonly slot: string; readonly afterMinutes: number }[];
+  readonly holds: readonly { readonly slot: string; readonly minutes: number }[];
   readonly slipRule: DayOptions['slipRule'];
-  /** Rounds that nobody rode: an oil spill on a day by the clock. */
-  readonly lost: readonly number[];
+  /** Sessions of the round that an oil spill fell into; null: none did. */
+  readonly lostWith: readonly string[] | null;
 }
 
 function drawTroubles(random: Random, spots: readonly SpotId[]): DrawnTroubles {
@@ -149,32 +171,17 @@ function drawTroubles(random: Random, spots: readonly SpotId[]): DrawnTroubles {
   words.push(slipRule === 'sliding' ? 'sliding' : 'by the clock');
   const flags = random.shuffled(slots).slice(0, random.integer(1, 3));
   words.push(`red flag ${flags.join(', ')}`);
-  const holds = [
-    // Both were seen: an unexplained hold, and oil.
-    ...(met(0.5, 'held 7 min') ? [{ slot: random.oneOf(slots), minutes: 7 }] : []),
-    ...(met(0.3, 'an hour lost')
-      ? [{ slot: random.oneOf(slots.filter((slot) => slot.startsWith(FIRST_GROUP))), minutes: 60 }]
-      : []),
-  ];
-  const spilt = holds.find(({ minutes }) => minutes === 60);
-  const isByClock = slipRule === 'clock-fixed';
+  // Both were seen: an unexplained hold, and oil.
+  const holds = met(0.5, 'held 7 min') ? [{ slot: random.oneOf(slots), minutes: 7 }] : [];
+  const round = met(0.3, 'an hour lost') ? random.integer(1, MORNING_ROUNDS) : null;
   return {
     slipRule,
-    redFlags: flags.map((slot) => ({ slot, afterMinutes: random.integer(2, 12), minutes: 8, resumes: false })),
-    holds: isByClock ? holds.filter((hold) => hold !== spilt) : holds,
-    lost: isByClock && spilt !== undefined ? [Number(spilt.slot.slice(FIRST_GROUP.length))] : [],
+    flags: flags.map((slot) => ({ slot, afterMinutes: random.integer(2, 12) })),
+    holds,
+    lostWith: round === null ? null : ORDINARY_DAY.groups.map(({ key }) => `${key}${round}`),
     closed: met(0.3, 'a spot closed until lunch') ? random.oneOf(spots) : null,
     softAt: met(0.3, 'a lens out of focus at a spot') ? random.oneOf(spots) : null,
     isOvercast: met(0.4, 'overcast until lunch'),
     words,
   };
 }
-
-/** In force at lunch: sessions as they ran, and will run. */
-export const asRan = ({ planned, sessions }: TrueDay): Timetable => ({
-  ...planned,
-  slots: planned.slots.flatMap((slot, i) => {
-    const { start, end } = sessions[i]!;
-    return end <= start ? [] : [{ ...slot, start: wallMsOf(start), end: wallMsOf(end) }];
-  }),
-});
