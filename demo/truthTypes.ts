@@ -48,7 +48,7 @@ export interface DemoTruth {
   readonly meeting: { readonly name: string; readonly circuit: string; readonly date: string; readonly zone: string };
   readonly spots: readonly { readonly id: string; readonly number: number; readonly name: string }[];
   readonly timetable: Timetable;
-  readonly stands: readonly (Stand & { readonly body: string | null })[];
+  readonly stands: readonly (Omit<Stand, 'body'> & { readonly body: string | null })[];
   readonly riders: readonly TrueRider[];
   /** Sessions as they really ran, corrected wall time. */
   readonly sessions: readonly {

@@ -3,6 +3,7 @@ import { randomUUID } from 'node:crypto';
 import { cp, mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type DemoCard, layOutCards } from '../../demo/cards.js';
+import { EBBSTONE } from '../../demo/circuit/ebbstone.js';
 import type { DemoTruth } from '../../demo/truthTypes.js';
 import type { BodyKey, SpotId } from '../core/ids.js';
 import type { Decision } from '../core/log/types.js';
@@ -16,7 +17,7 @@ export interface DemoMeeting {
   readonly cards: readonly DemoCard[];
 }
 
-/** Cards, two disks and a state folder below `folder`; the timetable and the spots are said, nothing is brought in yet. */
+/** Cards, two disks and a state folder below `folder`; the circuit, the timetable and the stands are said, nothing is brought in yet. */
 export async function layOutDemoMeeting(folder: string): Promise<DemoMeeting> {
   const { cards, truth } = await layOutCards(join(folder, 'cards'));
   const { name, circuit, date, zone } = truth.meeting;
@@ -40,9 +41,10 @@ export async function layOutDemoMeeting(folder: string): Promise<DemoMeeting> {
   return { whole, truth, cards };
 }
 
-/** What the photographer says: the timetable as printed, and where they stood. */
+/** What the photographer says: the circuit, the timetable as printed, and where they stood. */
 function saidBefore(truth: DemoTruth): readonly Decision[] {
   return [
+    { kind: 'circuit', circuit: EBBSTONE },
     { kind: 'timetable', timetable: truth.timetable },
     ...truth.stands.map(
       ({ spot, from, to, body }): Decision => ({

@@ -131,7 +131,6 @@ describe.skipIf(!hasBrowser('the day at lunch in a browser'))('the day at lunch,
     });
     const listening = closeAfter(await desk.listen());
     const base = `http://127.0.0.1:${listening.port}`;
-    await whole.day.decide(newGestureId(), [await sayCircuit()]);
     await whole.day.decide(newGestureId(), [planAt('beacon', ['N2', 'I2'])]);
     await whole.day.bringIn(cards.filter(({ name }) => name.startsWith('morning')).map(({ path }) => path));
     await whole.day.settled();

@@ -10,6 +10,7 @@ export {
   type PassJudgements,
   subjectOf,
 } from './goodFrames.js';
+export { spotsInUse } from './spotsInUse.js';
 export { standsOf } from './stands.js';
 export type * from './types.js';
 export { type HeadCount, headCountsOf, unseenRiders } from './unseen.js';

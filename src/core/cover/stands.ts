@@ -13,7 +13,7 @@ export function standsOf(log: FoldedLog): readonly Stand[] {
   return log.inForce
     .map(({ decision }) => decision)
     .filter((decision) => decision.kind === 'stood-at')
-    .map(({ spot, from, to }) => ({ spot, from, to }))
+    .map(({ spot, from, to, body }): Stand => ({ spot, from, to, ...(body === undefined ? {} : { body }) }))
     .sort((a, b) => a.from - b.from);
 }
 

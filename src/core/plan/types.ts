@@ -1,5 +1,5 @@
 /** The plan: where one stands, what the day's timetable says. Earliest stage; knows of no pictures. */
-import type { SpotId } from '../ids.js';
+import type { BodyKey, SpotId } from '../ids.js';
 import type { Milliseconds, WallMs } from '../units.js';
 
 /** An ability group of a track day or a class of a race meeting. */
@@ -54,4 +54,6 @@ export interface Stand {
   readonly spot: SpotId;
   readonly from: WallMs;
   readonly to: WallMs;
+  /** Where it was said of one body: two photographers share a day. */
+  readonly body?: BodyKey;
 }

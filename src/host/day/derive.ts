@@ -3,7 +3,7 @@ import { type ArrangeMemory, arrangeAgain } from '../../core/arrange/index.js';
 import type { Arrangement, KnownFile } from '../../core/arrange/types.js';
 import { chooseKeepers } from '../../core/choose/index.js';
 import type { Keepers } from '../../core/choose/types.js';
-import { COVERAGE_RULES, cover, headCountsOf, judgePasses, standsOf } from '../../core/cover/index.js';
+import { COVERAGE_RULES, cover, headCountsOf, judgePasses, spotsInUse, standsOf } from '../../core/cover/index.js';
 import type { Coverage, Entry } from '../../core/cover/types.js';
 import type { FrameId, SpotId } from '../../core/ids.js';
 import type { Decision, DecisionKind, FoldedLog } from '../../core/log/types.js';
@@ -62,7 +62,7 @@ export function rememberingDerive(): Derive {
       arrangement,
       pixels,
       stands: standsOf(log),
-      spots: spotsOf(log, spots).map(({ id }) => ({ id: id as SpotId })),
+      spots: spotsInUse(spotsOf(log, spots), log, arrangement).map(({ id }) => ({ id: id as SpotId })),
       timetable,
       entries: entries?.map((entry) => toCover(entry, timetable)) ?? null,
       headCounts: headCountsOf(log),

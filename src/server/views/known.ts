@@ -1,5 +1,6 @@
 /** Look-ups over one state of the day, made once per state and shared by all views. */
 import type { BikeRef, Exposure, Pass, Rider } from '../../core/arrange/types.js';
+import { spotsInUse } from '../../core/cover/index.js';
 import type { RiderCoverage } from '../../core/cover/types.js';
 import { type Takedowns, takedownsOf } from '../../core/finish/index.js';
 import type { FrameId, RiderKey, SpotId } from '../../core/ids.js';
@@ -92,7 +93,9 @@ export const initialsOf = (creator: string | undefined): string => {
 };
 
 function look(state: DayState): Known {
-  const spots = [...state.about.spots].sort((a, b) => a.number - b.number) as unknown as readonly SpotKnown[];
+  const spots = [...spotsInUse(state.about.spots, state.log, state.arrangement)].sort(
+    (a, b) => a.number - b.number,
+  ) as unknown as readonly SpotKnown[];
   const groups = groupKeys(state);
   return {
     state,

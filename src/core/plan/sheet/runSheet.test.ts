@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { SpotId } from '../../ids.js';
+import type { BodyKey, SpotId } from '../../ids.js';
 import { wallMsOf } from '../../units.js';
 import type { Stay, Stretch } from '../day/types.js';
+import type { Stand } from '../types.js';
 import { runSheet } from './runSheet.js';
 import { at, DAY, handMadeDay, SLOTS, STANDS, spotId, stand, watched } from './testing/handMadeDay.js';
 import type { SheetRow, SheetStay } from './types.js';
@@ -179,6 +180,10 @@ describe('the run sheet', () => {
     expect(runSheet(handMadeDay({ source: { kind: 'stands', stands: clash } })).warnings[0]).toBe(
       'You say that you stand at Beacon until 10:00 and at Gannet from 09:30. Mend one of the two.',
     );
+    const byBody = (bodies: readonly string[]) => clash.map((one, i) => ({ ...one, body: bodies[i]! as BodyKey }));
+    const warned = (stands: readonly Stand[]) => runSheet(handMadeDay({ source: { kind: 'stands', stands } })).warnings;
+    expect(warned(byBody(['one', 'one'])).length).toBe(warned(clash).length);
+    expect(warned(byBody(['one', 'two'])).length).toBe(warned(clash).length - 1);
   });
 
   it('leaves out what belongs to another day', () => {

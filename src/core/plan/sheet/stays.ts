@@ -111,9 +111,9 @@ function fromStands(input: StaysInput, stands: readonly Stand[]): FoundStays {
     const spot = spots.get(stand.spot);
     return spot === undefined ? [] : [{ ...stand, spot }];
   });
-  const clashes = known.slice(1).flatMap((stand, i) => {
-    const before = known[i]!;
-    return stand.from < before.to && stand.spot !== before.spot ? [clashWarning(before, stand)] : [];
+  const clashes = known.flatMap((stand, i) => {
+    const before = known.slice(0, i).findLast((one) => one.to > stand.from && cannotBoth(one, stand));
+    return before === undefined ? [] : [clashWarning(before, stand)];
   });
   const stays = known.map(({ spot, from, to }): PlainStay => {
     const sessions = sessionsWithin(input.slots, from, to);
@@ -141,6 +141,10 @@ interface Placed {
   readonly from: WallMs;
   readonly to: WallMs;
 }
+
+/** Two bodies may stand at two spots: somebody else holds the second. */
+const cannotBoth = (a: Placed & Pick<Stand, 'body'>, b: Placed & Pick<Stand, 'body'>): boolean =>
+  a.spot !== b.spot && (a.body === undefined || b.body === undefined || a.body === b.body);
 
 const clashWarning = (a: Placed, b: Placed): string =>
   `You say that you stand at ${a.spot.name} until ${clockOf(a.to)} and at ${b.spot.name} from ${clockOf(b.from)}. Mend one of the two.`;

@@ -1,6 +1,6 @@
 /** The morning of a meeting's day, from its state: what the sheet at lunch, the run sheet and the plan anew all begin from. */
 
-import { standsOf } from '../../../core/cover/index.js';
+import { spotsInUse, standsOf } from '../../../core/cover/index.js';
 import { morningOf } from '../../../core/cover/lunch/index.js';
 import type { Morning } from '../../../core/cover/lunch/types.js';
 import type { FoldedLog } from '../../../core/log/types.js';
@@ -18,7 +18,7 @@ export function morningOfDay({ state, spots, circuit }: SheetDay, now: WallMs | 
   return morningOf({
     arrangement,
     coverage,
-    spots,
+    spots: spotsInUse(spots, log, arrangement),
     groups,
     stands: standsOf(log),
     fastestLapMs: fastestLapMs === null ? null : millisecondsOf(fastestLapMs),
