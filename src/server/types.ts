@@ -551,6 +551,8 @@ export type QuestionView =
         readonly sides: readonly [ContradictionSideView, ContradictionSideView];
         readonly pairs: readonly (readonly [BikePoint, BikePoint])[];
         readonly canBeOne: boolean;
+        /** Held by this settled rider: settled once more it stays. */
+        readonly heldBy?: { readonly rider: RiderId; readonly files: readonly FileId[] };
       } | null;
     };
 

@@ -1,11 +1,11 @@
 /**
- * Fits the curve of `src/core/arrange/riders/likelyPairs.ts` by logistic regression (Newton's method, a ridge of 0.001) on
- * days for tuning, simulated and rendered, and prints beside it how right the curve in force is on them.
+ * Fits the curve of `src/core/arrange/riders/likelyPairs.ts` by the likelihood of what is true, on days for tuning, simulated and
+ * rendered, and prints beside it how right the curve in force is on them.
  * Run: npx tsx tools/accuracy/fitLikelyPairs.ts 211 (seeds of rendered days, none of them reported)
  */
 import { hardDay, type Setting, syntheticDay } from '../../demo/simulated-day/index.js';
 import { arrangeAgain } from '../../src/core/arrange/index.js';
-import { likelyPairs, pairClues } from '../../src/core/arrange/riders/likelyPairs.js';
+import { likelyPairs, pieceClues } from '../../src/core/arrange/riders/likelyPairs.js';
 import type { ArrangeInput } from '../../src/core/arrange/types.js';
 import { largeDay } from './demoLarge.js';
 import { type Eye, eyeOf } from './person.js';
@@ -14,24 +14,28 @@ import { SEEDS } from './seeds.js';
 const SETTINGS: readonly Setting[] = ['s74', 's50', 'fleet'];
 const SIMULATED = SEEDS.tuning.slice(0, 7);
 
+/** One that may be a piece of another. */
 interface Row {
   readonly kind: string;
-  /** 1, odds, lead, size. */
-  readonly clues: readonly number[];
-  readonly chance: number;
-  readonly isOne: boolean;
+  readonly size: number;
+  readonly others: readonly { readonly odds: number; readonly chance: number; readonly isOne: boolean }[];
 }
 
 function rowsOf(kind: string, input: ArrangeInput, eye: Eye): readonly Row[] {
   const { memory, arrangement } = arrangeAgain(input, null);
   const { clustering, field } = memory.found;
   const owners = clustering.clusters.map(({ passes }) => ownerOf(passes, arrangement, eye));
-  const chances = likelyPairs(clustering, field);
-  return pairClues(clustering, field).map(({ a, b, odds, lead, size }, i) => ({
+  const chances = new Map(
+    likelyPairs(clustering, field).map(({ small, large, chance }) => [`${small} ${large}`, chance]),
+  );
+  return pieceClues(clustering, field).map(({ small, size, others }) => ({
     kind,
-    clues: [1, odds, lead, size],
-    chance: chances[i]!.chance,
-    isOne: owners[a] !== null && owners[a] === owners[b],
+    size,
+    others: others.map(({ large, odds }) => ({
+      odds,
+      chance: chances.get(`${small} ${large}`) ?? 0,
+      isOne: owners[small] !== null && owners[small] === owners[large],
+    })),
   }));
 }
 
@@ -50,48 +54,54 @@ function ownerOf(
   return [...counts].reduce((top, one) => (one[1] > top[1] ? one : top))[0];
 }
 
-function regress(rows: readonly Row[]): readonly number[] {
-  const n = rows[0]!.clues.length;
-  let weights = new Array<number>(n).fill(0);
-  for (let round = 0; round < 40; round++) {
-    const gradient = weights.map((weight) => -1e-3 * weight);
-    const hessian = weights.map((_, i) => weights.map((__, j) => (i === j ? 1e-3 : 0)));
-    for (const { clues, isOne } of rows) {
-      const chance = 1 / (1 + Math.exp(-clues.reduce((sum, clue, i) => sum + clue * weights[i]!, 0)));
-      for (let i = 0; i < n; i++) {
-        gradient[i]! += clues[i]! * ((isOne ? 1 : 0) - chance);
-        for (let j = 0; j < n; j++) hessian[i]![j]! += clues[i]! * clues[j]! * chance * (1 - chance);
-      }
-    }
-    const step = solve(hessian, gradient);
-    weights = weights.map((weight, i) => weight + step[i]!);
+/** Piece, size, best, odds, nobody: as in the curve. */
+type Weights = readonly number[];
+
+/** Minus the logarithm of what the curve says of what is so, and a little for weights far from nothing. */
+function misfit(rows: readonly Row[], weights: Weights): number {
+  const [piece, perSize, perBest, perOdds, nobody] = weights as [number, number, number, number, number];
+  let sum = 0;
+  for (const { size, others } of rows) {
+    const best = Math.max(...others.map(({ odds }) => odds));
+    const isPiece = 1 / (1 + Math.exp(-(piece + perSize * size + perBest * best)));
+    const shareOf = ({ odds }: Row['others'][number]): number => Math.exp(perOdds * (odds - best));
+    const all = others.reduce((total, one) => total + shareOf(one), Math.exp(nobody));
+    const right = others.filter(({ isOne }) => isOne);
+    const said = right.length > 0 ? right : others;
+    const chance = (isPiece * said.reduce((total, one) => total + shareOf(one), 0)) / all;
+    sum -= Math.log(Math.max(1e-12, right.length > 0 ? chance : 1 - chance));
   }
-  return weights;
+  return sum + 0.01 * weights.reduce((total, weight) => total + weight ** 2, 0);
 }
 
-/** Gaussian elimination; the matrix is symmetric and positive. */
-function solve(matrix: readonly (readonly number[])[], right: readonly number[]): readonly number[] {
-  const rows = matrix.map((row, i) => [...row, right[i]!]);
-  for (const [i, pivot] of rows.entries())
-    for (const [k, row] of rows.entries()) {
-      if (k === i) continue;
-      const share = row[i]! / pivot[i]!;
-      for (let j = i; j < row.length; j++) row[j]! -= share * pivot[j]!;
-    }
-  return rows.map((row, i) => row.at(-1)! / row[i]!);
+/** Direct search (R. Hooke, T. Jeeves, J. ACM 8 (1961) 212–229), without its pattern moves: five weights need no more. */
+function fitted(rows: readonly Row[]): Weights {
+  let weights: Weights = [0, -1, 0.3, 0.4, 0];
+  let least = misfit(rows, weights);
+  for (let step = 0.5; step > 0.002; ) {
+    const tries = weights.flatMap((_, i) => [-step, step].map((by) => weights.map((w, j) => (i === j ? w + by : w))));
+    const [best] = tries.map((own) => ({ own, value: misfit(rows, own) })).sort((a, b) => a.value - b.value);
+    if (best!.value < least - 1e-6) {
+      least = best!.value;
+      weights = best!.own;
+    } else step /= 2;
+  }
+  return weights;
 }
 
 function* tableOf(rows: readonly Row[]): Iterable<string> {
   for (const kind of [...new Set(rows.map((row) => row.kind))])
     for (const [from, to] of [
-      [0, 0.1],
+      [0, 0.03],
+      [0.03, 0.1],
       [0.1, 0.3],
       [0.3, 0.5],
       [0.5, 0.7],
       [0.7, 0.9],
       [0.9, 1],
     ] as const) {
-      const own = rows.filter((row) => row.kind === kind && row.chance >= from && row.chance < to);
+      const pairs = rows.filter((row) => row.kind === kind).flatMap(({ others }) => others);
+      const own = pairs.filter(({ chance }) => chance >= from && chance < to);
       if (own.length === 0) continue;
       const mean = own.reduce((sum, { chance }) => sum + chance, 0) / own.length;
       const right = own.filter(({ isOne }) => isOne).length;
@@ -110,14 +120,7 @@ for (const seed of process.argv.slice(2).map(Number)) {
   rows.push(...rowsOf('rendered', input, eye));
 }
 for (const line of tableOf(rows)) console.log(line);
-console.log(
-  `intercept, odds, lead, size: ${regress(rows)
-    .map((weight) => weight.toFixed(3))
-    .join(', ')}`,
-);
+const words = (weights: Weights): string => weights.map((weight) => weight.toFixed(3)).join(', ');
+console.log(`piece, size, best, odds, nobody: ${words(fitted(rows))}`);
 for (const kind of [...new Set(rows.map((row) => row.kind))])
-  console.log(
-    `  of ${kind} alone: ${regress(rows.filter((row) => row.kind === kind))
-      .map((weight) => weight.toFixed(3))
-      .join(', ')}`,
-  );
+  console.log(`  of ${kind} alone: ${words(fitted(rows.filter((row) => row.kind === kind)))}`);

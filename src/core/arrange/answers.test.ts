@@ -21,7 +21,7 @@ function pointAt({ frameId, subject }: BikeRef): BikePoint {
   const frame = day.input.pixels.get(frameId);
   if (frame?.kind !== 'measured') throw new Error('Expected a measured frame in a simulated day.');
   const [left, top, width, height] = frame.subjects[subject]!.box;
-  return { file: mainFile.get(frameId)!, x: left + width / 2, y: top + height / 2 };
+  return { file: mainFile.get(frameId)!, x: left + width / 2, y: top + height / 2, box: [left, top, width, height] };
 }
 
 const textOf = ({ frameId, subject }: BikeRef): string => `${frameId}:${subject}`;
@@ -231,6 +231,26 @@ describe('a settled rider', () => {
     expect(gone.every((bike) => spokenBikes.has(textOf(bike)))).toBe(true);
     const question = arrangement.questions.find((one) => one.id.startsWith(`settled ${id}`));
     expect(question).toMatchObject({ kind: 'contradiction' });
+  });
+
+  it('AR30: what it holds is taken out by an answer, or settled once more and asked about no more', () => {
+    const divided: Decision = { kind: 'different-riders', points: [pointAt(first), pointAt(last)] };
+    const asked = (arrangement: Arrangement) => arrangement.questions.filter(({ id: of }) => of.startsWith('settled'));
+    const [question] = asked(say(divided));
+    if (question?.kind !== 'contradiction' || question.between?.heldBy === undefined)
+      throw new Error('Expected a question about what a settled rider holds.');
+    const { pairs, heldBy } = question.between;
+    expect(heldBy).toEqual({ rider: id, files });
+    const before = bikesOf(say(divided));
+    const kept = say(divided, { kind: 'settled', ...heldBy });
+    expect(bikesOf(kept)).toEqual(before);
+    expect(asked(kept)).toEqual([]);
+    const [held, other] = pairs[0]!;
+    expect(before).toContain(textOf(held));
+    const taken = say(divided, { kind: 'different-riders', points: [pointAt(held), pointAt(other)] });
+    const still = asked(taken).flatMap((one) => (one.kind === 'contradiction' ? (one.between?.pairs ?? []) : []));
+    expect(still.map(([bike]) => textOf(bike))).not.toContain(textOf(held));
+    expect(bikesOf(taken)).not.toContain(textOf(held));
   });
 
   it('AR30: without having been settled it would lose them', () => {

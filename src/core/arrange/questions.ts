@@ -1,19 +1,18 @@
 /** What the program is unsure of, as questions, most valuable first. */
-import type { BodyKey } from '../ids.js';
+import type { BodyKey, FileId, RiderId } from '../ids.js';
 import { millisecondsOf, type WallMs } from '../units.js';
 import { bodiesOf } from './correctedTime.js';
 import type { FoundDay } from './foundDay.js';
-import { likelyPairs } from './riders/likelyPairs.js';
+import type { Cluster } from './riders/clusters.js';
+import { type LikelyPair, likelyPairs } from './riders/likelyPairs.js';
 import type { Contradiction } from './riders/statements.js';
 import { riderOfCluster, type SaidDay } from './saidDay.js';
 import type { BikeRef, Question, Rider } from './types.js';
 
 type SameRider = Extract<Question, { kind: 'same-rider' }>;
 
-/** Frames expected to come together, below which two riders are not worth asking about. */
-const LEAST_WORTH = 0.5;
-/** But for those so likely: whoever sees both beside each other misses the question. */
-const LEAST_CHANCE = 0.3;
+/** Frames expected to come together, below which two riders are not worth a look even beside others. */
+const LEAST_WORTH = 0.02;
 /** That two riders with one number in one group are one: a number was misread as often as not. No source, by reasoning. */
 const SAME_NUMBER_CHANCE = 0.5;
 
@@ -27,7 +26,7 @@ export function questionsOf(
     ...clockQuestions(found),
     ...stepQuestions(found),
     ...contradictionQuestions(said, riders, refOf),
-    ...settledQuestions(said, riders),
+    ...settledQuestions(said, riders, refOf),
     ...numberQuestions(said, riders),
     ...boundaryQuestions(found),
     ...outsideDays(found),
@@ -129,14 +128,32 @@ const contradictionSentence = (kind: Contradiction['kind'], pair: string): strin
   })[kind];
 
 /** Pictures that a settled rider keeps though they were found to be another's. */
-function settledQuestions({ settled, labels, passes }: SaidDay, riders: readonly Rider[]): readonly Question[] {
-  return settled.held.map(({ id, passes: held }): Question => {
+function settledQuestions(
+  { settled, labels, passes }: SaidDay,
+  riders: readonly Rider[],
+  refOf: (bike: number) => BikeRef,
+): readonly Question[] {
+  return settled.held.map(({ id, files, passes: held }): Question => {
     const frames = held.reduce((sum, p) => sum + passes[p]!.bikes.length, 0);
-    const code = riders[labels[held[0]!]!]!.code;
+    const rider = riders[labels[held[0]!]!]!;
+    const { code } = rider;
     const many = frames === 1 ? '1 picture of' : `${frames} pictures of`;
     const sentence = `${many} ${code}, which you settled, now fit another rider better; they stay with ${code} until somebody takes them out.`;
-    return { kind: 'contradiction', id: `settled ${id} ${frames}`, sentence, worth: 10 + frames };
+    const own = rider.passes.find((p) => !held.includes(p));
+    const between = own === undefined ? {} : { between: heldBetween(held, own, { rider: id, files }, passes, refOf) };
+    return { kind: 'contradiction', id: `settled ${id} ${frames}`, sentence, worth: 10 + frames, ...between };
   });
+}
+
+function heldBetween(
+  held: readonly number[],
+  own: number,
+  heldBy: { readonly rider: RiderId; readonly files: readonly FileId[] },
+  passes: SaidDay['passes'],
+  refOf: (bike: number) => BikeRef,
+) {
+  const other = refOf(passes[own]!.bikes[0]!);
+  return { pairs: held.map((p) => [refOf(passes[p]!.bikes[0]!), other] as const), canBeOne: true, heldBy };
 }
 
 /** Riders of whom two numbers were said: one of two bikes was taken for this rider's, or a finger slipped. */
@@ -201,13 +218,11 @@ function riderQuestions(found: FoundDay, said: SaidDay, riders: readonly Rider[]
   const riderAt = clustering.clusters.map((cluster) => riderOfCluster(cluster, found.passes, said));
   const apart = saidApart(said);
   const best = new Map<string, SameRider>();
-  for (const { a, b, chance } of likelyPairs(clustering, field)) {
-    const [first, second] = [riderAt[a]!, riderAt[b]!].sort((one, other) => one - other) as [number, number];
-    if (first < 0 || first === second || apart.has(`${first} ${second}`)) continue;
-    const known = best.get(`${first} ${second}`);
+  for (const { a, b, chance } of openPairs(likelyPairs(clustering, field), riderAt, clustering.clusters, apart)) {
+    const known = best.get(`${a} ${b}`);
     if (known !== undefined && known.confidence >= chance) continue;
-    const question = sameRider(riders[first]!, riders[second]!, chance, said.passes);
-    if (question.worth >= LEAST_WORTH || chance >= LEAST_CHANCE) best.set(`${first} ${second}`, question);
+    const question = sameRider(riders[a]!, riders[b]!, chance, said.passes);
+    if (question.worth >= LEAST_WORTH) best.set(`${a} ${b}`, question);
   }
   for (const [first, second] of sameNumber(riders, said)) {
     const key = `${first} ${second}`;
@@ -215,6 +230,36 @@ function riderQuestions(found: FoundDay, said: SaidDay, riders: readonly Rider[]
     best.set(key, sameRider(riders[first]!, riders[second]!, SAME_NUMBER_CHANCE, said.passes));
   }
   return [...best.values()];
+}
+
+interface OpenPair {
+  /** As numbered now, the first before the second. */
+  readonly a: number;
+  readonly b: number;
+  readonly chance: number;
+}
+
+/** What a person said of a piece makes the rest likelier: whose it is not, or that it is somebody's already. */
+function* openPairs(
+  pairs: readonly LikelyPair[],
+  riderAt: readonly number[],
+  clusters: readonly Cluster[],
+  apart: ReadonlySet<string>,
+): Iterable<OpenPair> {
+  const largest = new Map<number, number>();
+  clusters.forEach(({ passes }, c) => {
+    const before = largest.get(riderAt[c]!);
+    if (before === undefined || passes.length > clusters[before]!.passes.length) largest.set(riderAt[c]!, c);
+  });
+  const denied = new Float64Array(clusters.length);
+  const open: (OpenPair & { readonly small: number })[] = [];
+  for (const { small, large, chance } of pairs) {
+    const [a, b] = [riderAt[small]!, riderAt[large]!].sort((one, other) => one - other) as [number, number];
+    if (a < 0 || a === b || largest.get(riderAt[small]!) !== small) continue;
+    if (apart.has(`${a} ${b}`)) denied[small] = denied[small]! + chance;
+    else open.push({ a, b, chance, small });
+  }
+  for (const { a, b, chance, small } of open) yield { a, b, chance: chance / (1 - denied[small]!) };
 }
 
 /** Pairs with one number in one group, and in one class where that was said, whom looks, or a wrong pass, keep apart: the same number, different bike? */

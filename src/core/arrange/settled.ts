@@ -23,6 +23,8 @@ export interface SettledInput {
 /** Passes of a settled rider that were found to be another's. */
 export interface Held {
   readonly id: RiderId;
+  /** All that was settled. */
+  readonly files: readonly FileId[];
   readonly passes: readonly number[];
 }
 
@@ -47,13 +49,17 @@ export function keepSettled(input: SettledInput): Settled {
       const pass = settledPass(input.passesAt(file), rider, own, input);
       if (pass === null) continue;
       kept.add(pass);
-      if (input.labels[pass] !== rider) back.add(pass);
+      if (input.labels[pass] !== rider && !isSettledTwice(id, file, input.settled)) back.add(pass);
       labels[pass] = rider;
     }
-    if (back.size > 0) held.push({ id, passes: [...back].sort((a, b) => a - b) });
+    if (back.size > 0) held.push({ id, files, passes: [...back].sort((a, b) => a - b) });
   }
   return { labels, passes: kept, held };
 }
+
+/** Whoever settles a rider again with the same picture in it has seen that it was found to be another's. */
+const isSettledTwice = (id: RiderId, file: FileId, settled: SettledInput['settled']): boolean =>
+  settled.filter(({ rider, files }) => rider === id && files.includes(file)).length > 1;
 
 function passesOf(rider: number, labels: Int32Array): readonly number[] {
   return [...labels.keys()].filter((p) => labels[p] === rider);

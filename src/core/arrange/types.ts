@@ -178,6 +178,8 @@ export type Question =
         readonly pairs: readonly (readonly [BikeRef, BikeRef])[];
         /** Two bikes of one picture cannot. */
         readonly canBeOne: boolean;
+        /** The first of each pair is held by this settled rider though it fits another better: settled once more it stays, unasked. */
+        readonly heldBy?: { readonly rider: RiderId; readonly files: readonly FileId[] };
       };
     };
 

@@ -10,12 +10,11 @@ const YES_NO_S = 2;
 const FULL_LINE_UP_S = 6;
 export const MOST_SHOWN = 12;
 
-/** What brings less is worth a look only where it is likely; it then comes after all that brings more. */
-export const LEAST_GAIN_FRAMES = 0.5;
-/** Somebody who looks at the screen sees at once what is so likely, and misses it where it is not asked. By reasoning. */
-export const LEAST_CHANCE = 0.3;
+/** Frames a second of a person's time: what brings less is not asked, and whoever adds less to a screen is not shown on it. */
+export const LEAST_WORTH = 0.05;
+const ONE_MORE_S = (FULL_LINE_UP_S - YES_NO_S) / (MOST_SHOWN - 1);
 
-const secondsFor = (shown: number): number => YES_NO_S + ((FULL_LINE_UP_S - YES_NO_S) * (shown - 1)) / (MOST_SHOWN - 1);
+const secondsFor = (shown: number): number => YES_NO_S + ONE_MORE_S * (shown - 1);
 
 export function priceOf(gainFrames: number, shown: number): Price {
   const seconds = secondsFor(Math.max(1, shown));
@@ -30,15 +29,21 @@ interface Gaining {
 /** Assumed, no source: of a tired person's answers so many are wrong. */
 const WRONG_ANSWERS = 0.02;
 
-/** Two riders called one by mistake spoil both sets, so a pair that is hardly likely is better not asked about. */
-export const gainOf = ({ chance, frames }: Gaining): number => (chance - 2 * WRONG_ANSWERS * (1 - chance)) * frames;
+/** Two riders called one by mistake spoil both sets; a wrong answer is one of all that a screen asks for. */
+export const gainOf = ({ chance, frames }: Gaining, shown: number): number =>
+  (chance - (2 * WRONG_ANSWERS * (1 - chance)) / shown) * frames;
 
-/** Most gaining first: whoever is worth asking about alone costs less of a line-up than of a screen of its own. */
+/** Whether one more is worth the look, beside others on one screen. */
+export const isWorthShowing = (gainFrames: number): boolean => gainFrames >= LEAST_WORTH * ONE_MORE_S;
+
+/** Most gaining first. */
 export const worthShowing = <One extends Gaining>(candidates: readonly One[]): readonly One[] =>
   candidates
-    .filter((one) => gainOf(one) >= LEAST_GAIN_FRAMES || one.chance >= LEAST_CHANCE)
-    .sort((a, b) => gainOf(b) - gainOf(a))
-    .slice(0, MOST_SHOWN);
+    .map((one) => ({ one, gain: gainOf(one, MOST_SHOWN) }))
+    .filter(({ gain }) => isWorthShowing(gain))
+    .sort((a, b) => b.gain - a.gain)
+    .slice(0, MOST_SHOWN)
+    .map(({ one }) => one);
 
 export const byWorth = (a: Price & { readonly id: string }, b: Price & { readonly id: string }): number =>
   b.worth - a.worth || (a.id < b.id ? -1 : 1);

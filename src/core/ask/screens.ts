@@ -1,8 +1,8 @@
 /** Every screen worth asking now, in the order of asking. */
-import type { Arrangement, Pass, Question } from '../arrange/types.js';
+import type { Arrangement, BikeRef, Pass, Question } from '../arrange/types.js';
 import type { RiderKey } from '../ids.js';
 import { type AskedBefore, askedBefore } from './askedBefore.js';
-import { byWorth, gainOf, LEAST_CHANCE, LEAST_GAIN_FRAMES, MOST_SHOWN, priceOf, worthShowing } from './price.js';
+import { byWorth, gainOf, isWorthShowing, LEAST_WORTH, MOST_SHOWN, priceOf, worthShowing } from './price.js';
 import type { AskInput, Candidate, Screen } from './types.js';
 
 /** Each pass in nobody's set, and each pair of riders, is on one screen at most. */
@@ -11,9 +11,11 @@ export function screensOf(input: AskInput): readonly Screen[] {
   const { arrangement } = input;
   return [
     ...plainScreens(arrangement.questions),
-    ...lineUps(arrangement.questions, before),
-    ...whosePasses(arrangement, before),
-    ...oddOneOuts(arrangement, before),
+    ...[
+      ...lineUps(arrangement.questions, before),
+      ...whosePasses(arrangement, before),
+      ...oddOneOuts(arrangement, before),
+    ].filter(({ worth }) => worth >= LEAST_WORTH),
   ].sort(byWorth);
 }
 
@@ -30,14 +32,19 @@ interface Link extends Candidate {
 
 /** Who is one with whom: the best line-up first, then the best of the pairs that are left. */
 function lineUps(questions: readonly Question[], before: AskedBefore): readonly Screen[] {
+  const open = new Map([...grouped(openLinks(questions, before), ({ of }) => of)].map(([of, own]) => [of, [...own]]));
+  const best = new Map([...open].map(([of, own]) => [of, lineUp(of, own)]));
   const screens: Screen[] = [];
-  let open = openLinks(questions, before);
   for (;;) {
-    const best = [...grouped(open, ({ of }) => of)].map(([of, own]) => lineUp(of, own)).sort(byWorth)[0];
-    if (best === undefined || best.shown.length === 0) return screens;
-    screens.push(best);
-    const settled = new Set(best.shown.map(({ id }) => id));
-    open = open.filter(({ id }) => !settled.has(id));
+    const next = [...best.values()].filter(({ shown }) => shown.length > 0).sort(byWorth)[0];
+    if (next === undefined) return screens;
+    screens.push(next);
+    const settled = new Set(next.shown.map(({ id }) => id));
+    for (const of of [next.of, ...next.shown.map(({ rider }) => rider)]) {
+      const left = open.get(of)!.filter(({ id }) => !settled.has(id));
+      open.set(of, left);
+      best.set(of, lineUp(of, left));
+    }
   }
 }
 
@@ -55,7 +62,7 @@ function openLinks(questions: readonly Question[], before: AskedBefore): readonl
 
 function lineUp(of: RiderKey, links: readonly Link[]) {
   const shown = worthShowing(links);
-  const gain = shown.reduce((sum, one) => sum + gainOf(one), 0);
+  const gain = shown.reduce((sum, one) => sum + gainOf(one, shown.length), 0);
   const id = `line-up ${of} ${shown.map(({ rider }) => rider).join(' ')}`;
   return { kind: 'line-up', id, of, shown, ...priceOf(gain, shown.length) } as const;
 }
@@ -73,7 +80,6 @@ function whosePasses({ passes, unsure, riders }: Arrangement, before: AskedBefor
       ({ rider }) => byKey.has(rider) && !before.hasPass(pass, rider),
     );
     const gain = likely.reduce((sum, { chance }) => sum + chance * pass.bikes.length, 0);
-    if (gain < LEAST_GAIN_FRAMES && !likely.some(({ chance }) => chance >= LEAST_CHANCE)) return [];
     const shown = likely.map(({ rider }) => rider);
     const [bike] = pass.bikes;
     const id = `whose-pass ${bike!.frameId}:${bike!.subject}`;
@@ -97,25 +103,29 @@ function likelyRiders(
 
 /** From so many passes on a set can hide somebody else's. */
 const LEAST_PASSES = 4;
-const SURE_FROM = 0.98;
+
+const textOf = ({ frameId, subject }: BikeRef): string => `${frameId}:${subject}`;
+
+/** Of a pass, the frames that are expected to be somebody else's. */
+const wrongFrames = ({ confidence = 1, bikes }: Pass): number => (1 - confidence) * bikes.length;
 
 function oddOneOuts({ riders, passes }: Arrangement, before: AskedBefore): readonly Screen[] {
   return riders.flatMap((rider): Screen[] => {
     const own = rider.passes.map((index) => passes[index]!);
     if (own.length < LEAST_PASSES) return [];
     const doubtful = own
-      .filter((pass) => (pass.confidence ?? 1) < SURE_FROM && !before.hasInSet(pass))
+      .filter((pass) => isWorthShowing(wrongFrames(pass)) && !before.hasInSet(pass))
       .sort((a, b) => (a.confidence ?? 1) - (b.confidence ?? 1))
       .slice(0, MOST_SHOWN);
-    const gain = doubtful.reduce((sum, { confidence = 1, bikes }) => sum + (1 - confidence) * bikes.length, 0);
-    if (doubtful.length === own.length || gain < LEAST_GAIN_FRAMES) return [];
+    const gain = doubtful.reduce((sum, pass) => sum + wrongFrames(pass), 0);
+    if (doubtful.length === 0 || doubtful.length === own.length) return [];
     const rest = own
       .filter((pass) => !doubtful.includes(pass))
       .sort((a, b) => (b.confidence ?? 1) - (a.confidence ?? 1));
     return [
       {
         kind: 'odd-one-out',
-        id: `odd-one-out ${rider.face.frameId}:${rider.face.subject}`,
+        id: `odd-one-out ${textOf(rider.face)} ${textOf(doubtful[0]!.bikes[0]!)}`,
         rider: rider.key,
         passes: doubtful.map(({ index }) => index),
         rest: rest.map(({ index }) => index),

@@ -14,7 +14,7 @@ export function contradictionView(known: Known, { id, sentence, between }: Contr
 
 function betweenView(
   known: Known,
-  { pairs, canBeOne }: NonNullable<Contradiction['between']>,
+  { pairs, canBeOne, heldBy }: NonNullable<Contradiction['between']>,
 ): NonNullable<View['between']> | null {
   const [shown] = pairs;
   if (!shown) return null;
@@ -22,7 +22,8 @@ function betweenView(
     const [a, b] = [pointOf(known, one), pointOf(known, other)];
     return a && b ? [[a, b] as const] : [];
   });
-  return { sides: [sideOf(known, shown[0]), sideOf(known, shown[1])], pairs: points, canBeOne };
+  const sides = [sideOf(known, shown[0]), sideOf(known, shown[1])] as const;
+  return { sides, pairs: points, canBeOne, ...(heldBy && { heldBy }) };
 }
 
 function sideOf(known: Known, bike: BikeRef): ContradictionSideView {

@@ -152,6 +152,8 @@ export const SHEET_WORDS = {
     runsOn: 'Runs on',
     yesCard: 'Yes, this is the bike',
     notThisCard: 'Not this card',
+    keepSettled: 'Keep as settled',
+    giveUp: 'Give it up',
     later: 'Later',
   },
   handOver: {

@@ -28,7 +28,8 @@ interface BetweenProps extends Pick<Asked<'contradiction'>, 'answer' | 'later'> 
   readonly between: NonNullable<Of<'contradiction'>['between']>;
 }
 
-function BetweenTwo({ between: { sides, pairs, canBeOne }, answer, later }: BetweenProps) {
+function BetweenTwo({ between, answer, later }: BetweenProps) {
+  const { sides, pairs, canBeOne, heldBy } = between;
   const [one, other] = sides.map(({ code }) => code ?? 'a pass in nobody’s set');
   const who = one === other ? `Two pictures of ${one}` : `${one} and ${other}`;
   return (
@@ -36,8 +37,8 @@ function BetweenTwo({ between: { sides, pairs, canBeOne }, answer, later }: Betw
       <div className="pair">
         {(
           [
-            ['One', sides[0]],
-            ['The other', sides[1]],
+            [heldBy ? 'Found elsewhere' : 'One', sides[0]],
+            [heldBy ? 'Settled' : 'The other', sides[1]],
           ] as const
         ).map(([which, side]) => (
           <section key={which} className="part">
@@ -49,19 +50,28 @@ function BetweenTwo({ between: { sides, pairs, canBeOne }, answer, later }: Betw
         ))}
       </div>
       <div className="acts boxes">
+        {heldBy ? (
+          <Act
+            words={WORDS.keepSettled}
+            kind="box"
+            run={() => answer(`${one} stays as settled`, [{ kind: 'settled', ...heldBy }])}
+            consequence="It stays, and is asked about no more."
+          />
+        ) : (
+          <Act
+            words={WORDS.join}
+            kind="box"
+            run={() => answer(`${who} are one rider`, saidOfAll(pairs, 'same-rider'))}
+            isOff={!canBeOne}
+            why="They are in one picture."
+            consequence="One rider, whatever was said before."
+          />
+        )}
         <Act
-          words={WORDS.join}
-          kind="box"
-          run={() => answer(`${who} are one rider`, saidOfAll(pairs, 'same-rider'))}
-          isOff={!canBeOne}
-          why="They are in one picture."
-          consequence="One rider, whatever was said before."
-        />
-        <Act
-          words={WORDS.apart}
+          words={heldBy ? WORDS.giveUp : WORDS.apart}
           kind="box"
           run={() => answer(`${who} are two riders`, saidOfAll(pairs, 'different-riders'))}
-          consequence="Two riders, whatever was said before."
+          consequence={heldBy ? 'It goes to the rider it fits.' : 'Two riders, whatever was said before.'}
         />
         <Later later={later} />
       </div>

@@ -51,8 +51,8 @@ function countRiders(field: Field, clusters: readonly (readonly number[])[]): Re
   return riders;
 }
 
-/** Passes of the rider that a pass is of. */
-function meanSize(clusters: readonly (readonly number[])[]): number {
+/** Passes of the rider that a pass is of, in the mean. */
+export function meanSize(clusters: readonly (readonly number[])[]): number {
   let passes = 0;
   let squares = 0;
   for (const { length } of clusters) {

@@ -63,6 +63,6 @@ export function clusterPasses(
     for (const p of passes) labels[p] = c;
   });
   const alike = findAlike(clusters, model);
-  const ties = tiesOf(model, clusters, alike, field.passes.length);
+  const ties = tiesOf(model, clusters, alike, field.passes.length, joiner.repeats);
   return { field, labels, clusters, model, ties, thresholds: joiner.thresholds, alike };
 }

@@ -10,6 +10,8 @@ import { findSeeds, type SeedThresholds } from './seeds.js';
 
 export interface PlainJoiner {
   readonly thresholds: SeedThresholds;
+  /** How far bikes that look alike within a session are one bike, 0–1. */
+  readonly repeats: number;
   /** @param field the one learnt from, its groups and care apart. */
   join(field: Field): { readonly model: RiderModel; readonly riders: readonly (readonly number[])[] };
   /** Where it is known how often somebody is out. */
@@ -17,10 +19,11 @@ export interface PlainJoiner {
 }
 
 export function plainJoiner(field: Field, look: Look, numbers: PassNumbers, known: SeedThresholds | null): PlainJoiner {
-  const { tracklets, rough, thresholds } = findSeeds(field, look, known);
+  const { tracklets, rough, thresholds, repeats } = findSeeds(field, look, known);
   const learnt = learnModel(field, look, { tracklets, rough });
   return {
     thresholds,
+    repeats,
     join: (own) => {
       const model = new RiderModel(own, learnt, numbers, null);
       const joined = mergeBestFirst(

@@ -1,30 +1,39 @@
 /**
  * Pairs of found riders that may be one, with the chance of it. Merging stops where a pair is not more likely one than two by
- * careful odds; among what is left, pairs of some size just below that line are mostly one rider in two pieces.
+ * careful odds; what is left is looked at from the smaller of the two: is it a piece of somebody at all, and if so, of whom?
+ * So all that a piece may belong to share one chance, and a piece of a pass or two, which is hardly ever a whole rider, has
+ * somebody likeliest even where the odds against everybody are long.
  */
+
+import { meanSize } from './attendance.js';
 import type { Clustering } from './clusterPasses.js';
 import type { Cluster } from './clusters.js';
 import type { Field } from './field.js';
 import type { RiderModel } from './riderModel.js';
 
 export interface LikelyPair {
-  /** Indices in `clusters`, `a` before `b`. */
-  readonly a: number;
-  readonly b: number;
-  /** 0–1. */
+  /** Index in `clusters` of the one with fewer passes. */
+  readonly small: number;
+  readonly large: number;
+  /** That the small one is a piece of the large one, 0–1: of one small one they add up to 1 at most. */
   readonly chance: number;
 }
 
 /**
- * Log-odds = intercept + odds × nats of the model + lead × nats before the smaller one's next likely + size × ln passes of the
- * smaller. Fitted by `tools/accuracy/fitLikelyPairs.ts` on simulated days (seeds 1–7, two strengths of descriptor, two sizes of
- * hire fleet) and a rendered one (seed 211); 3,900 pairs, 56 of them one rider.
+ * Log-odds of being a piece = `piece` + `size` × ln of its share of a rider's passes in the mean + `best` × nats of the likeliest.
+ * Whose: e to the `odds` × nats before the likeliest, and `nobody` for none of them. Fitted by `tools/accuracy/fitLikelyPairs.ts`
+ * on simulated days (seeds 1–7, two strengths of descriptor, two sizes of hire fleet) and a rendered one (seed 211).
  */
-const CURVE = { intercept: -1.84, odds: 0.38, lead: 0.055, mostLead: 6, size: 0.84 } as const;
-/** In nats: on those days no pair below it was one rider. */
+const CURVE = { piece: 1.19, size: -1.21, best: 0.51, odds: 0.38, nobody: -0.45 } as const;
+/** In nats: on those days no piece fitted its rider less. */
 const LEAST_ODDS = -17;
-/** Of the smaller one's passes, so many may stand against its being the other: a wrong pass or two forbid a right pair. */
-const MOST_AGAINST = 0.25;
+/** Chances below this are nobody's second thought. */
+const LEAST_CHANCE = 0.003;
+/**
+ * Passes of the smaller one that may stand against its being the other: a wrong one forbids a right pair, and the frames of one
+ * burst that were not known for one pass stand closer than a lap.
+ */
+const MOST_AGAINST = { share: 0.25, passes: 2 } as const;
 
 const remembered = new WeakMap<Clustering, readonly LikelyPair[]>();
 
@@ -32,71 +41,55 @@ const remembered = new WeakMap<Clustering, readonly LikelyPair[]>();
 export function likelyPairs(clustering: Clustering, field: Field): readonly LikelyPair[] {
   const before = remembered.get(clustering);
   if (before !== undefined) return before;
-  const pairs = pairsOf(clustering, field);
+  const pairs = pieceClues(clustering, field).flatMap(chancesOf);
   remembered.set(clustering, pairs);
   return pairs;
 }
 
-const pairsOf = (clustering: Clustering, field: Field): readonly LikelyPair[] =>
-  pairClues(clustering, field).map(({ a, b, ...clues }) => ({ a, b, chance: chanceOf(clues) }));
-
-/** What the chance of a pair is read off. */
-export interface PairClues {
-  readonly a: number;
-  readonly b: number;
-  /** In nats of the model. */
-  readonly odds: number;
-  /** So many nats before the smaller one's next likely, within bounds. */
-  readonly lead: number;
-  /** Natural logarithm of the smaller one's passes. */
+/** What is known of one that may be a piece. */
+export interface PieceClues {
+  readonly small: number;
+  /** Natural logarithm of its share of what a rider has of passes in the mean. */
   readonly size: number;
+  /** Whom it may belong to, with nats of the model. */
+  readonly others: readonly { readonly large: number; readonly odds: number }[];
 }
 
-export function pairClues({ clusters, model }: Clustering, field: Field): readonly PairClues[] {
+export function pieceClues({ clusters, model }: Clustering, field: Field): readonly PieceClues[] {
   if (model === null) return [];
-  const pairs: { readonly a: number; readonly b: number; readonly odds: number }[] = [];
-  clusters.forEach((second, b) => {
-    for (let a = 0; a < b; a++) {
-      const odds = oddsOf(clusters[a]!, second, model, field);
-      if (odds >= LEAST_ODDS) pairs.push({ a, b, odds });
-    }
-  });
-  const likeliest = likeliestTwo(pairs, clusters.length);
-  return pairs.map(({ a, b, odds }) => {
-    const isFirstSmaller = clusters[a]!.passes.length <= clusters[b]!.passes.length;
-    const [first, second] = likeliest[isFirstSmaller ? a : b]!;
-    const lead = odds - (first === odds ? second : first);
-    const size = Math.log(clusters[isFirstSmaller ? a : b]!.passes.length);
-    return { a, b, odds, lead: Math.max(-CURVE.mostLead, Math.min(CURVE.mostLead, lead)), size };
+  const usual = meanSize(clusters.map(({ passes }) => passes));
+  return clusters.flatMap((cluster, small) => {
+    const others = clusters.flatMap((other, large) => {
+      if (!isSmaller(small, large, clusters)) return [];
+      const odds = oddsOf(cluster, other, model, field);
+      return odds >= LEAST_ODDS ? [{ large, odds }] : [];
+    });
+    return others.length === 0 ? [] : [{ small, size: Math.log(cluster.passes.length / usual), others }];
   });
 }
 
-const chanceOf = ({ odds, lead, size }: Omit<PairClues, 'a' | 'b'>): number =>
-  1 / (1 + Math.exp(-(CURVE.intercept + CURVE.odds * odds + CURVE.lead * lead + CURVE.size * size)));
+/** Of equals the later. */
+function isSmaller(one: number, other: number, clusters: readonly Cluster[]): boolean {
+  const more = clusters[other]!.passes.length - clusters[one]!.passes.length;
+  return more > 0 || (more === 0 && other < one);
+}
 
-/** Per cluster the odds of its two likeliest others, −∞ where there are none. */
-function likeliestTwo(
-  pairs: readonly { readonly a: number; readonly b: number; readonly odds: number }[],
-  count: number,
-): readonly (readonly [number, number])[] {
-  const two: [number, number][] = Array.from({ length: count }, () => [
-    Number.NEGATIVE_INFINITY,
-    Number.NEGATIVE_INFINITY,
-  ]);
-  for (const { a, b, odds } of pairs)
-    for (const own of [two[a]!, two[b]!]) {
-      if (odds > own[0]) own.splice(0, 2, odds, own[0]);
-      else if (odds > own[1]) own[1] = odds;
-    }
-  return two;
+function chancesOf({ small, size, others }: PieceClues): readonly LikelyPair[] {
+  const best = others.reduce((most, { odds }) => Math.max(most, odds), Number.NEGATIVE_INFINITY);
+  const isPiece = 1 / (1 + Math.exp(-(CURVE.piece + CURVE.size * size + CURVE.best * best)));
+  const shares = others.map(({ odds }) => Math.exp(CURVE.odds * (odds - best)));
+  const all = shares.reduce((sum, share) => sum + share, Math.exp(CURVE.nobody));
+  return others.flatMap(({ large }, i) => {
+    const chance = (isPiece * shares[i]!) / all;
+    return chance < LEAST_CHANCE ? [] : [{ small, large, chance }];
+  });
 }
 
 /** Where passes forbid that the two are one, without them, as long as they are few. */
-function oddsOf(a: Cluster, b: Cluster, model: RiderModel, field: Field): number {
-  const odds = model.logOdds(a, b, LEAST_ODDS);
+function oddsOf(small: Cluster, large: Cluster, model: RiderModel, field: Field): number {
+  const odds = model.logOdds(small, large, LEAST_ODDS);
   if (odds !== Number.NEGATIVE_INFINITY) return odds;
-  const [small, large] = a.passes.length <= b.passes.length ? [a, b] : [b, a];
-  const most = Math.floor(MOST_AGAINST * small.passes.length);
+  const most = Math.max(MOST_AGAINST.passes, Math.floor(MOST_AGAINST.share * small.passes.length));
   const against = passesAgainst(small, large, field, most);
   if (against === null) return Number.NEGATIVE_INFINITY;
   const left = model.without(against.from === 'small' ? small : large, against.passes);
@@ -120,7 +113,10 @@ function passesAgainst(small: Cluster, large: Cluster, field: Field, most: numbe
           ofLarge.add(q);
           if (ofSmall.size > most && ofLarge.size > most) return null;
         }
-  const from = ofSmall.size <= ofLarge.size ? 'small' : 'large';
+  // Something has to be left of the one that they are taken from.
+  const isSmallLeft = ofSmall.size < small.passes.length;
+  const from = isSmallLeft && ofSmall.size <= ofLarge.size ? 'small' : 'large';
   const passes = [...(from === 'small' ? ofSmall : ofLarge)];
-  return passes.length === 0 || passes.length > most ? null : { from, passes };
+  const isLeft = from === 'small' ? isSmallLeft : passes.length < large.passes.length;
+  return passes.length === 0 || passes.length > most || !isLeft ? null : { from, passes };
 }

@@ -158,16 +158,16 @@ function beside(matrices: readonly Float32Array[], parts: readonly Part[], count
 /** Passes at which a session's own mean counts as much as the day's. */
 const SHRINK_PASSES = 8;
 
-/** What all bikes of one session at one spot share (light, background, view) is taken away. */
+/** What all bikes of one session at one spot share (light, background, view) is taken away, and what one body does to colours. */
 function centred(rows: Float32Array, d: number, passes: readonly RawPass[]): Float32Array {
-  const out = Float32Array.from(rows);
+  const out = withoutCasts(rows, d, passes);
   const dayMean = meanOf(
-    rows,
+    out,
     d,
     passes.map((_, p) => p),
   );
-  for (const list of placesOf(passes).values()) {
-    const mean = meanOf(rows, d, list);
+  for (const list of grouped(passes, placeOf).values()) {
+    const mean = meanOf(out, d, list);
     const weight = list.length / (list.length + SHRINK_PASSES);
     for (const p of list)
       for (let k = 0; k < d; k++) out[p * d + k] = out[p * d + k]! - (weight * mean[k]! + (1 - weight) * dayMean[k]!);
@@ -179,15 +179,39 @@ function centred(rows: Float32Array, d: number, passes: readonly RawPass[]): Flo
 /** Where and when a pass was seen: a session at one spot, or by one body where nobody said the spot. */
 export const placeOf = ({ session, stand }: RawPass): string => `${session} ${stand}`;
 
-function placesOf(passes: readonly RawPass[]): ReadonlyMap<string, readonly number[]> {
-  const places = new Map<string, number[]>();
+/** Once more, since the first means of places still hold the bodies' own. */
+const CAST_ROUNDS = 2;
+
+/**
+ * Two bodies in one place show its bikes in their own colours. What of one differs from the means of its places, over the whole day,
+ * is its own: those places' bikes are the same to both. A body that is alone in its places differs in nothing.
+ */
+function withoutCasts(rows: Float32Array, d: number, passes: readonly RawPass[]): Float32Array {
+  const out = Float32Array.from(rows);
+  const bodies = [...grouped(passes, ({ body }) => body).values()];
+  if (bodies.length < 2) return out;
+  const places = [...grouped(passes, placeOf).values()];
+  for (let round = 0; round < CAST_ROUNDS; round++) {
+    const left = Float32Array.from(out);
+    for (const list of places) subtract(left, d, list, meanOf(out, d, list));
+    for (const list of bodies) subtract(out, d, list, meanOf(left, d, list));
+  }
+  return out;
+}
+
+function subtract(rows: Float32Array, d: number, list: readonly number[], vector: Float64Array): void {
+  for (const p of list) for (let k = 0; k < d; k++) rows[p * d + k] = rows[p * d + k]! - vector[k]!;
+}
+
+function grouped(passes: readonly RawPass[], keyOf: (pass: RawPass) => string): ReadonlyMap<string, readonly number[]> {
+  const groups = new Map<string, number[]>();
   passes.forEach((pass, p) => {
-    const key = placeOf(pass);
-    const list = places.get(key);
-    if (list === undefined) places.set(key, [p]);
+    const key = keyOf(pass);
+    const list = groups.get(key);
+    if (list === undefined) groups.set(key, [p]);
     else list.push(p);
   });
-  return places;
+  return groups;
 }
 
 function meanOf(rows: Float32Array, d: number, list: readonly number[]): Float64Array {
