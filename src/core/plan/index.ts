@@ -27,3 +27,4 @@ export { settingsFor, USUAL_SENSOR } from './settings/settingsFor.js';
 export { guessLevel, kmhOf, speedsAt } from './settings/speeds.js';
 export { type StartingSettings, startingSettings } from './settings/startingSettings.js';
 export type * from './settings/types.js';
+export { usualLap } from './settings/usualLap.js';

@@ -161,6 +161,16 @@ describe('the page of a meeting', () => {
     for (const { moments } of warned) expect(moments).not.toEqual(['straight']);
   });
 
+  it('PL112: a way that wants a permit is walked only after somebody said that it is had', () => {
+    const barred: Circuit = { ...circuit, ways: circuit.ways.map((way) => ({ ...way, onFoot: 'with-permit' })) };
+    const walked = (...more: readonly Decision[]) =>
+      page(stateOf({ kind: 'circuit', circuit: barred }, plan, ...more)).care.body[0];
+    const notKnown = /^How far you walk is not known/;
+    expect(walked()).toMatch(notKnown);
+    expect(walked({ kind: 'permit', has: true })).toMatch(/^1\.[01] km/);
+    expect(walked({ kind: 'permit', has: true }, { kind: 'permit', has: false })).toMatch(notKnown);
+  });
+
   it('PL932: a reading here stands before the guess', () => {
     const noise = { levelDb: 93, atM: metresOf(15) as Metres };
     const read = page(stateOf(...said), { ...office, meetings: { m1: { ...office.meetings.m1!, noise } } });

@@ -58,7 +58,8 @@ export function plannedDay(state: PlannedState, asked?: string): PlannedCareDay 
     bikesOut: headCounts(state),
     photographer: 0,
     ways: circuit.ways,
-    legBetween: travelOver(circuit, ON_FOOT).legBetween,
+    legBetween: travelOver(circuit, { hasPermit: lastSaid(state, 'permit')?.has ?? false, hasVehicle: false })
+      .legBetween,
   });
   const stood = new Set(care.stays.map(({ spot }) => spot.id));
   return {
@@ -70,9 +71,6 @@ export function plannedDay(state: PlannedState, asked?: string): PlannedCareDay 
     sunAltitudeDeg: (at) => sunAt(circuit.paddock, epochOfWall(at, circuit.zone)).altitudeDeg,
   };
 }
-
-/** As far as legs have to go: permits had, no van. */
-const ON_FOOT = { hasPermit: true, hasVehicle: false };
 
 const dateOf = (wall: WallMs): string => new Date(Math.floor(wall / DAY_MS) * DAY_MS).toISOString().slice(0, 10);
 

@@ -44,7 +44,14 @@ export function createPlanKnowing(): PlanKnowing {
   return (state, date, now, carriedKg) => {
     const minute = underWayAt(state, date, now);
     const said = state.log.inForce.flatMap(({ decision }) => (HANGS_ON.has(decision.kind) ? [decision] : []));
-    const hangsOn = [date, minute, carriedKg, JSON.stringify(state.timetable), ...said];
+    const hangsOn = [
+      date,
+      minute,
+      carriedKg,
+      JSON.stringify(state.timetable),
+      state.arrangement.calibration?.fastestLapMs,
+      ...said,
+    ];
     if (last !== null && isSame(last.hangsOn, hangsOn)) return last.known;
     const known = knownOf(state, date, minute, carriedKg, answering);
     last = { hangsOn, known };

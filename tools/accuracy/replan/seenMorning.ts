@@ -31,7 +31,7 @@ export const answersOf = (skies: Parameters<typeof circuitAnswers>[1]['skies']):
 export const inputsOf = (
   timetable: Timetable,
   answers: CircuitAnswers,
-  morning?: Morning,
+  { morning, wishes = [] }: { readonly morning?: Morning; readonly wishes?: AfternoonAsked['inputs']['wishes'] } = {},
 ): AfternoonAsked['inputs'] => ({
   timetable,
   isHalved: true,
@@ -46,12 +46,15 @@ export const inputsOf = (
     return answer.kind === 'way' ? { minutes: answer.way.minutes, isOnFoot: answer.way.by === 'foot' } : null;
   },
   lightAt: answers.light.shareAt,
-  lapOf: (group) => morning?.groups.find((one) => one.group === group)?.lap?.ms ?? null,
+  lapOf(group) {
+    const lap = morning?.groups.find((one) => one.group === group)?.lap;
+    return lap ? { ms: lap.ms, guessedFrom: null } : null;
+  },
   clients: [],
   carriedKg: 8,
   restAfterMinutes: 120,
   photographers: 1,
-  wishes: [],
+  wishes,
 });
 
 export function seenMorning(day: TrueDay, shots: readonly ShotPass[], timetable: Timetable, now: WallMs): Morning {

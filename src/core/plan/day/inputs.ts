@@ -45,6 +45,13 @@ export interface Demand {
   readonly owed?: number;
 }
 
+/** How long a group takes for a lap, and whether that was measured of it or is only guessed. */
+export interface GroupLap {
+  readonly ms: Milliseconds;
+  /** From what it was guessed; null: it was measured of this very group. */
+  readonly guessedFrom: string | null;
+}
+
 export interface DayInputs {
   /** In force: with its slips. */
   readonly timetable: Timetable;
@@ -55,7 +62,7 @@ export interface DayInputs {
   readonly lightAt: (spot: SpotId, at: WallMs) => Share;
   /** How well a group's pace suits a spot; absent: all alike. */
   readonly fitOf?: (spot: SpotId, group: string) => Share;
-  readonly lapOf?: (group: string) => Milliseconds | null;
+  readonly lapOf?: (group: string) => GroupLap | null;
   readonly needsShade?: (from: WallMs, to: WallMs) => boolean;
   readonly clients: readonly Client[];
   /** Empty before anything was seen. */

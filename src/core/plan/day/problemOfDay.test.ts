@@ -35,7 +35,7 @@ const inputs: DayInputs = {
   ],
   wayBetween: (from, to) => (from === 'paddock' && to === wall ? null : { minutes: 10, isOnFoot: true }),
   lightAt: (spot) => ({ share: spot === bank ? 0.8 : 0.5, words: spot === bank ? 'front light' : 'back light' }),
-  lapOf: (group) => (group === 'N' ? millisecondsOf(120_000) : null),
+  lapOf: (group) => (group === 'N' ? { ms: millisecondsOf(120_000), guessedFrom: null } : null),
   clients: [],
   demands: [],
   carriedKg: 0,
@@ -152,6 +152,14 @@ describe('why a plan stands where it stands', () => {
     stretch,
     spot: i === 1 ? null : bank,
   }));
+
+  test('PL521: a guessed lap counts the passes and says that it is a guess, and from what', () => {
+    const guessed = { ms: millisecondsOf(96_400), guessedFrom: 'the circuit’s lap record' };
+    const { problem, parts } = problemOfDay({ ...inputs, lapOf: () => guessed });
+    const at = problem.stretches.findIndex(({ name }) => name === 'F2');
+    const [passes] = parts[at]!.flat().filter(({ kind }) => kind === 'passes');
+    expect(passes!.words).toBe('9 passes, at a lap of about 1:36 guessed from the circuit’s lap record');
+  });
 
   test('PL530: each stay says what it brings and of what that is made', () => {
     const whys = whyStays(asked, stays);

@@ -4,7 +4,7 @@
  * groups.
  */
 import { type WallMs, wallMsOf } from '../../units.js';
-import type { DayInputs, DaySpot } from './inputs.js';
+import type { DayInputs, DaySpot, GroupLap } from './inputs.js';
 import { minutesOf } from './legs.js';
 import type { Stretch, Wish } from './types.js';
 
@@ -73,11 +73,22 @@ function lightPart({ lightAt }: DayInputs, { from, to }: Stretch, { id }: DaySpo
 }
 
 function passesPart({ lapOf, timetable }: DayInputs, stretch: Stretch): WorthPart {
-  const lapMs = lapOf?.(stretch.group) ?? null;
-  const lapMinutes = lapMs === null ? DAY_WORTH.lapMinutes : minutesOf(lapMs);
+  const lap = lapOf?.(stretch.group) ?? null;
+  const lapMinutes = lap === null ? DAY_WORTH.lapMinutes : minutesOf(lap.ms);
   const passes = Math.max(0, Math.floor(ridingMinutes(timetable.slots, stretch) / lapMinutes));
-  const words = `${passes} ${passes === 1 ? 'pass' : 'passes'}${lapMs === null ? ', at a lap of 2 min that nobody said' : ''}`;
+  const words = `${passes} ${passes === 1 ? 'pass' : 'passes'}${lapWords(lap)}`;
   return { kind: 'passes', by: { times: 1 - (1 - DAY_WORTH.keeperAPass) ** passes }, words };
+}
+
+function lapWords(lap: GroupLap | null): string {
+  if (lap === null) return ', at a lap of 2 min that nobody said';
+  return lap.guessedFrom === null ? '' : `, at a lap of about ${clockOfLap(lap.ms)} guessed from ${lap.guessedFrom}`;
+}
+
+/** `1:52`. */
+function clockOfLap(ms: number): string {
+  const seconds = Math.round(ms / 1000);
+  return `${Math.floor(seconds / 60)}:${`${seconds % 60}`.padStart(2, '0')}`;
 }
 
 function ridingMinutes(slots: DayInputs['timetable']['slots'], { slot, from, to }: Stretch): number {

@@ -43,7 +43,7 @@ const INPUTS: Omit<DayInputs, 'demands' | 'underWay'> = {
   spots: [beacon, gannet, slipway].map((id) => ({ id, name: String(id), side: 'left', hasShade: true })),
   wayBetween: () => ({ minutes: 8, isOnFoot: true }),
   lightAt: () => ({ share: 1, words: 'light front' }),
-  lapOf: () => millisecondsOf(120_000),
+  lapOf: () => ({ ms: millisecondsOf(120_000), guessedFrom: null }),
   clients: [],
   carriedKg: 8,
   restAfterMinutes: null,

@@ -6,22 +6,22 @@ import type { Morning } from '../../../core/cover/lunch/types.js';
 import type { FoldedLog } from '../../../core/log/types.js';
 import { plain } from '../../../core/plan/timetable/index.js';
 import type { Group } from '../../../core/plan/types.js';
-import { millisecondsOf, type WallMs } from '../../../core/units.js';
+import type { WallMs } from '../../../core/units.js';
 import { entriesOf } from '../../day/derive.js';
+import { fastestLapOf } from '../sheet/fastestLap.js';
 import type { SheetDay } from '../sheet/sheetOfDay.js';
 
 /** `now` null: the day is over. */
-export function morningOfDay({ state, spots, circuit }: SheetDay, now: WallMs | null): Morning {
-  const { arrangement, coverage, log, timetable } = state;
+export function morningOfDay(known: SheetDay, now: WallMs | null): Morning {
+  const { arrangement, coverage, log, timetable } = known.state;
   const groups = timetable?.groups ?? [];
-  const fastestLapMs = timetable?.fastestLapMs ?? arrangement.calibration?.fastestLapMs ?? circuit?.lapRecordMs ?? null;
   return morningOf({
     arrangement,
     coverage,
-    spots: spotsInUse(spots, log, arrangement),
+    spots: spotsInUse(known.spots, log, arrangement),
     groups,
     stands: standsOf(log),
-    fastestLapMs: fastestLapMs === null ? null : millisecondsOf(fastestLapMs),
+    fastestLapMs: fastestLapOf(known)?.ms ?? null,
     booked: bookedOf(log, groups),
     now,
   });

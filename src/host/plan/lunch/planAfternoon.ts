@@ -7,8 +7,8 @@ import { careStaysOf } from '../../../core/plan/care/staysOfPlan.js';
 import { stretchesOfDay } from '../../../core/plan/day/stretchesOfDay.js';
 import type { DayPlan, DayProblem, Stay, Stretch } from '../../../core/plan/day/types.js';
 import { planAgain, takenStays } from '../../../core/plan/lunch/index.js';
-import { millisecondsOf, type WallMs } from '../../../core/units.js';
-import { dayInputsOf } from '../sheet/askedDay.js';
+import type { WallMs } from '../../../core/units.js';
+import { dayInputsOf, type PlainDayInputs } from '../sheet/askedDay.js';
 import type { SheetDay } from '../sheet/sheetOfDay.js';
 import type { AskOptions } from '../solver/index.js';
 import { takenOf } from './lunchOfDay.js';
@@ -47,7 +47,7 @@ export async function planAfternoon(
   const begun = performance.now();
   const answer = await planAgain(
     {
-      inputs: { ...inputs, lapOf: lapsOfGroups(morning) },
+      inputs: { ...inputs, lapOf: lapsOfGroups(morning, inputs.lapOf) },
       morning: { ...morning, neverShown: neverShownOf(morning) },
       wish: { from, places: Array.from({ length: known.photographers }, (_, i) => places[i] ?? null) },
       taken,
@@ -68,11 +68,12 @@ export async function planAfternoon(
   };
 }
 
-const lapsOfGroups = ({ groups }: Morning) => {
+/** As the morning showed them; of a group it did not show, as they were reckoned before the day. */
+const lapsOfGroups = ({ groups }: Morning, before: PlainDayInputs['lapOf']): NonNullable<PlainDayInputs['lapOf']> => {
   const laps = new Map(groups.map(({ group, lap }) => [group, lap]));
-  return (group: string) => {
+  return (group) => {
     const lap = laps.get(group) ?? null;
-    return lap === null ? null : millisecondsOf(lap.ms);
+    return lap === null ? (before?.(group) ?? null) : { ms: lap.ms, guessedFrom: null };
   };
 };
 

@@ -40,6 +40,21 @@ describe('what the solver is asked of a day', () => {
     expect(hasPart(overcast, 'F4', 'beacon', 'no-shade')).toBe(false);
   });
 
+  it('PL521: a lap is a guess from the fastest lap that somebody said, by the level of the group, else from the circuit’s record', async () => {
+    const passesOf = (asked: AskedDay, stretch: string) =>
+      partsAt(asked, stretch, 'gannet').find(({ kind }) => kind === 'passes')!.words;
+    const recorded = await askedOn(DAY);
+    // 1:35 × 1.14 for a good advanced rider, × 1.5 for novices: the multiples of practice.ts.
+    expect(passesOf(recorded, 'F4')).toMatch(/at a lap of about 1:48 guessed from the fastest lap you said$/);
+    expect(passesOf(recorded, 'N4')).toMatch(/at a lap of about 2:23 guessed from the fastest lap you said$/);
+    const { fastestLapMs: _, ...unsaid } = TIMETABLE;
+    const record = await askedOn(DAY, { kind: 'timetable', timetable: unsaid });
+    expect(passesOf(record, 'F4')).toMatch(/guessed from the circuit’s lap record$/);
+    const { lapRecordMs: __, ...unknown } = EBBSTONE;
+    const nobody = await askedOn(DAY, { kind: 'timetable', timetable: unsaid }, { kind: 'circuit', circuit: unknown });
+    expect(passesOf(nobody, 'F4')).toMatch(/at a lap of 2 min that nobody said$/);
+  });
+
   it('PL521: how a group’s pace suits a spot is one of the parts', async () => {
     expect(hasPart(await askedOn(DAY), 'F4', 'gannet', 'pace')).toBe(true);
   });

@@ -2,10 +2,11 @@
 import type { SpotId } from '../../../core/ids.js';
 import { clearSkyUvIndex } from '../../../core/numeric/heat.js';
 import { type AskedDay, type DayInputs, problemOfDay } from '../../../core/plan/day/index.js';
-import { paceFit } from '../../../core/plan/index.js';
+import { guessLevel, paceFit, usualLap } from '../../../core/plan/index.js';
 import { type WallMs, wallMsOf } from '../../../core/units.js';
 import { entriesOf } from '../../day/derive.js';
 import type { CircuitAnswers } from './circuitAnswers.js';
+import { fastestLapOf } from './fastestLap.js';
 import { lastSaid } from './saidOfPlan.js';
 import type { SheetDay } from './sheetOfDay.js';
 
@@ -48,6 +49,7 @@ export function dayInputsOf(known: SheetDay, carriedKg: number, isHalved: boolea
         ? { share: 1, words: 'pace not known' }
         : paceFit(settings, view.aspect);
     },
+    lapOf: lapsGuessed(known),
     needsShade: (from, to) => isStrongSun(answers, circuit.spots[0]?.id, from, to),
     clients: (entriesOf(state.log) ?? []).flatMap(({ class: group, wants }) =>
       wants === undefined ? [] : [{ group, spots: [] }],
@@ -57,6 +59,13 @@ export function dayInputsOf(known: SheetDay, carriedKg: number, isHalved: boolea
     photographers,
     wishes: lastSaid(state.log, 'wishes')?.wishes ?? [],
   };
+}
+
+/** Nobody was timed before the day: the group's usual multiple of the fastest lap. */
+function lapsGuessed(known: SheetDay): NonNullable<PlainDayInputs['lapOf']> {
+  const fastest = fastestLapOf(known);
+  const nameOf = (key: string) => known.state.timetable?.groups.find((group) => group.key === key)?.name ?? key;
+  return (group) => fastest && { ms: usualLap(fastest.ms, guessLevel(nameOf(group))), guessedFrom: fastest.words };
 }
 
 /** From an ultraviolet index of 3 on one protects oneself (WHO); under an overcast sky it is not reckoned. */
