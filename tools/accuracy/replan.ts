@@ -6,6 +6,7 @@
  * eight good frames, of all who were on the track. A third row looks, with as many bursts, for those on the watch list first.
  */
 import { DAY_START } from '../../demo/simulated-day/trackDay.js';
+import type { SpotId } from '../../src/core/ids.js';
 import {
   type DayInputs,
   type DayPlan,
@@ -14,14 +15,13 @@ import {
   type Stay,
   type Stretch,
 } from '../../src/core/plan/day/index.js';
-import { stretchesOfDay } from '../../src/core/plan/day/stretchesOfDay.js';
-import { AFTERNOON_AIM, planAgain } from '../../src/core/plan/lunch/index.js';
+import { AFTERNOON_AIM, type AfternoonAsked, planAgain } from '../../src/core/plan/lunch/index.js';
 import { type WallMs, wallMsOf } from '../../src/core/units.js';
 import type { CircuitAnswers } from '../../src/host/plan/sheet/circuitAnswers.js';
 import { type Highs, startHighs } from '../../src/host/plan/solver/highs.js';
 import { solveDay } from '../../src/host/plan/solver/solveDay.js';
 import type { Figures } from '../figures.js';
-import { followed } from './replan/followed.js';
+import { followed, type Stood } from './replan/followed.js';
 import { type LookedFor, NOBODY, photograph, type ShotPass } from './replan/photographs.js';
 import { answersOf, inputsOf, owedOf, seenMorning } from './replan/seenMorning.js';
 import { type TrueDay, trueDay } from './replan/trueDay.js';
@@ -39,6 +39,8 @@ const THE_MORNING = 0;
 
 interface Outcome {
   readonly riders: number;
+  /** Of one day by the plan kept. */
+  readonly frames: number;
   readonly kept: number;
   readonly again: number;
   readonly watched: number;
@@ -75,36 +77,36 @@ async function playDay(
   evening: readonly Stay[],
   answers: CircuitAnswers,
 ): Promise<Outcome> {
-  const { timetable } = day;
-  const stretches = stretchesOfDay(timetable, true, null);
-  const morningNames = new Set(day.sessions.flatMap(({ name, isAfternoon }) => (isAfternoon ? [] : [name])));
-  const afternoon = stretches.filter(({ slot }) => !morningNames.has(slot));
-  const from = wallMsOf(Math.max(...stretches.flatMap(({ slot, to }) => (morningNames.has(slot) ? [to] : []))));
-  const shoot = (
-    which: readonly Stretch[],
-    stays: readonly Stay[],
-    luck: number,
-    whom: LookFor = () => NOBODY,
-  ): readonly ShotPass[] =>
-    which.flatMap((stretch) => {
-      const spot = stays.find((stay) => stay.stretch === stretch.name)?.spot ?? null;
-      return spot === null
-        ? []
-        : photograph(day, { stretch, spot, light: lightOf(answers, stretch, spot), luck }, whom(stretch, spot));
-    });
+  const { timetable, troubles } = day;
   const inputs = inputsOf(timetable, answers);
   const restOfDay = (underWay: DayInputs['underWay']): DayProblem =>
     problemOfDay({ ...inputs, demands: [], underWay }).problem;
+  const sessionOf = new Map(day.sessions.map((session) => [session.name, session]));
+  const isMorning = ({ slot }: Stretch): boolean => !sessionOf.get(slot)!.isAfternoon;
+  const isAway = ({ slot }: Stretch): boolean => troubles.away.includes(sessionOf.get(slot)!.round);
+  const isClosed = (spot: SpotId, stretch: Stretch): boolean =>
+    spot === troubles.closed?.spot && (troubles.closed.isAllDay || isMorning(stretch));
+  const shoot = (stood: readonly Stood[], luck: number, whom: LookFor = () => NOBODY): readonly ShotPass[] =>
+    stood.flatMap((one) =>
+      photograph(day, one, { light: lightOf(answers, one), luck }, whom(one.stretch.group, one.spot)),
+    );
+  const wholeDay = restOfDay(null);
+  const mornings = wholeDay.stretches.filter(isMorning);
+  const there = new Set(mornings.filter((stretch) => !isAway(stretch)).map(({ name }) => name));
   const before = shoot(
-    stretches.filter(({ slot }) => morningNames.has(slot)),
-    followed(restOfDay(null), evening),
+    followed(
+      wholeDay,
+      evening.filter(({ stretch }) => there.has(stretch)),
+      { isClosed, seed: day.seed },
+    ),
     THE_MORNING,
-  );
+  ).filter(({ session }) => sessionOf.get(session)!.round !== troubles.lostCard);
+  const from = wallMsOf(Math.max(...mornings.map(({ to }) => to)));
   const toCome = restOfDay({ at: from, places: [null], had: [] });
   const morning = seenMorning(day, before, timetable, from);
   const found = await planAgain(
     {
-      inputs: inputsOf(timetable, answers, morning),
+      inputs: inputsOf(timetable, answers, { morning, wishes: closedAfter(day, from) }),
       morning: owedOf(morning),
       wish: { from, places: [null] },
       taken: evening,
@@ -113,28 +115,38 @@ async function playDay(
     async () => false,
   );
   if ('kind' in found) throw new Error(`Expected an afternoon but got: ${found.sentence}`);
-  const onWatch: LookFor = ({ group }, spot) =>
+  const onWatch: LookFor = (group, spot) =>
     new Set(
       morning.watch
         .filter((one) => one.group === group && !one.spots.includes(spot))
         .slice(0, MOST_WATCHED)
         .map(({ rider }) => Number.parseInt(rider, 10)),
     );
-  const enoughWith = (stays: readonly Stay[], whom?: LookFor): number =>
-    meanOf(LUCKS.map((luck) => countEnough(day, [...before, ...shoot(afternoon, stays, luck, whom)])));
+  const enoughWith = (stays: readonly Stay[], whom?: LookFor): number => {
+    const stood = followed(toCome, stays, { isClosed, seed: day.seed });
+    return meanOf(LUCKS.map((luck) => countEnough(day, [...before, ...shoot(stood, luck, whom)])));
+  };
   return {
     riders: new Set(day.goesBy.flat(2).map(({ rider }) => rider)).size,
-    kept: enoughWith(followed(toCome, evening)),
-    again: enoughWith(followed(toCome, found.found.stays)),
-    watched: enoughWith(followed(toCome, found.found.stays), onWatch),
-    troubles: day.troubles.words,
+    frames: [...before, ...shoot(followed(toCome, evening, { isClosed, seed: day.seed }), LUCKS[0]!)].reduce(
+      (sum, { frames }) => sum + frames.length,
+      0,
+    ),
+    kept: enoughWith(evening),
+    again: enoughWith(found.found.stays),
+    watched: enoughWith(found.found.stays, onWatch),
+    troubles: [troubles.slipRule === 'sliding' ? 'sliding' : 'by the clock', ...troubles.words],
   };
 }
 
-type LookFor = (stretch: Stretch, spot: NonNullable<Stay['spot']>) => LookedFor;
+/** What the marshals say at lunch of the afternoon. */
+const closedAfter = ({ troubles: { closed } }: TrueDay, from: WallMs): AfternoonAsked['inputs']['wishes'] =>
+  closed?.isAllDay === true ? [{ kind: 'closed', spot: closed.spot, from, to: wallMsOf(from + 12 * 3_600_000) }] : [];
+
+type LookFor = (group: string, spot: SpotId) => LookedFor;
 
 /** Bad light leaves fewer good frames, half of them at worst; assumed. */
-const lightOf = ({ light }: CircuitAnswers, { from, to }: Stretch, spot: NonNullable<Stay['spot']>): number =>
+const lightOf = ({ light }: CircuitAnswers, { stretch: { from, to }, spot }: Stood): number =>
   0.5 + 0.5 * light.shareAt(spot, wallMsOf((from + to) / 2)).share;
 
 function countEnough(day: TrueDay, shots: readonly ShotPass[]): number {

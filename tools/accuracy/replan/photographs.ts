@@ -1,7 +1,7 @@
 /** What a photographer brings home from a stretch at a spot, and what the program makes of it. */
 import type { SpotId } from '../../../src/core/ids.js';
 import { seededRandom } from '../../../src/core/numeric/random.js';
-import type { Stretch } from '../../../src/core/plan/day/index.js';
+import type { Stood } from './followed.js';
 import type { TrueDay } from './trueDay.js';
 
 export interface ShotPass {
@@ -16,49 +16,54 @@ export interface ShotPass {
 export type LookedFor = ReadonlySet<number>;
 export const NOBODY: LookedFor = new Set();
 
-export interface Standing {
-  readonly stretch: Stretch;
-  readonly spot: SpotId;
+export interface Chances {
   /** Share of good frames that the light leaves. */
   readonly light: number;
   /** Of several afternoons that might have been. */
   readonly luck: number;
 }
 
-/** Half of those who go by are photographed, in bursts of three to five; then it takes a moment to follow the next. */
-const ATTENTION = 0.5;
+/** In bursts of three to five; then it takes a moment to follow the next. */
 const BURST = [3, 5] as const;
 const BUSY_MS = 1500;
-/** To somebody looked for, until there is a picture; assumed. It costs the others: the number of bursts is the same. */
-const ATTENTION_TO_WATCHED = 0.8;
+/**
+ * To somebody looked for, until there are two bursts of them in this stretch: 8 of 10 where 5 are usual; invented. It costs the
+ * others: bursts are as many, and one at a time.
+ */
+const WATCHED_TIMES = 1.6;
+const BURSTS_OF_WATCHED = 2;
 const SOFT_LENS = 0.15;
 
 /** Luck hangs on day, stretch, spot and who goes by: whoever stands there has the same. */
 export function photograph(
   day: TrueDay,
-  { stretch, spot, light, luck: nth }: Standing,
+  { stretch, spot, lateMs }: Stood,
+  { light, luck: nth }: Chances,
   watched: LookedFor,
 ): readonly ShotPass[] {
   const session = day.sessions.findIndex(({ name }) => name === stretch.slot);
-  const isMorning = !day.sessions[session]!.isAfternoon;
+  const { isAfternoon } = day.sessions[session]!;
   const place = day.spots.indexOf(spot);
-  if (isMorning && spot === day.troubles.closed) return [];
-  const chance = day.goodChance[place]! * light * (isMorning && spot === day.troubles.softAt ? SOFT_LENS : 1);
+  const skill = day.skillAt(spot, stretch.group);
+  const chance = skill.good * light * (!isAfternoon && spot === day.troubles.softAt ? SOFT_LENS : 1);
   const goesBy = day.goesBy[session]![place]!;
   const here = new Set(goesBy.map(({ rider }) => rider));
-  const lookedFor = new Set([...watched].filter((rider) => here.has(rider)));
-  const share = lookedFor.size / Math.max(1, here.size);
+  const left = new Map([...watched].filter((rider) => here.has(rider)).map((rider) => [rider, BURSTS_OF_WATCHED]));
+  const share = left.size / Math.max(1, here.size);
   const toOthers =
-    share === 0 ? ATTENTION : Math.max(0, ATTENTION - share * ATTENTION_TO_WATCHED) / Math.max(0.01, 1 - share);
+    share === 0
+      ? skill.attention
+      : (skill.attention * Math.max(0, 1 - share * WATCHED_TIMES)) / Math.max(0.01, 1 - share);
   const random = seededRandom(day.seed * 7_368_787 + session * 1009 + place * 131 + nth * 15_485_863);
-  let busyUntil = Number.NEGATIVE_INFINITY;
+  let busyUntil = stretch.from + lateMs;
   return goesBy.flatMap(({ rider, wall }): readonly ShotPass[] => {
     const [look, count] = [random.next(), random.integer(...BURST)];
     const luck = Array.from({ length: BURST[1] }, () => random.next()).slice(0, count);
-    if (wall < stretch.from || wall >= stretch.to || wall < busyUntil) return [];
-    const attention = lookedFor.has(rider) ? ATTENTION_TO_WATCHED : toOthers * day.riders[rider]!.interest;
+    if (wall < busyUntil || wall >= stretch.to) return [];
+    const isLookedFor = (left.get(rider) ?? 0) > 0;
+    const attention = isLookedFor ? skill.attention * WATCHED_TIMES : toOthers * day.riders[rider]!.interest;
     if (look >= Math.min(0.97, attention)) return [];
-    lookedFor.delete(rider);
+    if (isLookedFor) left.set(rider, left.get(rider)! - 1);
     busyUntil = wall + BUSY_MS;
     return [{ rider, session: stretch.slot, spot, wall, frames: luck.map((one) => one < chance) }];
   });
