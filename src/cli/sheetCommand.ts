@@ -1,10 +1,11 @@
 /** `tyrewall sheet <meeting>`: the run sheet on paper and as a calendar. */
 import { mkdir, readFile } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { dirname } from 'node:path';
 import type { RunSheet } from '../core/plan/sheet/types.js';
 import { epochMsOf } from '../core/units.js';
 import { meaningOf } from '../host/bringin/index.js';
 import { writeWhole } from '../host/meeting/writeWhole.js';
+import { sheetPlace } from '../host/plan/calendar/keptCalendar.js';
 import { runSheetCalendar } from '../host/plan/calendar/runSheetCalendar.js';
 import { type RunSheetPaper, runSheetPdf } from '../host/plan/paper/runSheetPdf.js';
 import { sheetOf } from '../host/plan/sheet/sheetOfDay.js';
@@ -40,9 +41,9 @@ export async function sheetCommand(folder: string, wish: SheetCommandWish, say =
 }
 
 /** Where nothing is said: with what else was made of the meeting. */
-function placesOf(folder: string, { pdf, ics, json }: SheetCommandWish, { date }: OpenedDay) {
+function placesOf(folder: string, { pdf, ics, json }: SheetCommandWish, { date, wish }: OpenedDay) {
   if (pdf !== undefined || ics !== undefined || json === true) return { pdf, ics };
-  const place = join(folder, 'made', 'sheets', `run-sheet-${date}`);
+  const place = sheetPlace(folder, date, wish.photographer);
   return { pdf: `${place}.pdf`, ics: `${place}.ics` };
 }
 

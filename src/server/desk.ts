@@ -142,7 +142,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   if (options.office) addOffice(app, { day, wallNow, office: options.office });
   else refuseOffice(app);
   const endLunch = addLunch(app, { day, changes, wallNow, now, office: options.office ?? null });
-  const endPlanning = addPlan(app, { day, changes, wallNow, now, office: options.office ?? null });
+  const endPlanning = addPlan(app, { day, changes, wallNow, now, office: options.office ?? null, folder });
   addCircuit(app, day, options.inventedCircuit);
   if (options.people) addTables(app, day, options.people, takingBack.said);
   addPocket(app, { day, wallNow, said: takingBack.said, office, people, folder });

@@ -1,16 +1,11 @@
 /** Opens the desk on a made-up day in Debian's Chromium. */
-import { execFile } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { dirname, resolve } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { promisify } from 'node:util';
 import { type Browser, chromium } from 'playwright-core';
 import { createDesk, type DeskOptions, type ListeningDesk } from '../../src/server/index.js';
 import { createFakeDay, type FakeDay } from '../../src/server/testing/fakeDay.js';
+import { buildWeb, WEB_FOLDER } from './builtScreens.js';
 
-const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
 const CHROMIUM = '/usr/bin/chromium';
-export const WEB_FOLDER = resolve(ROOT, 'dist/web');
 
 /** 13:12 at the made-up circuit. */
 const LUNCH = Date.parse('2026-09-19T12:12:00Z');
@@ -39,25 +34,6 @@ export const openBrowser = (more: readonly string[] = []): Promise<Browser> =>
       ...more,
     ],
   });
-
-let built: Promise<void> | null = null;
-
-async function build(): Promise<void> {
-  if (existsSync(resolve(WEB_FOLDER, 'index.html'))) return;
-  await promisify(execFile)(
-    process.execPath,
-    [resolve(ROOT, 'node_modules/vite/bin/vite.js'), 'build', '--logLevel', 'warn'],
-    {
-      cwd: ROOT,
-    },
-  );
-}
-
-/** Builds the screens once, where they are missing. */
-export const buildWeb = (): Promise<void> => {
-  built ??= build();
-  return built;
-};
 
 export interface OpenDesk extends ListeningDesk {
   readonly day: FakeDay;

@@ -15,7 +15,8 @@ import { wallMsOf } from '../../src/core/units.js';
 import { newGestureId } from '../../src/host/logbook/index.js';
 import { createDesk } from '../../src/server/index.js';
 import type { LunchSheetView } from '../../src/server/lunch/types.js';
-import { buildWeb, hasBrowser, WEB_FOLDER } from './deskBrowser.js';
+import { buildWeb, WEB_FOLDER } from './builtScreens.js';
+import { hasBrowser } from './deskBrowser.js';
 import { goTo, isSaid, isTakenBack, PHONE, tabTo, until, useDesks, WIDE, words } from './sitting.js';
 
 const CIRCUIT = fileURLToPath(new URL('../../demo/circuit/ebbstone.geojson', import.meta.url));

@@ -7,6 +7,7 @@ import type { DayTimes } from '../../core/plan/sheet/types.js';
 import { epochMsOf, type WallMs, wallMsOf } from '../../core/units.js';
 import type { Day } from '../../host/day/types.js';
 import type { OfficeFile } from '../../host/office/officeFile.js';
+import { calendarKept } from '../../host/plan/calendar/keptCalendar.js';
 import { runSheetCalendar } from '../../host/plan/calendar/runSheetCalendar.js';
 import { runSheetPdf } from '../../host/plan/paper/runSheetPdf.js';
 import { sheetOf } from '../../host/plan/sheet/sheetOfDay.js';
@@ -28,6 +29,8 @@ export interface PlanParts {
   readonly wallNow: () => WallMs;
   readonly now: () => number;
   readonly office: OfficeFile | null;
+  /** Of the meeting; absent: this desk writes nothing there. */
+  readonly folder?: string | undefined;
   /** Absent: HiGHS in its own thread. */
   readonly beginSolver?: () => DaySolver;
 }
@@ -41,7 +44,7 @@ const stayRequest = dateRequest.extend({
 /** Answers how to end what it started. */
 export function addPlan(
   app: Hono,
-  { day, changes, wallNow, now, office, beginSolver }: PlanParts,
+  { day, changes, wallNow, now, office, folder, beginSolver }: PlanParts,
 ): () => Promise<void> {
   const knowing = createPlanKnowing();
   const solving = createSolving(now, () => changes.announce('plan'), beginSolver);
@@ -88,7 +91,7 @@ export function addPlan(
     const view: NextBestView = { sentence: await nextBestOf(plan, parsed.data) };
     return context.json(view);
   });
-  addPapers(app, { day, now, wallNow }, look);
+  addPapers(app, { day, now, wallNow, folder }, look);
   return solving.close;
 
   async function nextBestOf(plan: PlanKnown, { date, photographer, stretch }: z.infer<typeof stayRequest>) {
@@ -129,8 +132,10 @@ function dateOfBody(body: unknown): string {
 
 type Look = (asked: string | undefined) => Promise<{ date: string; plan: PlanKnown; own: Office | null }>;
 
+type PaperParts = Pick<PlanParts, 'day' | 'now' | 'wallNow' | 'folder'>;
+
 /** Of the plan that stands: what was found is nobody's until it is taken. */
-function addPapers(app: Hono, { day, now, wallNow }: Pick<PlanParts, 'day' | 'now' | 'wallNow'>, look: Look): void {
+function addPapers(app: Hono, { day, now, wallNow, folder }: PaperParts, look: Look): void {
   const sheet = async (asked: string | undefined, photographerAsked: string | undefined) => {
     const { date, plan, own } = await look(asked);
     const photographer = Number(photographerAsked ?? 0);
@@ -150,11 +155,9 @@ function addPapers(app: Hono, { day, now, wallNow }: Pick<PlanParts, 'day' | 'no
   });
   app.get('/api/plan/run-sheet.ics', async (context) => {
     const { made, date, photographer } = await sheet(context.req.query('date'), context.req.query('photographer'));
-    const calendar = runSheetCalendar(made, {
-      meetingId: day.state().about.id,
-      madeAt: epochMsOf(now()),
-      photographer,
-    });
+    const options = { meetingId: day.state().about.id, madeAt: epochMsOf(now()), photographer };
+    const calendar =
+      folder === undefined ? runSheetCalendar(made, options) : await calendarKept(folder, date, made, options);
     return context.body(calendar, 200, {
       'Content-Type': 'text/calendar; charset=utf-8',
       'Content-Disposition': `attachment; filename="run-sheet-${date}.ics"`,

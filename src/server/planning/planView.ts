@@ -1,7 +1,6 @@
 /** The Plan sheet of one day: how the plan stands, light, wishes, stays and why. */
 
-import { type AskedDay, type Stay, whyStays } from '../../core/plan/day/index.js';
-import { minutesLost } from '../../core/plan/day/whyStays.js';
+import { type AskedDay, minutesLost, type Stay, whyStays } from '../../core/plan/day/index.js';
 import type { DayTimes, RunSheet, SheetSource, SheetSun } from '../../core/plan/sheet/types.js';
 import { DAY_MS } from '../../core/plan/sheet/words.js';
 import { type WallMs, wallMsOf } from '../../core/units.js';

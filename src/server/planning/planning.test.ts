@@ -1,4 +1,8 @@
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { Hono } from 'hono';
+import ICAL from 'ical.js';
 import { afterEach, describe, expect, it } from 'vitest';
 import { EBBSTONE } from '../../../demo/circuit/ebbstone.js';
 import type { GestureId, SpotId } from '../../core/ids.js';
@@ -37,7 +41,7 @@ afterEach(async () => {
   for (const one of open.splice(0)) await one.end();
 });
 
-function sit(now = EVENING) {
+function sit(now = EVENING, folder?: string) {
   const day = createFakeDay({ frames: 0, riders: 0, hasTimetable: false, hasStands: false });
   const app = new Hono();
   app.onError((error, context) =>
@@ -62,6 +66,7 @@ function sit(now = EVENING) {
     wallNow: (): WallMs => wallIn('Europe/London', clock.now),
     now: () => clock.now,
     office: null,
+    folder,
     beginSolver: () => solver,
   });
   open.push({
@@ -86,7 +91,8 @@ function sit(now = EVENING) {
     await answer(standStill(asked.at(-1)!));
     return view();
   };
-  return { day, say, get, post, view, answer, search, asked, told, clock };
+  const text = async (path: string) => (await app.request(path)).text();
+  return { day, say, get, text, post, view, answer, search, asked, told, clock };
 }
 
 const wishes = (...all: readonly Wish[]): Decision => ({ kind: 'wishes', wishes: all });
@@ -271,6 +277,34 @@ describe('the plan at the desk', () => {
     for (const { cells } of ladder.rows) expect(cells.map(({ group }) => group)).toEqual(['N', 'I', 'F']);
     const unknown = await get<{ problem: string }>(`/api/plan/ladder?date=${DAY}&spot=nowhere`);
     expect(unknown.problem).toMatch(/^Expected a spot of the drawn circuit/);
+  });
+
+  it('PL622: the calendar fetched again cancels what fell out since; each photographer has their own, and a file that is none is left alone', async () => {
+    const folder = await mkdtemp(join(tmpdir(), 'tyrewall-calendar-'));
+    open.push({ end: () => rm(folder, { recursive: true }) });
+    const { say, text, clock } = sit(EVENING, folder);
+    const taken = (...stretches: readonly string[]): Decision => ({
+      kind: 'plan-taken',
+      at: atClock(0),
+      stays: stretches.map((stretch, i) => ({ photographer: 0, stretch, spot: EBBSTONE.spots[i]!.id })),
+    });
+    const statuses = async (photographer: number) => {
+      clock.now += 60_000;
+      const ics = await text(`/api/plan/run-sheet.ics?date=${DAY}&photographer=${photographer}`);
+      const events = new ICAL.Component(ICAL.parse(ics)).getAllSubcomponents('vevent');
+      return events
+        .filter((event) => `${event.getFirstPropertyValue('uid')}`.includes(EBBSTONE.spots[1]!.id))
+        .map((event) => event.getFirstPropertyValue('status'));
+    };
+    await say(...BEFORE, { kind: 'wishes', wishes: [], photographers: 2 }, taken('N1', 'F2'));
+    expect(await statuses(0)).toEqual(['CONFIRMED']);
+    await say(taken('N1'));
+    expect(await statuses(1)).toEqual([]);
+    expect(await statuses(0)).toEqual(['CANCELLED']);
+    const place = join(folder, 'made', 'sheets', `run-sheet-${DAY}.ics`);
+    await writeFile(place, 'mine');
+    expect(await statuses(0)).toEqual([]);
+    expect(await readFile(place, 'utf8')).toBe('mine');
   });
 
   it('PL1314: what rests on the same words is not reckoned twice', async () => {
