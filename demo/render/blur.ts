@@ -1,4 +1,5 @@
 /** Blurs over interleaved float pictures: out of focus, and along a line for movement. */
+import { exp } from './maths.js';
 
 /** Box blur, run twice unless said otherwise: nearly round, and quick. Radii in pixels, rounded. */
 export function softened(
@@ -16,6 +17,43 @@ export function softened(
     from = boxAlong(from, width, height, channels, Math.round(radiusY), false);
   }
   return from;
+}
+
+/** Convolved with a Gaussian of any width, cut off at three sigmas. */
+export function gaussian(
+  source: Float32Array,
+  width: number,
+  height: number,
+  channels: number,
+  sigma: number,
+): Float32Array {
+  const radius = Math.ceil(3 * sigma);
+  const raw = Array.from({ length: 2 * radius + 1 }, (_, k) => exp(-0.5 * ((k - radius) / sigma) ** 2));
+  const whole = raw.reduce((sum, weight) => sum + weight, 0);
+  const weights = raw.map((weight) => weight / whole);
+  const across = weighted(source, width, height, channels, weights, 1, 0);
+  return weighted(across, width, height, channels, weights, 0, 1);
+}
+
+function weighted(
+  source: Float32Array,
+  width: number,
+  height: number,
+  channels: number,
+  weights: readonly number[],
+  stepX: number,
+  stepY: number,
+): Float32Array {
+  const out = new Float32Array(source.length);
+  const radius = (weights.length - 1) / 2;
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++)
+      for (let k = -radius; k <= radius; k++) {
+        const from = (within(y + k * stepY, height) * width + within(x + k * stepX, width)) * channels;
+        const to = (y * width + x) * channels;
+        for (let c = 0; c < channels; c++) out[to + c]! += weights[k + radius]! * source[from + c]!;
+      }
+  return out;
 }
 
 function boxAlong(

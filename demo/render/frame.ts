@@ -1,6 +1,7 @@
 /** One frame: camera and pan, background, shadows on the ground, bikes from far to near, then the tones of a picture. */
 import { type Background, backgroundOf, rayThrough } from './background.js';
-import { softened, streaked } from './blur.js';
+import { gaussian, softened, streaked } from './blur.js';
+import { type InFront, standInFront } from './inFront.js';
 import type { Light } from './light.js';
 import type { Livery } from './livery.js';
 import { clamp, cos, cross, dot, exp, hypot, mix, radians, sin, subtract, unit, type Vector } from './maths.js';
@@ -61,6 +62,9 @@ export interface Shot {
   readonly alongM: number;
   readonly seed: number;
   readonly exposureEv: number;
+  /** The bikes' own softness where the focus fell a little before or behind them: sigma in pixels, of any fineness. */
+  readonly softSigmaPx?: number;
+  readonly inFront?: InFront;
   /** Where the camera points when there is no bike. */
   readonly aim?: Vector;
 }
@@ -108,6 +112,7 @@ export function render(shot: Shot, options: RenderOptions = {}): Rendered {
     boxes[index] = compose(picture, layer, shot.width, shot.height);
     if (options.withVisible) visible[index] = showInFront(visible, layer, shot.width * shot.height, shot.width);
   }
+  if (shot.inFront) standInFront(picture, shot.width, shot.height, skyLightOf(shot.light), shot.inFront);
   const pixels = tonesOf(picture, shot.width, shot.height, shot.exposureEv, shot.seed);
   return options.withVisible ? { pixels, boxes, visible } : { pixels, boxes };
 }
@@ -291,9 +296,14 @@ function drawBike(
   const ownFocus = blurAtInfinity(shot) * Math.abs(1 - shot.distanceM / distanceTo(camera, place)) * 0.5;
   const radius = Math.max(shot.defocusPx, ownFocus) * 0.6;
   let data = softened(layer.data, layer.width, layer.height, 4, radius, radius);
+  if (shot.softSigmaPx) data = gaussian(data, layer.width, layer.height, 4, shot.softSigmaPx);
   if (hypot(...shot.shakePx) > 1) data = streaked(data, layer.width, layer.height, 4, shot.shakePx[0], shot.shakePx[1]);
   return { ...layer, data };
 }
+
+/** What falls on something upright, of the sun and of the sky. */
+const skyLightOf = ({ sunColour, zenith, horizon }: Light): number =>
+  0.35 * sunColour[1] + 0.5 * mix(zenith[1], horizon[1], 0.5);
 
 function darkenGround(shot: Shot, camera: Camera, place: Place, shadow: Shadow, picture: Float32Array): void {
   const { light, width, height } = shot;
