@@ -20,7 +20,7 @@ export interface JudgePair {
 
 /** Whoever tunes the judge uses the first; figures are of the second alone. */
 export const JUDGE_SEEDS = { tuning: [411], reported: [431, 432] } as const;
-const BURSTS_A_SEED = 10;
+const BURSTS_A_SEED = 7;
 
 export const judgedBursts = (of: keyof typeof JUDGE_SEEDS): readonly Burst[] =>
   JUDGE_SEEDS[of].flatMap((seed) => burstsOf(seed, BURSTS_A_SEED));
