@@ -7,12 +7,14 @@ import { Hono } from 'hono';
 import { compress } from 'hono/compress';
 import { streamSSE } from 'hono/streaming';
 import type { FrameId, GestureId } from '../core/ids.js';
+import type { Decision } from '../core/log/types.js';
 import type { Circuit } from '../core/plan/circuit/types.js';
 import type { WallMs } from '../core/units.js';
 import { cardsOfMeeting, type MeetingCards } from '../host/cards/index.js';
 import type { Day } from '../host/day/types.js';
 import type { People } from '../host/meeting/people.js';
 import type { OfficeFile } from '../host/office/officeFile.js';
+import { bookingsApart, hasBookings } from '../host/plan/tables/index.js';
 import { type ActionBoard, createActionBoard, type DeskActions } from './actions.js';
 import { addCards } from './cards.js';
 import { addCircuit } from './circuit.js';
@@ -84,6 +86,7 @@ interface Parts {
   readonly wallNow: () => WallMs;
   readonly heardAt: (sentence: string) => WallMs | null;
   readonly numberCards: () => Promise<MeetingCards | null>;
+  readonly people: DeskOptions['people'];
 }
 
 export function createDesk(day: Day, options: DeskOptions): Desk {
@@ -107,6 +110,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
     wallNow,
     heardAt: (sentence) => heard.get(sentence) ?? null,
     numberCards: numberCardsOf(options),
+    people,
   };
 
   const app = new Hono();
@@ -235,11 +239,11 @@ function addViews(app: Hono, { day, wallNow, heardAt, numberCards }: Parts): voi
   app.get('/api/before', (context) => context.json(beforeView(day.state(), wallNow(), context.req.query('date'))));
 }
 
-function addGestures(app: Hono, { day, takingBack }: Parts): void {
+function addGestures(app: Hono, { day, takingBack, people }: Parts): void {
   app.post('/api/gestures', async (context) => {
     const parsed = parseGesture(await context.req.json().catch(() => null));
     if (parsed.kind === 'wrong') throw new DeskError(400, parsed.sentence);
-    await day.decide(parsed.value.gesture, parsed.value.decisions);
+    await day.decide(parsed.value.gesture, await withoutBookings(parsed.value.decisions, people));
     takingBack.said(parsed.value.gesture);
     return context.json({ asOf: day.state().asOf, gesture: parsed.value.gesture });
   });
@@ -262,6 +266,16 @@ function addGestures(app: Hono, { day, takingBack }: Parts): void {
     started.catch(() => undefined);
     return context.json({ started: parsed.data.cards.length }, 202);
   });
+}
+
+/** What clients booked is in no line of the log: it could never be erased. */
+async function withoutBookings(decisions: readonly Decision[], people: Parts['people']): Promise<readonly Decision[]> {
+  if (!decisions.some(hasBookings)) return decisions;
+  if (people !== undefined) return bookingsApart(decisions, people);
+  throw new DeskError(
+    400,
+    'Nothing was written down. Expected entries without what was booked, for this desk keeps no people; leave “wants” out and say it again.',
+  );
 }
 
 /** A relative path would be looked for beside the program, where no card ever is. */

@@ -79,6 +79,24 @@ describe('tables at the desk', () => {
     expect(empty.status).toBe(400);
   });
 
+  it('PL254: entries said as a plain gesture keep what was booked out of the log too', async () => {
+    const { ask, day, written } = openTables();
+    const entries = [
+      { event: 'Round', class: 'Twins', number: '27', wants: 'head-on' },
+      { event: 'Round', class: 'Twins', number: '8' },
+    ];
+    const body = JSON.stringify({ gesture: GESTURE, decisions: [{ kind: 'entries', entries }] });
+    expect((await ask('/api/gestures', { method: 'POST', body })).status).toBe(200);
+    expect(JSON.stringify(day.said())).not.toContain('head-on');
+    expect(written.map(({ wants }) => wants)).toEqual([{ 'Round / Twins / 27': 'head-on' }]);
+    const before = JSON.parse(await (await ask('/api/before')).text()) as BeforeView;
+    expect(before.entries?.booked).toEqual([{ number: '27', class: 'Twins', wants: 'head-on' }]);
+    const bare = createDesk(day, { token: TOKEN, webFolder: 'dist/web' });
+    const headers = { host: '127.0.0.1:1', authorization: `Bearer ${TOKEN}` };
+    const refused = await bare.app.request('/api/gestures', { method: 'POST', body, headers });
+    expect([refused.status, await refused.text()]).toEqual([400, expect.stringContaining('leave “wants” out')]);
+  });
+
   it('PL282: a slip is shown with what it did; the lines stay as they were said; taken back it is gone', async () => {
     const { ask } = openTables();
     const view = async () => (await (await ask('/api/before')).json()) as BeforeView;

@@ -4,13 +4,12 @@
  * The same rider in two classes, or on a list taken again, is one person. Of who was erased nothing is left to know them by: a
  * list that still names them brings them back, so the organiser's list is to be mended too.
  */
-import { createHash } from 'node:crypto';
 import type { PersonId } from '../../../core/ids.js';
 import type { Decision } from '../../../core/log/types.js';
 import { riderKeyOf } from '../../../core/plan/timetable/index.js';
 import type { EntryLine, EntryRow } from '../../../core/plan/timetable/types.js';
 import type { People, Person } from '../../meeting/people.js';
-import { bookingKeyOf } from './bookings.js';
+import { bookingKeyOf, namelessOf } from './bookings.js';
 
 export async function takeEntries(
   entries: readonly EntryRow[],
@@ -52,7 +51,3 @@ export async function takeEntries(
     await people.write({ ...known, ...said, ...(Object.keys(wants).length === 0 ? {} : { wants }) });
   }
 }
-
-/** Who booked under a number alone is the same whenever the list is taken. */
-const namelessOf = (entry: Pick<EntryLine, 'event' | 'class' | 'number'>): PersonId =>
-  `entry-${createHash('sha256').update(bookingKeyOf(entry)).digest('hex').slice(0, 24)}` as PersonId;
