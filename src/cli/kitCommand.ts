@@ -1,20 +1,37 @@
 import { judgeBikes } from '../core/cover/index.js';
 import { fieldPalette, type GroupPalette } from '../core/cover/palette/index.js';
-import { bodyName, dustWords, type KitRecords, kitRecords } from '../core/review/kit/index.js';
+import { wallOfEpoch } from '../core/numeric/wallTime.js';
+import {
+  bodyName,
+  dustWords,
+  type KitRecord,
+  type KitRecords,
+  kitRecords,
+  type StockLeft,
+  stockLeft,
+} from '../core/review/kit/index.js';
+import { epochMsOf } from '../core/units.js';
+import { sessionsToCome } from '../host/kit/index.js';
 import { type DustOfBody, dustOfBodies } from '../host/measure/dustOfBodies.js';
+import { stateRootOf } from '../host/meeting/stateFolder.js';
+import { officePathOf, openOffice } from '../host/office/officeFile.js';
 import { openWholeDay } from './openWholeDay.js';
 
 /** `tyrewall kit <meeting>`: what the kit did, and the field's palette; changes nothing. */
 export async function kitCommand(folder: string, wish: { readonly json?: boolean }): Promise<void> {
   const whole = await openWholeDay(folder, { isForLooking: true });
   try {
-    const { arrangement, pixels, metadata } = await whole.day.settled();
+    const { arrangement, pixels, metadata, timetable } = await whole.day.settled();
     const dust = await dustOfBodies(arrangement.exposures, (frame) => whole.day.original(frame));
     const judgements = judgeBikes(arrangement, pixels);
     const records = kitRecords({ arrangement, judgements, pixels, metadata });
+    const { about, stateFolder } = whole.meeting;
+    const { kit } = await openOffice(officePathOf(stateRootOf(stateFolder))).read();
+    const now = wallOfEpoch(epochMsOf(Date.now()), about.zone);
+    const stock = stockLeft(arrangement, metadata, { items: kit, sessionsToCome: sessionsToCome(timetable, now) });
     const palette = fieldPalette(arrangement);
-    if (wish.json === true) console.log(JSON.stringify({ dust, ...records, palette }, null, 2));
-    else for (const line of kitLines(dust, records, palette)) console.log(line);
+    if (wish.json === true) console.log(JSON.stringify({ dust, ...records, stock, palette }, null, 2));
+    else for (const line of kitLines(dust, records, stock, palette)) console.log(line);
   } finally {
     await whole.close();
   }
@@ -22,13 +39,19 @@ export async function kitCommand(folder: string, wish: { readonly json?: boolean
 
 export const kitLines = (
   dust: readonly DustOfBody[],
-  { sharpness, clipped }: KitRecords,
+  records: KitRecords,
+  stock: readonly StockLeft[],
   palette: readonly GroupPalette[],
 ): readonly string[] => [
   'Dust',
   ...dust.flatMap(dustLines),
-  ...underTitle('Sharp by shutter', sharpness),
-  ...underTitle('Highlights', clipped),
+  ...underTitle('Sharp by shutter', records.sharpness),
+  ...underTitle('Highlights', records.clipped),
+  ...underTitle('Shadows', records.blocked),
+  ...underTitle('Focus', records.focus),
+  ...underTitle('Shimmer', records.shimmer),
+  ...underTitle('Clocks', records.clocks),
+  ...underTitle('Cards and batteries', stock),
   ...palette.flatMap(({ group, sessions, riders, sentences }) => [
     '',
     `Palette of ${group}, ${sessions.join(', ')}, ${riders} ${riders === 1 ? 'rider' : 'riders'} (guess)`,
@@ -36,7 +59,7 @@ export const kitLines = (
   ]),
 ];
 
-const underTitle = (title: string, records: readonly { readonly sentence: string }[]): readonly string[] =>
+const underTitle = (title: string, records: readonly KitRecord[]): readonly string[] =>
   records.length === 0 ? [] : ['', title, ...records.map(({ sentence }) => `  ${sentence}`)];
 
 function dustLines({ body, found }: DustOfBody): readonly string[] {

@@ -4,6 +4,7 @@ import type { GroupMorning, Watched } from '../core/cover/lunch/types.js';
 import type { SpotId } from '../core/ids.js';
 import type { DifferenceRow, GroupGain, LapSoFar } from '../core/plan/lunch/index.js';
 import { clockOf, dayInWords } from '../core/plan/sheet/words.js';
+import type { KitRecord } from '../core/review/kit/index.js';
 import type { AfternoonView, LunchView, NextMeeting } from '../host/plan/lunch/types.js';
 import type { SheetDay } from '../host/plan/sheet/sheetOfDay.js';
 import { counted, onOneLine } from './words.js';
@@ -39,7 +40,7 @@ export function lunchLines(day: SheetDay, lunch: LunchView, afternoon: Afternoon
     ]),
     ...under(
       'The kit',
-      [...lunch.kit.sharpness, ...lunch.kit.clipped].map(({ sentence }) => sentence),
+      Object.values(lunch.kit).flatMap((records: readonly KitRecord[]) => records.map(({ sentence }) => sentence)),
     ),
     ...lunch.palette.flatMap(({ group, sentences }) => under(`Palette of ${group} (guess)`, sentences)),
     ...afternoonLines(known, afternoon),

@@ -17,6 +17,7 @@ import { fitLongEdge, type GreyImage, greyOf, type RgbImage, rectOf, resize, who
 import { maskSubject, type SubjectMask } from './maskSubject.js';
 import { measureColours, type SubjectColours } from './measureColours.js';
 import { measureExposure } from './measureExposure.js';
+import { measureGround } from './measureGround.js';
 import { measureSharpness } from './measureSharpness.js';
 import { scoreDivider } from './scoreDivider.js';
 import type { Absent, Box, ColourName, FrameMeasured, NumberReading, Sharpness, Subject } from './types.js';
@@ -95,6 +96,7 @@ function measureSubject(
   const mask = maskSubject(half, boxes, boxes.what === 'motorcycle' ? bike?.parts : undefined);
   const colours = measureColours(mask, half, boxes, light);
   const whiteLevel = whiteLevelOf(mask, light);
+  const ground = boxes.what === 'person' ? null : measureGround(image, boxes.bikeBox);
   const besideWhite = hasHueOfFluorescent(colours) ? compareWithWhite(mask, half, light) : [];
   return {
     ...boxes,
@@ -104,6 +106,7 @@ function measureSubject(
     ...(whiteLevel !== null && { whiteLevel }),
     ...(besideWhite.length > 0 && { besideWhite }),
     sharpness: sharpnessInside(image, boxes.box, mask, half.width / image.width),
+    ...(ground !== null && { ground }),
     // Nobody is known again who does not sit on a machine.
     descriptor: boxes.what === 'person' ? '' : describeBike(mask, bike?.features),
     ...(numbers && { numbers }),

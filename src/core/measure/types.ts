@@ -119,6 +119,13 @@ export interface Sharpness {
   readonly scalePx: number;
 }
 
+/** Sharpness of the ground down the picture, for telling where a missed focus fell; a share of the coarser structure's energy. */
+export interface GroundSharpness {
+  /** Nearer to the camera than the wheels. */
+  readonly before: number;
+  readonly behind: number;
+}
+
 /** A race number read on a bike or its rider. */
 export interface NumberReading {
   /** Digits as read, `?` for one that is half hidden. */
@@ -153,6 +160,8 @@ export interface Subject {
   /** Absent where no paint of those hues meets white. */
   readonly besideWhite?: readonly BesideWhite[];
   readonly sharpness: Sharpness | Absent;
+  /** Absent where too little ground shows, or none with structure, and of people on foot. */
+  readonly ground?: GroundSharpness;
   /** Same-bike descriptor: int8, base64; its parts come out with `descriptorParts`. Empty where there is none. */
   readonly descriptor: string;
   /** Surest first; empty where none was read, absent where none was looked for. */
@@ -174,9 +183,12 @@ export interface FrameMeasured {
   readonly cards?: readonly SeenCard[];
   /** A coarse signature of the scene around the subject, int8 base64: tells spots apart. */
   readonly sceneDescriptor: string;
-  /** Mean relative luminance 0–1 and clipped share, for exposure trouble. */
+  /** Mean relative luminance 0–1, for exposure trouble. */
   readonly meanLuminance: number;
+  /** Share of the picture that is burnt to white. */
   readonly clippedShare: number;
+  /** Share of the picture so dark that nothing can be lifted out of it. Measured since version 6. */
+  readonly blockedShare?: number;
   /** Of tier `full`: why full resolution could not be read; every value is then the preview's. */
   readonly fullFailed?: string;
 }

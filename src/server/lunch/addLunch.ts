@@ -48,7 +48,10 @@ export function addLunch(app: Hono, { day, changes, wallNow, now, office }: Lunc
   const knowing = createLunchKnowing();
   let solver: DaySolver | null = null;
 
-  app.get('/api/kit', (context) => context.json(kitView(knownOf(day.state()), dust)));
+  app.get('/api/kit', async (context) => {
+    const kit = office === null ? null : (await office.read()).kit;
+    return context.json(kitView(knownOf(day.state()), { dust, kit, now: wallNow() }));
+  });
   addSpotPictures(app, day, looker);
   app.get('/api/lunch', (context) => {
     const known = knownOf(day.state());

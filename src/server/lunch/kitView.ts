@@ -1,8 +1,18 @@
 /** What the kit did, with the frames that show it. */
-import type { FrameId } from '../../core/ids.js';
 import { shutterName } from '../../core/numeric/exposure.js';
-import { bodyName, dustWords, type KitRecords, kitRecords, type SharpAtShutter } from '../../core/review/kit/index.js';
-import { unitIntervalOf } from '../../core/units.js';
+import {
+  bodyName,
+  dustWords,
+  type EvidenceFrame,
+  type KitRecord,
+  type KitRecords,
+  kitRecords,
+  type SharpAtShutter,
+  type StockItem,
+  stockLeft,
+} from '../../core/review/kit/index.js';
+import { unitIntervalOf, type WallMs } from '../../core/units.js';
+import { sessionsToCome } from '../../host/kit/index.js';
 import type { PictureView } from '../types.js';
 import { aspectOf, type Known, metadataOf } from '../views/known.js';
 import { judgementsOf } from '../views/passes.js';
@@ -10,11 +20,25 @@ import { capital } from '../views/words.js';
 import type { DustBoard } from './dustBoard.js';
 import type { DustSpotView, DustView, KitPartView, KitView, SharpView } from './types.js';
 
-export const kitView = (known: Known, dust: DustBoard): KitView => ({
-  asOf: known.state.asOf,
-  dust: dust.ofBodies().map(({ body, found }) => ({ body: bodyName(body), found: dustFound(found) })),
-  ...recordsOnce(known),
-});
+export interface KitKnown {
+  readonly dust: DustBoard;
+  /** The person's list; null at a desk without papers. */
+  readonly kit: readonly StockItem[] | null;
+  readonly now: WallMs;
+}
+
+export function kitView(known: Known, { dust, kit, now }: KitKnown): KitView {
+  const { sharpness, others } = recordsOnce(known);
+  const { arrangement, metadata, timetable } = known.state;
+  const stock = { items: kit ?? [], sessionsToCome: sessionsToCome(timetable, now) };
+  const left = partView(known, 'Cards and batteries', kit === null ? [] : stockLeft(arrangement, metadata, stock));
+  return {
+    asOf: known.state.asOf,
+    dust: dust.ofBodies().map(({ body, found }) => ({ body: bodyName(body), found: dustFound(found) })),
+    sharpness,
+    others: [...others, left].filter(({ rows }) => rows.length > 0),
+  };
+}
 
 function dustFound(found: ReturnType<DustBoard['ofBodies']>[number]['found']): DustView['found'] {
   switch (found.kind) {
@@ -50,7 +74,7 @@ function recordsOnce(known: Known): Records {
   const { sharpness, ...others } = kitRecords({ arrangement, judgements: judgementsOf(known), pixels, metadata });
   const records = {
     sharpness: sharpness.map((one) => sharpView(known, one)),
-    others: TITLES.map(([key, title]) => partView(known, title, others[key])).filter(({ rows }) => rows.length > 0),
+    others: TITLES.map(([key, title]) => partView(known, title, others[key])),
   };
   built.set(known, records);
   return records;
@@ -58,24 +82,26 @@ function recordsOnce(known: Known): Records {
 
 type OtherKey = Exclude<keyof KitRecords, 'sharpness'>;
 /** A kind of record without a title here does not compile. */
-const TITLE_OF: Readonly<Record<OtherKey, string>> = { clipped: 'Clipped highlights' };
+const TITLE_OF: Readonly<Record<OtherKey, string>> = {
+  clipped: 'Clipped highlights',
+  blocked: 'Blocked shadows',
+  focus: 'Where missed focus falls',
+  shimmer: 'Heat shimmer by the hour',
+  clocks: 'Clocks',
+};
 const TITLES = Object.entries(TITLE_OF) as readonly (readonly [OtherKey, string])[];
 
-const partView = (
-  known: Known,
-  title: string,
-  rows: readonly { readonly sentence: string; readonly evidence: readonly FrameId[] }[],
-): KitPartView => ({
+const partView = (known: Known, title: string, rows: readonly KitRecord[]): KitPartView => ({
   title,
   rows: rows.map(({ sentence, evidence }) => ({
     sentence: capital(sentence),
-    evidence: evidence.map((frame) => wholePicture(known, frame)),
+    evidence: evidence.map((frame) => pictureOf(known, frame)),
   })),
 });
 
-const wholePicture = (known: Known, frameId: FrameId): PictureView => ({
+const pictureOf = (known: Known, { frameId, look }: EvidenceFrame): PictureView => ({
   frameId,
-  box: null,
+  box: look,
   aspect: aspectOf(metadataOf(known, frameId)),
 });
 
@@ -92,6 +118,6 @@ function sharpView(known: Known, one: SharpAtShutter): SharpView {
     share: unitIntervalOf(one.share.share),
     from: unitIntervalOf(one.share.from),
     to: unitIntervalOf(one.share.to),
-    evidence: one.evidence.map((frame) => wholePicture(known, frame)),
+    evidence: one.evidence.map((frame) => pictureOf(known, frame)),
   };
 }

@@ -21,7 +21,7 @@ export function Evidence({ pictures, of }: { readonly pictures: readonly Picture
         {words}
       </button>
       <span id={id} className="evidence" hidden={!isOpen}>
-        {isOpen && pictures.map((picture) => <Picture key={picture.frameId} picture={picture} alt="" isWhole />)}
+        {isOpen && pictures.map((picture) => <Picture key={picture.frameId} picture={picture} alt="" />)}
       </span>
     </>
   );

@@ -9,6 +9,7 @@ interface Taken {
   readonly shutterS: number;
   readonly is: 'good' | 'soft' | 'cut';
   readonly clippedShare?: number;
+  readonly blockedShare?: number;
 }
 
 function kitOf(taken: readonly Taken[]) {
@@ -22,9 +23,9 @@ function kitOf(taken: readonly Taken[]) {
     arrangement,
     judgements: new Map(taken.map(({ is }, at) => [`f${at}:0`, { kind: is } as GoodFrameJudgement])),
     pixels: new Map(
-      taken.map(({ clippedShare = 0 }, at) => [
+      taken.map(({ clippedShare = 0, blockedShare }, at) => [
         frames[at]!,
-        { kind: 'measured', clippedShare } as unknown as FrameMeasurement,
+        { kind: 'measured', clippedShare, blockedShare } as unknown as FrameMeasurement,
       ]),
     ),
     metadata: new Map(
@@ -43,7 +44,7 @@ describe('what the kit did', () => {
       [8, 8],
       [2, 8],
     ]);
-    expect(sharpness[1]!.evidence).toEqual(['f10', 'f11', 'f12', 'f13', 'f14', 'f15']);
+    expect(sharpness[1]!.evidence.map(({ frameId }) => frameId)).toEqual(['f10', 'f11', 'f12', 'f13', 'f14', 'f15']);
     expect(sharpness[1]!.sentence).toContain('(beacon, novices): 2 of 8 sharp, 7–59 % to be expected.');
   });
 
@@ -65,6 +66,16 @@ describe('what the kit did', () => {
       { shutterS: 0.002, is: 'good', clippedShare: 0.1 },
       ...times(3, { shutterS: 0.002, is: 'good' }),
     ]);
-    expect(clipped).toMatchObject([{ body: 'Maker|M1|7', frames: 4, clipped: 1, evidence: ['f0'] }]);
+    expect(clipped).toMatchObject([
+      { body: 'Maker|M1|7', frames: 4, affected: 1, evidence: [{ frameId: 'f0', look: null }] },
+    ]);
+  });
+
+  it('PL814: shadows past lifting are counted alike, the darkest first; frames measured before there was a measure say nothing', () => {
+    const dark = { shutterS: 0.002, is: 'good', blockedShare: 0.06 } as const;
+    const { blocked } = kitOf([dark, { ...dark, blockedShare: 0.3 }, { ...dark, blockedShare: 0.01 }]);
+    expect(blocked).toMatchObject([{ frames: 3, affected: 2 }]);
+    expect(blocked[0]!.evidence.map(({ frameId }) => frameId)).toEqual(['f1', 'f0']);
+    expect(kitOf(times(3, { shutterS: 0.002, is: 'good' })).blocked).toEqual([]);
   });
 });
