@@ -6,6 +6,7 @@
  * eight good frames, of all who were on the track. A third row looks, with as many bursts, for those on the watch list first.
  */
 import { DAY_START } from '../../demo/simulated-day/trackDay.js';
+import type { Morning } from '../../src/core/cover/lunch/index.js';
 import type { SpotId } from '../../src/core/ids.js';
 import {
   type DayInputs,
@@ -20,9 +21,10 @@ import { type WallMs, wallMsOf } from '../../src/core/units.js';
 import type { CircuitAnswers } from '../../src/host/plan/sheet/circuitAnswers.js';
 import { type Highs, startHighs } from '../../src/host/plan/solver/highs.js';
 import { solveDay } from '../../src/host/plan/solver/solveDay.js';
-import type { Figures } from '../figures.js';
 import { followed, type Stood } from './replan/followed.js';
+import { bestKnowing } from './replan/headroom.js';
 import { type LookedFor, NOBODY, photograph, type ShotPass } from './replan/photographs.js';
+import { type Outcome, reportOf } from './replan/report.js';
 import { answersOf, inputsOf, owedOf, seenMorning } from './replan/seenMorning.js';
 import { type TrueDay, trueDay } from './replan/trueDay.js';
 
@@ -37,16 +39,6 @@ const MOST_WATCHED = 8;
 const LUCKS = [1, 2, 3, 4, 5, 6];
 const THE_MORNING = 0;
 
-interface Outcome {
-  readonly riders: number;
-  /** Of one day by the plan kept. */
-  readonly frames: number;
-  readonly kept: number;
-  readonly again: number;
-  readonly watched: number;
-  readonly troubles: readonly string[];
-}
-
 export async function replanAccuracy(seeds = Array.from({ length: DAYS }, (_, i) => i + 1)) {
   const highs = await startHighs();
   const clear = answersOf([]);
@@ -57,7 +49,7 @@ export async function replanAccuracy(seeds = Array.from({ length: DAYS }, (_, i)
     const day = trueDay(seed, clear.views);
     outcomes.push(await playDay(highs, day, evening, day.troubles.isOvercast ? overcast : clear));
   }
-  return reportOf(outcomes);
+  return reportOf(outcomes, `${AFTERNOON_AIM.spots} spots and ${AFTERNOON_AIM.goodFrames} good frames`);
 }
 
 /** Nothing that is known the evening before tells one day from another. */
@@ -126,17 +118,41 @@ async function playDay(
     const stood = followed(toCome, stays, { isClosed, seed: day.seed });
     return meanOf(LUCKS.map((luck) => countEnough(day, [...before, ...shoot(stood, luck, whom)])));
   };
+  const knowing = await bestKnowing(
+    {
+      problem: problemOfDay({
+        ...inputsOf(timetable, answers, { wishes: closedAfter(day, from) }),
+        demands: [],
+        underWay: { at: from, places: [null], had: [] },
+      }).problem,
+      before,
+      riders: day.riders.length,
+      shoot: (stretch, spot, luck) => shoot([{ stretch, spot, lateMs: 0 }], luck),
+    },
+    [found.found.stays, evening.filter(({ stretch }) => toCome.stretches.some(({ name }) => name === stretch))],
+  );
   return {
     riders: new Set(day.goesBy.flat(2).map(({ rider }) => rider)).size,
-    frames: [...before, ...shoot(followed(toCome, evening, { isClosed, seed: day.seed }), LUCKS[0]!)].reduce(
-      (sum, { frames }) => sum + frames.length,
-      0,
-    ),
     kept: enoughWith(evening),
     again: enoughWith(found.found.stays),
     watched: enoughWith(found.found.stays, onWatch),
+    knowing: enoughWith(knowing),
+    neverShown: neverShownOf(day, before, morning),
     troubles: [troubles.slipRule === 'sliding' ? 'sliding' : 'by the clock', ...troubles.words],
   };
+}
+
+/** Of each group: who rode past anywhere in the morning and is in no picture, and the range told at lunch. */
+function neverShownOf(day: TrueDay, before: readonly ShotPass[], morning: Morning): Outcome['neverShown'] {
+  const shown = new Set(before.map(({ rider }) => rider));
+  return morning.groups.flatMap(({ group, neverShown }) => {
+    if (group === null || neverShown === null) return [];
+    const rode = day.sessions.flatMap((session, i) =>
+      session.group === group && !session.isAfternoon ? day.goesBy[i]!.flat().map(({ rider }) => rider) : [],
+    );
+    const truth = [...new Set(rode)].filter((rider) => !shown.has(rider)).length;
+    return [{ truth, from: neverShown.from, to: neverShown.to }];
+  });
 }
 
 /** What the marshals say at lunch of the afternoon. */
@@ -160,42 +176,4 @@ function countEnough(day: TrueDay, shots: readonly ShotPass[]): number {
     .length;
 }
 
-function reportOf(outcomes: readonly Outcome[]): { readonly rows: readonly string[]; readonly figures: Figures } {
-  const gains = outcomes.map(({ riders, kept, again }) => (100 * (again - kept)) / riders);
-  const watched = outcomes.map(({ riders, kept, watched: also }) => (100 * (also - kept)) / riders);
-  const lost = gains.filter((_, i) => outcomes[i]!.troubles.includes(HOUR_LOST));
-  const share = (pick: (one: Outcome) => number) =>
-    `${(100 * meanOf(outcomes.map((one) => pick(one) / one.riders))).toFixed(1)} %`;
-  const unit = `percentage points, mean of ${outcomes.length} days`;
-  return {
-    rows: [
-      `riders with ${AFTERNOON_AIM.spots} spots and ${AFTERNOON_AIM.goodFrames} good frames, mean of ${outcomes.length} days: ${share(({ kept }) => kept)} by the morning’s plan kept, ${share(({ again }) => again)} planned again, ${share(({ watched: also }) => also)} looking for those on the watch list too`,
-      `gain by the plan alone ${rangeOf(gains)}; with the watch list ${rangeOf(watched)}`,
-      ...(lost.length < 2
-        ? []
-        : [`gain by the plan alone on the ${lost.length} days that lost an hour: ${meanOf(lost).toFixed(1)}`]),
-      ...outcomes.map(
-        ({ riders, kept, again, watched: also, troubles }) =>
-          `  ${[kept, again, also].map((one) => one.toFixed(1)).join(', ')} of ${riders}: ${troubles.join(', ')}`,
-      ),
-    ],
-    figures: {
-      'replan.gainPercentagePoints': { value: meanOf(gains), unit, better: 'higher' },
-      'replan.gainWithWatchListPercentagePoints': { value: meanOf(watched), unit, better: 'higher' },
-    },
-  };
-}
-
 const meanOf = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
-
-/** Student's t for 19 degrees of freedom, 97.5 %. */
-const T_95 = 2.093;
-
-function rangeOf(values: readonly number[]): string {
-  const mean = meanOf(values);
-  const variance = values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / Math.max(1, values.length - 1);
-  const half = T_95 * Math.sqrt(variance / values.length);
-  return `${mean.toFixed(1)} percentage points (95 %: ${(mean - half).toFixed(1)} to ${(mean + half).toFixed(1)})`;
-}
-
-const HOUR_LOST = 'an hour lost';

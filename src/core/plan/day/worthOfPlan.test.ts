@@ -85,7 +85,7 @@ describe('what a plan is worth, counted by hand', () => {
 
   test('PL501: a way that takes longer than the pause breaks the plan, in a sentence', () => {
     expect(worthOf(day, staysAt(['bank', 'wall', null, null]))).toEqual([
-      'From bank in N1 to wall in F1 there is no way in the time; go later or leave one out.',
+      'From Bank in N1 to Wall in F1 there is no way in the time; go later or leave one out.',
     ]);
     expect(worthOf(day, staysAt(['wall', 'bank', null, null]))).toBeTypeOf('number');
   });
@@ -110,13 +110,13 @@ describe('what a plan is worth, counted by hand', () => {
     const stays = staysAt(['bank', 'bank', null, null]);
     const bank = 'bank' as SpotId;
     expect(worthOf(wishing({ kind: 'pin', stretch: 'F2', spot: bank }), stays)).toEqual([
-      'Nobody is at bank in F2, as was wished.',
+      'Nobody is at Bank in F2, as was wished.',
     ]);
     expect(worthOf(wishing({ kind: 'forbid', stretch: 'F1', spot: bank }), stays)).toEqual([
-      'Nobody may be at bank in F1.',
+      'Nobody may be at Bank in F1.',
     ]);
     expect(worthOf(wishing({ kind: 'closed', spot: bank, from: at(10), to: at(15) }), stays)).toEqual([
-      'Nobody may be at bank in N1.',
+      'Nobody may be at Bank in N1.',
     ]);
     expect(worthOf(wishing({ kind: 'rest', from: at(30), to: at(35) }), stays)).toEqual(['A rest was wished in F1.']);
   });

@@ -86,7 +86,9 @@ const endOf = (problem: DayProblem, { stretch, spot }: Stand): Standing => ({
 
 function noWay(problem: DayProblem, from: Stand | undefined, to: Stand | undefined): string {
   const place = (stand: Stand | undefined, none: string) =>
-    stand ? `${problem.spots[stand.spot]} in ${problem.stretches[stand.stretch]!.name}` : none;
+    stand
+      ? `${problem.spotNames[stand.spot] ?? problem.spots[stand.spot]} in ${problem.stretches[stand.stretch]!.name}`
+      : none;
   return `From ${place(from, 'where the plan begins')} to ${place(to, 'the van')} there is no way in the time; go later or leave one out.`;
 }
 
@@ -116,12 +118,17 @@ function brokenWishes(problem: DayProblem, stands: readonly Stand[]): string[] {
       stands.some(({ stretch, spot }) => stretch === i && (wish.kind === 'rest' || problem.spots[spot] === wish.spot));
     return stretches.flatMap((i) => {
       const { name } = problem.stretches[i]!;
-      if (wish.kind === 'pin') return there(i) ? [] : [`Nobody is at ${wish.spot} in ${name}, as was wished.`];
+      const spot = wish.kind === 'rest' ? '' : nameOf(problem, wish.spot);
+      if (wish.kind === 'pin') return there(i) ? [] : [`Nobody is at ${spot} in ${name}, as was wished.`];
       if (!there(i)) return [];
-      return [wish.kind === 'rest' ? `A rest was wished in ${name}.` : `Nobody may be at ${wish.spot} in ${name}.`];
+      return [wish.kind === 'rest' ? `A rest was wished in ${name}.` : `Nobody may be at ${spot} in ${name}.`];
     });
   });
 }
+
+/** As people call it. */
+const nameOf = ({ spots, spotNames }: DayProblem, spot: DayProblem['spots'][number]): string =>
+  spotNames[spots.indexOf(spot)] ?? spot;
 
 export function isMeant(wish: DayProblem['wishes'][number], stretch: DayProblem['stretches'][number]): boolean {
   if (wish.kind === 'pin' || wish.kind === 'forbid')

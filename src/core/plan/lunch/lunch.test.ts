@@ -9,6 +9,7 @@ import { AFTERNOON_AIM } from './aim.js';
 import { askedAfternoon } from './askedAfternoon.js';
 import { differencesOf, keptStaysOf, takenStays } from './differences.js';
 import { expectedOf } from './expected.js';
+import { bestOfFewMoves } from './fewMoves.js';
 import { improve, judgeOfPlans } from './improve.js';
 import { type AfternoonAsked, type OwedMorning, planAgain } from './index.js';
 import type { OwedRider } from './types.js';
@@ -176,6 +177,50 @@ describe('the afternoon planned again', () => {
       expect(worthOfPlan(problem, stays).kind).toBe('worth');
       expect(judge(stays)!).toBeGreaterThanOrEqual(judge(begun.stays)! - 1e-9);
     }
+  });
+
+  it('PL1208: of afternoons of few moves the best is found, wherever the search began, with a rest where one is due', async () => {
+    const problemWith = (restAfterMinutes: number | null): DayProblem =>
+      askedAfternoon({ ...INPUTS, restAfterMinutes }, MORNING, { from: LUNCH, places: [null] }).plain;
+    const together = (problem: DayProblem) => (stays: readonly Stay[]) => {
+      if (worthOfPlan(problem, stays).kind === 'broken') return null;
+      const at = (name: RegExp, spot: SpotId) => stays.filter((one) => name.test(one.stretch) && one.spot === spot);
+      // Slipway first and Beacon afterwards, and neither alone is worth anything.
+      return at(/3/, slipway).length * at(/4/, beacon).length;
+    };
+    const best = (problem: DayProblem) =>
+      bestOfFewMoves({ problem, judge: together(problem), pause: never }, [stay('N3 first half', gannet)]);
+    const stays = await best(problemWith(null));
+    expect(stays.map(({ stretch, spot }) => `${stretch} ${spot}`)).toEqual([
+      'N3 first half slipway',
+      'N3 second half slipway',
+      'F3 first half slipway',
+      'F3 second half slipway',
+      'N4 second half beacon',
+      'F4 first half beacon',
+      'F4 second half beacon',
+    ]);
+    const tired = problemWith(40);
+    expect(together(tired)(stays)).toBeNull();
+    expect(together(tired)(await best(tired))).toBeGreaterThan(0);
+  });
+
+  it('PL1208: afternoons of few moves keep ways, rests and wishes, pins among them: on fifty invented days', async () => {
+    let pinned = 0;
+    for (let seed = 1; seed <= 50; seed += 1) {
+      const shape = { sessions: 6, halves: 2, spots: 3, groups: 2, wishes: 3, hasLunch: false } as const;
+      const problem = inventedDay({ seed, ...shape });
+      const begun = greedyDay(problem);
+      if (begun === null) continue;
+      const worth = (stays: readonly Stay[]): number | null => {
+        const judged = worthOfPlan(problem, stays);
+        return judged.kind === 'broken' ? null : judged.worth;
+      };
+      const stays = await bestOfFewMoves({ problem, judge: worth, pause: never }, begun.stays);
+      expect(worth(stays)!).toBeGreaterThanOrEqual(worth(begun.stays)! - 1e-9);
+      if (problem.wishes.some(({ kind }) => kind === 'pin')) pinned += 1;
+    }
+    expect(pinned).toBeGreaterThan(0);
   });
 
   it('PL1208: told that it is enough, it answers with what it has', async () => {

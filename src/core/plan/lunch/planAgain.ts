@@ -2,6 +2,7 @@
 import type { DayPlan, DayProblem, FoundPlan, Stay } from '../day/types.js';
 import { type AfternoonInputs, type AfternoonWish, type AskedAfternoon, askedAfternoon } from './askedAfternoon.js';
 import { differencesOf, keptStaysOf } from './differences.js';
+import { bestOfFewMoves } from './fewMoves.js';
 import { gainsOf } from './gains.js';
 import { type Improving, improve, type JudgePlan, judgeOfPlans } from './improve.js';
 import type { OwedMorning } from './owed.js';
@@ -20,8 +21,8 @@ export type SolveDay = (problem: DayProblem) => Promise<DayPlan>;
 
 /**
  * The solver gives a plan to begin from: a good one of all that can be walked and that keep every wish. What a stretch is worth
- * hangs on what else is stood for; so what the solver found and the plan kept are both bettered step by step, and the better end
- * is taken.
+ * hangs on what else is stood for; so what the solver found, the best of few moves and the plan kept are each bettered step by
+ * step, and the best end is taken.
  */
 export async function planAgain(
   asked: AfternoonAsked,
@@ -33,8 +34,10 @@ export async function planAgain(
   if (solved.kind === 'impossible') return solved;
   const judge = judgeOfPlans(day.plain, asked.morning);
   const kept = keptOf(asked, day, judge);
+  const keptStays = kept === null || kept.worth === null ? [] : [kept.stays];
+  const few = await bestOfFewMoves({ problem: day.plain, judge, pause }, solved.stays);
   let best = solved.stays;
-  for (const begin of [solved.stays, ...(kept === null || kept.worth === null ? [] : [kept.stays])]) {
+  for (const begin of [few, solved.stays, ...keptStays]) {
     const end = await improve({ problem: day.plain, judge, pause }, begin);
     if ((judge(end) ?? Number.NEGATIVE_INFINITY) > (judge(best) ?? Number.NEGATIVE_INFINITY)) best = end;
   }
