@@ -5,15 +5,10 @@
  * Nothing is proved of it.
  */
 import { type DayTables, type Row, tablesOf } from './dayTables.js';
-import type { DayProblem, Stay } from './types.js';
-import { worthOfPlan } from './worthOfPlan.js';
+import { rowsOf, type ValuedDay, valuedDayOf } from './rows.js';
+import type { DayProblem } from './types.js';
 
-export interface ValuedDay {
-  readonly stays: readonly Stay[];
-  readonly worth: number;
-}
-
-/** For each stretch and photographer; more brought less than 0.1 % on the days of `bench/solver.ts`. */
+/** For each stretch and photographer; more of them brought little on the days of `bench/solver.ts`. */
 const STEPS_A_STRETCH = 3000;
 /** In worth: a step for the worse by so much is kept in one of e cases, at the beginning and at the end. */
 const WARM = 0.25;
@@ -21,20 +16,17 @@ const COLD = 0.01;
 const LONGEST = 6;
 
 /** `from` may be null, where nothing is known to begin from. Null: no plan was found that keeps all wishes. */
-export function betterDay(problem: DayProblem, from: ValuedDay | null): ValuedDay | null {
-  const tables = tablesOf(problem);
-  const stays = staysOf(problem, anneal(tables, rowsOf(problem, from)));
-  const judged = worthOfPlan(problem, stays);
-  if (judged.kind === 'broken' || (from !== null && judged.worth < from.worth)) return from;
-  return { stays, worth: judged.worth };
+export function betterDay(problem: DayProblem, from: ValuedDay | null, warm = WARM): ValuedDay | null {
+  const better = valuedDayOf(problem, anneal(tablesOf(problem), rowsOf(problem, from), warm));
+  return better === null || (from !== null && better.worth < from.worth) ? from : better;
 }
 
-function anneal(tables: DayTables, from: readonly Row[]): readonly Row[] {
+function anneal(tables: DayTables, from: readonly Row[], warm: number): readonly Row[] {
   const random = drawing();
   const rows = [...from];
   const costs = rows.map((row, photographer) => tables.costOf(row, photographer));
-  const valueOf = () => tables.seenOf(rows) - costs.reduce((sum, cost) => sum + cost, 0);
-  let value = valueOf();
+  const worthNow = () => tables.seenOf(rows) - costs.reduce((sum, cost) => sum + cost, 0);
+  let value = worthNow();
   let best = { rows: from, value };
   const steps = STEPS_A_STRETCH * tables.stretches * tables.photographers;
   for (let step = 0; step < steps; step += 1) {
@@ -46,8 +38,8 @@ function anneal(tables: DayTables, from: readonly Row[]): readonly Row[] {
     if (row === null || cost === Number.POSITIVE_INFINITY) continue;
     rows[photographer] = row;
     costs[photographer] = cost;
-    const next = valueOf();
-    const warmth = WARM * (COLD / WARM) ** (step / steps);
+    const next = worthNow();
+    const warmth = warm * (COLD / warm) ** (step / steps);
     if (next >= value || random() < Math.exp((next - value) / warmth)) {
       value = next;
       if (value > best.value) best = { rows: [...rows], value };
@@ -89,25 +81,6 @@ function clearWays({ isWay, stretches }: DayTables, row: Row, photographer: numb
     row[i] = -1;
   }
 }
-
-function rowsOf(problem: DayProblem, from: ValuedDay | null): Row[] {
-  return Array.from({ length: problem.photographers }, (_, photographer) => {
-    const own = new Map(
-      from?.stays.filter((stay) => stay.photographer === photographer).map((stay) => [stay.stretch, stay.spot]),
-    );
-    return Int8Array.from(problem.stretches, ({ name }) => {
-      const spot = own.get(name) ?? null;
-      return spot === null ? -1 : problem.spots.indexOf(spot);
-    });
-  });
-}
-
-const staysOf = (problem: DayProblem, rows: readonly Row[]): Stay[] =>
-  rows.flatMap((row, photographer) =>
-    problem.stretches.map(
-      ({ name }, i): Stay => ({ photographer, stretch: name, spot: problem.spots[row[i]!] ?? null }),
-    ),
-  );
 
 /** The generator of Park and Miller (Communications of the ACM 31(10), 1988), from one seed. */
 function drawing(): () => number {

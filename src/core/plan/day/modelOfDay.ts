@@ -7,6 +7,7 @@
  * than the spot is come to (`come`). Without those rows nothing is proved in useful time; decisions/004 has the figures.
  */
 
+import { groupsOf, sharedWorth, worthOfStand } from './cells.js';
 import { minutesOf } from './legs.js';
 import { LpText, type Term } from './lpText.js';
 import { type Arc, type Network, networksOf } from './network.js';
@@ -164,22 +165,6 @@ function addSeen(text: LpText, problem: DayProblem, come: Coming, networks: read
         );
     }
 }
-
-/** What a group sees in one stand, were it the only one here. */
-const worthOfStand = (problem: DayProblem, group: string, { spot, first, last }: NonNullable<Arc['stands']>): number =>
-  sharedWorth(
-    problem,
-    problem.stretches
-      .slice(first, last + 1)
-      .flatMap((stretch, i) => (stretch.group === group ? [problem.worth[first + i]![spot]!] : [])),
-  );
-
-const sharedWorth = ({ returns }: DayProblem, worths: readonly number[]): number =>
-  [...worths].sort((a, b) => b - a).reduce((sum, worth, i) => sum + worth * (returns[i] ?? 0), 0);
-
-const groupsOf = ({ stretches, had }: DayProblem): string[] => [
-  ...new Set([...stretches, ...had].map(({ group }) => group)),
-];
 
 function addPlaces(
   text: LpText,

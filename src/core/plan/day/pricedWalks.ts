@@ -1,4 +1,5 @@
 /** The best walks through a network at given prices, by one pass from its end to its beginning: no arc leads back in time. */
+import type { Stands } from './cells.js';
 import { minutesOf } from './legs.js';
 import type { Arc, Network } from './network.js';
 import type { DayProblem } from './types.js';
@@ -16,7 +17,7 @@ export interface WalkPrices {
 
 /** Told of each arc that a walk takes. */
 export interface WalkVisits {
-  readonly stood: (stretch: number, spot: number) => void;
+  readonly stood: (photographer: number, stretch: number, spot: number) => void;
   readonly came: (spot: number) => void;
   readonly saw: (cell: number, worth: number) => void;
   readonly rested: (row: number) => void;
@@ -40,7 +41,7 @@ interface PricedArc {
 export function pricedWalks(
   problem: DayProblem,
   network: Network,
-  seesOf: (stands: NonNullable<Arc['stands']>) => PricedArc['sees'],
+  seesOf: (stands: Stands) => PricedArc['sees'],
 ): PricedWalks {
   const spots = problem.spots.length;
   const rows = restRowsOf(problem);
@@ -68,11 +69,12 @@ export function pricedWalks(
     for (const [cell, seen] of sees) sum += prices.stands(cell) * seen;
     return sum;
   };
-  const goFrom = (source: number, visits: WalkVisits): void => {
+  const goFrom = (source: number, photographer: number, visits: WalkVisits): void => {
     for (let node = source; node !== network.sink; ) {
       const { arc, sees, rests } = arcs[next[node]!]!;
       if (arc.enters !== undefined) visits.came(arc.enters);
-      for (let i = arc.stands?.first ?? 0; i <= (arc.stands?.last ?? -1); i += 1) visits.stood(i, arc.stands!.spot);
+      for (let i = arc.stands?.first ?? 0; i <= (arc.stands?.last ?? -1); i += 1)
+        visits.stood(photographer, i, arc.stands!.spot);
       for (const [cell, seen] of sees) visits.saw(cell, seen);
       for (let row = rests[0]; row < rests[1]; row += 1) visits.rested(row);
       node = arc.to;
@@ -93,10 +95,10 @@ export function pricedWalks(
         next[from] = i;
       }
       let sum = 0;
-      for (const { node, count } of network.sources) {
+      for (const { node, count, photographers } of network.sources) {
         sum += count * worth[node]!;
         if (worth[node] === Number.NEGATIVE_INFINITY) continue;
-        for (let i = 0; i < count; i += 1) goFrom(node, visits);
+        for (const photographer of photographers) goFrom(node, photographer, visits);
       }
       return sum;
     },

@@ -1,8 +1,14 @@
-/** A day solved in this thread: a plan at once, then the best one, or what cannot be had together. */
+/**
+ * A day solved in this thread: a plan at once, how much better the best can be, and where that is not near enough the whole
+ * programme; or what cannot be had together.
+ */
 import {
+  betterDay,
+  boundOfDay,
   type DayPlan,
   type DayProblem,
   type FoundPlan,
+  gapOf,
   greedyDay,
   modelOfDay,
   sentenceOfCollision,
@@ -18,24 +24,56 @@ export interface SolveOptions extends RunOptions {
 }
 
 export function solveDay(highs: Highs, problem: DayProblem, options: SolveOptions): DayPlan {
-  const greedy = greedyDay(problem);
-  const first: FoundPlan | null = greedy && {
-    kind: 'plan',
-    ...greedy,
-    bound: null,
-    isProvenBest: false,
-    from: 'greedy',
-  };
+  const endsAt = performance.now() + 1000 * options.timeLimitS;
+  const first = foundAtOnce(problem);
   if (first) options.onFirst?.(first);
+  const near = first && options.gap > 0 ? bettered(problem, first, options) : first;
+  if (near !== null && (isNear(near, options) || options.shouldStop?.())) return near;
+  return searched(highs, problem, { ...options, endsAt }, near);
+}
+
+interface SearchOptions extends RunOptions {
+  readonly endsAt: number;
+}
+
+const isNear = (plan: FoundPlan, { gap }: SolveOptions): boolean => (gapOf(plan) ?? Number.POSITIVE_INFINITY) <= gap;
+
+function foundAtOnce(problem: DayProblem): FoundPlan | null {
+  const found = betterDay(problem, greedyDay(problem));
+  return found && { kind: 'plan', ...found, bound: null, isProvenBest: false, from: 'greedy' };
+}
+
+/** With its bound; the walks met on the way to that may lead on to a better plan. */
+function bettered(problem: DayProblem, first: FoundPlan, options: SolveOptions): FoundPlan {
+  const { bound, met } = boundOfDay(problem, { ...options, worth: first.worth });
+  const best = bounded(met !== null && met.worth > first.worth ? { ...first, ...met } : first, bound);
+  if (met === null || isNear(best, options)) return best;
+  const again = betterDay(problem, met, CARRYING_ON) ?? met;
+  return again.worth > best.worth ? bounded({ ...first, ...again }, bound) : best;
+}
+
+/** In worth; what was met shall not be forgotten at once. */
+const CARRYING_ON = 0.08;
+
+/** Below this nothing comes of a search but whether there is a plan at all. */
+const LEAST_S = 0.2;
+
+/** By the whole programme, begun from the plan that is known, in the time that is left when it has been written. */
+function searched(highs: Highs, problem: DayProblem, options: SearchOptions, known: FoundPlan | null): DayPlan {
   const model = modelOfDay(problem);
-  const start = first ? { start: model.standing(first.stays) } : {};
-  const outcome = runModel(highs, model.text, { ...options, ...start });
-  if (outcome.kind === 'impossible') return impossible(highs, problem, options);
+  const leftS = (options.endsAt - performance.now()) / 1000;
+  if (known !== null && leftS < LEAST_S) return known;
+  const start = known ? { start: model.standing(known.stays) } : {};
+  const outcome = runModel(highs, model.text, { ...options, timeLimitS: Math.max(LEAST_S, leftS), ...start });
+  if (outcome.kind === 'impossible') {
+    if (known === null) return impossible(highs, problem, options);
+    throw new SolverError(`The solver holds for impossible what can be walked. ${FAULT}`);
+  }
   const solved = outcome.kind === 'solution' ? planOf(problem, model.read(outcome.valueFor), outcome) : null;
-  const better = solved === null || (first !== null && first.worth > solved.worth) ? first : solved;
+  const better = solved === null || (known !== null && known.worth > solved.worth) ? known : solved;
   if (better === null) throw nothingFound(options);
-  const bound = solved?.bound ?? null;
-  return bound === null ? better : bounded(better, bound);
+  const bounds = [known?.bound, solved?.bound].filter((bound) => typeof bound === 'number');
+  return bounds.length === 0 ? better : bounded(better, Math.min(...bounds));
 }
 
 /** A bound is only as exact as the solver's sums: a worth in decimals may stand a little above it. */
