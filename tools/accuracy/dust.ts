@@ -14,9 +14,10 @@ import type { GreyImage } from '../../src/core/measure/images.js';
 import { type Random, seededRandom } from '../../src/core/numeric/random.js';
 import type { Figures } from '../figures.js';
 
-const SCALE = 0.5;
+export const SCALE = 0.5;
 const WIDTH = 400;
 const HEIGHT = 300;
+export const SIZE = { width: WIDTH, height: HEIGHT };
 const FRAMES_A_BODY = 24;
 const BODIES = 10;
 const SPOTS_A_BODY = 5;
@@ -101,7 +102,7 @@ export function withDust({ data, width, height }: GreyImage, spots: readonly Put
   return { data: out, width, height };
 }
 
-const throughJpeg = async (image: GreyImage): Promise<GreyImage> => {
+export const throughJpeg = async (image: GreyImage): Promise<GreyImage> => {
   const { width, height } = image;
   const jpeg = await sharp(image.data, { raw: { width, height, channels: 1 } })
     .jpeg({ quality: 92 })
@@ -123,16 +124,31 @@ export function someSpots(
   return spots;
 }
 
-const isAt = (found: DustSpot, put: PutSpot): boolean =>
+export const isAt = (found: DustSpot, put: PutSpot): boolean =>
   Math.hypot(found.x * WIDTH - put.x, found.y * HEIGHT - put.y) <= 3 + (put.acrossPx * SCALE) / 2;
 
-const asFrames = (images: readonly GreyImage[]): readonly DustFrame[] =>
+export const asFrames = (images: readonly GreyImage[]): readonly DustFrame[] =>
   images.map((image, at) => ({ frameId: `frame-${at}` as FrameId, image }));
 
 const spotsIn = (images: readonly GreyImage[], scale = SCALE): readonly DustSpot[] => {
   const found = findDust({ frames: asFrames(images), scale });
   return found.kind === 'looked' ? found.spots : [];
 };
+
+/** At one place of the sensor. */
+function windowsOf(random: Random, scenes: readonly Scene[]): readonly GreyImage[] {
+  const [left, top] = [random.integer(0, 2000), random.integer(0, 1500)];
+  return scenes.map(({ enlarged }) => noisy(random, mirrored(enlarged, left, top)));
+}
+
+/** Frames of the invented meeting, enlarged and seen through one window, body after body. */
+export async function renderedWindows(): Promise<(random: Random, count: number) => readonly GreyImage[]> {
+  const scenes = await enlargedRenders(await renders());
+  return (random, count) => windowsOf(random, random.shuffled(scenes).slice(0, count));
+}
+
+const enlargedRenders = (images: readonly GreyImage[]): Promise<readonly Scene[]> =>
+  Promise.all(everyFifth(images).map((one) => sceneOf(one, 5)));
 
 interface Tally {
   put: number;
@@ -147,9 +163,8 @@ async function tallyOver(pictures: readonly Scene[], seed: number): Promise<Tall
   const tally: Tally = { put: 0, found: 0, elsewhere: 0, clean: 0, missed: [] };
   for (let body = 0; body < BODIES; body += 1) {
     const scenes = random.shuffled(pictures).slice(0, FRAMES_A_BODY);
-    const put = someSpots(random, { width: WIDTH, height: HEIGHT });
-    const [left, top] = [random.integer(0, 2000), random.integer(0, 1500)];
-    const windows = scenes.map(({ enlarged }) => noisy(random, mirrored(enlarged, left, top)));
+    const put = someSpots(random, SIZE);
+    const windows = windowsOf(random, scenes);
     const found = spotsIn(await Promise.all(windows.map((window) => throughJpeg(withDust(window, put)))));
     tally.put += put.length;
     for (const one of put)
@@ -208,7 +223,7 @@ export async function dustAccuracy(
   const rows: string[] = [];
   const rendered = await renders();
   const kinds: { readonly name: string; readonly pictures: readonly Scene[] }[] = [
-    { name: 'renders', pictures: await Promise.all(everyFifth(rendered).map((one) => sceneOf(one, 5))) },
+    { name: 'renders', pictures: await enlargedRenders(rendered) },
   ];
   const hasData = existsSync(join(data, 'dividers'));
   if (hasData)

@@ -67,6 +67,11 @@ describe('dust on a sensor', () => {
     expect(spotsOf(frames(9, (pixels, at) => (at % 3 === 0 ? pixels : disc(pixels, 90, 90, 5, 0.9))))).toEqual([]);
   });
 
+  it('PL803: one odd frame among many does not hide it', () => {
+    const [spot] = spotsOf(frames(9, (pixels, at) => (at === 4 ? pixels : disc(pixels, 90, 90, 5, 0.9))));
+    expect(spot!.frames.length).toBeGreaterThanOrEqual(7);
+  });
+
   it('PL804: what is bright, or long, is not dust', () => {
     expect(spotsOf(frames(8, (pixels) => disc(pixels, 90, 90, 5, 1.1)))).toEqual([]);
     const rope = (pixels: number[]) =>

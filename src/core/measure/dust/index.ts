@@ -1,3 +1,3 @@
 /** Dust on a sensor. */
-export { findDust } from './findDust.js';
+export { findDust, type SecondLook } from './findDust.js';
 export type * from './types.js';
