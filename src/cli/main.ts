@@ -15,6 +15,15 @@ const program = new Command('tyrewall')
   .showHelpAfterError('Say tyrewall --help for what can be said.');
 
 program
+  .command('begin')
+  .description('make the folder of a new meeting, to plan its day before there is a card')
+  .option('--name <name>', 'what the meeting is called')
+  .option('--day <day>', 'its day, as YYYY-MM-DD, or first..last of several')
+  .option('--to <disk>', 'where the meeting lies; say it twice for two disks', several)
+  .option('--zone <zone>', 'its time zone, for instance Europe/London; else the machine’s')
+  .action(async (wish) => (await import('./beginCommand.js')).beginCommand(wish));
+
+program
   .command('bring-in')
   .description('copy cards to one or two disks, prove the copies, measure, arrange, and say who is thin')
   .argument('<card...>', 'cards or folders')

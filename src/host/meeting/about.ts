@@ -62,7 +62,7 @@ export async function readAbout(folder: string): Promise<MeetingAbout> {
 
 function noMeetingSentence(folder: string, cause: NodeJS.ErrnoException): string {
   if (cause.code !== 'ENOENT') return `Expected to read meeting.json in ${folder} but ${cause.message}.`;
-  return `Expected a meeting in ${folder} but there is no meeting.json. Name the folder that holds it, or make a new meeting there.`;
+  return `Expected a meeting in ${folder} but there is no meeting.json. Name the folder that holds it, or make a new one with tyrewall begin.`;
 }
 
 function parsed(text: string, path: string): unknown {
