@@ -17,7 +17,7 @@ afterEach(async () => {
   await rm(root, { recursive: true, force: true });
 });
 
-it('PL120: a meeting is made on two disks before there is a card, opens, and is not made twice', async () => {
+it('PL121: a meeting is made on two disks before there is a card, opens, and is not made twice', async () => {
   const wish = {
     name: 'Ebbstone',
     day: '2031-05-17..18',
@@ -37,7 +37,7 @@ it('PL120: a meeting is made on two disks before there is a card, opens, and is 
   expect(await readFile(join(folder, 'meeting.json'), 'utf8')).toBe(about);
 });
 
-it('PL120: what was not said is asked for', async () => {
+it('PL121: what was not said is asked for', async () => {
   await expect(beginCommand({ name: 'Ebbstone' })).rejects.toThrow(/--day.*; --to/);
   await expect(beginCommand({ name: 'Ebbstone', day: 'soon', to: [root] })).rejects.toThrow('Expected a day like');
   expect(await readdir(root)).toEqual([]);
