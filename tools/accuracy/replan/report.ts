@@ -8,6 +8,8 @@ export interface Outcome {
   readonly again: number;
   readonly watched: number;
   readonly knowing: number;
+  /** By the plan found from another day's morning; null: there is none yet. */
+  readonly misled: number | null;
   readonly troubles: readonly string[];
   /** Of each group: riders on the track in the morning whom no picture shows, and the range that was told. */
   readonly neverShown: readonly { readonly truth: number; readonly from: number; readonly to: number }[];
@@ -20,6 +22,7 @@ export function reportOf(outcomes: readonly Outcome[], aim: string): { rows: rea
     points((one) => one.watched),
     points((one) => one.knowing),
   ];
+  const misled = outcomes.flatMap((one) => (one.misled === null ? [] : points(() => one.misled!)(one)));
   const share = (pick: (one: Outcome) => number) => meanOf(outcomes.map((one) => (100 * pick(one)) / one.riders));
   const ranges = outcomes.flatMap(({ neverShown }) => neverShown);
   const held = ranges.filter(({ truth, from, to }) => from <= truth && truth <= to).length;
@@ -29,6 +32,7 @@ export function reportOf(outcomes: readonly Outcome[], aim: string): { rows: rea
     rows: [
       `riders with ${aim}: ${share(({ kept }) => kept).toFixed(1)} % by the morning’s plan kept, ${share((one) => one.again).toFixed(1)} % planned again, ${share((one) => one.watched).toFixed(1)} % looking for those on the watch list too, ${share((one) => one.knowing).toFixed(1)} % by a search that knows the truth`,
       `gain in percentage points (95 %): by the plan alone ${rangeOf(outcomes.map(again))}; with the watch list ${rangeOf(outcomes.map(watched))}; knowing the truth ${rangeOf(outcomes.map(knowing))}`,
+      `gain by the plan found from another day’s morning: ${misled.length < 2 ? 'not tried' : rangeOf(misled)}`,
       `riders in no picture of the morning: the range holds them in ${held} of ${ranges.length} groups (${meanOf(ranges.map(({ truth }) => truth)).toFixed(1)} a group; width ${meanOf(ranges.map(({ from, to }) => to - from)).toFixed(1)})`,
       ...kinds.map((kind) => {
         const own = outcomes.filter(({ troubles }) => troubles.includes(kind));
