@@ -45,6 +45,23 @@ describe('the circuit at the desk', () => {
     expect(await view()).toMatchObject({ circuit: moved, hasPermit: false });
   });
 
+  it('PL120: a change is said alone and the desk tells the whole drawing; one of a drawing that was replaced is refused', async () => {
+    const { view, say } = await deskWith();
+    await say({ kind: 'circuit', circuit: EBBSTONE });
+    const { drawnBy } = await view();
+    const { id } = EBBSTONE.spots[0]!;
+    const change: Decision = { kind: 'circuit-edit', of: drawnBy!, spots: [{ id, caution: 'Wet grass.' }] };
+    expect((await say(change)).problem).toBeUndefined();
+    const then = await view();
+    expect(then.circuit?.spots[0]).toEqual({ ...EBBSTONE.spots[0], caution: 'Wet grass.' });
+    expect(then.drawnBy).toBe(drawnBy);
+    const wrong = { ...change, spots: [{ id, number: 0 }] };
+    expect((await say(wrong)).problem).toMatch(/Nothing was written down\..*spots\[0\]\.number/);
+    await say({ kind: 'circuit', circuit: { ...EBBSTONE, name: 'Other' } });
+    expect((await say(change)).problem).toMatch(/another one was brought in or taken back meanwhile/);
+    expect((await view()).circuit?.name).toBe('Other');
+  });
+
   it('PL117: a drawing that is none is refused with its place, and nothing changes', async () => {
     const { view, say } = await deskWith();
     await say({ kind: 'circuit', circuit: EBBSTONE });

@@ -1,6 +1,6 @@
 /** The decisions a screen may send, parsed once at the edge. Past this the types are trusted. */
 import { z } from 'zod';
-import { circuit, entry, pause, sky, slip, stay, wish } from '../core/log/planSchemas.js';
+import { circuit, circuitChange, entry, pause, sky, slip, stay, wish } from '../core/log/planSchemas.js';
 import type { Decision } from '../core/log/types.js';
 import type { GestureRequest } from './types.js';
 
@@ -99,6 +99,7 @@ const decision = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ kind: z.literal('settled'), rider: uuid, files: z.array(hash).min(1).max(5000) }),
   z.strictObject({ kind: z.literal('circuit'), circuit }),
+  z.strictObject({ kind: z.literal('circuit-edit'), of: shortText, ...circuitChange }),
   z.strictObject({ kind: z.literal('permit'), has: z.boolean() }),
   z.strictObject({ kind: z.literal('slip'), slip }),
   z.strictObject({ kind: z.literal('entries'), entries: z.array(entry).max(2000) }),

@@ -17,7 +17,7 @@ import type { OfficeFile } from '../host/office/officeFile.js';
 import { bookingsApart, hasBookings } from '../host/plan/tables/index.js';
 import { type ActionBoard, createActionBoard, type DeskActions } from './actions.js';
 import { addCards } from './cards.js';
-import { addCircuit } from './circuit.js';
+import { addCircuit, refuseOldChange } from './circuit.js';
 import { DeskError } from './DeskError.js';
 import { bringInRequest, firstTrouble, pairRequest, parseGesture, undoRequest } from './decisionSchema.js';
 import { type Changes, gatherChanges } from './events.js';
@@ -243,6 +243,7 @@ function addGestures(app: Hono, { day, takingBack, people }: Parts): void {
   app.post('/api/gestures', async (context) => {
     const parsed = parseGesture(await context.req.json().catch(() => null));
     if (parsed.kind === 'wrong') throw new DeskError(400, parsed.sentence);
+    refuseOldChange(day.state().log, parsed.value.gesture, parsed.value.decisions);
     await day.decide(parsed.value.gesture, await withoutBookings(parsed.value.decisions, people));
     takingBack.said(parsed.value.gesture);
     return context.json({ asOf: day.state().asOf, gesture: parsed.value.gesture });

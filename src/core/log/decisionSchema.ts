@@ -1,7 +1,7 @@
 /** What a decision must look like to have an effect. Used where lines are read and where the desk takes them in. */
 import { z } from 'zod';
 
-import { circuit, entry, pause, sky, slip, slot, stay, wish } from './planSchemas.js';
+import { circuit, circuitChange, entry, pause, sky, slip, slot, stay, wish } from './planSchemas.js';
 import type { Decision } from './types.js';
 
 const text = z.string().min(1);
@@ -62,6 +62,7 @@ export const decisionSchema = z.discriminatedUnion('kind', [
   shape('timetable', { timetable }),
   shape('spots', { spots: z.array(z.looseObject({ id: text, number: z.number().int(), name: z.string() })) }),
   shape('circuit', { circuit }),
+  shape('circuit-edit', { of: text, ...circuitChange }),
   shape('permit', { has: z.boolean() }),
   shape('slip', { slip }),
   shape('entries', { entries: z.array(entry) }),

@@ -1,6 +1,7 @@
 /** From lines to the decisions in force. Pure: the same set of lines gives the same fold, in whatever order it came. */
 import type { GestureId, WriterId } from '../ids.js';
 import { type Causality, causalityOf } from './causality.js';
+import { withWholeCircuits } from './circuitEdits.js';
 import { decisionOf } from './line.js';
 import { compareLines, mergeLines } from './merge.js';
 import { type KeepStatement, lastWord, takenDown } from './standing.js';
@@ -24,7 +25,7 @@ export function fold(...logs: readonly (readonly LogLine[])[]): FoldedLog {
   const gestures = chosenGestures(lines);
   const withdrawn = withdrawnGestures(gestures);
   const standing = gestures.filter(({ gesture }) => !withdrawn.has(gesture));
-  const said = standing.flatMap(({ lines: ofGesture }) => ofGesture.flatMap(asInForce));
+  const said = withWholeCircuits(standing.flatMap(({ lines: ofGesture }) => ofGesture.flatMap(asInForce)));
   const inForce = withoutOverruled(
     said.filter(({ decision }) => !isBookKeeping(decision)),
     lines,

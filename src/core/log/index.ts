@@ -1,5 +1,6 @@
 /** The decision log: lines, folding, merging. */
 export { type Causality, causalityOf } from './causality.js';
+export { drawnBy, withWholeCircuits } from './circuitEdits.js';
 export { crc32Of } from './crc32.js';
 export { type CheckedDecision, checkDecision } from './decisionSchema.js';
 export { fold } from './fold.js';

@@ -49,6 +49,48 @@ export const circuit = z.looseObject({
   lapRecordMs: z.number().positive().optional(),
 });
 
+const withoutOf = <Name extends string>(names: readonly [Name, ...Name[]]) => ({
+  without: z.array(z.enum(names)).optional(),
+});
+
+export const circuitChange = {
+  changed: circuit
+    .omit({ spots: true, ways: true })
+    .partial()
+    .extend(withoutOf(['widthM', 'overItself', 'lapRecordMs']))
+    .optional(),
+  line: z.looseObject({ between: z.tuple([place, place]), put: z.array(place) }).optional(),
+  spots: z
+    .array(
+      spot
+        .partial()
+        .extend({ id: text })
+        .extend(
+          withoutOf([
+            'heightM',
+            'distanceM',
+            'aspect',
+            'sideSeen',
+            'moments',
+            'needsPermit',
+            'hasShade',
+            'focalMm',
+            'caution',
+          ]),
+        ),
+    )
+    .optional(),
+  ways: z
+    .array(
+      way
+        .partial()
+        .extend({ id: text })
+        .extend(withoutOf(['saidMinutes'])),
+    )
+    .optional(),
+  gone: z.looseObject({ spots: z.array(text).optional(), ways: z.array(text).optional() }).optional(),
+};
+
 export const slot = z.looseObject({
   name: text,
   group: text,

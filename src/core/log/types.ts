@@ -2,6 +2,7 @@
  * The decision log: what people said. Append-only lines, one file per writer; the truth from which everything
  * else is derived. Decisions name files, points, times and bodies, never clusters.
  */
+
 import type {
   BodyKey,
   FileId,
@@ -20,6 +21,7 @@ import type { Sky } from '../plan/light/types.js';
 import type { EntryLine, Slip } from '../plan/timetable/types.js';
 import type { Spot, Timetable } from '../plan/types.js';
 import type { EpochMs, Milliseconds, WallMs } from '../units.js';
+import type { CircuitEdit } from './circuitEdits.js';
 
 /** A bike in a frame: a point in upright 0–1 coordinates of the main image, with what was seen there then. */
 export interface BikePoint {
@@ -86,6 +88,8 @@ export type Decision =
   | { readonly kind: 'spots'; readonly spots: readonly Spot[] }
   /** The whole drawing, in place of the one before. Its spots are the meeting's. */
   | { readonly kind: 'circuit'; readonly circuit: Circuit }
+  /** Part of that drawing, otherwise. Whoever reads the folded log sees the whole drawing in its place. */
+  | CircuitEdit
   /** The permit for ways and spots that need one: had for this meeting, or not. */
   | { readonly kind: 'permit'; readonly has: boolean }
   /** The day went otherwise than the timetable said before this line. */

@@ -5,6 +5,7 @@ import type { Keeper, Keepers } from '../../core/choose/types.js';
 import { bikeKeyOf, cover, judgeBikes, standsOf } from '../../core/cover/index.js';
 import type { Unseen } from '../../core/cover/types.js';
 import type { FillId, FrameId, GestureId, MeetingId, RiderId, RiderKey, WriterId } from '../../core/ids.js';
+import { withWholeCircuits } from '../../core/log/index.js';
 import type { BikePoint, Decision, FoldedLog } from '../../core/log/types.js';
 import type { FrameMeasured } from '../../core/measure/types.js';
 import { type SaidOfTimetable, timetableInForce } from '../../core/plan/timetable/index.js';
@@ -55,7 +56,7 @@ const foldOf = (said: readonly Said[]): FoldedLog => {
   return {
     lines: inForce.map(({ line }) => line),
     gestures: said.map(({ gesture }) => gesture),
-    inForce,
+    inForce: withWholeCircuits(inForce),
     nextLamport: said.length + 1,
   };
 };
@@ -372,8 +373,8 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
     const arrangement = arrangementOf(made, decisions, measured, timetable !== null, options.hasDoubts);
     const log = foldOf(said);
     const pixels = withCards(new Map([...made.pixels].filter(([frame]) => measured.has(frame))), made, options.cards);
-    const drawn = decisions.findLast((decision) => decision.kind === 'circuit');
-    const spots = drawn ? drawn.circuit.spots : options.hasSpots ? SPOTS : [];
+    const drawn = log.inForce.map(({ decision }) => decision).findLast(({ kind }) => kind === 'circuit');
+    const spots = drawn?.kind === 'circuit' ? drawn.circuit.spots : options.hasSpots ? SPOTS : [];
     return {
       asOf: ++asOf,
       about: {

@@ -10,7 +10,7 @@ import { capital, counted } from './words.js';
 type Entry = DayState['log']['inForce'][number];
 
 /** What a line of the log says, in a person's words. */
-function saidWords(known: Known, { decision }: Entry): string | null {
+function saidWords(known: Known, { line, decision }: Entry): string | null {
   switch (decision.kind) {
     case 'body-clock':
       return decision.offsetMs === 0
@@ -45,6 +45,7 @@ function saidWords(known: Known, { decision }: Entry): string | null {
     case 'spots':
       return counted(decision.spots.length, 'spot');
     case 'circuit':
+      if (line.decision.kind === 'circuit-edit') return `A change of the circuit ${decision.circuit.name}`;
       return `The circuit ${decision.circuit.name}, ${counted(decision.circuit.spots.length, 'spot')}`;
     case 'permit':
       return decision.has ? 'You have the permit' : 'You have no permit';

@@ -74,8 +74,24 @@ async function send(text: string, request: GestureRequest, kind: 'said' | 'for-g
   }
 }
 
+/** The newest taking back or saying again: screens that draw on what is said wait for it. */
+export const takingBack = createStore<Promise<void>>(Promise.resolve());
+
 /** The named gesture, else the newest one that a key may take back. */
-export async function takeBack(gesture?: GestureId): Promise<void> {
+export function takeBack(gesture?: GestureId): Promise<void> {
+  const work = sendBack(gesture);
+  takingBack.set(work);
+  return work;
+}
+
+/** What was taken back last stands again. */
+export function sayAgain(): Promise<void> {
+  const work = sendAgain();
+  takingBack.set(work);
+  return work;
+}
+
+async function sendBack(gesture?: GestureId): Promise<void> {
   try {
     const { withdrawn, sentence: text, asks } = await inTurn(() => desk.undo(gesture));
     standing.update(without(withdrawn));
@@ -86,8 +102,7 @@ export async function takeBack(gesture?: GestureId): Promise<void> {
   }
 }
 
-/** What was taken back last stands again. */
-export async function sayAgain(): Promise<void> {
+async function sendAgain(): Promise<void> {
   try {
     const { again, sentence: text } = await inTurn(desk.again);
     if (again !== null) standing.update((all) => new Set([...all, again]));

@@ -44,8 +44,8 @@ async function bookingApart(
   if (wants === undefined) return entry;
   const id = (entry.person as PersonId | undefined) ?? namelessOf(entry);
   if (people.isErased(id)) return entry;
-  const { changedAt: _, ...known } = people.all().find((person) => person.id === id) ?? { id, changedAt: null };
-  await people.write({ ...known, wants: { ...known.wants, [bookingKeyOf(entry)]: wants } });
+  const before: Pick<Person, 'id' | 'wants'> = people.all().find((person) => person.id === id) ?? { id };
+  await people.write({ ...before, wants: { ...before.wants, [bookingKeyOf(entry)]: wants } });
   return { ...entry, person: id };
 }
 

@@ -1,16 +1,17 @@
 /** The circuit under the hand: map, list and words of what is held. Each change is said at once and can be taken back. */
 import { useNavigate } from '@tanstack/react-router';
 import { type DragEvent, useEffect, useRef, useState } from 'react';
+import { changeBetween } from '../../../core/log/circuitEdits.js';
 import type { Circuit, CircuitProblem } from '../../../core/plan/circuit/types.js';
 import type { CircuitView } from '../../../server/circuitTypes.js';
 import { circuitQuery, queries } from '../../api/queries.js';
 import { useArrows, useGoOn } from '../../keys/keyboard.js';
 import { Wrongs } from '../../sheets/Wrongs.js';
-import { say } from '../../stores/said.js';
+import { say, takingBack } from '../../stores/said.js';
 import { useStore } from '../../stores/store.js';
 import { CircuitMap } from '../CircuitMap.js';
 import { AboutCircuit } from './AboutCircuit.js';
-import { createCircuitHand, type Hand } from './circuitHand.js';
+import { type CircuitHand, createCircuitHand, type Hand } from './circuitHand.js';
 import { counted, lengthWords } from './circuitWords.js';
 import { FaultList, FaultMarks } from './FaultList.js';
 import { HandActs } from './HandActs.js';
@@ -28,8 +29,13 @@ interface DrawCircuitProps {
 }
 
 /** Written down and read back: an older drawing that was still on its way here would be drawn on, and what came after it lost. */
-async function sayCircuit(text: string, circuit: Circuit): Promise<boolean> {
-  const isSaid = await say(text, [{ kind: 'circuit', circuit }]);
+async function sayCircuit(text: string, circuit: Circuit, was: Circuit): Promise<boolean> {
+  const of = queries.getQueryData<CircuitView>(circuitQuery.queryKey)?.drawnBy ?? null;
+  const change = changeBetween(was, circuit);
+  if (change === null) return true;
+  const isSaid = await say(text, [
+    of === null ? { kind: 'circuit', circuit } : { kind: 'circuit-edit', of, ...change },
+  ]);
   await queries.invalidateQueries({ queryKey: circuitQuery.queryKey });
   return isSaid;
 }
@@ -44,6 +50,7 @@ export function DrawCircuit({ view, circuit, bringAnother }: DrawCircuitProps) {
   useGoOn(() => void navigate({ to: '/before' }));
   useEffect(() => hand.follow(circuit), [hand, circuit]);
   useEffect(() => hand.letGo, [hand]);
+  useWaitForTakingBack(hand);
   useArrows({
     across: (step, isFar) => hand.step(step * (isFar ? 10 : 1), 0),
     along: (step, isFar) => hand.step(0, -step * (isFar ? 10 : 1)),
@@ -117,6 +124,23 @@ export function DrawCircuit({ view, circuit, bringAnother }: DrawCircuitProps) {
         </div>
       </div>
     </main>
+  );
+}
+
+/** What is drawn while something is taken back would else be drawn on what is no more. */
+function useWaitForTakingBack(hand: CircuitHand): void {
+  useEffect(
+    () =>
+      takingBack.subscribe(() => {
+        const read = async () => {
+          await takingBack.get();
+          await queries.invalidateQueries({ queryKey: circuitQuery.queryKey });
+          const now = queries.getQueryData<CircuitView>(circuitQuery.queryKey)?.circuit;
+          if (now) hand.follow(now);
+        };
+        hand.waitFor(read());
+      }),
+    [hand],
   );
 }
 

@@ -12,10 +12,10 @@ const metresApart = (one: Place, other: Place): number =>
 
 /** A hand, what it said, and a desk that takes each word or refuses it. */
 function handOn(circuit: Circuit = EBBSTONE) {
-  const said: { readonly text: string; readonly circuit: Circuit }[] = [];
+  const said: { readonly text: string; readonly circuit: Circuit; readonly was: Circuit }[] = [];
   const answers: ((isSaid: boolean) => void)[] = [];
-  const hand = createCircuitHand(circuit, (text, now) => {
-    said.push({ text, circuit: now });
+  const hand = createCircuitHand(circuit, (text, now, was) => {
+    said.push({ text, circuit: now, was });
     return new Promise((resolve) => answers.push(resolve));
   });
   const answer = async (isSaid: boolean) => {
@@ -25,6 +25,10 @@ function handOn(circuit: Circuit = EBBSTONE) {
   };
   return { hand, said, answer, now: () => hand.store.get() };
 }
+const renamed = (circuit: Circuit, name: string): Circuit => ({
+  ...circuit,
+  spots: circuit.spots.map((one, i) => (i === 0 ? { ...one, name } : one)),
+});
 const [FIRST, SECOND] = EBBSTONE.spots as [Circuit['spots'][number], Circuit['spots'][number]];
 const spot = (one: { readonly id: Circuit['spots'][number]['id'] }): Held => ({ kind: 'spot', id: one.id });
 
@@ -150,6 +154,51 @@ describe('drawing by hand', () => {
     expect(now().circuit).toEqual(without);
     hand.follow(EBBSTONE);
     expect(now().circuit).toBe(EBBSTONE);
+  });
+
+  it('PL115: what is done while something is taken back waits for it, and brings nothing of it back', async () => {
+    const { hand, said, answer, now } = handOn();
+    hand.hold(spot(FIRST));
+    hand.step(10, 0);
+    hand.letGo();
+    await answer(true);
+    hand.follow(said[0]!.circuit);
+    let isBack = () => {};
+    hand.waitFor(new Promise<void>((resolve) => (isBack = resolve)));
+    // The arrow was pressed, and the spot named, before the desk answered.
+    hand.step(0, 1);
+    hand.letGo();
+    hand.change({ circuit: renamed(now().circuit, 'Gate'), problems: [] }, 'A spot is called Gate');
+    expect(said).toHaveLength(1);
+    hand.follow(EBBSTONE);
+    isBack();
+    await Promise.resolve();
+    await Promise.resolve();
+    expect(said.map(({ text }) => text).slice(1)).toEqual([
+      `Spot ${FIRST.number} ${FIRST.name} moved`,
+      'A spot is called Gate',
+    ]);
+    const [first] = now().circuit.spots;
+    expect(first!.name).toBe('Gate');
+    expect(metresApart(FIRST.place, first!.place)).toBeCloseTo(1, 1);
+  });
+
+  it('PL120: each word names the drawing before it, so that only what changed is said', async () => {
+    const { hand, said, answer } = handOn();
+    hand.hold(spot(FIRST));
+    hand.step(10, 0);
+    hand.letGo();
+    hand.hold(spot(SECOND));
+    hand.step(10, 0);
+    hand.letGo();
+    expect(said[0]!.was).toBe(EBBSTONE);
+    expect(said[1]!.was).toBe(said[0]!.circuit);
+    await answer(false);
+    await answer(true);
+    hand.follow({ ...EBBSTONE });
+    hand.step(10, 0);
+    hand.letGo();
+    expect(said[2]!.was).toEqual(EBBSTONE);
   });
 
   it('PL115: while words are under way an older drawing of the desk does not jump in', async () => {

@@ -2,6 +2,7 @@
  * Drawing by hand: what is held, where the cross stands, and the circuit as it looks while words about it are under way.
  * Each change is one gesture; a drag or a held key is one change, said when it is let go. Rule PL115.
  */
+import { changeBetween, withChange } from '../../../core/log/circuitEdits.js';
 import { checkCircuit } from '../../../core/plan/circuit/checkCircuit.js';
 import type { Edited } from '../../../core/plan/circuit/edit/edited.js';
 import type { Circuit, CircuitProblem, Place } from '../../../core/plan/circuit/types.js';
@@ -40,10 +41,12 @@ export interface CircuitHand {
   change(edited: Edited, text: string, held?: Held): void;
   draw(points: readonly Place[] | null): void;
   look(isClose: boolean): void;
+  /** Something said before is being taken back: what is done meanwhile waits, and is done on the drawing that comes of it. */
+  waitFor(work: Promise<unknown>): void;
 }
 
-/** Answers once the desk has it and its drawing has been read anew. */
-type Say = (text: string, circuit: Circuit) => Promise<boolean>;
+/** What changed since the last word. Answers once the desk has it and its drawing has been read anew. */
+type Say = (text: string, circuit: Circuit, was: Circuit) => Promise<boolean>;
 
 export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
   const start = first.spots[0]?.place ?? first.paddock;
@@ -58,6 +61,8 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
     remark: null,
   });
   let underWay = 0;
+  /** As the desk has it once all that is under way has come there. */
+  let lastSaid = first;
   let unsaid: string | null = null;
   const set = (change: Partial<Hand>) => store.update((hand) => ({ ...hand, ...change }));
 
@@ -67,6 +72,7 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
 
   function showDesk(circuit: Circuit): void {
     const hand = store.get();
+    lastSaid = circuit;
     if (hand.circuit === circuit) return;
     const faults = isAlike(hand.circuit, circuit) ? hand.faults : checkCircuit(circuit);
     set({ circuit, faults, held: stillHeld(circuit, hand) });
@@ -75,7 +81,9 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
   async function send(text: string): Promise<void> {
     underWay++;
     const { circuit } = store.get();
-    const isSaid = await say(text, circuit);
+    const was = lastSaid;
+    lastSaid = circuit;
+    const isSaid = await say(text, circuit, was);
     underWay--;
     const { atDesk } = store.get();
     if (underWay === 0 && (!isSaid || isAlike(atDesk, store.get().circuit))) showDesk(atDesk);
@@ -105,21 +113,16 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
     if (take(edited)) unsaid = text;
   }
 
-  return {
-    store,
+  const acts = {
     letGo,
     shift,
-    follow(circuit) {
-      set({ atDesk: circuit });
-      if (underWay === 0 && unsaid === null) showDesk(circuit);
-    },
-    hold(held) {
+    hold(held: Held) {
       letGo();
       const { circuit, cross, closeAt } = store.get();
       const place = placeOfHeld(circuit, held, cross) ?? cross;
       set({ held, cross: place, remark: null, ...(closeAt === null ? {} : { closeAt: place }) });
     },
-    tap(place) {
+    tap(place: Place) {
       letGo();
       const { drawing } = store.get();
       set({
@@ -129,21 +132,21 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
         ...(drawing === null ? {} : { drawing: [...drawing, place] }),
       });
     },
-    step(eastM, northM) {
+    step(eastM: number, northM: number) {
       const { circuit, held, cross, closeAt } = store.get();
       const next = steppedBy(circuit, held, cross, eastM, northM);
       if ('longitudeDeg' in next) return set({ cross: next, ...(closeAt === null ? {} : { closeAt: next }) });
       shift(next, movedWords(circuit, held));
       keepHold(held, circuit);
     },
-    dragTo(held, place) {
+    dragTo(held: Held, place: Place) {
       const { circuit } = store.get();
       const edited = movedTo(circuit, held, place);
       if (edited === null) return set({ cross: place });
       shift(edited, movedWords(circuit, held));
       keepHold(held, circuit);
     },
-    change(edited, text, held) {
+    change(edited: Edited, text: string, held?: Held) {
       letGo();
       if (!take(edited)) return;
       const hand = store.get();
@@ -152,10 +155,34 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
       set({ held: next, cross, ...(hand.closeAt === null ? {} : { closeAt: cross }) });
       void send(text);
     },
-    draw: (points) => set({ drawing: points }),
-    look(isClose) {
+    draw: (points: readonly Place[] | null) => set({ drawing: points }),
+    look(isClose: boolean) {
       const { circuit, held, cross } = store.get();
       set({ closeAt: isClose ? placeOfHeld(circuit, held, cross) : null });
+    },
+  };
+  const { inTurn, waitFor } = createTurn();
+  return {
+    store,
+    waitFor,
+    follow(circuit) {
+      set({ atDesk: circuit });
+      if (underWay === 0 && unsaid === null) showDesk(circuit);
+    },
+    hold: (held) => inTurn(() => acts.hold(held)),
+    tap: (place) => inTurn(() => acts.tap(place)),
+    step: (eastM, northM) => inTurn(() => acts.step(eastM, northM)),
+    dragTo: (held, place) => inTurn(() => acts.dragTo(held, place)),
+    letGo: () => inTurn(acts.letGo),
+    draw: (points) => inTurn(() => acts.draw(points)),
+    look: (isClose) => inTurn(() => acts.look(isClose)),
+    shift(edited, text) {
+      const then = store.get().circuit;
+      inTurn(() => acts.shift(rebased(edited, then, store.get().circuit), text));
+    },
+    change(edited, text, held) {
+      const then = store.get().circuit;
+      inTurn(() => acts.change(rebased(edited, then, store.get().circuit), text, held));
     },
   };
 
@@ -167,6 +194,35 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
       held.kind === 'bend' ? { kind: 'bend', index: circuit.bends.findIndex((bend) => bend.name === name) } : held;
     set({ held: next, cross: placeOfHeld(circuit, next, cross) ?? cross });
   }
+}
+
+/** At once, or when all that is waited for has come. */
+function createTurn() {
+  const later: (() => void)[] = [];
+  let waiting = 0;
+  const end = () => {
+    waiting--;
+    while (waiting === 0 && later.length > 0) later.shift()!();
+  };
+  return {
+    inTurn: (act: () => void): void => {
+      if (waiting > 0) later.push(act);
+      else act();
+    },
+    waitFor(work: Promise<unknown>): void {
+      waiting++;
+      void work.then(end, end);
+    },
+  };
+}
+
+/** What was changed on one drawing, on the one that has come in its place meanwhile. */
+function rebased(edited: Edited, then: Circuit, now: Circuit): Edited {
+  if (then === now) return edited;
+  const change = changeBetween(then, edited.circuit);
+  const circuit = change === null ? now : withChange(now, change);
+  const refused = edited.problems.filter(({ kind }) => kind === 'not-done');
+  return { circuit, problems: [...refused, ...checkCircuit(circuit)] };
 }
 
 const isAlike = (one: Circuit, other: Circuit): boolean =>
