@@ -4,6 +4,7 @@ const stages = [
   'log',
   'bringin',
   'measure',
+  'judge',
   'arrange',
   'ask',
   'cover',

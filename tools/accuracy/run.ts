@@ -1,5 +1,5 @@
 /**
- * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [replan] [dust] [colours] [clues]`:
+ * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [replan] [dust] [judge] [colours] [clues]`:
  * what the program gets right and wrong, on the invented meetings and, where they are present, on real pictures laid out
  * like `../shared/data`. Nothing is remembered: every figure is of this run. Without names all parts run but `colours`
  * and `clues`, tables that take minutes.
@@ -11,6 +11,7 @@ import { cluesAccuracy } from './clues.js';
 import { demoAccuracy } from './demo.js';
 import { demoLargeAccuracy } from './demoLarge.js';
 import { dustAccuracy } from './dust.js';
+import { judgeAccuracy } from './judge.js';
 import { photosAccuracy } from './photos.js';
 import { pocketAccuracy } from './pocket.js';
 import { renderedColoursAccuracy } from './renderedColours.js';
@@ -87,6 +88,12 @@ if (isWanted('dust')) {
   const dust = await dustAccuracy(dataFolder);
   for (const row of dust.rows) console.log(`  ${row}`);
   figures = { ...figures, ...dust.figures };
+}
+if (isWanted('judge')) {
+  console.log('\nFrames judged against each other');
+  const judged = await judgeAccuracy(dataFolder);
+  for (const row of judged.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...judged.figures };
 }
 // Tables for people, without figures of their own: only where they are asked for.
 if (only.includes('colours')) {

@@ -1,0 +1,7 @@
+/** What other stages, the host and the tools call. */
+export { judgeFrame } from './judgeFrame.js';
+export { type BlurSeen, tellBlurFrom } from './measureFineness.js';
+export { looksTheSame, nearDuplicates, type Placed } from './nearDuplicates.js';
+export { orderByWorth, type Worth } from './orderByWorth.js';
+export { type SizeThen, tellWay, type Way } from './tellWay.js';
+export type * from './types.js';

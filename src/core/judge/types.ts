@@ -1,0 +1,75 @@
+/**
+ * What is judged of one bike in one frame, each with where on the picture it can be seen. Boxes are in upright 0–1 coordinates
+ * of the whole picture. What cannot be measured well is absent and says why.
+ */
+import type { PartsSeen } from '../measure/bikeSeen.js';
+import type { RgbImage } from '../measure/index.js';
+import type { Absent, Box, Subject } from '../measure/types.js';
+
+/** Full-resolution pixels around one subject. */
+export interface JudgedCrop {
+  readonly picture: RgbImage;
+  /** Where the crop lies in the whole picture. */
+  readonly at: Box;
+  /** What the bike network says of it, in the crop's pixels; absent where it was not asked. */
+  readonly parts?: PartsSeen;
+}
+
+/** What of a subject's measurement is asked for. */
+export type JudgedSubject = Pick<Subject, 'box' | 'what' | 'numbers'>;
+
+export interface JudgeInput {
+  readonly crop: JudgedCrop;
+  readonly subject: JudgedSubject;
+  /** The other subjects of the frame. */
+  readonly others: readonly JudgedSubject[];
+}
+
+/** How finely edges are drawn in each direction: energy of steps one pixel wide over steps eight wide; higher is sharper. */
+export interface Fineness {
+  readonly alongX: number;
+  readonly alongDown: number;
+  readonly alongY: number;
+  readonly alongUp: number;
+  /** Harmonic mean: the worst direction counts most. */
+  readonly overall: number;
+}
+
+export interface Focus {
+  readonly kind: 'focus';
+  readonly fineness: Fineness;
+  /** Looked at more than the rest: helmet, numbers. Empty where neither is known. */
+  readonly areas: readonly { readonly what: 'helmet' | 'number'; readonly box: Box }[];
+}
+
+export interface Cut {
+  readonly kind: 'cut';
+  readonly what: 'helmet' | 'wheel' | 'bike';
+  /** Of the subject's height or width, the share that lies on the picture's edge. */
+  readonly share: number;
+  readonly where: Box;
+}
+export interface Whole {
+  readonly kind: 'whole';
+  /** Least distance to the picture's edge, share of its width or height. */
+  readonly margin: number;
+}
+
+export interface InFront {
+  readonly what: 'post or person' | 'bike' | 'person';
+  /** Share of the subject's box that it covers. */
+  readonly share: number;
+  readonly where: Box;
+}
+
+export interface Judged {
+  readonly focus: Focus | Absent<'too-small' | 'no-structure'>;
+  readonly edge: Cut | Whole;
+  /** Side of the square as large as the subject, share of that of the picture. */
+  readonly size: number;
+  readonly inFront: readonly InFront[];
+  /** Width of the subject's box over its height, in pixels. */
+  readonly aspect: number;
+  /** Of the subject, the share whose brightest channel is all but burnt, and where most of it lies. */
+  readonly bright: { readonly share: number; readonly where?: Box };
+}
