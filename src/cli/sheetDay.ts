@@ -9,7 +9,7 @@ import type { DayState } from '../host/day/types.js';
 import { stateRootOf } from '../host/meeting/stateFolder.js';
 import type { MeetingAbout } from '../host/meeting/types.js';
 import { officePathOf, openOffice } from '../host/office/officeFile.js';
-import { type SheetDay, type SheetWish, sheetDayOf } from '../host/plan/sheet/sheetOfDay.js';
+import { type SheetDay, type SheetWish, sheetDayOf, sheetsOfDay } from '../host/plan/sheet/sheetOfDay.js';
 import { CliError } from './cliError.js';
 import { openWholeDay } from './openWholeDay.js';
 import { dayOf, onOneLine } from './words.js';
@@ -54,7 +54,7 @@ export async function openDayOf(folder: string, wish: DayWish): Promise<OpenedDa
     const permit = wish.permit === undefined ? {} : { hasPermit: wish.permit };
     const state = await whole.day.settled();
     const known = sheetDayOf(state, { date, hasVehicle, ...permit });
-    const photographer = photographerOf(wish.photographer, known.photographers);
+    const photographer = photographerOf(wish.photographer, sheetsOfDay(known));
     const from = wish.from === undefined ? {} : { from: clockOn(known.day, wish.from, '--from') };
     const times = timesOf(office, about.id, known.day);
     return {
@@ -91,7 +91,7 @@ function photographerOf(asked: string | undefined, of: number): number {
   const number = Number(asked);
   if (Number.isInteger(number) && number >= 1 && number <= of) return number - 1;
   throw new CliError(
-    `Expected a photographer from 1 to ${of} after --photographer but got ${onOneLine(asked)}. How many share the day is said with the wishes for the plan.`,
+    `Expected a photographer from 1 to ${of} after --photographer but got ${onOneLine(asked)}. How many share the day is said with the wishes for the plan, or shows where bodies stand at two spots at once.`,
   );
 }
 

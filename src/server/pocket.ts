@@ -11,7 +11,7 @@ import type { Day } from '../host/day/types.js';
 import { newGestureId } from '../host/logbook/index.js';
 import type { People } from '../host/meeting/people.js';
 import type { OfficeFile } from '../host/office/officeFile.js';
-import { type SheetDay, type SheetWish, sheetDayOf } from '../host/plan/sheet/sheetOfDay.js';
+import { type SheetDay, type SheetWish, sheetDayOf, sheetsOfDay } from '../host/plan/sheet/sheetOfDay.js';
 import {
   carryDay,
   dayToCarry,
@@ -126,11 +126,9 @@ function dayOf({ day, wallNow }: PocketParts, { date, photographer = 1 }: DayReq
   if (date < firstDay || date > lastDay)
     throw new DeskError(400, `Expected a day of the meeting, ${firstDay} to ${lastDay}, but was asked for ${date}.`);
   const known = sheetDayOf(state, { date, hasVehicle: false });
-  if (photographer > known.photographers)
-    throw new DeskError(
-      400,
-      `Expected a photographer from 1 to ${known.photographers} but was asked for ${photographer}.`,
-    );
+  const sheets = sheetsOfDay(known);
+  if (photographer > sheets)
+    throw new DeskError(400, `Expected a photographer from 1 to ${sheets} but was asked for ${photographer}.`);
   return [known, { date, printedAt: wallNow(), photographer: photographer - 1, hasVehicle: false, times: {} }];
 }
 
@@ -159,7 +157,7 @@ async function pocketView(parts: PocketParts, date: string | undefined): Promise
     asOf: state.asOf,
     date: asked.date,
     address: await addressOf(parts),
-    photographers: known.photographers,
+    photographers: sheetsOfDay(known),
     stays: dayToCarry(known, wish).day.stays.length,
     cards: holders.sort((a, b) => a.number - b.number),
     cardNotes: await cardNotesOf(parts),

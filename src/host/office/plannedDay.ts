@@ -9,6 +9,7 @@ import { layTrack } from '../../core/plan/circuit/track.js';
 import type { Circuit, CircuitSpot } from '../../core/plan/circuit/types.js';
 import { travelOver } from '../../core/plan/circuit/ways/legs.js';
 import type { Stay, Stretch } from '../../core/plan/day/types.js';
+import { standsByHand } from '../../core/plan/sheet/hands.js';
 import type { Timetable, TimetableSlot } from '../../core/plan/types.js';
 import { type Degrees, type Metres, type WallMs, wallMsOf } from '../../core/units.js';
 import type { MeetingAbout } from '../meeting/types.js';
@@ -89,7 +90,9 @@ function placedOf(state: PlannedState): { readonly stays: readonly Stay[]; reado
   const taken = lastSaid(state, 'plan-taken');
   if (taken === undefined) {
     const stands = state.log.inForce.flatMap(({ decision }) => (decision.kind === 'stood-at' ? [decision] : []));
-    return staysOfStands(stands, slots);
+    const days = new Set(stands.map(({ from }) => Math.floor(from / DAY_MS) * DAY_MS));
+    const own = [...days].flatMap((day) => standsByHand(stands, wallMsOf(day))[0] ?? []);
+    return staysOfStands(own, slots);
   }
   const stays = taken.stays.filter(({ photographer, spot }) => photographer === 0 && spot !== null);
   const names = [...new Set(stays.map(({ stretch }) => stretch))];

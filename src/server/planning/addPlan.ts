@@ -10,7 +10,7 @@ import type { OfficeFile } from '../../host/office/officeFile.js';
 import { calendarKept } from '../../host/plan/calendar/keptCalendar.js';
 import { runSheetCalendar } from '../../host/plan/calendar/runSheetCalendar.js';
 import { runSheetPdf } from '../../host/plan/paper/runSheetPdf.js';
-import { sheetOf } from '../../host/plan/sheet/sheetOfDay.js';
+import { sheetOf, sheetsOfDay } from '../../host/plan/sheet/sheetOfDay.js';
 import type { DaySolver } from '../../host/plan/solver/index.js';
 import { DeskError } from '../DeskError.js';
 import { firstTrouble } from '../decisionSchema.js';
@@ -139,8 +139,9 @@ function addPapers(app: Hono, { day, now, wallNow, folder }: PaperParts, look: L
   const sheet = async (asked: string | undefined, photographerAsked: string | undefined) => {
     const { date, plan, own } = await look(asked);
     const photographer = Number(photographerAsked ?? 0);
-    if (!Number.isInteger(photographer) || photographer < 0 || photographer >= plan.day.photographers)
-      throw new DeskError(404, `Expected a photographer from 0 to ${plan.day.photographers - 1}.`);
+    const sheets = sheetsOfDay(plan.day);
+    if (!Number.isInteger(photographer) || photographer < 0 || photographer >= sheets)
+      throw new DeskError(404, `Expected a photographer from 0 to ${sheets - 1}.`);
     const times = timesOf(own, day.state().about.id, plan.day.day);
     const made = sheetOf(plan.day, { date, printedAt: wallNow(), photographer, hasVehicle: false, times });
     return { made, date, photographer };

@@ -6,7 +6,7 @@ import { DAY_MS } from '../../core/plan/sheet/words.js';
 import { type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
 import { lastSaid } from '../../host/plan/sheet/saidOfPlan.js';
-import { type SheetWish, sheetOf } from '../../host/plan/sheet/sheetOfDay.js';
+import { type SheetWish, sheetOf, sheetsOfDay } from '../../host/plan/sheet/sheetOfDay.js';
 import type { PlanSheetView, PlanSpotView, PlanStayView, PlanView } from '../planTypes.js';
 import { knownOf } from '../views/known.js';
 import { followedSince } from './followed.js';
@@ -91,7 +91,7 @@ function sheetsOf(
   const asked = JSON.stringify([source, wish.date, wish.times]);
   const before = drawn.get(plan);
   if (before?.asked === asked) return before.sheets;
-  const sheets = Array.from({ length: plan.day.photographers }, (_, photographer) =>
+  const sheets = Array.from({ length: sheetsOfDay(plan.day, source) }, (_, photographer) =>
     sheetOf(plan.day, { ...wish, photographer, hasVehicle: false }, source),
   );
   drawn.set(plan, { asked, sheets });

@@ -1,4 +1,5 @@
 /** Where the plan that was taken has one stand, all photographers together. */
+import { handsOf } from '../../core/plan/sheet/hands.js';
 import { staysOf } from '../../core/plan/sheet/stays.js';
 import { DAY_MS } from '../../core/plan/sheet/words.js';
 import type { Spot } from '../../core/plan/types.js';
@@ -19,8 +20,8 @@ export function plannedStands({ log, timetable, about }: DayState, day: WallMs):
   if (source.kind !== 'plan' || timetable === null) return [];
   const spots = spotsOf(log, about.spots) as readonly Spot[];
   const slots = timetable.slots.filter(({ start }) => start >= day && start < day + DAY_MS);
-  const photographers = Math.max(1, ...source.stays.map(({ photographer }) => photographer + 1));
-  const all = Array.from({ length: photographers }, (_, photographer) =>
+  const planned = Math.max(1, ...source.stays.map(({ photographer }) => photographer + 1));
+  const all = Array.from({ length: handsOf(source, day, planned) }, (_, photographer) =>
     staysOf({ source, slots, spots, photographer, day }).stays.map(({ spot: { number, name }, begins, to }) => ({
       number,
       name,

@@ -34,7 +34,7 @@ export function PlanSheet({ day }: { readonly day: DayView }) {
 function Drawn({ view, day }: { readonly view: PlanView; readonly day: DayView }) {
   const choice = useStore(planChoice);
   const shownAs = useStore(photographerShown);
-  const photographer = Math.min(shownAs, view.photographers - 1);
+  const photographer = Math.min(shownAs, view.sheets.length - 1);
   useArrows({
     across: (step, isFar) => planChoice.update((before) => movedAcross(view, before, step, isFar)),
     along: (step) => planChoice.update((before) => movedAlong(view, before, step)),
@@ -145,10 +145,10 @@ function MapColumn({
 
 /** Whose day is drawn, where more than one share it. */
 function Photographers({ view, photographer }: { readonly view: PlanView; readonly photographer: number }) {
-  if (view.photographers === 1) return null;
+  if (view.sheets.length === 1) return null;
   return (
     <span className="aside">
-      {Array.from({ length: view.photographers }, (_, i) => i).map((i) => (
+      {[...view.sheets.keys()].map((i) => (
         <button
           key={i}
           type="button"

@@ -28,7 +28,7 @@ export function rowsOf(input: SheetInput, stays: readonly PlainStay[]): FoundRow
       freeFrom = null;
     }
     const arrives = table.addWay(place, stay.spot.id, freeFrom, stay);
-    table.addStay(stay, wallMsOf(Math.min(stay.to, Math.max(stay.from, arrives ?? stay.from))));
+    table.addStay(stay, arrives === null || arrives >= stay.to ? stay.from : wallMsOf(Math.max(stay.from, arrives)));
     place = stay.spot.id;
     freeFrom = stay.to;
   }
@@ -109,6 +109,12 @@ class Table implements FoundRows {
       `${way.minutes} min`,
       ...(way.words === undefined ? [] : [way.words]),
     ].join(' ');
+    if (next !== null && to >= next.to) {
+      // One cannot get there while it lasts: the stay is left as it was said, and the way has no times of its own.
+      this.rows.push({ kind: 'line', is: 'way', at: from, words: `${words}: not there before ${clockOf(next.to)}` });
+      this.warnings.push(missedWarning(names, from, to, next));
+      return to;
+    }
     const where = next === null ? `${words} to the van` : leaves === null ? `${words} from the van` : words;
     this.rows.push({
       kind: 'way',
@@ -155,6 +161,9 @@ function lateWarning(names: string, from: WallMs, to: WallMs, next: PlainStay): 
   const what = next.sessions[0]?.name ?? 'the stay';
   return `From ${names} you leave at ${clockOf(from)} and are there at ${clockOf(to)}, ${minutes} min after ${what} begins to count there. Leave earlier, or plan again.`;
 }
+
+const missedWarning = (names: string, from: WallMs, to: WallMs, next: PlainStay): string =>
+  `From ${names} you leave at ${clockOf(from)} and are there at ${clockOf(to)}, when the stay is over (${clockOf(next.to)}). Leave one of the two out, or say which body stands where if two of you share the day.`;
 
 /** A session that is photographed in part from here: until when, or from when. */
 function partNotes(stay: PlainStay, slots: readonly TimetableSlot[]): readonly string[] {

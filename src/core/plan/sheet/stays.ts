@@ -3,6 +3,7 @@ import type { SpotId } from '../../ids.js';
 import { type WallMs, wallMsOf } from '../../units.js';
 import type { Stay, Stretch } from '../day/types.js';
 import type { Spot, Stand, TimetableSlot } from '../types.js';
+import { areApart, standsByHand } from './hands.js';
 import type { SheetInput, SheetSession } from './types.js';
 import { clockOf, DAY_MS, listed, MINUTE_MS } from './words.js';
 
@@ -102,7 +103,7 @@ const goneWarning = (gone: readonly string[]): readonly string[] =>
     : [`The plan holds ${listed(gone)}, which the timetable no longer has. Plan again, or say where you stand.`];
 
 function fromStands(input: StaysInput, stands: readonly Stand[]): FoundStays {
-  const ofDay = stands.filter(({ from }) => isOnDay(input.day, from)).sort((a, b) => a.from - b.from);
+  const ofDay = standsByHand(stands, input.day)[input.photographer] ?? [];
   const { spots, missing } = knownSpots(
     input,
     ofDay.map(({ spot }) => spot),
@@ -112,7 +113,7 @@ function fromStands(input: StaysInput, stands: readonly Stand[]): FoundStays {
     return spot === undefined ? [] : [{ ...stand, spot }];
   });
   const clashes = known.flatMap((stand, i) => {
-    const before = known.slice(0, i).findLast((one) => one.to > stand.from && cannotBoth(one, stand));
+    const before = known.slice(0, i).findLast((one) => areApart(asSaid(one), asSaid(stand)));
     return before === undefined ? [] : [clashWarning(before, stand)];
   });
   const stays = known.map(({ spot, from, to }): PlainStay => {
@@ -142,9 +143,7 @@ interface Placed {
   readonly to: WallMs;
 }
 
-/** Two bodies may stand at two spots: somebody else holds the second. */
-const cannotBoth = (a: Placed & Pick<Stand, 'body'>, b: Placed & Pick<Stand, 'body'>): boolean =>
-  a.spot !== b.spot && (a.body === undefined || b.body === undefined || a.body === b.body);
+const asSaid = ({ spot, from, to }: Placed): Stand => ({ spot: spot.id, from, to });
 
 const clashWarning = (a: Placed, b: Placed): string =>
   `You say that you stand at ${a.spot.name} until ${clockOf(a.to)} and at ${b.spot.name} from ${clockOf(b.from)}. Mend one of the two.`;

@@ -202,6 +202,40 @@ describe('a zone in the calendar', () => {
     ]);
   });
 
+  it('PL621: summer time is DAYLIGHT, from its beginning in March (tzdata, London: last Sundays of March and October)', () => {
+    const lines = timeZoneLines('Europe/London', DAY, DAY);
+    expect(lines).toEqual([
+      'BEGIN:VTIMEZONE',
+      'TZID:Europe/London',
+      'BEGIN:DAYLIGHT',
+      'DTSTART:20310330T010000',
+      'TZOFFSETFROM:+0000',
+      'TZOFFSETTO:+0100',
+      'TZNAME:BST',
+      'END:DAYLIGHT',
+      'BEGIN:STANDARD',
+      'DTSTART:20311026T020000',
+      'TZOFFSETFROM:+0100',
+      'TZOFFSETTO:+0000',
+      'TZNAME:GMT',
+      'END:STANDARD',
+      'END:VTIMEZONE',
+    ]);
+  });
+
+  it('PL620: no event ends when it begins (RFC 5545, 3.8.2.2)', () => {
+    const stands = [stand(1, '09:00', '10:00'), stand(2, '10:01', '10:05'), stand(3, '11:00', '11:00')];
+    for (const text of [calendarOf(), calendarOf({ source: { kind: 'stands', stands } })]) {
+      const events = unfolded(text).join('\n').split('BEGIN:VEVENT').slice(1);
+      expect(events.length).toBeGreaterThan(3);
+      for (const event of events) {
+        const [start, end] = ['DTSTART', 'DTEND'].map((name) => new RegExp(`^${name}.*:(.*)$`, 'm').exec(event)?.[1]);
+        expect(start).toBeDefined();
+        if (end !== undefined) expect(end > start!).toBe(true);
+      }
+    }
+  });
+
   it('PL621: a zone whose clocks never change has one offset', () => {
     expect(timeZoneLines('UTC', DAY, DAY).filter((line) => line.startsWith('BEGIN:'))).toEqual([
       'BEGIN:VTIMEZONE',

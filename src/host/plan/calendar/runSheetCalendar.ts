@@ -137,7 +137,8 @@ function eventLines(event: CalendarEvent, zone: string, revision: readonly strin
     contentLine('UID', escapedText(event.uid)),
     ...revision,
     timeLine('DTSTART', event.from, zone),
-    timeLine('DTEND', event.to, zone),
+    // Later than the start, or left out (RFC 5545, 3.8.2.2 and 3.6.1); clocks that skip an hour may leave nothing between.
+    ...(epochOfWall(event.to, zone) > epochOfWall(event.from, zone) ? [timeLine('DTEND', event.to, zone)] : []),
     contentLine('SUMMARY', escapedText(event.summary)),
     ...(event.location === null ? [] : [contentLine('LOCATION', escapedText(event.location))]),
     ...(event.description.length === 0 ? [] : [contentLine('DESCRIPTION', escapedText(event.description.join('\n')))]),

@@ -46,10 +46,13 @@ function lines(at: Temporal.ZonedDateTime, offsetFrom: string, onset: string): r
   ];
 }
 
-/** Ahead of what the zone's clocks show half a year away. */
+/**
+ * Ahead of what the zone's clocks show at some time of the year to come. Half a year on is not enough: in Europe summer time
+ * lasts seven months. Where a zone goes ahead for good, that is its standard time.
+ */
 function isDaylight(at: Temporal.ZonedDateTime): boolean {
-  const other = [at.add({ months: 6 }), at.subtract({ months: 6 })];
-  return other.some(({ offsetNanoseconds }) => offsetNanoseconds < at.offsetNanoseconds);
+  const toCome = Array.from({ length: 11 }, (_, i) => at.add({ months: i + 1 }));
+  return toCome.some(({ offsetNanoseconds }) => offsetNanoseconds < at.offsetNanoseconds);
 }
 
 const nameOf = (at: Temporal.ZonedDateTime): string =>

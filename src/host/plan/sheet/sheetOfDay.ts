@@ -3,6 +3,7 @@
 import { cautionsOf } from '../../../core/plan/care/cautions.js';
 import type { Caution } from '../../../core/plan/care/types.js';
 import type { Circuit } from '../../../core/plan/circuit/types.js';
+import { handsOf } from '../../../core/plan/sheet/hands.js';
 import { runSheet } from '../../../core/plan/sheet/runSheet.js';
 import { staysOf } from '../../../core/plan/sheet/stays.js';
 import type { Contact, DayTimes, RunSheet, SheetInput, SheetSource } from '../../../core/plan/sheet/types.js';
@@ -46,6 +47,7 @@ export interface SheetDay {
   readonly spots: SheetInput['spots'];
   readonly circuit: Circuit | null;
   readonly answers: CircuitAnswers | null;
+  /** By the wishes: for whom a plan is made. */
   readonly photographers: number;
   /** Null: nobody said, and it is not reckoned with. */
   readonly hasPermit: boolean | null;
@@ -82,10 +84,15 @@ export function sheetDayOf(
   return { state, day, slots, spots, circuit, answers, photographers, hasPermit };
 }
 
+/** How many run sheets the day has. `source` absent: the plan taken, or what the person says. */
+export const sheetsOfDay = ({ state, day, photographers }: SheetDay, source?: SheetSource): number =>
+  handsOf(source ?? sourceOf(state.log, state.timetable, day), day, photographers);
+
 /** `source` absent: the plan taken, or what the person says. */
 export function sheetOf(known: SheetDay, wish: SheetWish, source?: SheetSource): RunSheet {
-  const { state, day, slots, spots, circuit, answers, photographers } = known;
+  const { state, day, slots, spots, circuit, answers } = known;
   const { about, timetable, log } = state;
+  const shown = source ?? sourceOf(log, timetable, day);
   const lunch = lunchOf(slots, timetable?.pauses ?? []);
   const input: SheetInput = {
     meeting: about.name,
@@ -98,9 +105,9 @@ export function sheetOf(known: SheetDay, wish: SheetWish, source?: SheetSource):
     lunch: lunch === null ? null : { from: lunch.start, to: lunch.end },
     spots,
     ...(circuit === null ? {} : { circuit }),
-    source: source ?? sourceOf(log, timetable, day),
+    source: shown,
     photographer: wish.photographer,
-    photographers,
+    photographers: sheetsOfDay(known, shown),
     wayBetween: (from, to) => answers?.wayBetween(from, to) ?? { kind: 'not-known' },
     lightWords: (spot, from, to) => answers?.light.wordsOver(spot, from, to) ?? null,
     settings: (spot, group) => (answers === null ? null : startingHere(answers, spot, group)),
