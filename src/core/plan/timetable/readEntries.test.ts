@@ -79,4 +79,32 @@ describe('an entry list', () => {
     expect(unclear.entries).toEqual([]);
     expect(unclear.left[0]?.sentence).toContain('may be a class or a name');
   });
+
+  it.each(['no', 'No', 'nein', 'Keine', 'non', 'Aucune', 'nessuna', 'Ninguno', 'no, gracias', '-', '–', '0', 'FALSE'])(
+    'PL247: “%s” under what was booked is no booking',
+    (word) => {
+      expect(read(`Number,Name,Pre-booked\n7,Ada Example,"${word}"`).entries[0]).not.toHaveProperty('wants');
+      expect(read(`Number,Name,Wants\n7,Ada Example,"${word}"`).entries[0]).not.toHaveProperty('wants');
+      expect(read(`Number,Name,Booked,Wants\n7,Ada Example,"${word}",head-on`).entries[0]).not.toHaveProperty('wants');
+    },
+  );
+
+  it.each(['yes', 'ja', 'oui', 'sì', 'sí', 'x', '1', 'no head-on'])('PL247: “%s” is one', (word) => {
+    expect(read(`Number;Name;Pre-booked\n7;Ada Example;${word}`).entries[0]).toHaveProperty('wants', word);
+    expect(read(`Number;Booked;Wants\n7;${word};both sides`).entries[0]).toHaveProperty('wants', 'both sides');
+  });
+
+  it('PL248: what was booked under a number that several riders have, or in a repeat, is not lost', () => {
+    const { entries, troubles } = read(
+      'Number,Name,Wants\n7,Bo Sample,\n8,Cy Model,no\n7,Ada Example,"yes, both sides"\n7,Di Mock,head-on\n8,Cy Model,paddock',
+    );
+    expect(entries.map(({ number, name, wants }) => [number, name, wants])).toEqual([
+      ['7', undefined, 'yes, both sides; head-on'],
+      ['8', 'Cy Model', 'paddock'],
+    ]);
+    expect(troubles).toEqual([
+      'Lines 2, 4 and 5 are 3 riders under number 7. It is taken without a name until the list is mended; what lines 4 and 5 booked stays with the number.',
+      'Lines 3 and 6 are the same: number 8 is taken once.',
+    ]);
+  });
 });

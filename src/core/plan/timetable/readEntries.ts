@@ -6,7 +6,7 @@
 import { type Columns, cellAt, columnsOf } from './columns.js';
 import type { Row } from './rows.js';
 import type { EntriesPreview, EntryLine, EntryRow } from './types.js';
-import { ENTRY_COLUMNS, type EntryColumn, plain } from './words.js';
+import { ENTRY_COLUMNS, type EntryColumn, plain, saysNo } from './words.js';
 
 /** Of lists that name no event or class, the one these lines belong to; empty: none. */
 export interface ReadEntriesOptions {
@@ -57,9 +57,13 @@ function entryOfColumns(
     event: at('event') || options.event,
     class: at('class') || above,
     number: number.toUpperCase(),
-    ...filled({ name, contact: at('contact'), wants: at('wants') }),
+    ...filled({ name, contact: at('contact'), wants: bookedOf(at('booked'), at('wants')) }),
   };
 }
+
+/** What was booked, in their words; empty where either column says no. */
+const bookedOf = (booked: string, wants: string): string =>
+  [booked, wants].some((cell) => cell !== '' && saysNo(cell)) ? '' : wants || booked;
 
 /** `27 Superstock` or `Superstock 27`: without names of columns one number, and all words are the class. */
 function entryOfWords({ at, cells }: Row, options: ReadEntriesOptions, above: string): EntryRow | string {
@@ -88,19 +92,31 @@ function withoutClashes(read: readonly EntryRow[]): Pick<EntriesPreview, 'entrie
   const entries = [...byKey.values()].map((rows): EntryRow => {
     const first = rows[0]!;
     if (rows.length === 1) return first;
-    const lines = rows.map(({ at }) => at).join(' and ');
+    const lines = listed(rows.map(({ at }) => String(at)));
     const names = new Set(rows.map(({ name }) => plain(name ?? '')));
+    const wants = [...new Set(rows.flatMap((row) => row.wants ?? []))].join('; ');
+    const { name, contact: _contact, wants: _wants, ...bare } = first;
     if (names.size === 1) {
       troubles.push(`Lines ${lines} are the same: ${whereOf(first)} is taken once.`);
-      return first;
+      const contact = rows.find((row) => row.contact !== undefined)?.contact ?? '';
+      return { ...bare, ...filled({ name: name ?? '', contact, wants }) };
     }
     troubles.push(
-      `Lines ${lines} are two riders under ${whereOf(first)}. It is taken without a name until the list is mended.`,
+      `Lines ${lines} are ${names.size === 2 ? 'two' : names.size} riders under ${whereOf(first)}. It is taken without a name until the list is mended${bookingSaid(rows)}.`,
     );
-    const { name: _name, contact: _contact, wants: _wants, ...bare } = first;
-    return bare;
+    return { ...bare, ...filled({ name: '', contact: '', wants }) };
   });
   return { entries, troubles: [...troubles, ...lookAlikes(entries)], sameRider: inSeveralClasses(entries) };
+}
+
+const listed = (words: readonly string[]): string =>
+  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+
+/** Whose it is nobody knows, but that this number was booked is not lost: somebody pays for it. */
+function bookingSaid(rows: readonly EntryRow[]): string {
+  const at = rows.filter(({ wants }) => wants !== undefined).map((row) => String(row.at));
+  if (at.length === 0) return '';
+  return `; what ${at.length === 1 ? 'line' : 'lines'} ${listed(at)} booked stays with the number`;
 }
 
 function lookAlikes(entries: readonly EntryRow[]): readonly string[] {
@@ -123,9 +139,7 @@ function inSeveralClasses(entries: readonly EntryRow[]): readonly string[] {
     if (entry.name !== undefined) byRider.set(riderKeyOf(entry), [...(byRider.get(riderKeyOf(entry)) ?? []), entry]);
   return [...byRider.values()]
     .filter((rows) => rows.length > 1)
-    .map(
-      (rows) => `Lines ${rows.map(({ at }) => at).join(' and ')} are one rider: ${rows.map(whereOf).join(' and ')}.`,
-    );
+    .map((rows) => `Lines ${listed(rows.map(({ at }) => String(at)))} are one rider: ${listed(rows.map(whereOf))}.`);
 }
 
 /** Whoever has this key twice is one person. */

@@ -40,7 +40,7 @@ export const TIMETABLE_COLUMNS: Readonly<Record<TimetableColumn, ReadonlySet<str
   ),
 };
 
-export type EntryColumn = 'event' | 'class' | 'number' | 'name' | 'first' | 'last' | 'contact' | 'wants';
+export type EntryColumn = 'event' | 'class' | 'number' | 'name' | 'first' | 'last' | 'contact' | 'booked' | 'wants';
 
 export const ENTRY_COLUMNS: Readonly<Record<EntryColumn, ReadonlySet<string>>> = {
   event: set('event, meeting, round, veranstaltung, lauf, rennen, evenement, epreuve, evento, prova, prueba'),
@@ -54,10 +54,18 @@ export const ENTRY_COLUMNS: Readonly<Record<EntryColumn, ReadonlySet<string>>> =
   contact: set(
     'contact, mail, email, e mail, phone, telephone, mobile, telefon, handy, kontakt, courriel, telefono, correo, cellulare, movil',
   ),
+  booked: set('booked, booking, pre booked, prebooked, gebucht, vorgebucht, reserve, prenotato, reservado'),
   wants: set(
-    'wants, wish, wishes, booked, booking, pre booked, prebooked, photo, photos, pictures, package, wunsch, wunsche, gebucht, fotos, bilder, souhait, souhaits, reserve, desideri, richieste, prenotato, desea, deseos, reservado',
+    'wants, wish, wishes, photo, photos, pictures, package, wunsch, wunsche, fotos, bilder, souhait, souhaits, desideri, richieste, desea, deseos',
   ),
 };
+
+const NOTHING = set(
+  'no, n, none, nothing, no thanks, no thank you, not booked, false, 0, nein, keine, kein, keiner, nichts, nein danke, nicht gebucht, falsch, non, aucun, aucune, rien, non merci, pas reserve, faux, nessuno, nessuna, niente, no grazie, non prenotato, falso, ninguno, ninguna, nada, no gracias, no reservado',
+);
+
+/** A cell that says in full that nothing was booked: `no`, a stroke, a cross. `no head-on` is a wish. */
+export const saysNo = (cell: string): boolean => /^[-–—/✗✘]+$/u.test(cell.trim()) || NOTHING.has(plain(cell));
 
 const phrase = (words: string): RegExp =>
   new RegExp(`(?<![\\p{L}\\p{N}])(?:${words.replaceAll(', ', '|')})(?![\\p{L}\\p{N}])`, 'u');
