@@ -1,6 +1,7 @@
 /** What a group sees at one spot, as the programme and its bound both count it: `worthOfPlan` counts for itself. */
 import type { Arc } from './network.js';
 import type { DayProblem } from './types.js';
+import { isMeant } from './worthOfPlan.js';
 
 export type Stands = NonNullable<Arc['stands']>;
 
@@ -18,4 +19,12 @@ export const worthOfStand = (problem: DayProblem, group: string, { spot, first, 
     problem.stretches
       .slice(first, last + 1)
       .flatMap((stretch, i) => (stretch.group === group ? [problem.worth[first + i]![spot]!] : [])),
+  );
+
+/** Stretch and spot of each pin, as one index. */
+export const pinsOf = ({ wishes, stretches, spots }: DayProblem): number[] =>
+  wishes.flatMap((wish) =>
+    wish.kind === 'pin'
+      ? stretches.flatMap((stretch, i) => (isMeant(wish, stretch) ? [i * spots.length + spots.indexOf(wish.spot)] : []))
+      : [],
   );

@@ -1,4 +1,5 @@
 /** A day's problem as plain arrays, for searches that judge plans by the hundred thousand. `worthOfPlan` is what they are checked by. */
+import { groupsOf, pinsOf } from './cells.js';
 import { type Leg, legBetween, minutesOf, type Standing } from './legs.js';
 import type { DayProblem } from './types.js';
 import { DAY_END, isMeant, startOf } from './worthOfPlan.js';
@@ -20,7 +21,7 @@ export interface DayTables {
 }
 
 /** A wish outranks every value. */
-export const WISHED = 1000;
+const WISHED = 1000;
 
 export function tablesOf(problem: DayProblem): DayTables {
   const stretches = problem.stretches.length;
@@ -88,65 +89,62 @@ function costOf({ stretches, rest }: DayProblem, row: Row, legOf: LegOf): number
   return cost;
 }
 
-interface Cell {
-  readonly spot: number;
-  /** Stretches of the group, the most worth here first; those had already have none. */
-  readonly order: readonly { readonly stretch: number; readonly worth: number }[];
-}
+/** Left and right as bits. */
+const SIDES = { left: 1, right: 2 } as const;
+const BOTH = 3;
 
 function seenWith(problem: DayProblem): DayTables['seenOf'] {
-  const { returns, besides, spots, sides } = problem;
-  const groups = [...new Set([...problem.stretches, ...problem.had].map(({ group }) => group))];
+  const { returns, spots, stretches } = problem;
+  const groups = groupsOf(problem);
+  const groupOf = Int32Array.from(stretches, ({ group }) => groups.indexOf(group));
+  const sideOf = Uint8Array.from(problem.sides, (side) => (side === null ? 0 : SIDES[side]));
+  const besides = Float64Array.from(problem.besides.flat());
+  const both = Float64Array.from(groups, (group) => problem.bothSides[group] ?? 0);
+  const hadSides = Uint8Array.from(groups, (group) =>
+    problem.had.reduce((bits, had) => (had.group === group ? bits | sideOf[spots.indexOf(had.spot)]! : bits), 0),
+  );
   const cells = groups.flatMap((group) => spots.map((_, spot) => cellOf(problem, group, spot)));
-  const own = groups.map((group) => [...problem.stretches.keys()].filter((i) => problem.stretches[i]!.group === group));
-  const hadSides = groups.map(
-    (group) => (side: 'left' | 'right') =>
-      problem.had.some((had) => had.group === group && sides[spots.indexOf(had.spot)] === side),
-  );
-  const pins = problem.wishes.flatMap((wish) =>
-    wish.kind === 'pin'
-      ? [...problem.stretches.keys()]
-          .filter((i) => isMeant(wish, problem.stretches[i]!))
-          .map((stretch) => stretch * spots.length + spots.indexOf(wish.spot))
-      : [],
-  );
-  const stood = new Uint8Array(problem.stretches.length * spots.length);
-  const isSeenFrom = (group: number, side: 'left' | 'right'): boolean =>
-    hadSides[group]!(side) ||
-    own[group]!.some((i) => spots.some((_, s) => sides[s] === side && stood[i * spots.length + s] === 1));
+  const pins = pinsOf(problem);
+  const stood = new Uint8Array(stretches.length * spots.length);
+  const seenSides = new Uint8Array(groups.length);
   return (rows) => {
     stood.fill(0);
+    seenSides.set(hadSides);
     let sum = 0;
     for (const row of rows)
       for (let i = 0; i < row.length; i += 1) {
         const at = i * spots.length + row[i]!;
         if (row[i]! < 0 || stood[at] === 1) continue;
         stood[at] = 1;
-        sum += besides[i]![row[i]!]!;
+        sum += besides[at]!;
+        seenSides[groupOf[i]!]! |= sideOf[row[i]!]!;
       }
-    for (const { spot, order } of cells) {
+    for (const { at, worth } of cells) {
       let place = 0;
-      for (const { stretch, worth } of order) {
-        if (stretch >= 0 && stood[stretch * spots.length + spot] === 0) continue;
-        sum += worth * (returns[place] ?? 0);
+      for (let i = 0; i < at.length && place < returns.length; i += 1) {
+        if (at[i]! >= 0 && stood[at[i]!] === 0) continue;
+        sum += worth[i]! * returns[place]!;
         place += 1;
       }
     }
-    for (const [g, group] of groups.entries()) {
-      const both = problem.bothSides[group] ?? 0;
-      if (both !== 0 && isSeenFrom(g, 'left') && isSeenFrom(g, 'right')) sum += both;
-    }
+    for (let group = 0; group < both.length; group += 1) if (seenSides[group] === BOTH) sum += both[group]!;
     for (const at of pins) if (stood[at] === 0) sum -= WISHED;
     return sum;
   };
+}
+
+interface Cell {
+  /** Where the group may be seen from this spot, the most worth first; −1 was had already. */
+  readonly at: Int32Array;
+  readonly worth: Float64Array;
 }
 
 function cellOf({ stretches, had, spots, worth }: DayProblem, group: string, spot: number): Cell {
   const seen = had.filter((each) => each.group === group && each.spot === spots[spot]);
   const own = [...stretches.keys()].filter((i) => stretches[i]!.group === group);
   const order = [
-    ...seen.map((each) => ({ stretch: -1, worth: each.worth })),
-    ...own.map((stretch) => ({ stretch, worth: worth[stretch]![spot]! })),
-  ];
-  return { spot, order: order.sort((a, b) => b.worth - a.worth) };
+    ...seen.map((each) => ({ at: -1, worth: each.worth })),
+    ...own.map((i) => ({ at: i * spots.length + spot, worth: worth[i]![spot]! })),
+  ].sort((a, b) => b.worth - a.worth);
+  return { at: Int32Array.from(order, (each) => each.at), worth: Float64Array.from(order, (each) => each.worth) };
 }

@@ -81,15 +81,17 @@ function bestTo(
   const here: Standing = { place: spot, atMinute: minutesOf(problem.stretches[stretch]!.from) };
   const tired = { walk: null as Walk | null };
   const rested = { walk: null as Walk | null };
+  const most = mostGain(problem, stretch, spot);
   const consider = (before: Walk | null, from: Standing) => {
     const leg = legBetween(problem, from, here);
     if (leg === null) return;
     const isRested = before === null || (problem.rest !== null && leg.freeMinutes >= problem.rest.leastMinutes);
     const runFrom = isRested ? stretch : before.runFrom;
     if (isTooLong(problem, runFrom, stretch)) return;
+    const slot = isRested ? rested : tired;
+    if (slot.walk !== null && (before?.worth ?? 0) + most - leg.cost <= slot.walk.worth) return;
     const gained = gainOf(problem, [...taken, ...standsOf(before)], stretch, spot);
     const walk = { before, stretch, spot, worth: (before?.worth ?? 0) + gained - leg.cost, runFrom };
-    const slot = isRested ? rested : tired;
     if (slot.walk === null || walk.worth > slot.walk.worth) slot.walk = walk;
   };
   consider(null, start);
@@ -110,11 +112,22 @@ function gainOf(problem: DayProblem, stands: readonly Walk[], stretch: number, s
     ...ofGroup.filter((stand) => stand.spot === spot).map((stand) => problem.worth[stand.stretch]![spot]!),
   ];
   const seen = shared(problem, [...before, problem.worth[stretch]![spot]!]) - shared(problem, before);
-  const pinned = problem.wishes.some(
-    (wish) => wish.kind === 'pin' && wish.spot === problem.spots[spot] && isMeant(wish, problem.stretches[stretch]!),
-  );
-  return seen + problem.besides[stretch]![spot]! + sidesGain(problem, group, ofGroup, spot) + (pinned ? WISHED : 0);
+  const wished = isPinned(problem, stretch, spot) ? WISHED : 0;
+  return seen + problem.besides[stretch]![spot]! + sidesGain(problem, group, ofGroup, spot) + wished;
 }
+
+const isPinned = ({ wishes, spots, stretches }: DayProblem, stretch: number, spot: number): boolean =>
+  wishes.some((wish) => wish.kind === 'pin' && wish.spot === spots[spot] && isMeant(wish, stretches[stretch]!));
+
+/** Whatever was seen before, one more stand adds no more: what cannot win need not be counted. */
+function mostGain(problem: DayProblem, stretch: number, spot: number): number {
+  const sides = problem.bothSides[problem.stretches[stretch]!.group] ?? 0;
+  const wished = isPinned(problem, stretch, spot) ? WISHED : 0;
+  const seen = problem.worth[stretch]![spot]! * (problem.returns[0] ?? 0) + problem.besides[stretch]![spot]!;
+  return Math.max(0, seen + sides + wished) + ROUNDING;
+}
+
+const ROUNDING = 1e-9;
 
 const shared = ({ returns }: DayProblem, worths: number[]): number =>
   worths.sort((a, b) => b - a).reduce((sum, worth, i) => sum + worth * (returns[i] ?? 0), 0);

@@ -2,11 +2,11 @@
  * The day with prices in place of what ties the walk to what is seen. Names as in `modelOfDay`: a cell is a group at a spot, its
  * places are filled by stretches. Whatever the prices, no plan is worth more than what is found at them.
  */
-import { type Stands, worthOfStand } from './cells.js';
+import { pinsOf, type Stands, worthOfStand } from './cells.js';
 import type { Row } from './dayTables.js';
 import { networksOf } from './network.js';
 import { pricedWalks } from './pricedWalks.js';
-import { ALL, bothSidesOf, type Cell, cellsOf, pinsOf } from './relaxedParts.js';
+import { ALL, bothSidesOf, type Cell, cellsOf } from './relaxedParts.js';
 import type { DayProblem } from './types.js';
 
 export interface RelaxedDay {

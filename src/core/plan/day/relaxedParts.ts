@@ -1,7 +1,6 @@
 /** Of what the relaxed day is made, each with the prices that it hangs on. A price is an index. */
 import { groupsOf, sharedWorth } from './cells.js';
 import type { DayProblem } from './types.js';
-import { isMeant } from './worthOfPlan.js';
 
 /** A new price: where it begins, and between what it may lie. */
 export type AddPrice = (begin: number, from: number, to: number) => number;
@@ -81,10 +80,3 @@ export function bothSidesOf(problem: DayProblem, price: AddPrice): BothSides[] {
     return [{ worth, rewards: [...rewards.values()], cells }];
   });
 }
-
-export const pinsOf = ({ wishes, stretches, spots }: DayProblem): number[] =>
-  wishes.flatMap((wish) =>
-    wish.kind === 'pin'
-      ? stretches.flatMap((stretch, i) => (isMeant(wish, stretch) ? [i * spots.length + spots.indexOf(wish.spot)] : []))
-      : [],
-  );

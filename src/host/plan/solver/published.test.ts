@@ -1,5 +1,6 @@
 /** Instances whose answers others published: the solver that is shipped answers them rightly. */
 import { beforeAll, describe, expect, test } from 'vitest';
+import { assign } from '../../../core/numeric/assignment.js';
 import { type Highs, type RunOutcome, runModel, startHighs } from './highs.js';
 
 let highs: Highs;
@@ -72,6 +73,16 @@ End`);
         ]),
       ),
     ).toBeCloseTo(5, 9);
+  });
+
+  test('an assignment of forty to forty costs what the augmenting paths of core/numeric find', () => {
+    const costs = Array.from({ length: 40 }, (_, i) =>
+      Array.from({ length: 40 }, (__, j) => ((i * 7919 + j * 104_729 + i * j * 31) % 97) + 1),
+    );
+    const columns = assign(Float64Array.from(costs.flat()), 40, 40);
+    const cheapest = columns.reduce((sum, column, row) => sum + costs[row]![column]!, 0);
+    expect(new Set(columns).size).toBe(40);
+    expect(objective(assignment(costs))).toBeCloseTo(cheapest, 9);
   });
 
   test('the integer programme of the OR-Tools documentation: x + 10 y is 23 at (3, 2)', () => {

@@ -27,7 +27,8 @@ export function solveDay(highs: Highs, problem: DayProblem, options: SolveOption
   const endsAt = performance.now() + 1000 * options.timeLimitS;
   const first = foundAtOnce(problem);
   if (first) options.onFirst?.(first);
-  const near = first && options.gap > 0 ? bettered(problem, first, options) : first;
+  const shouldStop = () => options.shouldStop?.() === true || performance.now() > endsAt;
+  const near = first && options.gap > 0 ? bettered(problem, first, { ...options, shouldStop }) : first;
   if (near !== null && (isNear(near, options) || options.shouldStop?.())) return near;
   return searched(highs, problem, { ...options, endsAt }, near);
 }
@@ -46,6 +47,8 @@ function foundAtOnce(problem: DayProblem): FoundPlan | null {
 /** With its bound; the walks met on the way to that may lead on to a better plan. */
 function bettered(problem: DayProblem, first: FoundPlan, options: SolveOptions): FoundPlan {
   const { bound, met } = boundOfDay(problem, { ...options, worth: first.worth });
+  // Stopped before the first step.
+  if (bound === Number.POSITIVE_INFINITY) return first;
   const best = bounded(met !== null && met.worth > first.worth ? { ...first, ...met } : first, bound);
   if (met === null || isNear(best, options)) return best;
   const again = betterDay(problem, met, CARRYING_ON) ?? met;
