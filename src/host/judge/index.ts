@@ -1,2 +1,2 @@
 /** Judging frames: full-resolution crops and the bike network, for the pure judge. */
-export { judgePicture } from './judgePicture.js';
+export { judgeFile, judgePicture } from './judgePicture.js';

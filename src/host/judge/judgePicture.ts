@@ -1,17 +1,24 @@
 /** Judges one bike of a decoded full-resolution picture: cuts it out, asks the bike network for its parts, judges. */
 import { type Judged, type JudgedSubject, judgeFrame } from '../../core/judge/index.js';
 import { type RgbImage, rectOf } from '../../core/measure/images.js';
-import type { Box } from '../../core/measure/types.js';
+import type { Box, FileMetadata } from '../../core/measure/types.js';
 import type { Vision } from '../vision/index.js';
+import { CROP_MARGIN, type Crop, cropOf } from './crops.js';
 
-/** Around the subject, of its own size: what stands in front of it shows above and below. */
-export const CROP_MARGIN = 0.15;
-
-/** @param picture the crop at full resolution; `at` says where it lies in the whole picture */
-export async function judgeCrop(
+/** One subject of a file, from its crop in the cache. */
+export async function judgeFile(
   vision: Vision,
-  picture: RgbImage,
-  at: Box,
+  folder: string,
+  file: { readonly path: string; readonly metadata: FileMetadata },
+  subject: JudgedSubject,
+  others: readonly JudgedSubject[],
+): Promise<Judged> {
+  return judgeCrop(vision, await cropOf(folder, file.path, file.metadata, subject.box), subject, others);
+}
+
+async function judgeCrop(
+  vision: Vision,
+  { picture, at }: Crop,
   subject: JudgedSubject,
   others: readonly JudgedSubject[],
 ): Promise<Judged> {
@@ -21,6 +28,7 @@ export async function judgeCrop(
   return judgeFrame({ crop: { picture, at, parts }, subject, others });
 }
 
+/** One subject of a picture that is decoded already. */
 export function judgePicture(
   vision: Vision,
   image: RgbImage,
@@ -35,5 +43,5 @@ export function judgePicture(
     data.set(image.data.subarray(from, from + 3 * width), 3 * y * width);
   }
   const at: Box = [left / image.width, top / image.height, width / image.width, height / image.height];
-  return judgeCrop(vision, { data, width, height }, at, subject, others);
+  return judgeCrop(vision, { picture: { data, width, height }, at }, subject, others);
 }

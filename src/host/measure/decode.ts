@@ -59,6 +59,21 @@ export const decodeRegion = async (path: string, metadata: FileMetadata, rect: P
   return { data, width: info.width, height: info.height };
 };
 
+/** The same region in its colours, as sRGB. */
+export const decodeColours = async (path: string, metadata: FileMetadata, rect: PixelRect): Promise<RgbImage> => {
+  refuseTooLarge(metadata);
+  const region = { left: rect.left, top: rect.top, width: rect.right - rect.left, height: rect.bottom - rect.top };
+  const { data, info } = await decoded(path, () =>
+    turned(openPicture(path), metadata.orientation)
+      .extract(region)
+      .toColourspace('srgb')
+      .removeAlpha()
+      .raw()
+      .toBuffer({ resolveWithObject: true }),
+  );
+  return { data, width: info.width, height: info.height };
+};
+
 const refuseTooLarge = ({ widthPx = 0, heightPx = 0 }: FileMetadata): void => {
   if (widthPx * heightPx <= MOST_PIXELS) return;
   const millions = Math.round((widthPx * heightPx) / 1e6);

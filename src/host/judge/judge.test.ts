@@ -1,0 +1,92 @@
+import { mkdtemp, readdir, rm, truncate } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { FileId, FrameId } from '../../core/ids.js';
+import type { Box, FileMetadata } from '../../core/measure/types.js';
+import { seededRandom } from '../../core/numeric/random.js';
+import { openVision, type Vision } from '../vision/index.js';
+import { cropOf } from './crops.js';
+import { judgeFile } from './index.js';
+
+const [WIDTH, HEIGHT] = [640, 480];
+let folder: string;
+let vision: Vision;
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'tyrewall-judge-'));
+  vision = await openVision();
+});
+afterAll(() => rm(folder, { recursive: true, force: true }));
+
+const metadata: FileMetadata = {
+  v: 1,
+  fileId: '0'.repeat(32) as FileId,
+  frameId: '1'.repeat(32) as FrameId,
+  media: 'jpeg',
+  bytes: 1,
+  captured: { kind: 'absent', reason: 'no-capture-time' },
+  body: {},
+  lens: {},
+  exposure: {},
+  widthPx: WIDTH,
+  heightPx: HEIGHT,
+  notes: [],
+};
+const BOX: Box = [0.25, 0.25, 0.5, 0.5];
+
+/** Blocks of grey, and a red corner at the upper left. */
+async function drawFile(name: string, orientation = 1): Promise<string> {
+  const random = seededRandom(3);
+  const cells = Array.from({ length: 64 * 48 }, () => random.integer(20, 200));
+  const data = Buffer.alloc(3 * WIDTH * HEIGHT);
+  for (let at = 0; at < WIDTH * HEIGHT; at += 1) {
+    const [x, y] = [at % WIDTH, Math.floor(at / WIDTH)];
+    const isCorner = x < WIDTH / 2 && y < HEIGHT / 2;
+    const value = cells[Math.floor(y / 10) * 64 + Math.floor(x / 10)]!;
+    data.set(isCorner ? [220, 20, 20] : [value, value, value], 3 * at);
+  }
+  const path = join(folder, name);
+  await sharp(data, { raw: { width: WIDTH, height: HEIGHT, channels: 3 } })
+    .jpeg({ quality: 97, chromaSubsampling: '4:4:4' })
+    .withMetadata({ orientation })
+    .toFile(path);
+  return path;
+}
+
+it('JU1: judges at full resolution, and the same from the cache when the original is gone', async () => {
+  const path = await drawFile('one.jpg');
+  const cache = join(folder, 'cache');
+  const judge = () => judgeFile(vision, cache, { path, metadata }, { box: BOX, what: 'motorcycle' }, []);
+  const first = await judge();
+  await rm(path);
+  expect(await judge()).toEqual(first);
+  const { picture, at } = await cropOf(cache, path, metadata, BOX);
+  // A half of the picture and 15 % of that on either side.
+  expect([picture.width, picture.height]).toEqual([416, 312]);
+  expect(at[2]).toBeCloseTo(0.65, 6);
+});
+
+it('JU10: a torn crop in the cache is cut out anew', async () => {
+  const path = await drawFile('two.jpg');
+  const cache = join(folder, 'torn');
+  const first = await cropOf(cache, path, metadata, BOX);
+  const [name] = await readdir(cache);
+  await truncate(join(cache, name!), 2000);
+  expect(await cropOf(cache, path, metadata, BOX)).toEqual(first);
+});
+
+it('JU10: a crop of a picture that lies on its side is upright', async () => {
+  const path = await drawFile('three.jpg', 6);
+  const upright = { ...metadata, orientation: 6, widthPx: HEIGHT, heightPx: WIDTH } as const;
+  const { picture } = await cropOf(join(folder, 'turned'), path, upright, [0.7, 0.1, 0.2, 0.2]);
+  // Turned clockwise, the upper left comes to lie at the upper right.
+  const middle = 3 * (Math.floor(picture.height / 2) * picture.width + Math.floor(picture.width / 2));
+  expect([...picture.data.subarray(middle, middle + 3)].map((value) => value > 128)).toEqual([true, false, false]);
+});
+
+it('JU10: what is no JPEG is refused in a sentence', async () => {
+  await expect(cropOf(folder, 'DSC_0001.DNG', { ...metadata, media: 'raw' }, BOX)).rejects.toThrow(
+    /Expected a JPEG of known size .* DSC_0001\.DNG is of kind raw\. Its measurement stands; judge the JPEG beside it\./,
+  );
+});
