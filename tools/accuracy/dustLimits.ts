@@ -9,9 +9,9 @@ import { asFrames, isAt, renderedWindows, SCALE, SIZE, someSpots, throughJpeg, w
 import { madeUpSky, madeUpTarmac } from './dustScenes.js';
 
 const TRIED: readonly SecondLook[] = [
-  { voteSigmas: -1.3, leastShareOfVotes: 0.6 },
-  { voteSigmas: -0.5, leastShareOfVotes: 0.55 },
-  { voteSigmas: 0, leastShareOfVotes: 0.55 },
+  { voteWithin: 0, leastShareOfVotes: 0.6 },
+  { voteWithin: 0.7, leastShareOfVotes: 0.6 },
+  { voteWithin: 0.7, leastShareOfVotes: 0.55 },
 ];
 const FRAMES_A_BODY = 24;
 const bodies = Number(process.argv[2] ?? 8);
@@ -48,6 +48,6 @@ for (const [kind, make] of Object.entries(KINDS)) {
   }
   for (const { limits, found, elsewhere, clean } of tallies)
     console.log(
-      `${kind}, votes from ${limits.voteSigmas}, ${limits.leastShareOfVotes} of them: ${found} of ${put} found, ${elsewhere} elsewhere, ${clean} in clean frames`,
+      `${kind}, votes within ${limits.voteWithin}, ${limits.leastShareOfVotes} of them: ${found} of ${put} found, ${elsewhere} elsewhere, ${clean} in clean frames`,
     );
 }

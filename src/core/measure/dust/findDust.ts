@@ -197,23 +197,24 @@ interface Answer {
 
 const LEAST_VOTES = 5;
 /**
- * How the frames answer one by one. The weakest spot that 24 frames can carry over 6 deviations lies 6/√24 = 1.2 of them down in each: a
- * frame then votes for it, half a deviation down, three times in four, and by chance three times in ten. Of 24, at least 55 in 100 vote for
- * a spot 98 times in 100, and by chance once in 300. (An earlier limit of 1.3 deviations and 60 in 100 refused half of such spots.)
- * `tools/accuracy/dustLimits.ts` shows what either does on made-up sky and tarmac and on renders; no other picture had a part in it.
+ * How the frames answer one by one. The weakest spot that n frames can carry over 6 deviations lies 6/√n of them down in each. A frame votes
+ * for it within 0.7 of a deviation of that: three times in four where there is a spot; by chance three times in ten of 24 frames, once in
+ * forty of five. At least 60 in 100 have to: of 24 they do for the weakest spot 96 times in 100, and by chance once in a thousand. (A limit of
+ * 1.3 deviations whatever their number refused half of the weakest spots of 24.) At 55 in 100 clean renders, taken twenty at a time in two
+ * orders, show one spot that is none. `tools/accuracy/dustLimits.ts` shows limits on made-up sky and tarmac and on renders.
  */
 export interface SecondLook {
-  readonly voteSigmas: number;
+  readonly voteWithin: number;
   readonly leastShareOfVotes: number;
 }
-const SECOND_LOOK: SecondLook = { voteSigmas: -0.5, leastShareOfVotes: 0.55 };
+const SECOND_LOOK: SecondLook = { voteWithin: 0.7, leastShareOfVotes: 0.6 };
 const SHOWS_FROM_SIGMAS = 1.5;
 /** A frame so clear that the spot had to show, and it does not. */
 const CLEAR_SIGMAS = 4;
 const SHOWN_SHARE = 0.35;
-/** Of few clear frames one may err: grain has longer tails than a normal law. */
+/** Of a few clear frames one may err: grain has longer tails than a normal law. */
 const MOST_AGAINST = 0.15;
-const MOST_ODD = 1;
+const MOST_AGAINST_OF_FEW = 0.25;
 
 /** Held to ±3.5 a clear spot is flat all over: its middle and size are where the frames are darkest without that limit. */
 function centred({ x, y, probe, sigmas }: Candidate, witnesses: readonly Witness[]): Candidate {
@@ -291,14 +292,15 @@ function looked({ x, y, probe, sigmas }: Candidate, { witnesses, scale, limits }
   // In rough surroundings the spot cannot show, and that says nothing against it.
   const couldShow = answers.filter(({ scatter }) => depth >= SHOWS_FROM_SIGMAS * scatter);
   const asked = couldShow.length < LEAST_VOTES ? answers : couldShow;
-  const votes = asked.filter(({ darker, scatter }) => darker / scatter <= limits.voteSigmas);
+  const voteFrom = limits.voteWithin - SIGMAS / Math.sqrt(answers.length);
+  const votes = asked.filter(({ darker, scatter }) => darker / scatter <= voteFrom);
   if (votes.length < LEAST_VOTES || votes.length < limits.leastShareOfVotes * asked.length) return [];
   const clear = answers.filter(({ scatter }) => depth >= CLEAR_SIGMAS * scatter);
   const against = clear.filter(({ darker }) => darker > -SHOWN_SHARE * depth);
   const isDust =
     depth >= LEAST_DEPTH &&
     depth <= MOST_DEPTH &&
-    against.length <= Math.max(MOST_ODD, MOST_AGAINST * clear.length) &&
+    against.length <= Math.max(Math.min(1, MOST_AGAINST_OF_FEW * clear.length), MOST_AGAINST * clear.length) &&
     isDarkerThanAllSides(votes, x, y, probe);
   if (!isDust) return [];
   const { width, height } = witnesses[0]!.light;
