@@ -229,8 +229,8 @@ function addViews(app: Hono, { day, wallNow, heardAt, numberCards }: Parts): voi
       likeliestView(day.state(), context.req.param('frame'), Number.isSafeInteger(subject) ? subject : undefined),
     );
   });
-  app.get('/api/riders/:key', (context) =>
-    context.json(riderView(day.state(), context.req.param('key'), context.req.query('frame'))),
+  app.get('/api/riders/:key', async (context) =>
+    context.json(riderView(day.state(), context.req.param('key'), context.req.query('frame'), await numberCards())),
   );
   app.get('/api/sessions/:index', (context) =>
     context.json(sessionView(day.state(), Number(context.req.param('index')))),

@@ -380,6 +380,16 @@ export interface RiderView {
   readonly settled: { readonly frames: number; readonly joined: number } | null;
   /** The minted name, where there is one. */
   readonly id: RiderId | null;
+  /** Number cards held against this rider's bike, till somebody says whether they go together. */
+  readonly cards: readonly {
+    readonly card: number;
+    /** By `people/`; null where nobody's name was taken down with it. */
+    readonly holder: string | null;
+    readonly person: PersonId;
+    readonly frame: FrameId;
+    readonly picture: PictureView;
+    readonly point: BikePoint;
+  }[];
   /** By a person's word in no gallery, for good. */
   readonly isBarred: boolean;
   readonly previous: RiderKey | null;

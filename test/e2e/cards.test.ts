@@ -90,6 +90,29 @@ describe.skipIf(!hasBrowser('cards in a browser'))('cards and the roll call, in 
       expect(JSON.stringify(last)).not.toContain('name');
     });
 
+  it('PL733: on the rider’s own sheet the card held against the bike is asked about too, by key', async () => {
+    const secret = await meetingSecret(folder);
+    const people = await openPeople(join(folder, 'people'));
+    const card: SeenCard = { kind: 'number-card', number: 17, token: numberCardToken(secret, 17), at };
+    const { page, desk, base } = await sit({ cards: [[5, () => card]] }, { folder, people }, { bypassCSP: true });
+    const { questions } = (await (await page.request.get(`${base}/api/questions`)).json()) as {
+      questions: { kind: string; frame?: string }[];
+    };
+    const { frame } = questions.find(({ kind }) => kind === 'number-card')!;
+    const { passes } = desk.day.state().arrangement;
+    const pass = passes.find(({ bikes }) => bikes.some(({ frameId }) => frameId === frame))!;
+    await goTo(page, base, `/riders/${encodeURIComponent(pass.rider)}`);
+    await until(page, '.is-this-one', 'Number card 17');
+    await noneGrave(page);
+    await page.keyboard.press('c');
+    await isSaid(page);
+    expect(said(desk).slice(-2)).toMatchObject([
+      { kind: 'rider-is', person: 'card-17' },
+      { kind: 'card-answered', frame, is: 'taken' },
+    ]);
+    await expect.poll(() => page.locator('.is-this-one').count()).toBe(0);
+  });
+
   for (const [size, viewport] of Object.entries({ wide: WIDE, phone: PHONE }))
     it(`PL734: the roll of a stretch is called and its head count said by key, ${size}`, async () => {
       const { page, desk, base } = await sit({}, {}, { viewport, bypassCSP: true });

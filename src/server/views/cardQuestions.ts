@@ -1,4 +1,5 @@
 /** What cards in pictures propose, as questions: a body's clock, and whose bike it is that a number card is held against. */
+import type { Rider } from '../../core/arrange/types.js';
 import type { BodyKey } from '../../core/ids.js';
 import { wallMsOf } from '../../core/units.js';
 import {
@@ -8,6 +9,7 @@ import {
   type RiderByCard,
   ridersByCards,
 } from '../../host/cards/index.js';
+import type { RiderView } from '../types.js';
 import { bikeKey, type Known, pointOf } from './known.js';
 import type { QuestionLine } from './passQuestions.js';
 import { bodyWords } from './questionWords.js';
@@ -36,6 +38,18 @@ export function cardLines(known: Known, cards: MeetingCards | null): CardLines {
     ],
     bodies: new Set(clocks.map(({ body }) => body)),
   };
+}
+
+/** Number cards of which nobody said yet whether they go with this rider's bike. */
+export function cardsAgainst(known: Known, rider: Rider, cards: MeetingCards | null): RiderView['cards'] {
+  if (cards === null) return [];
+  return ridersByCards(known.state, cards).proposals.flatMap((one) => {
+    const bikes = one.is === 'asked' ? bikesNear(known, one) : [];
+    const [first] = bikes;
+    if (first === undefined || riderOf(known, one, first.subject)?.key !== rider.key) return [];
+    const { card, person, frameId: frame } = one;
+    return [{ card, holder: cards.nameOf(card), person, frame, picture: first.picture, point: first.point }];
+  });
 }
 
 function clockLine(known: Known, clock: ClockByCard): QuestionLine {
@@ -76,8 +90,8 @@ function sentenceOf({ body, offsetMs, shownAt, fromFrame }: ClockByCard): string
   return `Was ${bodyWords(body)} ${is}${fromFrame === undefined ? '' : ' from then on'}, as the clock card of ${clockOf(shownAt)} says?`;
 }
 
-function riderLine(known: Known, rider: RiderByCard, holder: string | null): readonly QuestionLine[] {
-  const { card, frameId, person, point } = rider;
+/** Bikes in the picture of a card, the one it is held against first. */
+function bikesNear(known: Known, { frameId, point }: RiderByCard) {
   const measured = known.state.pixels.get(frameId);
   const subjects = measured?.kind === 'measured' ? measured.subjects : [];
   const bikes = subjects.flatMap(({ what }, subject) => {
@@ -85,16 +99,24 @@ function riderLine(known: Known, rider: RiderByCard, holder: string | null): rea
     return shown === null ? [] : [{ picture: pictureOf(known, { frameId, subject }), point: shown, subject }];
   });
   const distance = ({ x, y }: { readonly x: number; readonly y: number }) => Math.hypot(x - point.x, y - point.y);
-  const nearestFirst = bikes.toSorted((a, b) => distance(a.point) - distance(b.point));
-  const [first] = nearestFirst;
-  if (first === undefined) return [];
-  const found = known.state.arrangement.riders.find((one) =>
-    one.passes.some((index) =>
-      known.state.arrangement.passes[index]!.bikes.some(
-        (bike) => bikeKey(bike.frameId, bike.subject) === bikeKey(frameId, first.subject),
-      ),
+  return bikes.toSorted((a, b) => distance(a.point) - distance(b.point));
+}
+
+function riderOf({ state: { arrangement } }: Known, { frameId }: RiderByCard, subject: number): Rider | undefined {
+  const bike = bikeKey(frameId, subject);
+  return arrangement.riders.find((rider) =>
+    rider.passes.some((index) =>
+      arrangement.passes[index]!.bikes.some((one) => bikeKey(one.frameId, one.subject) === bike),
     ),
   );
+}
+
+function riderLine(known: Known, rider: RiderByCard, holder: string | null): readonly QuestionLine[] {
+  const { card, frameId, person } = rider;
+  const nearestFirst = bikesNear(known, rider);
+  const [first] = nearestFirst;
+  if (first === undefined) return [];
+  const found = riderOf(known, rider, first.subject);
   const frames = found === undefined ? 1 : (known.coverageByKey.get(found.key)?.frames ?? 1);
   const head = {
     id: `number-card ${frameId} ${card}`,

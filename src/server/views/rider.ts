@@ -2,9 +2,11 @@
 import type { Pass, Rider } from '../../core/arrange/types.js';
 import type { RiderKey } from '../../core/ids.js';
 import type { BikePoint } from '../../core/log/types.js';
+import type { MeetingCards } from '../../host/cards/index.js';
 import type { DayState } from '../../host/day/types.js';
 import { DeskError } from '../DeskError.js';
 import type { RiderView } from '../types.js';
+import { cardsAgainst } from './cardQuestions.js';
 import { type Known, knownOf, passesOf, pointOf } from './known.js';
 import { likenessesOf } from './likeness.js';
 import { passViews } from './passes.js';
@@ -146,7 +148,7 @@ function settledOf(known: Known, rider: Rider): RiderView['settled'] {
   return { frames: then.size, joined };
 }
 
-export function riderView(state: DayState, key: string, frame?: string): RiderView {
+export function riderView(state: DayState, key: string, frame?: string, cards: MeetingCards | null = null): RiderView {
   const known = knownOf(state);
   const rider = findRider(known, key, frame);
   const line = riderLineOf(known, rider);
@@ -172,6 +174,7 @@ export function riderView(state: DayState, key: string, frame?: string): RiderVi
     classes: known.groups,
     settled: settledOf(known, rider),
     id: rider.id,
+    cards: cardsAgainst(known, rider, cards),
     isBarred: known.down.riders.has(rider.key),
     ...neighbours(known, rider),
     initials: known.initials,

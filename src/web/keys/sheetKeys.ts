@@ -113,6 +113,8 @@ export const SHEET_WORDS = {
     another: 'Else: who it could be',
     number: 'Give it this number',
     settle: 'Right as it is: settle it',
+    cardIsTheirs: 'Card goes with this bike',
+    notTheirCard: 'Forget this card here',
     bar: 'Bar this picture',
     hide: 'Hide from every gallery',
     wholeDay: 'Whole day again',

@@ -15,6 +15,7 @@ import { allPasses, NOTHING_MARKED, riderSheet, stepFrame, stepPass } from '../s
 import { say } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 import { BarPart } from './BarPart.js';
+import { CardHeld } from './CardHeld.js';
 import { IsThisTheOne } from './IsThisTheOne.js';
 import { Joining } from './Joining.js';
 import { NumberPart } from './NumberPart.js';
@@ -118,6 +119,7 @@ function About({ view, pointedAt, isAsking, goNext }: AboutProps) {
         <span className="code">{rider.code}</span>
       </p>
       <h1 className="head">{view.sentence}</h1>
+      {!isAsking && <CardHeld view={view} />}
       {!isAsking && pointedAt !== undefined && <IsThisTheOne view={view} frame={pointedAt} />}
       <div className="wheel-and-words">
         {rider.wheel.length > 0 ? (

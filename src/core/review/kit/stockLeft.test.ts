@@ -52,6 +52,9 @@ describe('cards and batteries left', () => {
   it('PL834: what the list does not say is said to be missing, and no figure stands for it', () => {
     const [cards, first] = left(10, [{ kind: 'body', name: 'My first', serial: 'A7', count: 1 }], null);
     expect(cards).toMatchObject({ framesLeft: null, framesToCome: null });
+    expect(cards!.sentence).toMatch(/^2 cards with 20 frames, 0\.2 GB\./);
+    const [few] = left(2, [], null);
+    expect(few!.sentence).toMatch(/^2 cards with 4 frames, 40 MB\./);
     expect(cards!.sentence).toContain('is not written down in the kit list');
     expect(first).toMatchObject({ framesLeft: null });
     expect(left(0, KIT, 3)).toEqual([]);

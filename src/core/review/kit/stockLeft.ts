@@ -45,7 +45,7 @@ function cardsLeft(
     ? `Your cards hold ${gb(capacity)} GB: ${frameCount(left!)} more, with nothing formatted.`
     : 'How much your cards hold is not written down in the kit list.';
   const coming = toCome(frames);
-  const used = `${fills.size} ${fills.size === 1 ? 'card' : 'cards'} with ${frameCount(frames)}, ${gb(bytes)} GB`;
+  const used = `${fills.size} ${fills.size === 1 ? 'card' : 'cards'} with ${frameCount(frames)}, ${bytes < BYTES_A_GB / 10 ? `${Math.round(bytes / 1e6)} MB` : `${gb(bytes)} GB`}`;
   return {
     kind: 'measurement',
     of: 'cards',

@@ -18,7 +18,7 @@ import { HandActs } from './HandActs.js';
 import { HandsOnMap } from './HandsOnMap.js';
 import { HeldFields } from './HeldFields.js';
 import { PermitPart } from './PermitPart.js';
-import { ThingsList } from './ThingsList.js';
+import { ThingsChoice, ThingsList } from './ThingsList.js';
 import { UnderImage, UnderImagePart } from './UnderImagePart.js';
 import { useUnderImage } from './underImages.js';
 
@@ -102,6 +102,7 @@ export function DrawCircuit({ view, circuit, bringAnother }: DrawCircuitProps) {
           <h2>
             {heldWords(now)} <span className="aside">held</span>
           </h2>
+          <ThingsChoice circuit={now.circuit} held={now.held} hand={hand} />
           <HandActs hand={hand} now={now} enterName={enterName} />
           {now.remark !== null && <Wrongs sentences={[now.remark]} />}
           {/* Escape leaves a field, so that the letters and arrows speak of the map again. */}

@@ -1,4 +1,5 @@
 /** All that stands on the map, as a list: what is pressed is held, and the arrows move it. */
+import { useId } from 'react';
 import type { Circuit } from '../../../core/plan/circuit/types.js';
 import type { CircuitHand } from './circuitHand.js';
 import { ACCESS_WORDS } from './circuitWords.js';
@@ -28,6 +29,25 @@ export function ThingsList({ circuit, held, hand }: ThingsListProps) {
         </li>
       ))}
     </ul>
+  );
+}
+
+/** The same in one line, for a phone: the list would push what is said of the held thing far down. */
+export function ThingsChoice({ circuit, held, hand }: ThingsListProps) {
+  const id = useId();
+  const things = thingsOf(circuit);
+  const at = things.findIndex((one) => isSame(one.held, held));
+  return (
+    <p className="word-field things-choice">
+      <label htmlFor={id}>On the map</label>
+      <select id={id} value={at} onChange={(event) => hand.hold(things[Number(event.target.value)]!.held)}>
+        {things.map(({ words, note }, i) => (
+          <option key={words} value={i}>
+            {note === undefined ? words : `${words}, ${note}`}
+          </option>
+        ))}
+      </select>
+    </p>
   );
 }
 
