@@ -1,6 +1,6 @@
 import type { SpotId } from '../ids.js';
 import type { WallMs } from '../units.js';
-import { cluesOfPass, cluesOfRider } from './clues.js';
+import { cluesOfRider, cluesWithin } from './clues.js';
 import { type Words, wordsOf } from './decisions.js';
 import { type FoundBefore, type FoundDay, findDay, keyOfBodies } from './foundDay.js';
 import { markRiders } from './markRiders.js';
@@ -92,6 +92,7 @@ function compose(
   });
   const riders = markRiders(described, found, said);
   const riderOf = (pass: number): Rider => riders[said.labels[pass]!]!;
+  const cluesOf = onceEach((rider: number) => cluesWithin(riders[rider]!.passes, found, said));
   return {
     clocks: found.clocks,
     exposures: records,
@@ -106,9 +107,7 @@ function compose(
         end: pass.end as WallMs,
         bikes: pass.bikes.map(refOf),
         rider: riderOf(index).key,
-        ...guessOf(placings[index]!, riders, () =>
-          cluesOfPass(index, riders[said.labels[index]!]!.passes, found, said),
-        ),
+        ...guessOf(placings[index]!, riders, () => cluesOf(said.labels[index]!)(index)),
       }),
     ),
     riders,
@@ -120,6 +119,14 @@ function compose(
       if (subject >= 0 || pass < 0) return [];
       return [{ frameId: exposures[exposure]!.frameId, box, rider: riderOf(pass).key }];
     }),
+  };
+}
+
+function onceEach<Value>(work: (key: number) => Value): (key: number) => Value {
+  const known = new Map<number, Value>();
+  return (key) => {
+    if (!known.has(key)) known.set(key, work(key));
+    return known.get(key)!;
   };
 }
 

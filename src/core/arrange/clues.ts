@@ -4,22 +4,30 @@ import type { SaidDay } from './saidDay.js';
 
 type Pass = SaidDay['passes'][number];
 
-/** Of one pass and the rider's others: looks always, the rest as far as there is something to hold it against. */
-export function cluesOfPass(p: number, own: readonly number[], found: FoundDay, said: SaidDay): readonly string[] {
-  const pass = said.passes[p]!;
-  const others = own.flatMap((q) => (q === p ? [] : [said.passes[q]!]));
-  const group = groupOf(pass, found);
-  const numbers = numbersOf(pass, said);
-  return [
-    'looks',
-    ...(hasLap(pass, others, found) ? ['laps'] : []),
-    ...(others.some((other) => other.session !== pass.session && group !== null && groupOf(other, found) === group)
-      ? ['group']
-      : []),
-    ...(numbers.length > 0 && others.some((other) => numbersOf(other, said).some((text) => numbers.includes(text)))
-      ? ['number']
-      : []),
-  ];
+/** Of any pass and its rider's others: looks always, the rest as far as there is something to hold it against. */
+export function cluesWithin(own: readonly number[], found: FoundDay, said: SaidDay): (p: number) => readonly string[] {
+  const passes = own.map((p) => said.passes[p]!);
+  const members = new Set(own);
+  const atPlace = counts(passes.map(placeOf));
+  const reading = counts(passes.flatMap((pass) => numbersOf(pass, said)));
+  const outWith = new Map<string, Set<number>>();
+  for (const pass of passes) {
+    const group = groupOf(pass, found);
+    if (group === null) continue;
+    const sessions = outWith.get(group);
+    if (sessions === undefined) outWith.set(group, new Set([pass.session]));
+    else sessions.add(pass.session);
+  }
+  return (p) => {
+    const pass = said.passes[p]!;
+    const itself = members.has(p) ? 1 : 0;
+    const hasLap = found.field.fastestLapMs !== null && (atPlace.get(placeOf(pass)) ?? 0) > itself;
+    const group = groupOf(pass, found);
+    const sessions = group === null ? [] : [...(outWith.get(group) ?? [])];
+    const hasGroup = sessions.some((session) => session !== pass.session);
+    const hasNumber = numbersOf(pass, said).some((text) => (reading.get(text) ?? 0) > itself);
+    return ['looks', ...(hasLap ? ['laps'] : []), ...(hasGroup ? ['group'] : []), ...(hasNumber ? ['number'] : [])];
+  };
 }
 
 /** Of a whole rider: where it was seen, what was read, how its laps lie, and which pass holds most loosely. */
@@ -41,25 +49,21 @@ const counted = (count: number, one: string, many = `${one}s`): string => `${cou
 
 const groupOf = ({ session }: Pass, { sessions }: FoundDay): string | null => sessions[session]?.group ?? null;
 
-/** A pass never changes, and each is asked about once for every other of its rider. */
-const numbersRead = new WeakMap<Pass, readonly string[]>();
-
-function numbersOf(pass: Pass, said: SaidDay): readonly string[] {
-  const before = numbersRead.get(pass);
-  if (before !== undefined) return before;
-  const read = pass.bikes.flatMap((i) => said.bikes.subjects[i]!.numbers ?? []);
-  const numbers = [...new Set(read.flatMap(({ isWhole, text }) => (isWhole ? [text] : [])))];
-  numbersRead.set(pass, numbers);
-  return numbers;
+function numbersOf({ bikes }: Pass, said: SaidDay): readonly string[] {
+  const read = bikes.flatMap((i) => said.bikes.subjects[i]!.numbers ?? []);
+  return read.length === 0 ? [] : [...new Set(read.flatMap(({ isWhole, text }) => (isWhole ? [text] : [])))];
 }
 
-const hasLap = (pass: Pass, others: readonly Pass[], { field }: FoundDay): boolean =>
-  field.fastestLapMs !== null && others.some((other) => other.session === pass.session && other.stand === pass.stand);
+const placeOf = ({ session, stand }: Pass): string => `${session} ${stand}`;
+
+function counts(texts: readonly string[]): ReadonlyMap<string, number> {
+  const times = new Map<string, number>();
+  for (const text of texts) times.set(text, (times.get(text) ?? 0) + 1);
+  return times;
+}
 
 function numberWords(passes: readonly Pass[], said: SaidDay): readonly string[] {
-  const counts = new Map<string, number>();
-  for (const pass of passes) for (const text of numbersOf(pass, said)) counts.set(text, (counts.get(text) ?? 0) + 1);
-  return [...counts]
+  return [...counts(passes.flatMap((pass) => numbersOf(pass, said)))]
     .sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))
     .slice(0, 2)
     .map(([text, count]) => `number ${text} read in ${count} of ${counted(passes.length, 'pass', 'passes')}`);
@@ -70,9 +74,10 @@ function lapWords(passes: readonly Pass[], { field }: FoundDay): readonly string
   const fastest = field.fastestLapMs;
   if (fastest === null) return [];
   const byPlace = new Map<string, number[]>();
-  for (const { session, stand, start } of passes) {
-    const place = `${session} ${stand}`;
-    byPlace.set(place, [...(byPlace.get(place) ?? []), start]);
+  for (const pass of passes) {
+    const starts = byPlace.get(placeOf(pass));
+    if (starts === undefined) byPlace.set(placeOf(pass), [pass.start]);
+    else starts.push(pass.start);
   }
   const gaps = [...byPlace.values()].flatMap((starts) => {
     const inOrder = starts.sort((a, b) => a - b);

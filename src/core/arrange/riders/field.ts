@@ -45,6 +45,31 @@ export function fieldOf(
     halves: sessions.length === 0 ? 1 : halfOf.at(-1)! + 1,
     fastestLapMs,
     careNats: 0,
-    cannotBeOne: (a, b) => cannotBeOne(passes[a]!, passes[b]!, bikes, rule),
+    cannotBeOne: onceEachPair(passes, (a, b) => cannotBeOne(passes[a]!, passes[b]!, bikes, rule)),
+  };
+}
+
+const NOT_ASKED = 0;
+const CAN = 1;
+const CANNOT = 2;
+
+/** Of each pair of a session the answer, asked many times while riders are merged. Passes of two sessions are never apart. */
+function onceEachPair(passes: readonly RawPass[], ask: (a: number, b: number) => boolean): Field['cannotBeOne'] {
+  const place = new Int32Array(passes.length);
+  const sizes: number[] = [];
+  const sessionOf = Int32Array.from(passes, ({ session }) => session + 1);
+  sessionOf.forEach((session, p) => {
+    place[p] = sizes[session] ?? 0;
+    sizes[session] = place[p]! + 1;
+  });
+  const answers: Uint8Array[] = [];
+  return (a, b) => {
+    const session = sessionOf[a]!;
+    if (session !== sessionOf[b]!) return false;
+    answers[session] ??= new Uint8Array(sizes[session]! ** 2);
+    const own = answers[session];
+    const at = Math.max(place[a]!, place[b]!) * sizes[session]! + Math.min(place[a]!, place[b]!);
+    if (own[at] === NOT_ASKED) own[at] = ask(a, b) ? CANNOT : CAN;
+    return own[at] === CANNOT;
   };
 }

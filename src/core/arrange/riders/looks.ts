@@ -191,16 +191,34 @@ function withoutCasts(rows: Float32Array, d: number, passes: readonly RawPass[])
   const bodies = [...grouped(passes, ({ body }) => body).values()];
   if (bodies.length < 2) return out;
   const places = [...grouped(passes, placeOf).values()];
+  const placeAt = new Int32Array(passes.length);
+  places.forEach((list, place) => {
+    for (const p of list) placeAt[p] = place;
+  });
   for (let round = 0; round < CAST_ROUNDS; round++) {
-    const left = Float32Array.from(out);
-    for (const list of places) subtract(left, d, list, meanOf(out, d, list));
-    for (const list of bodies) subtract(out, d, list, meanOf(left, d, list));
+    const means = places.map((list) => meanOf(out, d, list));
+    const casts = bodies.map((list) => meanLess(out, d, list, (p) => means[placeAt[p]!]!));
+    bodies.forEach((list, body) => {
+      for (const p of list) for (let k = 0; k < d; k++) out[p * d + k] = out[p * d + k]! - casts[body]![k]!;
+    });
   }
   return out;
 }
 
-function subtract(rows: Float32Array, d: number, list: readonly number[], vector: Float64Array): void {
-  for (const p of list) for (let k = 0; k < d; k++) rows[p * d + k] = rows[p * d + k]! - vector[k]!;
+/** Mean of what is left of each row. */
+function meanLess(
+  rows: Float32Array,
+  d: number,
+  list: readonly number[],
+  takenOf: (p: number) => Float64Array,
+): Float64Array {
+  const mean = new Float64Array(d);
+  for (const p of list) {
+    const taken = takenOf(p);
+    for (let k = 0; k < d; k++) mean[k] = mean[k]! + Math.fround(rows[p * d + k]! - taken[k]!);
+  }
+  for (let k = 0; k < d; k++) mean[k] = mean[k]! / list.length;
+  return mean;
 }
 
 function grouped(passes: readonly RawPass[], keyOf: (pass: RawPass) => string): ReadonlyMap<string, readonly number[]> {

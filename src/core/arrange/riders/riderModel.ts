@@ -75,10 +75,10 @@ export class RiderModel {
   logOdds(a: Cluster, b: Cluster, floor: number): number {
     // Most pairs of a large day end here.
     if (this.#isPlainOnly && a.group !== b.group && a.group >= 0 && b.group >= 0) return Number.NEGATIVE_INFINITY;
-    const presence = this.#clusters.presence.evidence(a, b) - a.presence - b.presence;
-    if (presence === Number.NEGATIVE_INFINITY) return presence;
     const shares = sharesSession(a, b);
     if (shares && this.#areApart(a, b)) return Number.NEGATIVE_INFINITY;
+    const presence = this.#clusters.presence.evidence(a, b) - a.presence - b.presence;
+    if (presence === Number.NEGATIVE_INFINITY) return presence;
     const looks = scaled(this.looksOdds(a, b));
     const odds = presence - this.#prior + looks + this.#jointNumberOdds(a, b, looks);
     const most = shares ? RIDER_PRICES.mostFromRhythm : RIDER_PRICES.mostFromLapLength;
