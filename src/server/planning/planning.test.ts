@@ -293,7 +293,7 @@ describe('the plan at the desk', () => {
       const ics = await text(`/api/plan/run-sheet.ics?date=${DAY}&photographer=${photographer}`);
       const events = new ICAL.Component(ICAL.parse(ics)).getAllSubcomponents('vevent');
       return events
-        .filter((event) => `${event.getFirstPropertyValue('uid')}`.includes(EBBSTONE.spots[1]!.id))
+        .filter((event) => new ICAL.Event(event).uid.includes(EBBSTONE.spots[1]!.id))
         .map((event) => event.getFirstPropertyValue('status'));
     };
     await say(...BEFORE, { kind: 'wishes', wishes: [], photographers: 2 }, taken('N1', 'F2'));

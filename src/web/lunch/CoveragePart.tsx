@@ -99,23 +99,23 @@ function SpotBar({
   );
 }
 
+const KEY = [
+  ['good', 'good'],
+  ['unsure', 'none sure to be good'],
+  ['missed', 'stood there and missed'],
+  ['to-come', 'to come'],
+] as const;
+
+/** A mark and its words stay in one line. */
 const CoverageKey = () => (
   <p className="coverage-key note" aria-hidden="true">
-    <span className="state-bar">
-      <i className="good" />
-    </span>
-    good
-    <span className="state-bar">
-      <i className="unsure" />
-    </span>
-    none sure to be good
-    <span className="state-bar">
-      <i className="missed" />
-    </span>
-    stood there and missed
-    <span className="state-bar">
-      <i className="to-come" />
-    </span>
-    to come
+    {KEY.map(([state, words]) => (
+      <span key={state} className="coverage-mark">
+        <span className="state-bar">
+          <i className={state} />
+        </span>
+        {words}
+      </span>
+    ))}
   </p>
 );
