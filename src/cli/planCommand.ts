@@ -1,12 +1,14 @@
 /** `tyrewall plan <meeting>`: where to stand and when, why, in which light, from which shutter. Only --take changes anything. */
-import { type AskedDay, type DayPlan, type FoundPlan, gapOf, type Stay, whyStays } from '../core/plan/day/index.js';
+import type { Decision } from '../core/log/types.js';
+import { type AskedDay, type DayPlan, type FoundPlan, toldGap, whyStays } from '../core/plan/day/index.js';
 import type { SheetSource } from '../core/plan/sheet/types.js';
 import { askedDayOf } from '../host/plan/sheet/askedDay.js';
-import { sourceOf } from '../host/plan/sheet/saidOfPlan.js';
+import { lastSaid, sourceOf } from '../host/plan/sheet/saidOfPlan.js';
 import { sheetOf } from '../host/plan/sheet/sheetOfDay.js';
 import { startDaySolver } from '../host/plan/solver/index.js';
 import { CliError } from './cliError.js';
 import { type PlanShown, planLines } from './planLines.js';
+import { reckonedDayOf, staysWithin, unseenWhyOf } from './reckonedPlan.js';
 import { sayDecisions } from './sayDecisions.js';
 import { type DayWish, type OpenedDay, openDayOf } from './sheetDay.js';
 
@@ -22,34 +24,43 @@ export async function planCommand(folder: string, wish: PlanCommandWish, say = c
   const opened = await openDayOf(folder, wish);
   const shown = await shownOf(opened, wish);
   if (wish.json === true) say(JSON.stringify({ date: opened.date, ...shown }, null, 2));
-  else for (const line of planLines(shown)) say(line);
+  else for (const line of planLines(shown, wish.take === true)) say(line);
   if (wish.take !== true) return;
   const told = await take(folder, wish, opened, shown);
   if (wish.json !== true) say(told);
 }
 
 /** Refused where the solver was not asked: there is nothing new to take. */
-async function take(
-  folder: string,
-  wish: PlanCommandWish,
-  { wish: { printedAt } }: OpenedDay,
-  shown: PlanShown,
-): Promise<string> {
-  if (shown.found === null)
+async function take(folder: string, wish: PlanCommandWish, opened: OpenedDay, shown: PlanShown): Promise<string> {
+  if (shown.found === null || shown.found.stays.every(({ spot }) => spot === null))
     throw new CliError(
       'Expected a plan from the solver to take, but there is none: see above. With --anew it is asked whatever was taken or said.',
     );
   const state = wish.stateRoot === undefined ? {} : { stateRoot: wish.stateRoot };
-  await sayDecisions(folder, state, [{ kind: 'plan-taken', at: printedAt, stays: shown.found.stays }]);
+  const taken: Decision = { kind: 'plan-taken', at: opened.wish.printedAt, stays: shown.found.stays };
+  await sayDecisions(folder, state, [...supposedOf(opened, wish), taken]);
   return 'Taken. tyrewall sheet makes the run sheet of it.';
+}
+
+/** What the plan was made with becomes the meeting's word with it, or its ways would be closed on the next sheet. */
+function supposedOf({ known: { state } }: OpenedDay, { permit, vehicle }: PlanCommandWish): readonly Decision[] {
+  const wishes = lastSaid(state.log, 'wishes');
+  return [
+    ...(permit === undefined || lastSaid(state.log, 'permit')?.has === permit
+      ? []
+      : [{ kind: 'permit', has: permit } as const]),
+    ...(vehicle !== true || wishes?.hasVehicle === true
+      ? []
+      : [{ ...wishes, kind: 'wishes', wishes: wishes?.wishes ?? [], hasVehicle: true } as const]),
+  ];
 }
 
 async function shownOf(opened: OpenedDay, { anew = false, solve = solveHere }: PlanCommandWish): Promise<PlanShown> {
   const { state, day } = opened.known;
   const source = sourceOf(state.log, state.timetable, day);
-  const said = sheetOf(opened.known, opened.wish, source);
+  const reckoned = reckonedDayOf(opened, source);
+  const said = sheetOf(opened.known, opened.wish, source, unseenWhyOf(reckoned, source));
   if (said.stands.length > 0 && !anew) {
-    const reckoned = askedDayOf(opened.known, opened.carriedKg, isInHalves(source));
     return { from: source.kind === 'plan' ? 'taken' : 'said', sheet: said, ...whysOf(reckoned, source) };
   }
   const asked = askedDayOf(opened.known, opened.carriedKg, true);
@@ -57,13 +68,13 @@ async function shownOf(opened: OpenedDay, { anew = false, solve = solveHere }: P
   const plan = await solve(asked);
   if (plan.kind === 'impossible') return { from: 'said', sheet: said, whys: [], found: null, remarks: [plan.sentence] };
   const found: SheetSource = { kind: 'plan', stays: plan.stays, stretches: asked.problem.stretches };
-  const sheet = sheetOf(opened.known, opened.wish, found);
+  const sheet = sheetOf(opened.known, opened.wish, found, unseenWhyOf(asked, found));
   return { from: 'found', sheet, ...whysOf(asked, found), found: foundOf(plan) };
 }
 
 /** Why each stay, where there is a circuit and a timetable to reckon with. */
 function whysOf(asked: AskedDay | null, source: SheetSource): Pick<PlanShown, 'whys' | 'found' | 'remarks'> {
-  const whys = asked === null || source.kind === 'stands' ? [] : whyStays(asked, staysWithin(asked, source.stays));
+  const whys = asked === null || source.kind === 'stands' ? [] : whyStays(asked, staysWithin(asked, source));
   return {
     whys: whys.map(({ stay, words }) => ({ photographer: stay.photographer, stretch: stay.stretch, words })),
     found: null,
@@ -71,21 +82,9 @@ function whysOf(asked: AskedDay | null, source: SheetSource): Pick<PlanShown, 'w
   };
 }
 
-const isInHalves = (source: SheetSource): boolean =>
-  source.kind === 'plan' && source.stays.some(({ stretch }) => stretch.endsWith(' half'));
-
-/** A plan taken before may name what the day no longer has; the sheet says so, here it is passed over. */
-function staysWithin({ problem }: AskedDay, stays: readonly Stay[]): readonly Stay[] {
-  const stretches = new Set(problem.stretches.map(({ name }) => name));
-  return stays.filter(
-    ({ stretch, spot, photographer }) =>
-      stretches.has(stretch) && photographer < problem.photographers && (spot === null || problem.spots.includes(spot)),
-  );
-}
-
 const foundOf = (plan: FoundPlan): PlanShown['found'] => ({
   isProvenBest: plan.isProvenBest,
-  gap: gapOf(plan),
+  gap: toldGap(plan),
   stays: plan.stays,
 });
 

@@ -17,10 +17,11 @@ export interface PlanShown {
   readonly remarks: readonly string[];
 }
 
-export function planLines(shown: PlanShown): readonly string[] {
+/** `isTaking`: it becomes the plan with these very lines. */
+export function planLines(shown: PlanShown, isTaking = false): readonly string[] {
   const { sheet, remarks } = shown;
   return [
-    `${onOneLine(sheet.meeting)}, ${dayInWords(sheet.day)}: ${headOf(shown)}`,
+    `${onOneLine(sheet.meeting)}, ${dayInWords(sheet.day)}: ${headOf(shown, isTaking)}`,
     ...[...sheet.warnings, ...remarks].map((one) => `! ${onOneLine(one)}`),
     '',
     ...sheet.rows.map((row) => onOneLine(rowLine(row))),
@@ -30,7 +31,8 @@ export function planLines(shown: PlanShown): readonly string[] {
   ];
 }
 
-function headOf({ from, found, sheet }: PlanShown): string {
+function headOf({ from, found, sheet }: PlanShown, isTaking: boolean): string {
+  if (sheet.stands.length === 0 && found !== null) return 'the solver found nowhere to stand; below stands why.';
   if (sheet.stands.length === 0) return 'no plan yet.';
   if (from === 'taken') return 'the plan that was taken.';
   if (from === 'said') return 'what you said of where you stand.';
@@ -40,7 +42,7 @@ function headOf({ from, found, sheet }: PlanShown): string {
     : gap === null
       ? 'how far it is from the best is not known'
       : `at most ${(gap * 100).toFixed(1)} % from the best`;
-  return `a plan that the solver found, not taken yet; ${sure}.`;
+  return `a plan that the solver found${isTaking ? '' : ', not taken yet'}; ${sure}.`;
 }
 
 const under = (title: string, lines: readonly string[]): readonly string[] =>

@@ -8,8 +8,10 @@ import { writeWhole } from '../host/meeting/writeWhole.js';
 import { sheetPlace } from '../host/plan/calendar/keptCalendar.js';
 import { runSheetCalendar } from '../host/plan/calendar/runSheetCalendar.js';
 import { type RunSheetPaper, runSheetPdf } from '../host/plan/paper/runSheetPdf.js';
+import { sourceOf } from '../host/plan/sheet/saidOfPlan.js';
 import { sheetOf } from '../host/plan/sheet/sheetOfDay.js';
 import { CliError } from './cliError.js';
+import { reckonedDayOf, unseenWhyOf } from './reckonedPlan.js';
 import { type DayWish, type OpenedDay, openDayOf } from './sheetDay.js';
 import { bytesInWords, counted, onOneLine } from './words.js';
 
@@ -20,7 +22,9 @@ export interface SheetCommandWish extends DayWish {
 
 export async function sheetCommand(folder: string, wish: SheetCommandWish, say = console.log): Promise<void> {
   const opened = await openDayOf(folder, wish);
-  const sheet = sheetOf(opened.known, opened.wish);
+  const { state, day } = opened.known;
+  const source = sourceOf(state.log, state.timetable, day);
+  const sheet = sheetOf(opened.known, opened.wish, source, unseenWhyOf(reckonedDayOf(opened, source), source));
   const { pdf, ics } = placesOf(folder, wish, opened);
   const paper = pdf === undefined ? null : await writePaper(pdf, sheet, opened.madeAt);
   if (ics !== undefined) await writeCalendar(ics, sheet, opened);

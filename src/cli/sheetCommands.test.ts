@@ -103,7 +103,7 @@ describe('tyrewall plan', () => {
     expect(said[0]).toMatch(
       /a plan that the solver found, not taken yet; (none is better|at most [\d.]+ % from the best)\.$/,
     );
-    expect(said.join('\n')).toMatch(/Why\n {2}\w\d(?: first half)?: \w for the \w+ time here/);
+    expect(said.join('\n')).toMatch(/Why\n {2}\w\d(?: first half)?: \w, the [\w ]+ here/);
   });
 
   it('PL112: where a permit is wanted nobody is sent before somebody says that it is had', async () => {
@@ -146,7 +146,34 @@ describe('tyrewall plan', () => {
     };
     expect([from, date]).toEqual(['taken', DAY]);
     expect(sheet.stands.map(({ spot }) => spot.name)).toEqual([SECOND.name]);
-    expect((await lines(planCommand)).join('\n')).toMatch(/Why\n {2}N1: N for the first time here/);
+    expect((await lines(planCommand)).join('\n')).toMatch(/Why\n {2}N1: N, the only time here/);
+  });
+
+  it('PL630: the permit a plan was made with is said along when it is taken', async () => {
+    await say({ kind: 'circuit', circuit: EBBSTONE }, { kind: 'timetable', timetable: TIMETABLE });
+    const stays = [{ photographer: 0, stretch: 'N1 first half', spot: FIRST.id }];
+    const solve = async () =>
+      ({ kind: 'plan', stays, worth: 1, bound: 13, isProvenBest: false, from: 'solver' }) as const;
+    const said = await lines(planCommand, { solve, take: true, permit: true });
+    expect(said[0]).toMatch(/how far it is from the best is not known\.$/);
+    const meeting = await openMeeting(folder, { stateRoot: join(root, 'state'), isForLooking: true });
+    const kinds = meeting.log.folded().inForce.map(({ decision }) => decision);
+    await meeting.close();
+    expect(kinds).toContainEqual({ kind: 'permit', has: true });
+  });
+
+  it('PL630: nowhere to stand is no plan to take, and says why', async () => {
+    await say({ kind: 'circuit', circuit: EBBSTONE }, { kind: 'timetable', timetable: TIMETABLE });
+    const closed = EBBSTONE.spots.map(
+      ({ id }) => ({ kind: 'closed', spot: id, from: at('08:00'), to: at('18:00') }) as const,
+    );
+    await say({ kind: 'wishes', wishes: closed });
+    const solve = async () =>
+      ({ kind: 'plan', stays: [], worth: 0, bound: 0, isProvenBest: true, from: 'solver' }) as const;
+    const said = await lines(planCommand, { solve });
+    expect(said[0]).toMatch(/: the solver found nowhere to stand; below stands why\.$/);
+    expect(said.join('\n')).toContain('N1 to F4, 12 sessions, go by: every spot is closed then, or not wished.');
+    await expect(lines(planCommand, { solve, take: true })).rejects.toThrow(/^Expected a plan from the solver to take/);
   });
 
   it('PL630: what was found is taken with --take, and is the plan from then on', async () => {
@@ -158,6 +185,7 @@ describe('tyrewall plan', () => {
     expect(said[0]).toMatch(/at most 5\.0 % from the best\.$/);
     expect(said.at(-1)).toBe('Taken. tyrewall sheet makes the run sheet of it.');
     expect((await lines(planCommand))[0]).toMatch(/the plan that was taken\.$/);
+    expect(said[0]).not.toContain('not taken yet');
     await expect(lines(planCommand, { take: true })).rejects.toThrow(/^Expected a plan from the solver to take/);
   });
 

@@ -1,6 +1,6 @@
 /** The afternoon kept beside the afternoon found. */
 import type { SpotId } from '../../core/ids.js';
-import { gapOf } from '../../core/plan/day/index.js';
+import { toldGap } from '../../core/plan/day/index.js';
 import type { Afternoon } from '../../core/plan/lunch/types.js';
 import type { AfternoonView } from '../../host/plan/lunch/types.js';
 import { lastSaid } from '../../host/plan/sheet/saidOfPlan.js';
@@ -54,13 +54,10 @@ function waysOf({ circuit, answers, photographers, hasPermit, state }: SheetDay,
   };
 }
 
-/** A bound so far away proves nothing that anybody could use. */
-const SAYS_NOTHING = 1;
-
 function howSure(found: Extract<AfternoonView, { readonly kind: 'afternoon' }>['afternoon']['found']): string {
   if (found.isProvenBest) return 'Proved the best for these walks, this light and what is owed.';
-  const gap = gapOf(found);
-  return gap === null || gap > SAYS_NOTHING
+  const gap = toldGap(found);
+  return gap === null
     ? 'How far it is from the best is not known.'
     : `At most ${(100 * gap).toFixed(1)} % from the best there can be.`;
 }

@@ -19,7 +19,7 @@ import type { NextBestView } from '../planTypes.js';
 import { shownDate } from '../views/dayLine.js';
 import { knownOf } from '../views/known.js';
 import { ladderView } from './ladderView.js';
-import { createPlanKnowing, type PlanKnown, staysOfSource, worthOfStays } from './planKnown.js';
+import { createPlanKnowing, type PlanKnown, staysOfSource, unseenWhy, worthOfStays } from './planKnown.js';
 import { planView } from './planView.js';
 import { createSolving } from './solving.js';
 
@@ -143,7 +143,8 @@ function addPapers(app: Hono, { day, now, wallNow, folder }: PaperParts, look: L
     if (!Number.isInteger(photographer) || photographer < 0 || photographer >= sheets)
       throw new DeskError(404, `Expected a photographer from 0 to ${sheets - 1}.`);
     const times = timesOf(own, day.state().about.id, plan.day.day);
-    const made = sheetOf(plan.day, { date, printedAt: wallNow(), photographer, hasVehicle: false, times });
+    const wish = { date, printedAt: wallNow(), photographer, hasVehicle: false, times };
+    const made = sheetOf(plan.day, wish, plan.source, unseenWhy(plan, plan.source));
     return { made, date, photographer };
   };
   app.get('/api/plan/run-sheet.pdf', async (context) => {

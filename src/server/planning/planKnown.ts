@@ -1,6 +1,6 @@
 /** What is known of one day's plan, made again only where something it hangs on was said: light and ways take most of the time. */
 import type { DecisionKind } from '../../core/log/types.js';
-import { type AskedDay, type DayInputs, type Stay, worthOfPlan } from '../../core/plan/day/index.js';
+import { type AskedDay, type DayInputs, type Stay, whyUnseen, worthOfPlan } from '../../core/plan/day/index.js';
 import type { SheetSource } from '../../core/plan/sheet/types.js';
 import { DAY_MS } from '../../core/plan/sheet/words.js';
 import { type WallMs, wallMsOf } from '../../core/units.js';
@@ -136,6 +136,10 @@ export function staysOfSource({ problem }: Pick<AskedDay, 'problem'>, source: Sh
       : [];
   });
 }
+
+/** Of a plan: what the day's reckoning knows of why sessions go by. Of what a person says nothing is known. */
+export const unseenWhy = ({ asked }: PlanKnown, source: SheetSource): ReadonlyMap<string, string> =>
+  asked === null || source.kind === 'stands' ? new Map() : whyUnseen(asked, staysOfSource(asked, source));
 
 function inHalves(problem: AskedDay['problem'], stay: Stay): readonly Stay[] {
   if (stay.photographer >= problem.photographers || (stay.spot !== null && !problem.spots.includes(stay.spot)))

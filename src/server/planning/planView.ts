@@ -10,7 +10,7 @@ import { type SheetWish, sheetOf, sheetsOfDay } from '../../host/plan/sheet/shee
 import type { PlanSheetView, PlanSpotView, PlanStayView, PlanView } from '../planTypes.js';
 import { knownOf } from '../views/known.js';
 import { followedSince } from './followed.js';
-import { type PlanKnown, staysOfSource } from './planKnown.js';
+import { type PlanKnown, staysOfSource, unseenWhy } from './planKnown.js';
 import { headlineOf, leadOf, missingOf, wishText } from './planWords.js';
 import type { Solving } from './solving.js';
 
@@ -34,7 +34,8 @@ export function planView({ state, plan, solving: board, date, now, times }: Plan
   const solving = board.view(date, plan, standing);
   const stands = sheets.reduce((sum, sheet) => sum + sheet.stands.length, 0);
   const shown = found !== null ? 'found' : stands === 0 ? 'none' : plan.source.kind === 'plan' ? 'taken' : 'said';
-  const words = { shown, missing: missingOf(plan), stays, asked, groups, solving, stands } as const;
+  const standsAt = new Set(sheets.flatMap((sheet) => sheet.stands.map(({ spot }) => spot.id))).size;
+  const words = { shown, missing: missingOf(plan), stays, asked, groups, solving, stands, standsAt } as const;
   return {
     asOf: state.asOf,
     date,
@@ -92,7 +93,7 @@ function sheetsOf(
   const before = drawn.get(plan);
   if (before?.asked === asked) return before.sheets;
   const sheets = Array.from({ length: sheetsOfDay(plan.day, source) }, (_, photographer) =>
-    sheetOf(plan.day, { ...wish, photographer, hasVehicle: false }, source),
+    sheetOf(plan.day, { ...wish, photographer, hasVehicle: false }, source, unseenWhy(plan, source)),
   );
   drawn.set(plan, { asked, sheets });
   return sheets;

@@ -1,5 +1,5 @@
 /** The plan in words: how it stands, what is missing, what is wished. */
-import { type AskedDay, gapOf, type Stay, type Wish } from '../../core/plan/day/index.js';
+import { type AskedDay, type Stay, toldGap, type Wish } from '../../core/plan/day/index.js';
 import { listed, spotInWords } from '../../core/plan/sheet/words.js';
 import type { Spot } from '../../core/plan/types.js';
 import type { PlanView, SolvingView } from '../planTypes.js';
@@ -16,6 +16,8 @@ interface Standing {
   readonly groups: readonly GroupKeyView[];
   readonly solving: SolvingView;
   readonly stands: number;
+  /** Different spots among them. */
+  readonly standsAt: number;
 }
 
 export const missingOf = ({ day }: PlanKnown): readonly string[] => [
@@ -23,13 +25,12 @@ export const missingOf = ({ day }: PlanKnown): readonly string[] => [
   ...(day.slots.length === 0 ? ['a timetable of this day'] : []),
 ];
 
-export function headlineOf({ shown, missing, stays, stands }: Standing): string {
+export function headlineOf({ shown, missing, stands, standsAt }: Standing): string {
   if (missing.length > 0) return `A plan needs ${listed(missing)}.`;
-  const spots = new Set(stays.flatMap(({ spot }) => spot ?? [])).size;
-  const where = `${counted(stands, 'stay')} at ${counted(spots, 'spot')}`;
+  const where = `${counted(stands, 'stay')} at ${counted(standsAt, 'spot')}`;
   switch (shown) {
     case 'found':
-      return `A plan is found: ${where}.`;
+      return stands === 0 ? 'Nowhere to stand was found.' : `A plan is found: ${where}.`;
     case 'taken':
       return `Your plan: ${where}.`;
     case 'said':
@@ -42,6 +43,8 @@ export function headlineOf({ shown, missing, stays, stands }: Standing): string 
 export function leadOf(standing: Standing): readonly string[] {
   const { shown, missing, stays, asked, groups, solving } = standing;
   if (missing.length > 0 || asked === null) return [];
+  if (shown === 'found' && standing.stands === 0)
+    return ['Below stands why. Take a wish back or say that a spot is open, and have it made again.'];
   if (shown === 'none') return ['Say what you wish below, or have it made as it is.'];
   return [seenWords(asked, stays, groups), ...(shown === 'found' ? foundWords(solving) : [])];
 }
@@ -62,7 +65,7 @@ function seenWords({ problem }: AskedDay, stays: readonly Stay[], groups: readon
 function foundWords(solving: SolvingView): readonly string[] {
   if (solving.kind !== 'found') return [];
   const { plan, standsWorth, isOld } = solving;
-  const gap = gapOf(plan);
+  const gap = toldGap(plan);
   const sure = plan.isProvenBest
     ? 'None is better by this program’s reckoning.'
     : gap === null

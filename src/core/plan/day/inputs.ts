@@ -12,6 +12,13 @@ export interface DaySpot {
   readonly hasShade: boolean;
 }
 
+/** A spot of the circuit that the plan does without. */
+export interface SpotLeftOut {
+  readonly id: SpotId;
+  /** With its name, for instance `Sandbar, which wants a permit`. */
+  readonly why: string;
+}
+
 /** A share of the worth, and why. */
 export interface Share {
   /** 0 to 1. */
@@ -57,6 +64,7 @@ export interface DayInputs {
   readonly timetable: Timetable;
   readonly isHalved: boolean;
   readonly spots: readonly DaySpot[];
+  readonly leftOut?: readonly SpotLeftOut[];
   /** While the track is hot, without crossing it; null: there is none. */
   readonly wayBetween: (from: SpotId | 'paddock', to: SpotId | 'paddock') => InputWay | null;
   readonly lightAt: (spot: SpotId, at: WallMs) => Share;

@@ -3,7 +3,7 @@ import type { SpotId } from '../../ids.js';
 import { millisecondsOf, wallMsOf } from '../../units.js';
 import type { DayInputs } from './inputs.js';
 import { problemOfDay } from './problemOfDay.js';
-import type { FoundPlan, Stay } from './types.js';
+import { type FoundPlan, type Stay, toldGap } from './types.js';
 import { dayWithout, minutesLost, nextBest, whyStays } from './whyStays.js';
 import { DAY_WORTH } from './worthOfStretch.js';
 
@@ -161,9 +161,25 @@ describe('why a plan stands where it stands', () => {
     expect(passes!.words).toBe('9 passes, at a lap of about 1:36 guessed from the circuit’s lap record');
   });
 
+  test('PL526: a wish for a spot whose permit is not had says so, not that the circuit lacks it', () => {
+    const sandbar = 'sandbar' as SpotId;
+    const leftOut = [{ id: sandbar, why: 'Sandbar, which wants a permit, and nobody said whether you have it' }];
+    const wishes = [{ kind: 'pin', stretch: 'N1', spot: sandbar } as const];
+    expect(problemOfDay({ ...inputs, leftOut, wishes }).unheard).toEqual([
+      'A wish names Sandbar, which wants a permit, and nobody said whether you have it: the plan does without. Say so where it is drawn, or take the wish back.',
+    ]);
+  });
+
+  test('PL1303: a bound further away than the plan is worth is told as not known', () => {
+    const plan: FoundPlan = { kind: 'plan', stays: [], worth: 1, bound: 1.5, isProvenBest: false, from: 'solver' };
+    expect(toldGap(plan)).toBeCloseTo(0.5, 9);
+    expect(toldGap({ ...plan, bound: 13.3 })).toBeNull();
+    expect(toldGap({ ...plan, bound: null })).toBeNull();
+  });
+
   test('PL530: each stay says what it brings and of what that is made', () => {
     const whys = whyStays(asked, stays);
-    expect(whys.map(({ stay, time }) => [stay.stretch, time])).toEqual([
+    expect(whys.map(({ stay, rank }) => [stay.stretch, rank])).toEqual([
       ['N1', 2],
       ['N2', 1],
       ['F2', 1],
@@ -172,9 +188,9 @@ describe('why a plan stands where it stands', () => {
     expect(whys[0]!.brings).toBeCloseTo(0.45 * worth[0]![0]! + DAY_WORTH.palette, 9);
     expect(whys[2]!.brings).toBeCloseTo(worth[3]![0]!, 9);
     expect(whys[0]!.words).toBe(
-      'N for the second time here, counts 45 of 100; front light; 8 passes; sighting laps, slow and in a row; shows the colours of the group',
+      'N, the second best of 2 times here, counts 45 of 100; front light; 8 passes; sighting laps, slow and in a row; shows the colours of the group',
     );
-    expect(whys[2]!.words).toBe('F for the first time here; front light; 8 passes, at a lap of 2 min that nobody said');
+    expect(whys[2]!.words).toBe('F, the only time here; front light; 8 passes, at a lap of 2 min that nobody said');
   });
 
   test('PL531: the next best is told with what it costs, and how sure that is', () => {

@@ -1,6 +1,6 @@
 /** The day's problem from timetable, circuit, light, pace, clients and wishes; what each worth is made of goes with it. */
 import type { SpotId } from '../../ids.js';
-import type { DayInputs } from './inputs.js';
+import type { DayInputs, SpotLeftOut } from './inputs.js';
 import { stretchesOfDay, vanBreaksOf } from './stretchesOfDay.js';
 import type { BindingWish, DayProblem, DayWay, Stretch, Wish } from './types.js';
 import { DAY_WORTH, partsOfWorth, plusOf, timesOf, type WorthPart } from './worthOfStretch.js';
@@ -11,6 +11,7 @@ export interface AskedDay {
   readonly parts: readonly (readonly (readonly WorthPart[])[])[];
   /** Wishes that name what the day does not have, each a sentence. They bind nothing. */
   readonly unheard: readonly string[];
+  readonly leftOut: readonly SpotLeftOut[];
 }
 
 /** A rest shorter than this is none. */
@@ -44,7 +45,7 @@ export function problemOfDay(inputs: DayInputs): AskedDay {
     had: inputs.underWay?.had ?? [],
     wishes: heard,
   };
-  return { problem, parts, unheard };
+  return { problem, parts, unheard, leftOut: inputs.leftOut ?? [] };
 }
 
 function bothSidesOf({ timetable, wishes }: DayInputs): Record<string, number> {
@@ -78,10 +79,13 @@ function sortWishes(inputs: DayInputs, stretches: readonly Stretch[]): { heard: 
 }
 
 function whyUnheard(
-  { spots, timetable, underWay }: DayInputs,
+  { spots, leftOut = [], timetable, underWay }: DayInputs,
   stretches: readonly Stretch[],
   wish: Wish,
 ): string | null {
+  const barred = 'spot' in wish ? leftOut.find(({ id }) => id === wish.spot) : undefined;
+  if (barred !== undefined)
+    return `A wish names ${barred.why}: the plan does without. Say so where it is drawn, or take the wish back.`;
   if ('spot' in wish && !spots.some(({ id }) => id === wish.spot))
     return `A wish names the spot "${wish.spot}", which the circuit does not have; take it back or draw the spot.`;
   if (wish.kind === 'weigh-group' && !timetable.groups.some(({ key }) => key === wish.group))

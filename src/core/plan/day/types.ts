@@ -115,3 +115,12 @@ export const gapOf = ({ worth, bound }: FoundPlan): number | null => {
   if (bound === null) return null;
   return bound <= worth ? 0 : (bound - worth) / Math.max(Math.abs(worth), 1e-9);
 };
+
+/** A bound further away than all that the plan is worth tells nothing that anybody could use. */
+const TELLS_NOTHING = 1;
+
+/** As a person is told it; null: how far it is from the best is not known. */
+export const toldGap = (plan: FoundPlan): number | null => {
+  const gap = gapOf(plan);
+  return gap === null || gap > TELLS_NOTHING ? null : gap;
+};

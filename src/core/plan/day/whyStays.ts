@@ -9,8 +9,8 @@ export interface WhyStay {
   readonly stay: Stay;
   /** What the plan would see less without it, everything else left as it is. */
   readonly brings: number;
-  /** The group's first, second … time here by worth. */
-  readonly time: number;
+  /** Its rank among the group's times here, by worth: 1 is the best, whenever it is. */
+  readonly rank: number;
   readonly parts: readonly WorthPart[];
   readonly words: string;
 }
@@ -27,13 +27,18 @@ export function whyStays({ problem, parts }: AskedDay, stays: readonly Stay[]): 
         problem,
         stays.filter((each) => each !== stay),
       );
-    const time = timeOf(problem, stays, stretch, spot);
+    const [rank, of] = rankOf(problem, stays, stretch, spot);
     const own = parts[stretch]![spot]!;
-    return [{ stay, brings, time, parts: own, words: wordsOf(problem, stretch, time, own) }];
+    return [{ stay, brings, rank, parts: own, words: wordsOf(problem, stretch, [rank, of], own) }];
   });
 }
 
-function timeOf(problem: DayProblem, stays: readonly Stay[], stretch: number, spot: number): number {
+function rankOf(
+  problem: DayProblem,
+  stays: readonly Stay[],
+  stretch: number,
+  spot: number,
+): readonly [rank: number, of: number] {
   const { group } = problem.stretches[stretch]!;
   const own = problem.worth[stretch]![spot]!;
   const isBefore = (worth: number, i: number) => worth > own || (worth === own && i < stretch);
@@ -41,18 +46,23 @@ function timeOf(problem: DayProblem, stays: readonly Stay[], stretch: number, sp
   const better = problem.stretches.filter(
     ({ name, group: its }, i) => its === group && others.has(name) && isBefore(problem.worth[i]![spot]!, i),
   );
-  const had = problem.had.filter(
-    (each) => each.group === group && each.spot === problem.spots[spot] && each.worth >= own,
-  );
-  return better.length + had.length + 1;
+  const had = problem.had.filter((each) => each.group === group && each.spot === problem.spots[spot]);
+  const all = problem.stretches.filter(({ name, group: its }) => its === group && others.has(name));
+  return [better.length + had.filter(({ worth }) => worth >= own).length + 1, all.length + had.length];
 }
 
-const TIMES = ['first', 'second', 'third', 'fourth', 'fifth'];
+const RANKS = ['the best', 'the second best', 'the third best', 'the fourth best', 'the fifth best'];
 
-function wordsOf(problem: DayProblem, stretch: number, time: number, parts: readonly WorthPart[]): string {
-  const share = problem.returns[time - 1] ?? 0;
+function wordsOf(
+  problem: DayProblem,
+  stretch: number,
+  [rank, of]: readonly [rank: number, of: number],
+  parts: readonly WorthPart[],
+): string {
+  const share = problem.returns[rank - 1] ?? 0;
   const counts = share === 1 ? '' : `, counts ${Math.round(share * 100)} of 100`;
-  const nth = `${problem.stretches[stretch]!.group} for the ${TIMES[time - 1] ?? `${time}th`} time here${counts}`;
+  const place = of === 1 ? 'the only time here' : `${RANKS[rank - 1] ?? `the ${rank}th best`} of ${of} times here`;
+  const nth = `${problem.stretches[stretch]!.group}, ${place}${counts}`;
   return [nth, ...parts.map(({ words }) => words)].join('; ');
 }
 

@@ -2,6 +2,7 @@
 import type { SpotId } from '../../ids.js';
 import { type WallMs, wallMsOf } from '../../units.js';
 import type { TimetableSlot } from '../types.js';
+import { goingBy, lineOf } from './goingBy.js';
 import { settingsOfStay } from './settingsOfStay.js';
 import type { PlainStay } from './stays.js';
 import type { SheetInput, SheetRow, SheetStay, SheetWay } from './types.js';
@@ -12,9 +13,15 @@ export interface FoundRows {
   readonly warnings: readonly string[];
 }
 
-/** Stays that a later start of the sheet leaves out are not among `stays`. */
-export function rowsOf(input: SheetInput, stays: readonly PlainStay[]): FoundRows {
+/** Stays that a later start of the sheet leaves out are not among `stays`; `all` are those of all photographers. */
+export function rowsOf(input: SheetInput, stays: readonly PlainStay[], all: readonly PlainStay[]): FoundRows {
   const { lunch } = input;
+  const unseen = [...goingBy(input, all)];
+  const ends = unseen.at(-1)?.to ?? null;
+  const goneBefore = (at: number) => {
+    const first = unseen.findIndex(({ from }) => from >= at);
+    return unseen.splice(0, first < 0 ? unseen.length : first).map(lineOf);
+  };
   const table = new Table(input);
   table.addLines(before(input));
   let place: SpotId | null = null;
@@ -22,17 +29,22 @@ export function rowsOf(input: SheetInput, stays: readonly PlainStay[]): FoundRow
   for (const stay of stays) {
     const isAfterLunch = lunch !== null && stay.begins >= lunch.to && (freeFrom ?? lunch.from) <= lunch.to;
     if (isAfterLunch && freeFrom !== null) {
+      table.addLines(goneBefore(lunch.to));
       table.addWay(place, null, freeFrom, null);
       table.addLines([{ kind: 'line', is: 'lunch', at: wallMsOf(Math.max(lunch.from, freeFrom)), words: LUNCH }]);
       place = null;
       freeFrom = null;
     }
+    table.addLines(goneBefore(stay.begins));
     const arrives = table.addWay(place, stay.spot.id, freeFrom, stay);
     table.addStay(stay, arrives === null || arrives >= stay.to ? stay.from : wallMsOf(Math.max(stay.from, arrives)));
     place = stay.spot.id;
     freeFrom = stay.to;
   }
-  table.addLines([{ kind: 'line', is: 'after', at: freeFrom, words: AFTER }]);
+  table.addLines(goneBefore(Number.POSITIVE_INFINITY));
+  // Whoever leaves the spot early is at the circuit still while bikes run.
+  const over = freeFrom === null ? null : wallMsOf(Math.max(freeFrom, ends ?? freeFrom));
+  table.addLines([{ kind: 'line', is: 'after', at: over, words: AFTER }]);
   return table;
 }
 

@@ -162,6 +162,29 @@ describe('the run sheet', () => {
     expect(linesOf(unknown)).toContain('10:00 How long it takes from 1 Beacon to 2 Gannet is not known.');
   });
 
+  it('PL609: sessions that nobody stands at are named where they fall, with why, and the bib goes back after the last', () => {
+    const stands = [stand(1, '09:20', '10:20'), stand(2, '14:00', '14:40')];
+    const unseenWhy = new Map([...SLOTS.slice(4, 12).map(({ name }) => [name, 'too far'] as const)]);
+    const sheet = runSheet(handMadeDay({ source: { kind: 'stands', stands }, unseenWhy }));
+    const lines = linesOf(sheet).filter((line) => / by: |^\d\d:\d\d–| Bib | Lunch /.test(line));
+    expect(lines.map((line) => line.replace(/(Lunch|Bib).*/, '$1'))).toEqual([
+      '09:00 N1 goes by: nobody stands there.',
+      '09:20–10:20 Beacon I1 F1 N2',
+      '10:20 I2 to F4, 8 sessions, go by: too far.',
+      '13:00 Lunch',
+      '14:00–14:40 Gannet N5 I5',
+      '14:40 F5 to F7, 7 sessions, go by: nobody stands there.',
+      '17:00 Bib',
+    ]);
+  });
+
+  it('PL609: what another photographer stands at does not go by', () => {
+    const stays = SLOTS.map(({ name }, i): Stay => ({ photographer: i % 2, stretch: name, spot: spotId(1) }));
+    const stretches = SLOTS.map((slot): Stretch => ({ ...stretchesOf(slot.name)[0]!, name: slot.name, to: slot.end }));
+    const sheet = runSheet(handMadeDay({ source: { kind: 'plan', stays, stretches }, photographers: 2 }));
+    expect(linesOf(sheet).filter((line) => / by: /.test(line))).toEqual([]);
+  });
+
   it('PL604: what most groups start from stands in the row, what another does in the notes', () => {
     const [first] = staysIn(runSheet(handMadeDay()));
     expect(first).toMatchObject({ sure: 320, slow: 125, lens: '200 mm, apex', light: 'front', notes: ['Fast 1/500'] });

@@ -19,6 +19,7 @@ export function runSheet(input: SheetInput): RunSheet {
   const table = rowsOf(
     input,
     stays.filter(({ to }) => to > from),
+    staysOfAll(input, stays),
   );
   return {
     title: titleOf(input),
@@ -40,6 +41,11 @@ export function runSheet(input: SheetInput): RunSheet {
     warnings: [...nothingPlanned(stays), ...warnings, ...table.warnings],
   };
 }
+
+const staysOfAll = (input: SheetInput, own: readonly PlainStay[]): readonly PlainStay[] =>
+  Array.from({ length: input.photographers }, (_, photographer) =>
+    photographer === input.photographer ? own : staysOf({ ...input, photographer }).stays,
+  ).flat();
 
 function titleOf({ from, lunch, photographer, photographers }: SheetInput): string {
   const part =

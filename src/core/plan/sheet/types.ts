@@ -101,6 +101,8 @@ export interface SheetInput {
   lightWords(spot: SpotId, from: WallMs, to: WallMs): string | null;
   /** Null: not reckoned. */
   settings(spot: SpotId, group: string): SheetSettings | null;
+  /** By a session's name: why nobody stands at it. Absent, or not in it: nothing is known of why. */
+  readonly unseenWhy?: ReadonlyMap<string, string>;
   readonly sunRows: readonly SunRow[];
   readonly watch: readonly WatchLine[];
   readonly cautions: readonly Caution[];
@@ -151,7 +153,7 @@ export type SheetRow =
   /** `at` null: its time is not known. */
   | { readonly kind: 'line'; readonly is: LineIs; readonly at: WallMs | null; readonly words: string };
 
-export type LineIs = 'sign-on' | 'briefing' | 'before' | 'lunch' | 'way' | 'after';
+export type LineIs = 'sign-on' | 'briefing' | 'before' | 'lunch' | 'way' | 'going-by' | 'after';
 
 /** A stretch of the spots' band in the day line. */
 export interface SheetStand {

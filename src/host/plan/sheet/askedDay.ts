@@ -37,6 +37,7 @@ export function dayInputsOf(known: SheetDay, carriedKg: number, isHalved: boolea
       const isBarred = needsPermit === true && known.hasPermit !== true;
       return view === undefined || isBarred ? [] : [{ id, name, side: view.sideSeen, hasShade: hasShade ?? false }];
     }),
+    leftOut: leftOutOf(known),
     wayBetween(from, to) {
       const [a, b] = [from === 'paddock' ? null : from, to === 'paddock' ? null : to];
       const answer = answers.wayBetween(a, b);
@@ -59,6 +60,21 @@ export function dayInputsOf(known: SheetDay, carriedKg: number, isHalved: boolea
     photographers,
     wishes: lastSaid(state.log, 'wishes')?.wishes ?? [],
   };
+}
+
+function leftOutOf({ circuit, answers, hasPermit }: SheetDay): NonNullable<PlainDayInputs['leftOut']> {
+  return (circuit?.spots ?? []).flatMap(({ id, name, needsPermit }) => {
+    if (needsPermit === true && hasPermit !== true)
+      return [
+        {
+          id,
+          why: `${name}, which wants a permit, and ${hasPermit === null ? 'nobody said whether you have it' : 'you said that you have none'}`,
+        },
+      ];
+    return answers?.views.has(id)
+      ? []
+      : [{ id, why: `${name}, from which no bit of the track is seen as it is drawn` }];
+  });
 }
 
 /** Nobody was timed before the day: the group's usual multiple of the fastest lap. */

@@ -89,7 +89,12 @@ export const sheetsOfDay = ({ state, day, photographers }: SheetDay, source?: Sh
   handsOf(source ?? sourceOf(state.log, state.timetable, day), day, photographers);
 
 /** `source` absent: the plan taken, or what the person says. */
-export function sheetOf(known: SheetDay, wish: SheetWish, source?: SheetSource): RunSheet {
+export function sheetOf(
+  known: SheetDay,
+  wish: SheetWish,
+  source?: SheetSource,
+  unseenWhy?: SheetInput['unseenWhy'],
+): RunSheet {
   const { state, day, slots, spots, circuit, answers } = known;
   const { about, timetable, log } = state;
   const shown = source ?? sourceOf(log, timetable, day);
@@ -111,6 +116,7 @@ export function sheetOf(known: SheetDay, wish: SheetWish, source?: SheetSource):
     wayBetween: (from, to) => answers?.wayBetween(from, to) ?? { kind: 'not-known' },
     lightWords: (spot, from, to) => answers?.light.wordsOver(spot, from, to) ?? null,
     settings: (spot, group) => (answers === null ? null : startingHere(answers, spot, group)),
+    ...(unseenWhy === undefined ? {} : { unseenWhy }),
     sunRows: answers?.light.sunRows ?? [],
     watch: watchOf(known, wish.from ?? wish.printedAt),
     cautions: [],
