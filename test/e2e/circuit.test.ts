@@ -159,7 +159,8 @@ describe.skipIf(!hasBrowser('the circuit in a browser'))('the circuit, in a brow
     const { page, base } = await sit(few, invented);
     await takeInvented(page, base);
     const data = await page.evaluateHandle((text) => {
-      const dropped = new DataTransfer();
+      const browser = globalThis as unknown as { DataTransfer: new () => { items: { add(file: File): void } } };
+      const dropped = new browser.DataTransfer();
       dropped.items.add(new File([text], 'lap.gpx'));
       return dropped;
     }, LAP);
