@@ -191,10 +191,11 @@ program
 program
   .command('slip')
   .description(
-    'say what went otherwise than the timetable: late N3 7; red 10:42 10:55; lunch 20; drop F7; group Guests 13:00',
+    'say what went otherwise than the timetable: late N3 7; red 10:42 10:55; lunch 20; drop F7; group Guests 13:00; undo',
   )
   .argument('<meeting>')
   .argument('<word...>')
+  .option('--yes', 'although it drops sessions, eats lunch or was said a moment ago')
   .option('--day <day>', 'the day it is about, as YYYY-MM-DD; else the first')
   .allowUnknownOption()
   .action(async (folder: string, words: string[], wish) =>

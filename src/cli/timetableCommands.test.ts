@@ -96,6 +96,54 @@ describe('in a terminal', () => {
     await expect(slip('red', '25:00')).rejects.toThrow('as 10:42');
   });
 
+  it('PL293: a slip that does much, or was said a moment ago, is shown and wants --yes', async () => {
+    const file = await fileWith('list.txt', TIMETABLE);
+    await timetableCommand(folder, file, { ...wish, take: true, sliding: true }, () => undefined);
+    const said: string[] = [];
+    const slip = (words: string, more: { yes?: boolean; now?: () => number } = {}) =>
+      slipCommand(folder, words.split(' '), { ...wish, ...more }, (line: string) => said.push(line));
+    const count = async () => inForceOf(await known())?.effects.length;
+    await expect(slip('late F1 700')).rejects.toThrow(/^Nothing is said yet, for it drops 3 sessions\. .*--yes\.$/);
+    expect(said).toContain('F1, N2 and F2 will not run.');
+    await expect(slip('lunch 195')).rejects.toThrow('leaves 5 min of lunch and moves sessions by 195 min');
+    await expect(slip('lunch -70')).rejects.toThrow('it drops 2 sessions');
+    expect(await count()).toBe(0);
+    await slip('late F1 7');
+    await expect(slip('late F1 7')).rejects.toThrow('“F1 started 7 minutes late” was said just now');
+    await expect(slip('late F1 7', { now: () => Date.now() + 5 * 60_000 })).rejects.toThrow(/said [45] min ago/);
+    expect(await count()).toBe(1);
+    await slip('late F1 7', { now: () => Date.now() + 11 * 60_000 });
+    await slip('late F1 7', { yes: true });
+    await slip('drop F2');
+    expect(await count()).toBe(4);
+  });
+
+  it('PL294: the last slip is taken back by a line of the log; what a slip dropped is told with that slip', async () => {
+    const file = await fileWith('list.txt', TIMETABLE);
+    await timetableCommand(folder, file, { ...wish, take: true, sliding: true }, () => undefined);
+    const before = timetableOf(await known());
+    const said: string[] = [];
+    const slip = (words: string, yes = false) =>
+      slipCommand(folder, words.split(' '), { ...wish, yes }, (line: string) => said.push(line));
+    await slip('late N2 5');
+    await slip('late F1 700', true);
+    await expect(slip('late N2 7')).rejects.toThrow(
+      'but got N2. “F1 started 700 minutes late” dropped F1, N2, F2. tyrewall slip <meeting> undo takes',
+    );
+    await expect(slip('group Guests 13:00')).rejects.toThrow(/there is none\. “F1 started 700 minutes late” dropped/);
+    await slip('undo');
+    expect(said.at(-1)).toBe('Taken back: F1 started 700 minutes late. 1 slip said before stays.');
+    await slip('undo');
+    expect(said.at(-1)).toBe('Taken back: N2 started 5 minutes late. No slip is left.');
+    expect(timetableOf(await known())).toEqual(before);
+    await expect(slip('undo')).rejects.toThrow('none was said since the timetable was taken');
+    await timetableCommand(folder, file, { ...wish, take: true, clockFixed: true }, () => undefined);
+    await slip('group Guests 13:00');
+    await slip('undo');
+    expect(said.at(-1)).toBe('Taken back: Guests joined the timetable. No slip is left.');
+    expect(timetableOf(await known())?.groups.map(({ name }) => name)).toEqual(['Novice', 'Fast']);
+  });
+
   it('PL290: where a desk has the meeting open, it is told there', async () => {
     const file = await fileWith('list.txt', TIMETABLE);
     const heard: { readonly path: string; readonly body: string }[] = [];
