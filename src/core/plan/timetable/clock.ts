@@ -19,6 +19,27 @@ const BEFORE = new RegExp(
 const FOUR_FIGURES = /(?<![\d.:])(\d{2})(\d{2})\s*[-–—]\s*(\d{2})(\d{2})(?![\d.:])/;
 const LENGTH = /(?<![\d.:,])(\d{1,3})\s*(?:['’′]|min(?:\.|s|utes?|uten|uti|utos)?(?!\p{L}))/iu;
 
+const LETTER = String.raw`[\p{L}\p{N}]`;
+const NOON = new RegExp(`(?<!${LETTER})(?:12\\s+)?(?:noon|midday|mezzogiorno|mediod[ií]a)(?!${LETTER})`, 'giu');
+const MIDNIGHT = new RegExp(
+  `(?<!${LETTER})(?:12\\s+)?(?:midnight|mitternacht|minuit|mezzanotte|medianoche)(?!${LETTER})`,
+  'giu',
+);
+
+/** `noon` is 12:00. What other languages call lunch as well (`Mittag`, `midi`) is left as it is. */
+export const inFigures = (text: string): string => text.replace(NOON, '12:00').replace(MIDNIGHT, '00:00');
+
+const BARE_HOURS =
+  /(?<![\d.:])(\d{1,2})(?:[:.h](\d{2}))?(\s*(?:[-–—]|to|till|until|bis|à|a|alle)\s*)(\d{1,2})(?:[:.h](\d{2}))?(?![\d.:]|\s*(?:['’′]|min))/iu;
+
+/** `12-1`: only of lunch and pauses, for elsewhere two figures may be groups or rounds. */
+export const withBareHours = (text: string): string =>
+  text.replace(
+    BARE_HOURS,
+    (_, from: string, fromMinute: string | undefined, between: string, to: string, toMinute: string | undefined) =>
+      `${from}:${fromMinute ?? '00'}${between}${to}:${toMinute ?? '00'}`,
+  );
+
 export interface FoundTimes {
   readonly minutes: readonly MinuteOfDay[];
   /** Whether any says am or pm: then none is guessed. */
@@ -29,7 +50,8 @@ export interface FoundTimes {
 }
 
 /** All times in a text, in their order; null where one is no time of a day. */
-export function findTimes(text: string): FoundTimes | null {
+export function findTimes(written: string): FoundTimes | null {
+  const text = inFigures(written);
   const length = LENGTH.exec(text);
   let rest = length ? text.replace(length[0], ' ') : text;
   const minutes: MinuteOfDay[] = [];

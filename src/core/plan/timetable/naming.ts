@@ -70,8 +70,9 @@ function groupAndNth(text: string): Omit<SessionWords, 'code'> {
 
 const isOwnNumber = (before: string): boolean => new RegExp(`${GROUP_WORDS.source}$`, 'u').test(plain(before));
 
-/** `Novices` and `novice` are one group. */
-const sameName = (name: string): string => plain(name).replace(/s(?= |$)/g, '');
+/** `Novices` and `novice` are one group, `Ä` and `A` are two: of a letter alone the dots are all there is. */
+const sameName = (name: string): string =>
+  name.normalize('NFC').length === 1 ? name.normalize('NFC').toLowerCase() : plain(name).replace(/s(?= |$)/g, '');
 
 /** Groups in order of coming, each with a short key that stays. */
 export class GroupNames {

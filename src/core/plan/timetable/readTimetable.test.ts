@@ -234,4 +234,65 @@ describe('a pasted timetable', () => {
     expect(timetableText(timetable as Timetable, DATE)).toBe(text);
     expect(read(timetableText(timetable as Timetable, DATE)).timetable).toEqual(timetable);
   });
+
+  it('PL226: a session may go past midnight, and what follows it in the small hours is the next day’s', () => {
+    const { timetable, lines } = read(
+      'N1 Novice 23:20-23:40\nF1 Fast 23:50-00:10\nN2 Novice 00:10-00:30\nF2 Fast 1:00-1:20',
+    );
+    const next = (clock: string) => at(clock, '2026-09-20');
+    expect(timetable?.slots.map(({ name, start, end }) => [name, start, end])).toEqual([
+      ['N1', at('23:20'), at('23:40')],
+      ['F1', at('23:50'), next('00:10')],
+      ['N2', next('00:10'), next('00:30')],
+      ['F2', next('01:00'), next('01:20')],
+    ]);
+    expect(lines.map((line) => 'guesses' in line && line.guesses)).toEqual([
+      [],
+      [],
+      ['It is read as after midnight.'],
+      ['It is read as after midnight.'],
+    ]);
+    expect(short('Novice 11:40 pm - midnight\nFast 11:50 pm - 12:10 am')).toEqual([
+      'N1 Novice 23:40-00:00',
+      'F1 Fast 23:50-00:10',
+    ]);
+    // In the morning it is a slip of the pen, and is not mended by a guess.
+    expect(short('Novice 9:50-0:10')).toEqual(['not-understood']);
+    expect(short('Novice 00:10-00:30\nNovice 9:00-9:20')).toEqual(['N1 Novice 00:10-00:30', 'N2 Novice 09:00-09:20']);
+  });
+
+  it.each([
+    ['Lunch 12-1', '12:00-13:00'],
+    ['Mittag 12 bis 13', '12:00-13:00'],
+    ['Lunch 12:30–1', '12:30-13:00'],
+    ['Pranzo 12-13.30', '12:00-13:30'],
+    ['Lunch noon to 1:00', '12:00-13:00'],
+  ])('PL227: “%s” is %s', (line, expected) => {
+    expect(short(line)).toEqual([`lunch ${expected}`]);
+  });
+
+  it('PL227: noon in words is a time and no name of a group; two figures elsewhere are no hours', () => {
+    expect(short('Start,End,Group\nnoon,12:20,Novice\n12:20,12:40,Afternoon')).toEqual([
+      'columns',
+      'N1 Novice 12:00-12:20',
+      'A1 Afternoon 12:20-12:40',
+    ]);
+    expect(short('noon,12:20,Novice\n12:20,12:40,Fast')).toEqual(['N1 Novice 12:00-12:20', 'F1 Fast 12:20-12:40']);
+    expect(short('mezzogiorno - 12:20 Novice')).toEqual(['N1 Novice 12:00-12:20']);
+    expect(read('Round 1-2').lines[0]?.kind).not.toBe('session');
+  });
+
+  it('PL228: groups of one letter stand under names of columns or over columns of times, and Ä is no A', () => {
+    const groups = (text: string) => read(text).timetable?.groups.map(({ key, name }) => `${key} ${name}`);
+    expect(short('Zeit;Gruppe\n9:00-9:20;A\n9:20-9:40;N\n9:40-10:00;Ä\n10:00-10:20;Ö')).toEqual([
+      'columns',
+      'A1 A 09:00-09:20',
+      'N1 N 09:20-09:40',
+      'Ä1 Ä 09:40-10:00',
+      'Ö1 Ö 10:00-10:20',
+    ]);
+    expect(groups('Zeit;A;N;B\n1;9:00-9:20;9:20-9:40;9:40-10:00')).toEqual(['A A', 'N N', 'B B']);
+    expect(groups('N;Da;A;Gruppo\n1;9:00;9:20;Novice')).toEqual(['N Novice']);
+    expect(groups('Anfänger 9:00-9:20\nAnfanger 9:20-9:40')).toHaveLength(1);
+  });
 });

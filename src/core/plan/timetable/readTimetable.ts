@@ -33,6 +33,11 @@ const DAY_MINUTES = 1440;
 const NOON = 720;
 /** Nobody rides before it; an earlier hour without am or pm, after a later one, is in the afternoon. */
 const FIRST_LIGHT: MinuteOfDay = 7 * 60;
+/** No twelve-hour clock says 0 for an hour. */
+const FIRST_HOUR: MinuteOfDay = 60;
+/** What is on after this may go on past midnight; a small hour after the later of them is no afternoon's. */
+const EVENING: MinuteOfDay = 18 * 60;
+const NIGHT: MinuteOfDay = 22 * 60;
 
 /** A row that has a time, before the rows around it are looked at. */
 export interface TimedRow {
@@ -89,10 +94,24 @@ function sortRows(rows: readonly Row[], { date, days }: ReadTimetableOptions): r
       return { line: { ...about, ...withoutTime(about.text) } };
     }
     const [first] = read.times;
-    const isAfternoon = !read.saysHalf && first! < FIRST_LIGHT && first! > 0 && latest > first!;
-    latest = Math.max(latest, isAfternoon ? first! + NOON : first!);
-    return { timed: timedRows(about, read, { day, heading, isAfternoon }) };
+    const later = laterBy(first!, latest, read.saysHalf);
+    latest = Math.max(latest, first! + later);
+    return { timed: timedRows(about, read, { day, heading, later }) };
   });
+}
+
+/** Half a day for an hour of the afternoon, a whole one past midnight, by how late it was in the lines above. */
+function laterBy(first: MinuteOfDay, latest: MinuteOfDay, saysHalf: boolean): number {
+  if (first >= FIRST_LIGHT || latest <= first) return 0;
+  if (latest >= (first < FIRST_HOUR ? EVENING : NIGHT)) return DAY_MINUTES;
+  return saysHalf || first < FIRST_HOUR ? 0 : NOON;
+}
+
+/** An end that stands before its start is after noon or, in the evening, after midnight. */
+function endBehind(start: MinuteOfDay, end: MinuteOfDay, later: number): MinuteOfDay {
+  if (end + later > start || end >= FIRST_LIGHT) return end + later;
+  if (start >= EVENING) return end + later + DAY_MINUTES;
+  return end >= FIRST_HOUR ? end + NOON : end;
 }
 
 const namesColumns = (names: readonly string[]) => ({
@@ -124,20 +143,21 @@ function withoutTime(text: string): { kind: 'left-out'; sentence: string } | { k
 interface Above {
   readonly day: string;
   readonly heading: string;
-  readonly isAfternoon: boolean;
+  /** In minutes: what its hours lack. */
+  readonly later: number;
 }
 
 function timedRows(about: { at: number; text: string }, read: RowTimes, above: Above): readonly TimedRow[] {
   const words = sessionWordsOf(read.session, read.words);
   const all = plain(`${read.session} ${read.words} ${read.notes}`);
   const kind = kindOf(all, read, words);
-  const later = above.isAfternoon ? NOON : 0;
-  const guesses = above.isAfternoon ? ['It is read as after noon.'] : [];
+  const { later } = above;
+  const guesses = later === 0 ? [] : [`It is read as after ${later === NOON ? 'noon' : 'midnight'}.`];
   return pairsOf(read.times, about.text).map(([start, end]) => ({
     ...about,
     date: above.day,
     start: start + later,
-    end: end === null ? null : end + (end < FIRST_LIGHT && end <= start ? NOON : later),
+    end: end === null ? null : endBehind(start + later, end, later),
     lengthMinutes: read.lengthMinutes,
     kind,
     words,
@@ -187,7 +207,7 @@ function lineOf(
   const { end, guess } = ends.get(row) ?? { end: null, guess: null };
   if (end === null) return wrong(about, 'expected an end or a length too, as 09:00-09:20');
   if (end <= row.start) return wrong(about, 'expected its end after its start');
-  if (end > DAY_MINUTES) return wrong(about, 'expected times of a day, from 00:00 to 24:00');
+  if (end > DAY_MINUTES + FIRST_LIGHT) return wrong(about, 'expected times of a day, from 00:00 to 24:00');
   const guesses = [...row.guesses, ...(guess === null ? [] : [guess])];
   const span = { start: wallOf(row.start), end: wallOf(end) };
   if (row.kind !== 'session') {

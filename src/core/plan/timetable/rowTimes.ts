@@ -1,9 +1,18 @@
 /** The times, the day and the words of one row, whatever columns it has. */
-import { clockOfMinute, findTimes, isKeptTime, lengthOfCell, type MinuteOfDay, timeOfCell } from './clock.js';
+import {
+  clockOfMinute,
+  findTimes,
+  inFigures,
+  isKeptTime,
+  lengthOfCell,
+  type MinuteOfDay,
+  timeOfCell,
+  withBareHours,
+} from './clock.js';
 import { type Columns, cellAt } from './columns.js';
 import { findDate } from './dates.js';
 import type { Row } from './rows.js';
-import type { TimetableColumn } from './words.js';
+import { PHRASES, plain, type TimetableColumn } from './words.js';
 
 export interface RowTimes {
   readonly date: string | null;
@@ -23,7 +32,7 @@ export function timesOfRow(
   days: readonly string[],
 ): RowTimes | null {
   const start = columns === null ? '' : cellAt(row, columns, 'start');
-  return columns === null || (start === '' && !columns.has('end')) || !/\d/.test(start)
+  return columns === null || (start === '' && !columns.has('end')) || !/\d/.test(inFigures(start))
     ? timesOfText(row, days)
     : timesOfColumns(row, columns, days);
 }
@@ -34,10 +43,16 @@ function timesOfText({ cells }: Row, days: readonly string[]): RowTimes | null {
     .filter((cell) => cell !== '')
     .join('  ');
   const dated = findDate(text, days);
-  const found = findTimes(dated === null ? text : dated.rest);
+  const said = dated === null ? text : dated.rest;
+  const found = findTimes(isOfPause(said) ? withBareHours(said) : said);
   if (found === null) return null;
   const { minutes: times, saysHalf, lengthMinutes, rest: words } = found;
   return { date: dated?.date ?? null, times, saysHalf, lengthMinutes, session: '', words, notes: '' };
+}
+
+function isOfPause(text: string): boolean {
+  const words = plain(text);
+  return PHRASES.lunch.test(words) || PHRASES.pause.test(words);
 }
 
 function timesOfColumns(row: Row, columns: Columns<TimetableColumn>, days: readonly string[]): RowTimes | null {
