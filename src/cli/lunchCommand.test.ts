@@ -172,7 +172,7 @@ describe('the morning in a terminal', () => {
 
   it('PL1212: groups, never seen, and whom to look for are told; a guess is called one', () => {
     const said = lunchLines(known, lunch, null).join('\n');
-    expect(said).toMatch(/N: 7 riders found\n {2}0 with enough, 7 thin/);
+    expect(said).toMatch(/N: 7 riders found\n {2}0 with enough, 7 short of it, 7 thin/);
     expect(said).toContain(`${FIRST.name}: good 6, unsure 1, missed 0`);
     expect(said).toMatch(/Never seen\n {2}12, orange/);
     const [first] = said.split('Look for\n')[1]!.split('\n');

@@ -56,7 +56,7 @@ const under = (title: string, lines: readonly string[]): readonly string[] =>
 function groupLines({ spotName }: Known, one: GroupMorning): readonly string[] {
   const stood = one.spots.filter((spot) => spot.stood > 0 || spot.good + spot.unsure > 0);
   return under(`${one.group ?? 'No group known'}: ${counted(one.riders, 'rider')} found`, [
-    `${one.enough.length} with enough, ${one.thin.length} thin${one.lap === null ? '' : `, ${lapWords(one.lap)}`}`,
+    `${one.enough.length} with enough, ${one.riders - one.enough.length} short of it, ${one.thin.length} thin${one.lap === null ? '' : `, ${lapWords(one.lap)}`}`,
     ...(one.neverShown === null
       ? []
       : [`in no picture: ${one.neverShown.from} to ${one.neverShown.to} (guess). ${one.neverShown.reason}`]),

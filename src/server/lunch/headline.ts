@@ -1,4 +1,5 @@
 /** The sentence that says how things stand at lunch, and the line under it. */
+import { AFTERNOON_AIM } from '../../core/plan/lunch/index.js';
 import { unitIntervalOf, type WallMs } from '../../core/units.js';
 import type { LunchView } from '../../host/plan/lunch/types.js';
 import type { Spoken } from '../types.js';
@@ -15,11 +16,18 @@ export function headlineAtLunch(known: Known, { morning }: LunchView, now: WallM
   const riders = morning.groups.reduce((sum, group) => sum + group.riders, 0);
   if (riders === 0) return [printed('No rider is in the pictures yet.')];
   const thin = morning.groups.reduce((sum, group) => sum + group.thin.length, 0);
-  const opening = `${momentOf(known, now)}${counted(riders, 'rider')} ${riders === 1 ? 'is' : 'are'} in the pictures; ${thin === 0 ? 'none is thin' : `${thin} ${thin === 1 ? 'is' : 'are'} thin`}`;
+  const opening = `${momentOf(known, now)}${counted(riders, 'rider')} ${riders === 1 ? 'is' : 'are'} in the pictures; ${thin === 0 ? 'none is thin' : `${thin} ${thin === 1 ? 'is' : 'are'} thin`}, ${shortWords(morning.groups)}`;
   const missing = neverShownOf(known, morning);
   return missing === null
     ? [printed(`${opening}.`)]
     : [printed(`${opening}, and`), missing, printed(missing.text === '1' ? 'is in none.' : 'are in none.')];
+}
+
+/** Thin is the rule for one session; the afternoon aims at more, and most are short of that at lunch. */
+function shortWords(groups: Morning['groups']): string {
+  const short = groups.reduce((sum, { riders, enough }) => sum + riders - enough.length, 0);
+  const aim = `${AFTERNOON_AIM.spots} spots and ${AFTERNOON_AIM.goodFrames} good frames`;
+  return short === 0 ? `all have ${aim}` : `${short} ${short === 1 ? 'has' : 'have'} not ${aim} yet`;
 }
 
 /** Ends of the groups' ranges added up: wider than it need be, never narrower. */
@@ -39,7 +47,12 @@ function neverShownOf(known: Known, { groups }: Morning): Extract<Spoken, { voic
 }
 
 export function leadAtLunch(known: Known, { morning }: LunchView, now: WallMs): readonly Spoken[] {
-  const parts = [worstOff(known, morning), nextOut(known, now), stillMeasured(known)];
+  const parts = [
+    worstOff(known, morning),
+    ...outNoMore(known, morning, now),
+    nextOut(known, now),
+    stillMeasured(known),
+  ];
   return parts.filter((part) => part !== null).map(printed);
 }
 
@@ -55,6 +68,16 @@ function worstOff(known: Known, { groups }: Morning): string | null {
   if (worst === undefined || shares.length < 2) return null;
   const { group, riders, thin } = worst.group;
   return `${groupOf(known, group)?.name ?? 'Those without a group'}: ${thin.length} of ${riders} thin, the most.`;
+}
+
+/** Groups whose day is over though riders of theirs are short: no plan mends that. */
+function outNoMore(known: Known, { groups }: Morning, now: WallMs): readonly string[] {
+  const toCome = new Set((known.state.timetable?.slots ?? []).filter(({ end }) => end > now).map(({ group }) => group));
+  return groups.flatMap(({ group, riders, enough }) => {
+    if (group === null || toCome.size === 0 || toCome.has(group) || enough.length === riders) return [];
+    const name = groupOf(known, group)?.name ?? group;
+    return [`${name} has no session left: ${riders - enough.length} of ${riders} stay short.`];
+  });
 }
 
 const SOON_MS = 4 * 3_600_000;

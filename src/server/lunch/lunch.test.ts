@@ -53,6 +53,9 @@ describe('the day at lunch, at the desk', () => {
     const riders = view.groups.reduce((sum, group) => sum + group.riders, 0);
     const thin = view.groups.reduce((sum, group) => sum + group.thin.length, 0);
     expect(view.headline[0]!.text).toContain(`Lunch. ${riders} riders are in the pictures; ${thin} are thin`);
+    const short = view.groups.reduce((sum, { riders: all, enough }) => sum + all - enough, 0);
+    expect(short).toBeGreaterThan(thin);
+    expect(view.headline[0]!.text).toContain(`, ${short} have not 3 spots and 8 good frames yet`);
     expect(view.headline[1]).toMatchObject({ voice: 'pencilled', confidence: 0.95 });
     expect(view.lead.map(({ text }) => text).join(' ')).toContain('N5 goes out at 14:00, in 48 min.');
     expect(view.spots.length).toBeGreaterThan(3);

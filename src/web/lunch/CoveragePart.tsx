@@ -30,7 +30,7 @@ function GroupRow({ group }: { readonly group: GroupLunchView }) {
         {group.group && <GroupLetter group={group.group} />} {name}{' '}
         <span>
           {group.riders} {group.riders === 1 ? 'rider' : 'riders'},{' '}
-          {group.thin.length === 0 ? 'none' : group.thin.length} thin
+          {group.thin.length === 0 ? 'none' : group.thin.length} thin, {group.riders - group.enough} short of enough
         </span>
         {group.lap && (
           <span className="lap">

@@ -17,10 +17,10 @@ import {
   sheetOf,
   USUAL_LETTERING,
 } from '../../core/plan/circuit/draw/drawCircuit.js';
+import { minutesOnRoute } from '../../core/plan/circuit/draw/minutesOnRoute.js';
 import type { Circuit, Place } from '../../core/plan/circuit/types.js';
 import { type Means, travelOver } from '../../core/plan/circuit/ways/legs.js';
 import type { Degrees } from '../../core/units.js';
-import { minutesOnRoute } from './minutesOnRoute.js';
 import { SpotMark } from './SpotMark.js';
 import { useWidth } from './useWidth.js';
 

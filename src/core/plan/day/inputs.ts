@@ -46,7 +46,9 @@ export interface Demand {
   /** Absent: in every stretch alike. */
   readonly stretch?: string;
   readonly riders: number;
-  /** Of them, those without good frames from there. */
+  /** Of them, those whom no picture shows: how many there are is a guess. */
+  readonly unseen?: number;
+  /** Of the riders, those without good frames from there. */
   readonly lacking: number;
   /** Multiplies the worth, where more is known than who lacks frames. */
   readonly owed?: number;

@@ -170,6 +170,16 @@ describe('why a plan stands where it stands', () => {
     ]);
   });
 
+  test('PL523: what the coverage lacks is told as the guess it is, those in no picture apart', () => {
+    const lacking = (unseen: number) =>
+      problemOfDay({
+        ...inputs,
+        demands: [{ group: 'N', spot: bank, riders: 12, lacking: 12, unseen }],
+      }).parts[0]![0]!.find(({ kind }) => kind === 'lacking')!.words;
+    expect(lacking(0)).toBe('12 of 12 still lack good frames from here (guess)');
+    expect(lacking(1)).toBe('12 of 12 still lack good frames from here (guess, with about 1 whom no picture shows)');
+  });
+
   test('PL1303: a bound further away than the plan is worth is told as not known', () => {
     const plan: FoundPlan = { kind: 'plan', stays: [], worth: 1, bound: 1.5, isProvenBest: false, from: 'solver' };
     expect(toldGap(plan)).toBeCloseTo(0.5, 9);

@@ -128,12 +128,14 @@ function lackingPart({ demands }: DayInputs, { group, name }: Stretch, spot: Day
     (each) => each.group === group && each.spot === spot.id && (each.stretch === undefined || each.stretch === name),
   );
   if (demand === undefined || demand.riders === 0) return [];
-  const { lacking, riders, owed } = demand;
+  const { lacking, riders, owed, unseen = 0 } = demand;
+  // Who is one rider is a guess, and so is every count of them; those in no picture most of all.
+  const guess = unseen >= 0.5 ? `guess, with about ${Math.round(unseen)} whom no picture shows` : 'guess';
   return [
     {
       kind: 'lacking',
       by: { times: owed ?? lacking / riders },
-      words: `${Math.round(lacking)} of ${Math.round(riders)} still lack good frames from here`,
+      words: `${Math.round(lacking)} of ${Math.round(riders)} still lack good frames from here (${guess})`,
     },
   ];
 }

@@ -44,7 +44,9 @@ export function demandsOf(
       }, 0);
       const lacking = own.filter(({ rider }) => !rider.good.has(spot)).reduce((sum, { count }) => sum + count, 0);
       const riders = own.reduce((sum, { count }) => sum + count, 0);
-      return { group: stretch.group, stretch: stretch.name, spot, riders, lacking, owed: gain / size / FULL_GAIN };
+      const unseen = neverShown.get(stretch.group) ?? 0;
+      const who = { group: stretch.group, stretch: stretch.name, spot, riders, unseen, lacking };
+      return { ...who, owed: gain / size / FULL_GAIN };
     });
   });
 }

@@ -47,7 +47,7 @@ export const ladderOf = (view: SpotView, speedMs: Range | null, framing: Framing
   const bounds = LADDER_BOUNDS[view.aspect];
   const startAt = indexOfStart(effects, bounds.slowestStart, sensor);
   const endAt = Math.max(startAt, indexOfEnd(effects, bounds.slowestEnd));
-  const isPanned = view.aspect === 'side-on' || view.aspect === 'three-quarter';
+  const isPanned = isPannedAt(view);
   const rungs = effects.map((effect, i): Rung => {
     const kind = i <= startAt ? 'sure' : i <= endAt ? 'slow' : 'too-slow';
     const isSlowPan = view.aspect === 'side-on' && effect.seconds >= SLOW_FROM_S;
@@ -58,7 +58,7 @@ export const ladderOf = (view: SpotView, speedMs: Range | null, framing: Framing
     rungs,
     start: start.shutter,
     end: end.shutter,
-    tenthAt: isPanned && speedMs !== null ? tenthOf(view, speedMs, bounds.slowestEnd) : null,
+    tenthAt: isPanned && speedMs !== null ? tenthOf(speedMs, bounds.slowestEnd) : null,
     practice: SHUTTER_PRACTICE[view.aspect],
     words: wordsOf(start, end, isPanned),
   };
@@ -102,7 +102,7 @@ const effectsOf = (
   return {
     shutter: nominal,
     seconds: exact,
-    streak: rangeOf((speed) => streakShare(speed, exact) * Math.sin(crossing(speed).crossingDeg * RAD)),
+    streak: rangeOf((speed) => streakShare(speed, exact) * endOnShare(view)),
     wheelDeg: rangeOf((speed) => wheelTurnDeg(FRONT_TYRE, speed, exact)),
     handBlurPx: rangeOf(
       (speed) => panStreakMm(panRateDegPerS(crossing(speed)), usedFocalMm, exact) * LADDER_RULES.handOffBy * pixels,
@@ -110,6 +110,14 @@ const effectsOf = (
     ownBlurPx: rangeOf((speed) => ownBlurMm(crossing(speed), usedFocalMm, exact) * pixels),
   };
 };
+
+/**
+ * As share of the bike's length as it is seen, the angle falls out (PL331): bike and background foreshorten alike. Head-on no
+ * length is seen; there it is the share of the true one, which goes to nothing.
+ */
+const endOnShare = (view: SpotView): number => (isPannedAt(view) ? 1 : Math.abs(Math.sin(crossingDeg(view) * RAD)));
+
+const isPannedAt = ({ aspect }: SpotView): boolean => aspect === 'side-on' || aspect === 'three-quarter';
 
 export const crossingOf = (view: SpotView, speedMs: number): Crossing => ({
   speedMs,
@@ -130,9 +138,8 @@ const ownBlurMm = (crossing: Crossing, focalMm: number, seconds: number): number
   );
 
 /** Null where practice does not go so slow. */
-const tenthOf = (view: SpotView, [low, high]: Range, slowest: number): string | null => {
-  const across = ((low + high) / 2) * Math.sin(crossingDeg(view) * RAD);
-  const mark = nearestMark(SHUTTERS, secondsForStreak(LADDER_RULES.lookOfSpeed, across));
+const tenthOf = ([low, high]: Range, slowest: number): string | null => {
+  const mark = nearestMark(SHUTTERS, secondsForStreak(LADDER_RULES.lookOfSpeed, (low + high) / 2));
   return noSlowerThan(slowest)(mark.exact) ? mark.nominal : null;
 };
 

@@ -2,6 +2,8 @@
 
 import type { Point as XY } from '../../../core/numeric/localPlane.js';
 import { type CircuitDrawing, drawCircuit, sheetOf } from '../../../core/plan/circuit/draw/drawCircuit.js';
+import { minutesOnRoute } from '../../../core/plan/circuit/draw/minutesOnRoute.js';
+import type { Box } from '../../../core/plan/circuit/draw/placeLabels.js';
 import type { Place } from '../../../core/plan/circuit/types.js';
 import type { RunSheet, SheetMap } from '../../../core/plan/sheet/types.js';
 import { BAND, EDGE, INK, INK_3, type Pen, type Point, WHITE } from './pen.js';
@@ -42,7 +44,8 @@ export function drawMap(pen: Pen, { circuit, minutes }: SheetMap, stands: RunShe
     for (const { a, b } of gone) pen.line([a, b], { ink: INK_3, width: 0.6 });
     const stood = new Set(stands.map(({ spot }) => spot.id));
     for (const spot of drawing.spots) drawSpot(pen, on(spot), spot.number, stood.has(spot.id));
-    for (const { a, b, minutes } of gone) drawMinutes(pen, a, b, minutes);
+    const boxes = minuteBoxes(gone, [...spots.values(), on(drawing.paddock)], (words) => pen.widthOf(words, LETTERS));
+    for (const [i, box] of boxes.entries()) drawMinutes(pen, box, wordsOf(gone[i]!));
   });
   drawScale(pen, drawing.scale, left + 4, top + height - 8);
   drawNorth(pen, left + MAP_WIDTH_PX - 12, top + height - 8);
@@ -108,13 +111,36 @@ function drawVan(pen: Pen, [x, y]: Point): void {
   pen.text('van', x, y + 4, { size: 12, align: 'middle' });
 }
 
-/** Half-way along a straight hairline: which two spots, not where the way goes. */
-function drawMinutes(pen: Pen, from: Point, to: Point, minutes: number): void {
-  const [x, y] = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
-  const words = `${minutes} min`;
-  const width = pen.widthOf(words, { size: 12 }) + 4;
-  pen.box(x - width / 2, y - 7, width, 14, { fill: WHITE });
-  pen.text(words, x, y + 4, { size: 12, align: 'middle' });
+const MINUTES_PX = 14;
+const LETTERS = { size: 12 };
+
+const pointOf = ([x, y]: Point): XY => ({ x, y });
+
+/** The rim of a spot of today's plan is the widest mark. */
+const markBox = ([x, y]: Point): Box => ({ x: x - 13, y: y - 13, width: 26, height: 26 });
+
+interface Gone {
+  readonly a: Point;
+  readonly b: Point;
+  readonly minutes: number;
+}
+
+const wordsOf = ({ minutes }: Gone): string => `${minutes} min`;
+
+/** Along each hairline where they hide no mark and no other minutes, as the desk's map does. Rule PL118. */
+export function minuteBoxes(
+  gone: readonly Gone[],
+  marks: readonly Point[],
+  widthOf: (words: string) => number,
+): readonly Box[] {
+  const legs = gone.map((one) => ({ points: [pointOf(one.a), pointOf(one.b)], words: wordsOf(one) }));
+  return minutesOnRoute(legs, marks.map(markBox), { height: MINUTES_PX, widthOf });
+}
+
+/** Along a straight hairline: which two spots, not where the way goes. */
+function drawMinutes(pen: Pen, { x, y, width, height }: Box, words: string): void {
+  pen.box(x, y, width, height, { fill: WHITE });
+  pen.text(words, x + width / 2, y + 11, { size: LETTERS.size, align: 'middle' });
 }
 
 function drawScale(pen: Pen, { metres, length }: CircuitDrawing['scale'], x: number, y: number): void {

@@ -3,10 +3,12 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { overlap } from '../../../core/plan/circuit/draw/placeLabels.js';
 import { runSheet } from '../../../core/plan/sheet/runSheet.js';
 import { at, handMadeDay, stand, watched } from '../../../core/plan/sheet/testing/handMadeDay.js';
 import type { SheetInput } from '../../../core/plan/sheet/types.js';
 import { itWith } from '../../bringin/testing/oracles.js';
+import { minuteBoxes } from './map.js';
 import { runSheetPdf } from './runSheetPdf.js';
 import { COLUMNS, columnsOf, itemsOf } from './stillToGet.js';
 
@@ -24,6 +26,18 @@ const textOf = (pdf: Uint8Array) => oracle('pdftotext', pdf, (file) => ['-layout
 const riders = (count: number) => Array.from({ length: count }, (_, i) => watched(['N', 'I', 'F'][i % 3]!, i));
 
 describe('the run sheet on paper', () => {
+  it('PL118: the map’s minutes hide no spot and no other minutes', () => {
+    const marks = [0, 100, 200, 400].map((x) => [x, 0] as const);
+    const gone = [
+      { a: marks[0]!, b: marks[3]!, minutes: 7 },
+      { a: marks[0]!, b: marks[3]!, minutes: 21 },
+    ];
+    const boxes = minuteBoxes(gone, marks, (words) => 6 * words.length);
+    const spots = marks.map(([x, y]) => ({ x: x - 9.4, y: y - 9.4, width: 18.8, height: 18.8 }));
+    for (const [i, box] of boxes.entries())
+      for (const other of [...spots, ...boxes.slice(i + 1)]) expect(overlap(box, other)).toBe(false);
+  });
+
   itWith('pdftotext', 'PL610: says from when to when, where, which sessions and shutters, in order', async () => {
     const text = textOf((await paperOf({ from: at('13:22'), printedAt: at('13:22') })).pdf);
     expect(text).toMatch(/Run sheet, after lunch/);

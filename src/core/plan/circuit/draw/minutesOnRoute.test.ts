@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { USUAL_LETTERING } from '../../core/plan/circuit/draw/drawCircuit.js';
-import { overlap } from '../../core/plan/circuit/draw/placeLabels.js';
+import { USUAL_LETTERING } from './drawCircuit.js';
 import { minutesOnRoute } from './minutesOnRoute.js';
+import { overlap } from './placeLabels.js';
 
 const along = [
   { x: 0, y: 0 },

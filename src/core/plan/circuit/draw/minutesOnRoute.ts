@@ -1,7 +1,7 @@
 /** Where along each leg its minutes stand: half-way, else wherever they hide no mark, no name and no other minutes. */
-import type { Point } from '../../core/numeric/localPlane.js';
-import { type Box, overlap } from '../../core/plan/circuit/draw/placeLabels.js';
-import { lengthOf, lineBetween } from '../../core/plan/circuit/segments.js';
+import type { Point } from '../../../numeric/localPlane.js';
+import { lengthOf, lineBetween } from '../segments.js';
+import { type Box, overlap } from './placeLabels.js';
 
 const SHARES = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9] as const;
 
