@@ -5,6 +5,7 @@ import type { DayInputs } from './inputs.js';
 import { problemOfDay } from './problemOfDay.js';
 import { type FoundPlan, type Stay, toldGap } from './types.js';
 import { dayWithout, minutesLost, nextBest, whyStays } from './whyStays.js';
+import { worthOfPlan } from './worthOfPlan.js';
 import { DAY_WORTH } from './worthOfStretch.js';
 
 const at = (hour: number, minute = 0) => wallMsOf(Date.UTC(2026, 8, 19, hour, minute));
@@ -111,6 +112,26 @@ describe('a day put to the solver', () => {
     expect(costOf(15, true)).toBeCloseTo(2 * costOf(0, true), 9);
     expect(costOf(15, false)).toBe(costOf(0, false));
     expect(problemOfDay({ ...inputs, wayBetween: () => null }).problem.ways[0]![1]).toBeNull();
+  });
+
+  test('PL524: nobody at the circuit skips a morning to save a walk of twice 20 min', () => {
+    const starts = [0, 20, 40, 240, 260, 280, 300, 320, 340];
+    const slots = starts.map((minute, i) => slot(`${'ABC'[i % 3]}${Math.floor(i / 3) + 1}`, 9, minute));
+    const groups = ['A', 'B', 'C'].map((key) => ({ key, name: key }));
+    const { problem } = problemOfDay({
+      ...inputs,
+      timetable: { groups, slots, slipRule: 'clock-fixed' },
+      spots: [inputs.spots[0]!],
+      wayBetween: () => ({ minutes: 20, isOnFoot: true }),
+      carriedKg: 15,
+    });
+    const all = problem.stretches.map(({ name }): Stay => ({ photographer: 0, stretch: name, spot: bank }));
+    const worth = (stays: readonly Stay[]) => {
+      const judged = worthOfPlan(problem, stays);
+      if (judged.kind !== 'worth') throw new Error(judged.sentences.join(' '));
+      return judged.worth;
+    };
+    expect(worth(all)).toBeGreaterThan(worth(all.slice(3)));
   });
 
   test('PL525: head-on stands for neither side', () => {
