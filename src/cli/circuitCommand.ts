@@ -31,7 +31,7 @@ export async function circuitCommand(
   const brought =
     file === undefined
       ? ofMeeting(lastSaid(log, 'circuit')?.circuit)
-      : readBrought(await textOf(file), { name, zone: about.zone });
+      : readBrought(announced(await textOf(file), say), { name, zone: about.zone });
   for (const { sentence } of brought.problems) say(`! ${onOneLine(sentence)}`);
   const { circuit } = brought;
   if (circuit === null) throw new CliError(`No circuit can be made of ${file}: see above. Nothing is taken.`);
@@ -58,6 +58,15 @@ const circuitLines = ({ sentence }: Brought, circuit: Circuit): readonly string[
   `${circuit.name}: ${(layTrack(circuit).lengthM / 1000).toFixed(2)} km, ${circuit.direction}; ${counted(circuit.spots.length, 'spot')}, ${counted(circuit.ways.length, 'way')}, ${counted(circuit.bends.length, 'bend')}.`,
   ...(sentence === '' ? [] : [`From ${sentence}`]),
 ];
+
+/** A day of laps takes seconds. */
+const LONG_CHARS = 5_000_000;
+
+function announced(text: string, say: (line: string) => void): string {
+  if (text.length > LONG_CHARS)
+    say(`Looking for laps in ${Math.round(text.length / 1e6)} MB; that takes some seconds.`);
+  return text;
+}
 
 const textOf = (file: string): Promise<string> =>
   readFile(file, 'utf8').catch((problem: NodeJS.ErrnoException) => {

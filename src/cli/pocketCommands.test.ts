@@ -122,6 +122,9 @@ describe('tyrewall taps', () => {
   }
 
   it('PL731: shows first, takes with --take, and once', async () => {
+    await expect(tapsCommand(folder, join(root, 'none.txt'), state(), say)).rejects.toThrow(
+      /^Expected the file that the phone saved at .*none\.txt but (?!ENOENT).*\. Look at its name\.$/,
+    );
     const file = await tapsFile(LATE);
     await tapsCommand(folder, file, state(), say);
     expect(said[0]).toBe('N1 started 7 minutes late');

@@ -1,5 +1,6 @@
 /** `tyrewall taps <meeting> <file>`: what was tapped on the phone, shown first and then taken. */
 import { readFile } from 'node:fs/promises';
+import { meaningOf } from '../host/bringin/index.js';
 import type { DayState } from '../host/day/types.js';
 import { openMeeting } from '../host/meeting/index.js';
 import { type HeardTaps, hearTaps } from '../host/pocket/index.js';
@@ -23,7 +24,9 @@ export async function tapsCommand(
   say: (line: string) => void = console.log,
 ): Promise<void> {
   const text = await readFile(file, 'utf8').catch((problem: Error) => {
-    throw new CliError(`Expected the file that the phone saved but ${onOneLine(problem.message)}.`);
+    throw new CliError(
+      `Expected the file that the phone saved at ${onOneLine(file)} but ${meaningOf(problem)}. Look at its name.`,
+    );
   });
   const state = await stateOf(folder, meeting);
   const heard = await hearTaps(text, state);

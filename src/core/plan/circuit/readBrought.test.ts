@@ -49,8 +49,23 @@ describe('a file brought in', () => {
     expect(problems.find(({ kind }) => kind === 'crosses-itself')!.at.length).toBeGreaterThan(0);
   });
 
+  it('PL109: of a day of laps as many are found, and the line is as good', () => {
+    const laps = 110;
+    const long = recordLaps(EBBSTONE.centreline, { ...DRIVE, laps }, { errorM: 3, lasting: 0.95 }, seededRandom(8));
+    const { circuit, sentence } = readBrought(gpxOf(long), ABOUT);
+    expect(Math.abs(layTrack(circuit!).lengthM / layTrack(EBBSTONE).lengthM - 1)).toBeLessThan(0.01);
+    expect(Number(/^(\d+) laps/.exec(sentence)?.[1])).toBeGreaterThanOrEqual(laps - 2);
+  });
+
+  it('PL108: of a GPX file, where lat and lon have names, that is what is to be exchanged', () => {
+    const swapped = gpxOf(places).replace(/lat="([^"]*)" lon="([^"]*)"/g, 'lat="$2" lon="$1"');
+    const { problems } = readBrought(swapped, { name: 'Ring', zone: 'Europe/London' });
+    const told = problems.find(({ kind }) => kind === 'swapped');
+    expect(told?.sentence ?? '').toContain('exchange the values of lat and lon in the GPX file');
+  });
+
   it.each([
-    ['', /^Expected a GeoJSON file, but it is not JSON/],
+    ['', /^Expected a circuit .* but the file is empty\./],
     ['a note', /^Expected a GeoJSON file, but it is not JSON/],
     ['<svg></svg>', /^Expected a GPX file, but found other XML/],
     ['{"type":"FeatureCollection","features":[]}', /^Expected a LineString in the GeoJSON file/],

@@ -1,6 +1,7 @@
 /** A file brought in: a circuit drawn before, or a lap recorded on a phone. Nothing is taken yet. Rule PL116. */
 import { readCircuit } from './file/readCircuit.js';
 import { circuitFromRecording, type NewCircuit } from './recording/circuitFromRecording.js';
+import { isXml } from './recording/readRecording.js';
 import type { Circuit, CircuitProblem } from './types.js';
 
 export interface Brought {
@@ -13,16 +14,20 @@ export interface Brought {
 }
 
 export function readBrought(text: string, about: NewCircuit): Brought {
+  if (text.replace(/^\uFEFF/, '').trim() === '')
+    return { kind: 'recorded', circuit: null, problems: [EMPTY], sentence: '' };
   const drawn = isXml(text) ? null : readCircuit(text);
   if (drawn !== null && (drawn.circuit !== null || isNoGeoJson(drawn.problems)))
     return { kind: 'drawn', sentence: '', ...drawn };
   return { kind: 'recorded', ...circuitFromRecording(text, about) };
 }
 
-const isXml = (text: string): boolean =>
-  text
-    .replace(/^\uFEFF/, '')
-    .trimStart()
-    .startsWith('<');
 const isNoGeoJson = (problems: readonly CircuitProblem[]): boolean =>
   problems.some(({ kind }) => kind === 'not-a-circuit-file');
+
+const EMPTY: CircuitProblem = {
+  kind: 'not-a-circuit-file',
+  sentence:
+    'Expected a circuit (GeoJSON) or a recorded lap (GPX or GeoJSON), but the file is empty. Save it again, and look that it has a size.',
+  at: [],
+};

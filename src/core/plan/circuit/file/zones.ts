@@ -37,7 +37,7 @@ const ZONE_APART_DEG = 40;
 const ZONE_NEAR_DEG = 25;
 
 /** Both orders are on Earth, but only the other one lies under the zone's clock: said, not changed. */
-export function sayOddZone(zone: string, place: Place, say: Say): void {
+export function sayOddZone(zone: string, place: Place, say: Say, mend = 'write longitude first'): void {
   if (zone === 'UTC') return;
   const { longitudeDeg, latitudeDeg } = place;
   const apartFrom = (deg: number): number => Math.abs(((deg - middleLongitudeOf(zone) + 540) % 360) - 180);
@@ -45,7 +45,7 @@ export function sayOddZone(zone: string, place: Place, say: Say): void {
   if (!isOdd || apartFrom(latitudeDeg) > ZONE_NEAR_DEG) return;
   say({
     kind: 'swapped',
-    sentence: `The line lies at ${sayPlace(place)}, far from where ${zone} is kept; with latitude and longitude the other way round it would not. If they are swapped, write longitude first; if not, correct the zone. Nothing was changed.`,
+    sentence: `The line lies at ${sayPlace(place)}, far from where ${zone} is kept; with latitude and longitude the other way round it would not. If they are swapped, ${mend}; if not, correct the zone. Nothing was changed.`,
     at: [place],
   });
 }

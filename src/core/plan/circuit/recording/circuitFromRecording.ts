@@ -9,9 +9,13 @@ import { layTrack, placeOf, planeAt, pointOf, roundedPlace, signedAreaOf } from 
 import type { Circuit, CircuitProblem, Place } from '../types.js';
 import { findLaps } from './findLaps.js';
 import { evenRing, medianLap, spreadOf } from './medianLap.js';
-import { readRecording } from './readRecording.js';
+import { isXml, readRecording } from './readRecording.js';
 
+/** There the two stand by name. */
+const MEND_GPX = 'exchange the values of lat and lon in the GPX file';
 const STEP_M = 10;
+/** A median of more moves by centimetres. */
+const MOST_LAPS = 40;
 /** Wiggles of a few metres that smoothing left are shorter than this either side. */
 const BEND_WINDOW_M = 30;
 
@@ -41,7 +45,8 @@ export function circuitFromRecording(text: string, { name, zone }: NewCircuit): 
     return { circuit: null, problems, sentence: '' };
   }
   const plane = planeAt(best.places[0]!);
-  const ring = evenRing(medianLap(best.laps), STEP_M);
+  const laps = evenlyOf(best.laps, MOST_LAPS);
+  const ring = evenRing(medianLap(laps), STEP_M);
   const centreline = ring.map((point) => roundedPlace(placeOf(plane, point)));
   const circuit: Circuit = {
     name,
@@ -53,8 +58,17 @@ export function circuitFromRecording(text: string, { name, zone }: NewCircuit): 
     spots: [],
     paddock: last,
   };
-  sayOddZone(circuit.zone, circuit.centreline[0]!, say);
-  return { circuit, problems: [...problems, ...checkCircuit(circuit)], sentence: madeFrom(circuit, best.laps, ring) };
+  sayOddZone(circuit.zone, circuit.centreline[0]!, say, isXml(text) ? MEND_GPX : undefined);
+  return {
+    circuit,
+    problems: [...problems, ...checkCircuit(circuit)],
+    sentence: madeFrom(circuit, best.laps.length, laps, ring),
+  };
+}
+
+function evenlyOf<T>(all: readonly T[], most: number): readonly T[] {
+  const step = Math.max(1, all.length / most);
+  return Array.from({ length: Math.min(all.length, most) }, (_, i) => all[Math.floor(i * step)]!);
 }
 
 interface Laps {
@@ -68,9 +82,14 @@ function lapsOf(places: readonly Place[]): Laps {
   return { places, laps: findLaps(places.map((place) => pointOf(plane, place))) };
 }
 
-function madeFrom(circuit: Circuit, laps: readonly (readonly Point[])[], ring: readonly Point[]): string {
+function madeFrom(
+  circuit: Circuit,
+  count: number,
+  laps: readonly (readonly Point[])[],
+  ring: readonly Point[],
+): string {
   const { lengthM } = layTrack(circuit);
-  const found = `${sayCount(laps.length, 'lap', 'laps')} of about ${sayMetres(lengthM)}, ${circuit.direction}`;
+  const found = `${sayCount(count, 'lap', 'laps')} of about ${sayMetres(lengthM)}, ${circuit.direction}`;
   if (laps.length === 1)
     return `${found}: the line errs as the recording does. Where the start line is, nobody knows yet.`;
   return `${found}, ${spreadOf(laps, ring).toFixed(1)} m apart in the mean. Where the start line is, nobody knows yet.`;

@@ -19,6 +19,9 @@ const PASSES_M = 40;
 /** Between places tried as a gate, along the line; of a long recording fewer are tried, for it has many laps. */
 const GATE_EVERY_M = 40;
 const MOST_GATES = 400;
+/** Of a recording with more places than this, a whole day's, a gate takes long and the laps are hundreds. */
+const LONG_PLACES = 50_000;
+const GATES_OF_LONG = 80;
 /** Nothing recorded over more ground than this is a lap. */
 const WIDEST_M = 30_000;
 /** A phone's direction is had over this length. */
@@ -33,8 +36,12 @@ const JUMP_M = 150;
 export function findLaps(recorded: readonly Point[]): readonly (readonly Point[])[] {
   const line = withoutClouds(withoutJumps(recorded));
   if (line.length < 3 || isWide(line)) return [];
-  const even = walkLine(line, Math.max(GATE_EVERY_M, lengthOf(line) / MOST_GATES));
-  const tries = even.slice(1, -1).map((at, i) => lapsThrough(line, even[i]!, at, even[i + 2]!));
+  const even = walkLine(line, GATE_EVERY_M);
+  const step = Math.max(1, Math.ceil((even.length - 2) / (line.length > LONG_PLACES ? GATES_OF_LONG : MOST_GATES)));
+  // However few are tried, each lies across the line as it runs there, from 40 m before to 40 m behind.
+  const tries = even
+    .slice(1, -1)
+    .flatMap((at, i) => (i % step === 0 ? [lapsThrough(line, even[i]!, at, even[i + 2]!)] : []));
   const best = mostOf(tries);
   if (best.length > 0) return best;
   const isClosed = distanceBetween(line[0]!, line.at(-1)!) <= CLOSED_M && lengthOf(line) >= SHORTEST_LAP_M;
@@ -85,6 +92,7 @@ function lapsThrough(line: readonly Point[], before: Point, at: Point, after: Po
   const gate = [stepFrom(at, aim - 90, GATE_HALF_M), stepFrom(at, aim + 90, GATE_HALF_M)] as const;
   const crossings: { readonly i: number; readonly point: Point }[] = [];
   for (let i = 0; i + 1 < line.length; i++) {
+    if (!isBeside(line[i]!, line[i + 1]!, at, GATE_HALF_M)) continue;
     const shares = meetingShares(line[i]!, line[i + 1]!, gate[0], gate[1]);
     if (shares === null) continue;
     if (Math.abs(turnOf(aimAt(line, i) - aim)) > GATE_TURN_DEG) continue;
@@ -112,13 +120,34 @@ function aimAt(line: readonly Point[], i: number): number {
  */
 function ofOneLength(stretches: readonly (readonly Point[])[]): (readonly Point[])[] {
   const lengths = stretches.map(lengthOf);
-  const agreeing = stretches.map((stretch, k) => {
+  const isAsLong = (i: number, k: number) => Math.abs(lengths[i]! - lengths[k]!) <= AGREE_SHARE * lengths[k]!;
+  const likely = stretches.map((_, k) => ({ k, most: stretches.filter((_, i) => isAsLong(i, k)).length }));
+  let best: { readonly k: number; readonly laps: (readonly Point[])[] } = { k: 0, laps: [] };
+  // Where they pass is dear to ask: those with most of their length first, until no other can have more.
+  for (const { k, most } of likely.sort((a, b) => b.most - a.most || a.k - b.k)) {
+    if (most < best.laps.length) break;
+    if (most === best.laps.length && k > best.k) continue;
+    const stretch = stretches[k]!;
     const marks = [0.25, 0.5, 0.75].map((share) => stretch[Math.floor(share * stretch.length)]!);
-    return stretches.filter(
-      (other, i) =>
-        Math.abs(lengths[i]! - lengths[k]!) <= AGREE_SHARE * lengths[k]! &&
-        marks.every((mark) => nearestOnLine(mark, other).distanceM <= PASSES_M),
-    );
-  });
-  return agreeing.reduce((most, some) => (some.length > most.length ? some : most), []);
+    const laps = stretches.filter((other, i) => isAsLong(i, k) && marks.every((mark) => passesBy(other, mark)));
+    if (laps.length > best.laps.length || (laps.length === best.laps.length && k < best.k)) best = { k, laps };
+  }
+  return best.laps;
 }
+
+/** Whether a line comes near a place; the first piece that does is enough. */
+function passesBy(line: readonly Point[], mark: Point): boolean {
+  for (let i = 0; i + 1 < line.length; i++)
+    if (isBeside(line[i]!, line[i + 1]!, mark, PASSES_M)) {
+      const piece = [line[i]!, line[i + 1]!];
+      if (nearestOnLine(mark, piece).distanceM <= PASSES_M) return true;
+    }
+  return false;
+}
+
+/** Cheap: false where a piece of a line surely lies further than `reach` from a place. */
+const isBeside = (a: Point, b: Point, at: Point, reach: number): boolean =>
+  Math.min(a.x, b.x) <= at.x + reach &&
+  Math.max(a.x, b.x) >= at.x - reach &&
+  Math.min(a.y, b.y) <= at.y + reach &&
+  Math.max(a.y, b.y) >= at.y - reach;

@@ -8,9 +8,10 @@ import { readFeatures } from '../file/features.js';
 import { isRecord, type Say } from '../file/members.js';
 import type { Place } from '../types.js';
 
+export const isXml = (text: string): boolean => /^[\uFEFF\s]*</.test(text);
+
 export function readRecording(text: string, say: Say): (readonly Place[])[] {
-  const start = text.replace(/^\uFEFF/, '').trimStart();
-  if (start.startsWith('<')) return gpxLines(start, say);
+  if (isXml(text)) return gpxLines(text.replace(/^\uFEFF/, '').trimStart(), say);
   const features = readFeatures(text, undefined, say);
   if (features === null) return [];
   const lines = features.filter(({ geometry }) => geometry === 'LineString');
@@ -34,7 +35,7 @@ const parser = new XMLParser({
 });
 
 function gpxLines(text: string, say: Say): (readonly Place[])[] {
-  const root = parsed(text);
+  const root = parsed(withoutInsides(text));
   const gpx = isRecord(root) ? root.gpx : undefined;
   if (!isRecord(gpx)) {
     const sentence =
@@ -62,6 +63,13 @@ function gpxLines(text: string, say: Say): (readonly Place[])[] {
     });
   return good;
 }
+
+/** Heights, times and what receivers add within a point are most of a file, and of no use here. */
+const withoutInsides = (text: string): string =>
+  text.replace(
+    /<((?:[\w.-]+:)?(?:trkpt|rtept))\b([^<>]*[^<>/])>(?:[^<]|<(?!\/?(?:[\w.-]+:)?(?:trkpt|rtept)\b))*<\/\1\s*>/g,
+    '<$1$2/>',
+  );
 
 function parsed(text: string): unknown {
   try {
