@@ -13,8 +13,10 @@ export const mapOf = (circuit: Circuit, rows: readonly SheetRow[]): SheetMap => 
 /** Between two stays; each pair of spots once. */
 function minutesOf(rows: readonly SheetRow[]): SheetMap['minutes'] {
   const found = new Map<string, SheetMap['minutes'][number]>();
-  for (const [i, row] of rows.entries()) {
-    const [before, after] = [rows[i - 1], rows[i + 1]];
+  // Sessions that go by meanwhile stand between.
+  const gone = rows.filter((row) => row.kind !== 'line' || row.is !== 'going-by');
+  for (const [i, row] of gone.entries()) {
+    const [before, after] = [gone[i - 1], gone[i + 1]];
     if (row.kind !== 'way' || before?.kind !== 'stay' || after?.kind !== 'stay') continue;
     const [from, to] = [before.spot.id, after.spot.id];
     found.set([from, to].sort().join(' '), { from, to, minutes: row.minutes });

@@ -178,6 +178,13 @@ describe('the run sheet', () => {
     ]);
   });
 
+  it('PL609: the map keeps the minutes of a way during which sessions go by', () => {
+    const stands = [stand(1, '09:00', '10:00'), stand(2, '11:00', '13:00')];
+    const sheet = runSheet(handMadeDay({ source: { kind: 'stands', stands } }));
+    expect(linesOf(sheet)).toContain('10:00 N2, I2 and F2 go by: nobody stands there.');
+    expect(sheet.map!.minutes).toEqual([{ from: spotId(1), to: spotId(2), minutes: 6 }]);
+  });
+
   it('PL609: what another photographer stands at does not go by', () => {
     const stays = SLOTS.map(({ name }, i): Stay => ({ photographer: i % 2, stretch: name, spot: spotId(1) }));
     const stretches = SLOTS.map((slot): Stretch => ({ ...stretchesOf(slot.name)[0]!, name: slot.name, to: slot.end }));
