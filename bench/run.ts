@@ -1,6 +1,6 @@
 /**
- * `npm run bench [part…] [--json FILE]`: ratios against a named reference run in the same process. Parts: bringin,
- * measure, arrange, desk.
+ * `npm run bench [part…] [--json FILE]`: ratios against a named reference run in the same process. The parts are
+ * those of the table below; without one named, all are run.
  */
 import { type Figures, printFigures, printMachine, readOptions, writeFigures } from '../tools/figures.js';
 
