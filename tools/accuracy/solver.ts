@@ -12,7 +12,7 @@ import type { Figures } from '../figures.js';
 
 const TINY_DAYS = 200;
 const BIG_DAYS = 100;
-const BIG_LIMIT_S = 1;
+const BIG_LIMIT_S = 0.9;
 const NEAR = 0.01;
 const SAME = 1e-6;
 
@@ -60,6 +60,7 @@ function bigDays(highs: Highs): SolverAccuracy {
   let above = 0;
   let impossible = 0;
   let bySearch = 0;
+  let unbounded = 0;
   const gaps: number[] = [];
   const gains: number[] = [];
   for (let seed = 1; seed <= BIG_DAYS; seed += 1) {
@@ -77,16 +78,18 @@ function bigDays(highs: Highs): SolverAccuracy {
     if (greedy !== null && worth < greedy.worth - SAME)
       below.push(`day ${seed}: ${worth}, gone through once ${greedy.worth}`);
     if (greedy !== null && worth > greedy.worth + SAME) above += 1;
-    gaps.push(gapOf(solved) ?? Number.POSITIVE_INFINITY);
+    const gap = gapOf(solved);
+    if (gap !== null) gaps.push(gap);
+    else unbounded += 1;
     if (greedy !== null) gains.push(worth / greedy.worth - 1);
   }
   const sorted = gaps.toSorted((a, b) => a - b);
-  const percent = (share: number) => `${(100 * share).toFixed(2)} %`;
+  const percent = (share: number | undefined) => (share === undefined ? 'nothing' : `${(100 * share).toFixed(2)} %`);
   return {
     rows: [
       `${BIG_DAYS} big days (21 sessions in halves, 8 spots; two photographers, rests, wishes), at most about ${BIG_LIMIT_S} s each; ${impossible} impossible`,
       ...below,
-      `  ${gaps.filter((gap) => gap <= NEAR).length} within 1 % of what is proved, half within ${percent(sorted[Math.floor(sorted.length / 2)]!)}, nine of ten within ${percent(sorted[Math.floor(sorted.length * 0.9)]!)}, the widest ${percent(sorted.at(-1)!)}`,
+      `  ${gaps.filter((gap) => gap <= NEAR).length} within 1 % of what is proved, ${unbounded} not bounded before the time was over; of the others half within ${percent(sorted[Math.floor(sorted.length / 2)])}, nine of ten within ${percent(sorted[Math.floor(sorted.length * 0.9)])}, the widest ${percent(sorted.at(-1))}`,
       `  above the plan found by going through the day once on ${above}, by ${percent(gains.reduce((sum, gain) => sum + gain, 0) / gains.length)} on average; ${bySearch} plans are the search's own, the rest the whole programme's`,
     ],
     figures: {

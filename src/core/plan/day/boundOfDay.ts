@@ -27,7 +27,7 @@ export interface BoundOptions {
   readonly worth: number;
   /** Share above it that is near enough. */
   readonly gap: number;
-  /** Asked now and then. */
+  /** Asked now and then, after some first steps: a rough bound is better than none. */
   readonly shouldStop?: () => boolean;
 }
 
@@ -47,7 +47,7 @@ export function boundOfDay(problem: DayProblem, { worth, gap, shouldStop }: Boun
   let long = LONG;
   let since = 0;
   for (let step = 0; step < STEPS && long > SHORT && best.bound > known + gap * Math.abs(known); step += 1) {
-    if (step % ASKED_EVERY === 0 && shouldStop?.()) break;
+    if (step > 0 && step % ASKED_EVERY === 0 && shouldStop?.()) break;
     const { bound, slope, rows } = relaxed.at();
     known = Math.max(known, meet.see(rows));
     if (bound < best.bound - LEAST_GAIN * Math.abs(bound)) {

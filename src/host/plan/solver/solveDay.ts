@@ -47,8 +47,6 @@ function foundAtOnce(problem: DayProblem): FoundPlan | null {
 /** With its bound; the walks met on the way to that may lead on to a better plan. */
 function bettered(problem: DayProblem, first: FoundPlan, options: SolveOptions): FoundPlan {
   const { bound, met } = boundOfDay(problem, { ...options, worth: first.worth });
-  // Stopped before the first step.
-  if (bound === Number.POSITIVE_INFINITY) return first;
   const best = bounded(met !== null && met.worth > first.worth ? { ...first, ...met } : first, bound);
   if (met === null || isNear(best, options)) return best;
   const again = betterDay(problem, met, CARRYING_ON) ?? met;
