@@ -203,6 +203,18 @@ program
   );
 
 program
+  .command('wish')
+  .description(
+    'say what the plan shall keep to: here N3 Beacon; not-here N3 Beacon; closed Beacon 13:00 14:00; rest 12:30 13:00; rain 15:00 16:00; sky overcast 09:00 12:00; weigh Beacon 2; weigh Novice 2; photographers 2; vehicle yes; drop 1. Without words: what is wished',
+  )
+  .argument('<meeting>')
+  .argument('[word...]')
+  .option('--day <day>', 'the day it is about, as YYYY-MM-DD; else the first')
+  .action(async (folder: string, words: string[], wish) =>
+    (await import('./wishCommand.js')).wishCommand(folder, words, wish),
+  );
+
+program
   .command('verify')
   .description('check a meeting, or any folder with an ASC MHL history, against its manifests')
   .argument('<folder>')

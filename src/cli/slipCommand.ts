@@ -3,12 +3,13 @@
 import type { Decision } from '../core/log/types.js';
 import { addGroup, heavyOf, lunchOf, slipOn, slotsOfDay, type TimetableInForce } from '../core/plan/timetable/index.js';
 import type { Slip } from '../core/plan/timetable/types.js';
-import { millisecondsOf, type WallMs, wallMsOf } from '../core/units.js';
+import { millisecondsOf, wallMsOf } from '../core/units.js';
 import { inForceOf } from '../host/day/derive.js';
 import { slipSentence } from '../server/views/said.js';
 import { CliError } from './cliError.js';
 import { lookAt, type MeetingWish, sayDecisions } from './sayDecisions.js';
 import { refuseTwice, takeSlipBack } from './slipsSaid.js';
+import { timeOn } from './timeOn.js';
 import { onOneLine } from './words.js';
 
 export interface SlipWish extends MeetingWish {
@@ -80,8 +81,8 @@ export function slipOf(words: readonly string[], inForce: TimetableInForce, day:
     case 'red':
       return asSlip({
         kind: 'red-flag',
-        at: clock(first, day),
-        ...(second === undefined ? {} : { resumesAt: clock(second, day) }),
+        at: timeOn(day, first),
+        ...(second === undefined ? {} : { resumesAt: timeOn(day, second) }),
       });
     case 'lunch': {
       const gap = lunchOf(slots, runs.pauses ?? []);
@@ -95,7 +96,7 @@ export function slipOf(words: readonly string[], inForce: TimetableInForce, day:
         throw new CliError(
           `Expected the name of a new group whose first letter is free, but got “${onOneLine(name)}”; ${runs.groups.map((group) => group.key).join(', ')} are taken.`,
         );
-      const from = second === undefined ? wallMsOf(Date.parse(`${day}T00:00:00Z`)) : clock(second, day);
+      const from = second === undefined ? wallMsOf(Date.parse(`${day}T00:00:00Z`)) : timeOn(day, second);
       const added = addGroup(inForce, { key, name }, day, from);
       if (added === null)
         throw new CliError(
@@ -143,11 +144,4 @@ function minutes(text: string | undefined) {
   throw new CliError(
     `Expected by how many minutes, as 7, or -7 for the other way, but got ${onOneLine(text ?? 'nothing')}.`,
   );
-}
-
-function clock(text: string | undefined, day: string): WallMs {
-  const match = /^(\d{1,2})[:.h](\d{2})$/.exec(text ?? '');
-  if (match && Number(match[1]) < 24 && Number(match[2]) < 60)
-    return wallMsOf(Date.parse(`${day}T00:00:00Z`) + (Number(match[1]) * 60 + Number(match[2])) * MINUTE_MS);
-  throw new CliError(`Expected a time of day, as 10:42, but got ${onOneLine(text ?? 'nothing')}.`);
 }

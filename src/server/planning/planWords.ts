@@ -84,7 +84,11 @@ function comparedWords(worth: number, stands: number): string {
   return `${Math.abs(share).toFixed(0)} % ${share > 0 ? 'more' : 'less'} than what stands now.`;
 }
 
-export function wishText(wish: Wish, groups: readonly GroupKeyView[], spots: readonly Spot[]): string {
+export function wishText(
+  wish: Wish,
+  groups: readonly Pick<GroupKeyView, 'key' | 'name'>[],
+  spots: readonly Spot[],
+): string {
   const at = (id: string) => {
     const spot = spots.find((one) => one.id === id);
     return spot === undefined ? id : spotInWords(spot);

@@ -2,6 +2,7 @@
 import type { SpotId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
 import type { Wish } from '../../core/plan/day/types.js';
+import { forbidding, pinning, weighingGroup, weighingSpot } from '../../core/plan/day/wishing.js';
 import type { PlanView } from '../../server/planTypes.js';
 import type { Chosen } from './planChoice.js';
 
@@ -14,30 +15,19 @@ export const wishing = (
   wishes: readonly Wish[],
 ): Extract<Decision, { kind: 'wishes' }> => ({ kind: 'wishes', wishes, photographers, hasVehicle });
 
-/** A pin takes the place of what was said of the same session before; one spot at a time, unless two share the day. */
-export function pinned(said: Said, { spot, sessions }: Chosen): readonly Wish[] {
-  const names = sessions.map(({ name }) => name);
-  const isReplaced = (wish: Wish) =>
-    'stretch' in wish &&
-    names.some((name) => isOf(wish.stretch, name)) &&
-    (wish.spot === spot.id || (wish.kind === 'pin' && said.photographers === 1));
-  return [
-    ...wishesOf(said).filter((wish) => !isReplaced(wish)),
-    ...names.map((stretch): Wish => ({ kind: 'pin', stretch, spot: spot.id })),
-  ];
-}
+export const pinned = (said: Said, { spot, sessions }: Chosen): readonly Wish[] =>
+  pinning(wishesOf(said), {
+    sessions: sessions.map(({ name }) => name),
+    spot: spot.id,
+    photographers: said.photographers,
+  });
 
-export function forbidden(said: Said, { spot, sessions }: Chosen): readonly Wish[] {
-  const names = sessions.map(({ name }) => name);
-  const isReplaced = (wish: Wish) =>
-    'stretch' in wish && wish.spot === spot.id && names.some((name) => isOf(wish.stretch, name));
-  return [
-    ...wishesOf(said).filter((wish) => !isReplaced(wish)),
-    ...names.map((stretch): Wish => ({ kind: 'forbid', stretch, spot: spot.id })),
-  ];
-}
-
-const isOf = (stretch: string, session: string): boolean => stretch === session || stretch.startsWith(`${session} `);
+export const forbidden = (said: Said, { spot, sessions }: Chosen): readonly Wish[] =>
+  forbidding(
+    wishesOf(said),
+    sessions.map(({ name }) => name),
+    spot.id,
+  );
 
 export const closed = (said: Said, { spot, from, to }: Chosen): readonly Wish[] => [
   ...wishesOf(said),
@@ -54,15 +44,10 @@ export const rained = (said: Said, { from, to }: Chosen): readonly Wish[] => [
   { kind: 'rain', from, to },
 ];
 
-/** As it stands is no wish. */
-export function weighedSpot(said: Said, spot: SpotId, times: number): readonly Wish[] {
-  const others = wishesOf(said).filter((wish) => wish.kind !== 'weigh-spot' || wish.spot !== spot);
-  return times === 1 ? others : [...others, { kind: 'weigh-spot', spot, times }];
-}
+export const weighedSpot = (said: Said, spot: SpotId, times: number): readonly Wish[] =>
+  weighingSpot(wishesOf(said), spot, times);
 
-export function weighedGroup(said: Said, group: string, times: number): readonly Wish[] {
-  const others = wishesOf(said).filter((wish) => wish.kind !== 'weigh-group' || wish.group !== group);
-  return times === 1 ? others : [...others, { kind: 'weigh-group', group, times }];
-}
+export const weighedGroup = (said: Said, group: string, times: number): readonly Wish[] =>
+  weighingGroup(wishesOf(said), group, times);
 
 export const without = (said: Said, index: number): readonly Wish[] => wishesOf(said).filter((_, i) => i !== index);
