@@ -420,7 +420,11 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the desk`))('the desk in 
     });
 
     it('PL280: an organiser’s file becomes lines, what each became stands below, and it is said', async () => {
-      const people = { all: () => [], isErased: () => false, write: () => Promise.reject(new Error('no names in a timetable')) };
+      const people = {
+        all: () => [],
+        isErased: () => false,
+        write: () => Promise.reject(new Error('no names in a timetable')),
+      };
       const { page, desk, base } = await sit({ hasTimetable: false }, { people });
       await goTo(page, base, '/before');
       await page.locator('#timetable-file').setInputFiles('test/fixtures/tables/timetable.xlsx');
