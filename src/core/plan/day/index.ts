@@ -9,6 +9,6 @@ export { type AskedDay, problemOfDay } from './problemOfDay.js';
 export * from './types.js';
 export { dayWithout, minutesLost, type NextBest, nextBest, type WhyStay, whyStays } from './whyStays.js';
 export { whyUnseen } from './whyUnseen.js';
-export { type Judgement, worthOfPlan } from './worthOfPlan.js';
 export { forbidding, pinning, weighingGroup, weighingSpot } from './wishing.js';
+export { type Judgement, worthOfPlan } from './worthOfPlan.js';
 export type { WorthPart } from './worthOfStretch.js';
