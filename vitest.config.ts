@@ -12,6 +12,8 @@ export default defineConfig({
     ],
     testTimeout: 60_000,
     hookTimeout: 120_000,
+    // What a screen comes to show, it may show late on a busy machine.
+    expect: { poll: { timeout: 10_000 } },
     passWithNoTests: false,
     maxWorkers: 2,
   },

@@ -172,8 +172,7 @@ describe('drawing by hand', () => {
     expect(said).toHaveLength(1);
     hand.follow(EBBSTONE);
     isBack();
-    await Promise.resolve();
-    await Promise.resolve();
+    await new Promise((resolve) => setTimeout(resolve));
     expect(said.map(({ text }) => text).slice(1)).toEqual([
       `Spot ${FIRST.number} ${FIRST.name} moved`,
       'A spot is called Gate',
@@ -181,6 +180,16 @@ describe('drawing by hand', () => {
     const [first] = now().circuit.spots;
     expect(first!.name).toBe('Gate');
     expect(metresApart(FIRST.place, first!.place)).toBeCloseTo(1, 1);
+  });
+
+  it('PL115: taken back before its own drawing was ever read, a change does not stay on the screen', async () => {
+    const { hand, answer, now } = handOn();
+    hand.change({ circuit: renamed(EBBSTONE, 'Gate'), problems: [] }, 'A spot is called Gate');
+    hand.waitFor(Promise.resolve());
+    hand.follow({ ...EBBSTONE });
+    await new Promise((resolve) => setTimeout(resolve));
+    await answer(true);
+    expect(now().circuit).toEqual(EBBSTONE);
   });
 
   it('PL120: each word names the drawing before it, so that only what changed is said', async () => {

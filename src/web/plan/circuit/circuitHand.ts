@@ -64,6 +64,8 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
   /** As the desk has it once all that is under way has come there. */
   let lastSaid = first;
   let unsaid: string | null = null;
+  /** The desk's drawing without it may have come while words were under way: it is no older drawing, but the one that holds. */
+  let wasTakenBack = false;
   const set = (change: Partial<Hand>) => store.update((hand) => ({ ...hand, ...change }));
 
   /** What was held may be gone, or have another number, on a drawing that comes from elsewhere. */
@@ -86,7 +88,14 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
     const isSaid = await say(text, circuit, was);
     underWay--;
     const { atDesk } = store.get();
-    if (underWay === 0 && (!isSaid || isAlike(atDesk, store.get().circuit))) showDesk(atDesk);
+    if (underWay > 0) return;
+    if (!isSaid || wasTakenBack || isAlike(atDesk, store.get().circuit)) showDesk(atDesk);
+    wasTakenBack = false;
+  }
+
+  function showTakenBack(): void {
+    if (underWay === 0 && unsaid === null) showDesk(store.get().atDesk);
+    else wasTakenBack = true;
   }
 
   /** Whether it was done; why not is remarked. */
@@ -164,7 +173,7 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
   const { inTurn, waitFor } = createTurn();
   return {
     store,
-    waitFor,
+    waitFor: (work) => waitFor(work.then(showTakenBack, showTakenBack)),
     follow(circuit) {
       set({ atDesk: circuit });
       if (underWay === 0 && unsaid === null) showDesk(circuit);
