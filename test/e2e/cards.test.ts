@@ -2,7 +2,6 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { SeenCard } from '../../src/core/measure/cards/index.js';
@@ -11,6 +10,7 @@ import { numberCardToken } from '../../src/host/cards/index.js';
 import { meetingSecret } from '../../src/host/gallery/index.js';
 import { openPeople } from '../../src/host/meeting/people.js';
 import { hasBrowser, type OpenDesk } from './deskBrowser.js';
+import { hasNothingGrave, isNoWiderThanScreen } from './screenChecks.js';
 import { goTo, isSaid, isTakenBack, PHONE, questionOf, until, useDesks, WIDE, words } from './sitting.js';
 
 const HOUR_MS = 3_600_000;
@@ -32,14 +32,8 @@ describe.skipIf(!hasBrowser('cards in a browser'))('cards and the roll call, in 
   afterEach(() => rm(folder, { recursive: true, force: true }));
   const said = ({ day }: OpenDesk) => day.said().flatMap(({ decisions }) => decisions);
   const noneGrave = async (page: Page): Promise<void> => {
-    await page.evaluate(axe.source);
-    const result = await page.evaluate(() => (globalThis as unknown as { axe: typeof axe }).axe.run());
-    const grave = result.violations.filter(({ impact }) => impact === 'serious' || impact === 'critical');
-    expect(grave.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
-    expect(result.passes.length).toBeGreaterThan(10);
-    expect(await page.evaluate<number>('document.documentElement.scrollWidth - window.innerWidth')).toBeLessThanOrEqual(
-      0,
-    );
+    await hasNothingGrave(page, 10);
+    await isNoWiderThanScreen(page);
   };
 
   it('PL732: a clock card is a question; one key sets the clock, Ctrl+Z takes it back, and answered it is not asked again', async () => {

@@ -3,7 +3,6 @@ import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { layOutDemoMeeting } from '../../src/cli/demoMeeting.js';
@@ -17,6 +16,7 @@ import { createDesk } from '../../src/server/index.js';
 import type { LunchSheetView } from '../../src/server/lunch/types.js';
 import { buildWeb, WEB_FOLDER } from './builtScreens.js';
 import { hasBrowser } from './deskBrowser.js';
+import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
 import { goTo, isSaid, isTakenBack, PHONE, tabTo, until, useDesks, WIDE, words } from './sitting.js';
 
 const CIRCUIT = fileURLToPath(new URL('../../demo/circuit/ebbstone.geojson', import.meta.url));
@@ -37,16 +37,6 @@ const findsAfternoon = async (page: Page): Promise<void> => {
   await page.keyboard.press('f');
   await page.waitForSelector('.both-plans', { timeout: FOUND_MS });
 };
-
-async function hasNothingGrave(page: Page): Promise<void> {
-  await page.evaluate(axe.source);
-  const result = await page.evaluate(() => (globalThis as unknown as { axe: typeof axe }).axe.run());
-  const grave = result.violations.filter(({ impact }) => impact === 'serious' || impact === 'critical');
-  expect(grave.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).slice(0, 3)}`)).toEqual([]);
-  expect(result.passes.length).toBeGreaterThan(15);
-  const over = await page.evaluate<number>('document.documentElement.scrollWidth - window.innerWidth');
-  expect(over).toBeLessThanOrEqual(0);
-}
 
 describe.skipIf(!hasBrowser('the day at lunch in a browser'))('the day at lunch, in a browser', () => {
   const { sit, newContext, closeAfter } = useDesks();
@@ -110,11 +100,8 @@ describe.skipIf(!hasBrowser('the day at lunch in a browser'))('the day at lunch,
         await page.waitForSelector('.kit-part:not([aria-busy="true"])');
         await findsAfternoon(page);
         await hasNothingGrave(page);
-        const heights = await page
-          .locator('.lunch-sheet .act:not(.off), .lunch-sheet .word, .lunch-sheet summary')
-          .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height));
-        expect(heights.length).toBeGreaterThan(5);
-        for (const height of heights) expect(height).toBeGreaterThanOrEqual(size === 'phone' ? 44 : 26);
+        await isNoWiderThanScreen(page);
+        await hasRoomToPress(page, '.lunch-sheet .act:not(.off), .lunch-sheet .word, .lunch-sheet summary', size, 5);
       }, 120_000);
 
   it('PL1239: the invented meeting: the morning’s cards come in, and lunch tells who is owed what, what the kit did, and a better afternoon', async () => {

@@ -2,11 +2,11 @@
 import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openOffice } from '../../src/host/office/officeFile.js';
 import { hasBrowser } from './deskBrowser.js';
+import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
 import { goTo, PHONE, until, useDesks, WIDE } from './sitting.js';
 
 const MEETING =
@@ -62,26 +62,8 @@ describe.skipIf(!hasBrowser('papers in a browser'))('before leaving home, in a b
         const { page, base } = await sit({ frames: 60, riders: 4 }, withPapers(), context);
         await goTo(page, base, '/before');
         await page.waitForSelector('.office');
-        await page.evaluate(axe.source);
-        const result = await page.evaluate(() => (globalThis as unknown as { axe: typeof axe }).axe.run());
-        const grave = result.violations.filter(({ impact }) => impact === 'serious' || impact === 'critical');
-        expect(
-          grave.map(
-            ({ id, nodes }) =>
-              `${id}: ${nodes
-                .map((node) => node.html)
-                .slice(0, 3)
-                .join(' | ')}`,
-          ),
-        ).toEqual([]);
-        expect(result.passes.length).toBeGreaterThan(15);
-        expect(
-          await page.evaluate<number>('document.documentElement.scrollWidth - window.innerWidth'),
-        ).toBeLessThanOrEqual(0);
-        const heights = await page
-          .locator('.packing label, .office .act:not(.off)')
-          .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height));
-        expect(heights.length).toBeGreaterThan(5);
-        for (const height of heights) expect(height).toBeGreaterThanOrEqual(size === 'phone' ? 44 : 26);
+        await hasNothingGrave(page);
+        await isNoWiderThanScreen(page);
+        await hasRoomToPress(page, '.packing label, .office .act:not(.off)', size, 5);
       });
 });

@@ -4,7 +4,6 @@ import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import sharp from 'sharp';
 import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
@@ -18,6 +17,7 @@ import { atClock, SPOTS } from '../../src/server/testing/madeUpDay.js';
 import { buildPocketPage } from '../builders/builtPocketPage.js';
 import { filmOfCode } from '../builders/filmOfCode.js';
 import { hasBrowser, type OpenDesk, openBrowser, openDesk } from './deskBrowser.js';
+import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
 import { goTo, PHONE, until, useDesks, WIDE, words } from './sitting.js';
 
 const ADDRESS = 'https://pictures.example/pocket/';
@@ -195,18 +195,8 @@ describe.skipIf(!hasBrowser('the phone’s day in a browser'))('the way into the
         await writeFile(join(folder, 'taps.txt'), `tyrewall#${(await taps()).code}\n`);
         await page.setInputFiles('#taps-file', join(folder, 'taps.txt'));
         await page.waitForSelector('.taps .rows li');
-        await page.evaluate(axe.source);
-        const result = await page.evaluate(() => (globalThis as unknown as { axe: typeof axe }).axe.run());
-        const grave = result.violations.filter(({ impact }) => impact === 'serious' || impact === 'critical');
-        expect(grave.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
-        expect(result.passes.length).toBeGreaterThan(15);
-        expect(
-          await page.evaluate<number>('document.documentElement.scrollWidth - window.innerWidth'),
-        ).toBeLessThanOrEqual(0);
-        const heights = await page
-          .locator('.phone-part :is(.act:not(.off), a)')
-          .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height));
-        expect(heights.length).toBeGreaterThan(4);
-        for (const height of heights) expect(height).toBeGreaterThanOrEqual(size === 'phone' ? 44 : 26);
+        await hasNothingGrave(page);
+        await isNoWiderThanScreen(page);
+        await hasRoomToPress(page, '.phone-part :is(.act:not(.off), a)', size, 4);
       });
 });

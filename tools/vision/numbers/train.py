@@ -19,6 +19,7 @@ import torch
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from camera import Camera
+from checkpoint import save
 from network import PARTS, DigitNetwork, loss, targets
 from scenes import COLUMNS, DIGIT, ROWS, STATE, WHOLE, X, Y, Scenes
 
@@ -120,17 +121,6 @@ def sheet(pictures, rows, path):
                 draw.text((row[X] + 4, row[Y] + 3), str(int(row[DIGIT])), fill='magenta')
         whole.paste(picture, (index % 6 * side, index // 6 * side))
     whole.save(path, quality=85)
-
-
-def save(path, network, average, optimiser, progress):
-    """Moments and averaged weights in half the bytes; the file is never half written."""
-    halved = copy.deepcopy(optimiser.state_dict())
-    for state in halved['state'].values():
-        for name in ('exp_avg', 'exp_avg_sq'):
-            state[name] = state[name].bfloat16()
-    as_half = {name: v.half() if v.is_floating_point() else v for name, v in average.state_dict().items()}
-    torch.save({'network': network.state_dict(), 'weights': as_half, 'optimiser': halved, **progress}, path + '.part')
-    os.replace(path + '.part', path)
 
 
 def checked(average, check, size, device):

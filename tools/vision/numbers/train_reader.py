@@ -18,6 +18,7 @@ import numpy as np
 import torch
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from checkpoint import save
 from export import folded
 from reader import PARTS, Reader, loss
 from upright import COLUMNS, COUNTS, DIGIT, HIGH, LENGTH, READABLE, WHOLE, WIDE, Upright, UprightCamera, racing_masks
@@ -89,17 +90,6 @@ def sheet(pictures, rows, path):
         ImageDraw.Draw(picture).text((2, 1), text + (' whole' if row[WHOLE] else '') + ('' if row[COUNTS] else ' left out'), fill='lime', stroke_width=1, stroke_fill='black')
         whole.paste(picture, (index % 6 * (WIDE + 4), index // 6 * (HIGH + 4)))
     whole.save(path, quality=85)
-
-
-def save(path, network, average, optimiser, progress):
-    """Moments and averaged weights in half the bytes; the file is never half written."""
-    halved = copy.deepcopy(optimiser.state_dict())
-    for state in halved['state'].values():
-        for name in ('exp_avg', 'exp_avg_sq'):
-            state[name] = state[name].bfloat16()
-    as_half = {name: v.half() if v.is_floating_point() else v for name, v in average.state_dict().items()}
-    torch.save({'network': network.state_dict(), 'weights': as_half, 'optimiser': halved, **progress}, path + '.part')
-    os.replace(path + '.part', path)
 
 
 def told(parts):
