@@ -22,8 +22,13 @@ export function judgeFrame(input: JudgeInput): Judged {
     aspect: aspectOf(input),
     inFront: [...evenInFront(input), ...nearerOnes(input.subject, input.others)],
     bright: brightOf(input, seen),
+    side: NOT_TOLD,
+    lean: NOT_TOLD,
+    head: NOT_TOLD,
   };
 }
+
+const NOT_TOLD = { kind: 'absent', reason: 'not-told' } as const;
 
 /** The subject on a coarse grid over the crop. */
 interface Seen extends PartsThere {

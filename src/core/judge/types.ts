@@ -2,9 +2,11 @@
  * What is judged of one bike in one frame, each with where on the picture it can be seen. Boxes are in upright 0–1 coordinates
  * of the whole picture. What cannot be measured well is absent and says why.
  */
+import type { FrameId } from '../ids.js';
 import type { PartsSeen } from '../measure/bikeSeen.js';
 import type { RgbImage } from '../measure/index.js';
 import type { Absent, Box, Subject } from '../measure/types.js';
+import type { Degrees, EpochMs } from '../units.js';
 
 /** Full-resolution pixels around one subject. */
 export interface JudgedCrop {
@@ -39,7 +41,14 @@ export interface Focus {
   readonly kind: 'focus';
   readonly fineness: Fineness;
   /** Looked at more than the rest: helmet, numbers. Empty where neither is known. */
-  readonly areas: readonly { readonly what: 'helmet' | 'number'; readonly box: Box }[];
+  readonly areas: readonly SharpArea[];
+}
+
+export interface SharpArea {
+  readonly what: 'helmet' | 'number';
+  readonly box: Box;
+  /** From a tenth to nine tenths of an edge's height, in pixels of the whole picture: middle of its clearest edges. Absent: too few. */
+  readonly edgePx?: number;
 }
 
 export interface Cut {
@@ -72,4 +81,45 @@ export interface Judged {
   readonly aspect: number;
   /** Of the subject, the share whose brightest channel is all but burnt, and where most of it lies. */
   readonly bright: { readonly share: number; readonly where?: Box };
+  /** Seen when it heads left in the picture: its left side. Absent where it comes or goes too straight to tell. */
+  readonly side: Told<'left' | 'right'> | Absent;
+  /** From upright, positive towards the right of the picture. */
+  readonly lean: Lean | Absent;
+  /** Whether the rider's head is turned towards the camera. */
+  readonly head: Told<'towards' | 'away'> | Absent;
+}
+
+/** Judged from one picture: said only where it is clear, with how surely. */
+export interface Told<What extends string> {
+  readonly kind: 'told';
+  readonly is: What;
+  /** 0–1. */
+  readonly confidence: number;
+}
+
+export interface Lean {
+  readonly kind: 'lean';
+  readonly leanDeg: Degrees;
+  /** From where its wheels stand to its rider's helmet, in the whole picture. */
+  readonly from: readonly [x: number, y: number];
+  readonly to: readonly [x: number, y: number];
+}
+
+/** One bike of one frame as it was judged and is stored. Version: `JUDGE_VERSION`. */
+export type BikeJudgement = (
+  | { readonly kind: 'judged'; readonly judged: Judged }
+  /** Remembered, so that it is not tried for ever. */
+  | { readonly kind: 'unjudgeable'; readonly reason: string }
+) & {
+  readonly v: number;
+  readonly frameId: FrameId;
+  /** Of the bike as measuring found it: names it, whatever place a newer measuring gives it. */
+  readonly box: Box;
+};
+
+/** A line of `measured/<writer>.jsonl`. */
+export interface JudgedLine {
+  readonly kind: 'judged';
+  readonly at: EpochMs;
+  readonly bike: BikeJudgement;
 }
