@@ -7,6 +7,7 @@ import type { GestureRequest } from './types.js';
 const hash = z.string().regex(/^[0-9a-f]{32}$/, 'expected 32 hex digits');
 const share = z.number().min(0).max(1);
 const wall = z.number().int();
+const quota = (most: number) => z.number().int().min(1, 'expected 1 or more').max(most, `expected ${most} or fewer`);
 const shortText = z.string().min(1).max(200);
 
 const bikePoint = z.strictObject({
@@ -127,6 +128,24 @@ const decision = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ kind: z.literal('keep'), file: hash, point: bikePoint.optional() }),
   z.strictObject({ kind: z.literal('leave-out'), file: hash, point: bikePoint.optional() }),
+  z
+    .strictObject({
+      kind: z.literal('choose-rules'),
+      mostPerRider: quota(200).optional(),
+      mostPerSpot: quota(200).optional(),
+      mostInAll: quota(100_000).optional(),
+      leastPerRider: z.number().int().min(0).max(200).optional(),
+    })
+    .refine(
+      ({ mostPerRider, leastPerRider }) => (leastPerRider ?? 0) <= (mostPerRider ?? 200),
+      'expected the least for a rider to be no more than the most',
+    ),
+  z.strictObject({
+    kind: z.literal('gone-through'),
+    of: bikePoint,
+    files: z.array(hash).max(5000),
+    unseen: z.literal(true).optional(),
+  }),
   z.strictObject({
     kind: z.literal('rider-minted'),
     rider: uuid,

@@ -26,7 +26,7 @@ export interface ChooseInput {
 }
 
 /** Ten to thirty finished pictures a rider from at least three angles is common practice, no source. */
-export const CHOOSE_RULES: ChooseRules = { mostPerRider: 12, mostPerSpot: 4 };
+export const CHOOSE_RULES: ChooseRules = { mostPerRider: 12, mostPerSpot: 4, mostInAll: null, leastPerRider: 3 };
 
 export function chooseKeepers(input: ChooseInput): Keepers {
   const rules = { ...CHOOSE_RULES, ...input.rules };

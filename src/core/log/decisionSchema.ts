@@ -84,6 +84,13 @@ export const decisionSchema = z.discriminatedUnion('kind', [
   shape('card-answered', { frame: text, is: z.enum(['taken', 'not-taken']) }),
   shape('keep', { file: text, point: point.optional() }),
   shape('leave-out', { file: text, point: point.optional() }),
+  shape('choose-rules', {
+    mostPerRider: z.number().int().positive().optional(),
+    mostPerSpot: z.number().int().positive().optional(),
+    mostInAll: z.number().int().positive().optional(),
+    leastPerRider: z.number().int().nonnegative().optional(),
+  }),
+  shape('gone-through', { of: point, files: z.array(text), unseen: z.literal(true).optional() }),
   shape('settled', { rider: text, files: z.array(text) }),
   shape('take-down', { file: text.optional(), rider: text.optional() }).refine(wantsOneOf, 'wants a file or a rider'),
   shape('published', { edition: text, riders: z.record(z.string(), z.array(text)) }),

@@ -122,6 +122,24 @@ export type Decision =
   | { readonly kind: 'card-answered'; readonly frame: FrameId; readonly is: 'taken' | 'not-taken' }
   | { readonly kind: 'keep'; readonly file: FileId; readonly point?: BikePoint }
   | { readonly kind: 'leave-out'; readonly file: FileId; readonly point?: BikePoint }
+  /** All quotas of keepers, in place of those before; what is not said is the program's own. */
+  | {
+      readonly kind: 'choose-rules';
+      readonly mostPerRider?: number;
+      readonly mostPerSpot?: number;
+      readonly mostInAll?: number;
+      readonly leastPerRider?: number;
+    }
+  /**
+   * The keepers of the rider whose bike this is were gone through, and these files stood in the set then. What a person looked at and
+   * let stand is said by `keep` in the same gesture; `unseen`: they let it stand as proposed, without looking.
+   */
+  | {
+      readonly kind: 'gone-through';
+      readonly of: BikePoint;
+      readonly files: readonly FileId[];
+      readonly unseen?: true;
+    }
   | { readonly kind: 'settled'; readonly rider: RiderId; readonly files: readonly FileId[] }
   | { readonly kind: 'take-down'; readonly file?: FileId; readonly rider?: RiderId }
   | {

@@ -132,5 +132,9 @@ function lastSaid<Kind extends DecisionKind>(
 export const nothingDerived: Derived = {
   arrangement: { clocks: [], exposures: [], sessions: [], passes: [], riders: [], questions: [], saidBikes: [] },
   coverage: { rules: { thinBelowGoodFrames: 2 }, riders: [], thin: [], neverSeen: null, emptyStands: [] },
-  keepers: { rules: { mostPerRider: 0, mostPerSpot: 0 }, byRider: new Map(), leftOut: [] },
+  keepers: {
+    rules: { mostPerRider: 0, mostPerSpot: 0, mostInAll: null, leastPerRider: 0 },
+    byRider: new Map(),
+    leftOut: [],
+  },
 };

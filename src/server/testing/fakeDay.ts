@@ -294,7 +294,7 @@ function keepersOf(arrangement: Arrangement, made: MadeUp, decisions: readonly D
     );
   }
   const leftOut = arrangement.passes.flatMap((pass) => pass.bikes.filter((bike) => saidOut.has(fileOf(bike))));
-  return { rules: { mostPerRider: 12, mostPerSpot: 4 }, byRider, leftOut };
+  return { rules: { mostPerRider: 12, mostPerSpot: 4, mostInAll: null, leastPerRider: 3 }, byRider, leftOut };
 }
 
 const unseenOf = (arrangement: Arrangement): readonly Unseen[] =>

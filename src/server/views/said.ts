@@ -67,6 +67,10 @@ function saidWords(known: Known, { line, decision }: Entry): string | null {
       return 'A frame is kept';
     case 'leave-out':
       return 'A frame is left out';
+    case 'choose-rules':
+      return 'How many keepers there shall be';
+    case 'gone-through':
+      return decision.unseen ? 'A set stands as proposed' : 'A set was gone through';
     case 'take-down':
       return 'In no gallery, for good';
     default:
