@@ -1,0 +1,2 @@
+/** Public names of looks carried out. */
+export { applyLook, type Finished } from './applyLook.js';
