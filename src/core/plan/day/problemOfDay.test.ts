@@ -5,7 +5,7 @@ import type { DayInputs } from './inputs.js';
 import { problemOfDay } from './problemOfDay.js';
 import { type FoundPlan, type Stay, toldGap } from './types.js';
 import { dayWithout, minutesLost, nextBest, whyStays } from './whyStays.js';
-import { worthOfPlan } from './worthOfPlan.js';
+import { seenBy, worthOfPlan } from './worthOfPlan.js';
 import { DAY_WORTH } from './worthOfStretch.js';
 
 const at = (hour: number, minute = 0) => wallMsOf(Date.UTC(2026, 8, 19, hour, minute));
@@ -74,11 +74,29 @@ describe('a day put to the solver', () => {
     expect(worthOf(inputs, 'N2', wall)).toBeCloseTo(0.5 * (1 - 0.65 ** 8), 9);
   });
 
+  test('PL502: half sessions at one spot count 100, 45, 25, 15, then 10 of 100 each; a whole session is its two halves', () => {
+    const slots = Array.from({ length: 4 }, (_, i) => slot(`N${i + 1}`, 9 + i, 0));
+    const seenAt = (isHalved: boolean) => {
+      const { problem } = problemOfDay({ ...inputs, isHalved, timetable: { ...inputs.timetable, slots } });
+      const all = problem.stretches.map(({ name }): Stay => ({ photographer: 0, stretch: name, spot: wall }));
+      const [first] = problem.worth.map((row) => row[1]!);
+      return all.map((_, i) => seenBy(problem, all.slice(0, i + 1)) / first!);
+    };
+    const added = (sums: readonly number[]) => sums.map((sum, i) => sum - (sums[i - 1] ?? 0));
+    for (const [i, share] of [1, 0.45, 0.25, 0.15, 0.1, 0.1, 0.1, 0.1].entries())
+      expect(added(seenAt(true))[i]).toBeCloseTo(share, 9);
+    for (const [i, share] of [1.45, 0.4, 0.2, 0.2].entries())
+      expect(added(seenAt(false))[i]).toBeCloseTo(share / 1.45, 9);
+  });
+
   test('PL522: sighting laps are worth less themselves, and the palette in full from anywhere', () => {
-    const { problem } = problemOfDay(inputs);
+    const { problem, everyTime } = problemOfDay(inputs);
     expect(problem.worth[0]![0]).toBeCloseTo(DAY_WORTH.sighting * worthOf(inputs, 'N2', bank), 9);
-    expect(problem.besides[0]).toEqual([DAY_WORTH.palette, DAY_WORTH.palette]);
-    expect(problem.besides[2]).toEqual([0, 0]);
+    const palette = ([stretch, spot]: readonly [number, number]) =>
+      problem.besides[stretch]![spot]! - everyTime * problem.worth[stretch]![spot]!;
+    expect(palette([0, 0])).toBeCloseTo(DAY_WORTH.palette, 9);
+    expect(palette([0, 1])).toBeCloseTo(DAY_WORTH.palette, 9);
+    expect(palette([2, 0])).toBeCloseTo(0, 9);
   });
 
   test('PL523: clients, demand, rain and weights change the worth by what they say', () => {
@@ -216,10 +234,10 @@ describe('why a plan stands where it stands', () => {
       ['F2', 1],
     ]);
     const { worth } = asked.problem;
-    expect(whys[0]!.brings).toBeCloseTo(0.45 * worth[0]![0]! + DAY_WORTH.palette, 9);
+    expect(whys[0]!.brings).toBeCloseTo((0.4 / 1.45) * worth[0]![0]! + DAY_WORTH.palette, 9);
     expect(whys[2]!.brings).toBeCloseTo(worth[3]![0]!, 9);
     expect(whys[0]!.words).toBe(
-      'N, the second best of 2 times here, counts 45 of 100; front light; 8 passes; sighting laps, slow and in a row; shows the colours of the group',
+      'N, the second best of 2 times here, counts 28 of 100; front light; 8 passes; sighting laps, slow and in a row; shows the colours of the group',
     );
     expect(whys[2]!.words).toBe('F, the only time here; front light; 8 passes, at a lap of 2 min that nobody said');
   });

@@ -3,12 +3,14 @@ import type { SpotId } from '../../ids.js';
 import type { DayInputs, SpotLeftOut } from './inputs.js';
 import { stretchesOfDay, vanBreaksOf } from './stretchesOfDay.js';
 import type { BindingWish, DayProblem, DayWay, Stretch, Wish } from './types.js';
-import { DAY_WORTH, partsOfWorth, plusOf, timesOf, type WorthPart } from './worthOfStretch.js';
+import { DAY_WORTH, partsOfWorth, plusOf, returnsOf, timesOf, type WorthPart } from './worthOfStretch.js';
 
 export interface AskedDay {
   readonly problem: DayProblem;
   /** `[stretch][spot]`. */
   readonly parts: readonly (readonly (readonly WorthPart[])[])[];
+  /** Share that a group's stretch at a spot keeps however often it was seen from there; the problem's `besides` hold it. */
+  readonly everyTime: number;
   /** Wishes that name what the day does not have, each a sentence. They bind nothing. */
   readonly unheard: readonly string[];
   readonly leftOut: readonly SpotLeftOut[];
@@ -23,6 +25,7 @@ export function problemOfDay(inputs: DayInputs): AskedDay {
   const spots = inputs.spots.map(({ id }) => id);
   const parts = stretches.map((stretch) => inputs.spots.map((spot) => partsOfWorth(inputs, stretch, spot)));
   const { heard, unheard } = sortWishes(inputs, stretches);
+  const returns = returnsOf(inputs.isHalved);
   const way = (a: SpotId | 'paddock', b: SpotId | 'paddock'): DayWay | null => wayOf(inputs, a, b);
   const problem: DayProblem = {
     stretches,
@@ -31,8 +34,8 @@ export function problemOfDay(inputs: DayInputs): AskedDay {
     ways: spots.map((a) => spots.map((b) => (a === b ? { minutes: 0, cost: 0 } : way(a, b)))),
     vanWays: spots.map((spot) => way(spot, 'paddock')),
     worth: parts.map((row) => row.map(timesOf)),
-    besides: parts.map((row) => row.map(plusOf)),
-    returns: DAY_WORTH.returns,
+    besides: parts.map((row) => row.map((own) => plusOf(own) + returns.everyTime * timesOf(own))),
+    returns: returns.first,
     bothSides: bothSidesOf(inputs),
     sides: inputs.spots.map(({ side }) => (side === 'both' ? null : side)),
     vanBreaks: vanBreaksOf(inputs.timetable, from),
@@ -45,7 +48,7 @@ export function problemOfDay(inputs: DayInputs): AskedDay {
     had: inputs.underWay?.had ?? [],
     wishes: heard,
   };
-  return { problem, parts, unheard, leftOut: inputs.leftOut ?? [] };
+  return { problem, parts, everyTime: returns.everyTime, unheard, leftOut: inputs.leftOut ?? [] };
 }
 
 function bothSidesOf({ timetable, wishes }: DayInputs): Record<string, number> {

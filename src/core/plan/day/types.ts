@@ -66,9 +66,9 @@ export interface DayProblem {
   readonly vanWays: readonly (DayWay | null)[];
   /** Of a group seen in a stretch from a spot before anything is seen twice: light, pace, passes. `[stretch][spot]`, ≥ 0. */
   readonly worth: readonly (readonly number[])[];
-  /** Counts in full every time, whoever was seen before: sighting laps, a client's wish, sun on the head. May be below 0. */
+  /** Counts in full every time, whoever was seen before: sighting laps, sun on the head, what never runs dry. May be below 0. */
   readonly besides: readonly (readonly number[])[];
-  /** Share of its worth that a group's best, second best, third … stretch at one spot keeps; falling, then nothing. */
+  /** Share of its worth that a group's best, second best, third … stretch at one spot adds; falling, then nothing. */
   readonly returns: readonly number[];
   /** Worth of a group seen from both sides at least once, by group. */
   readonly bothSides: Readonly<Record<string, number>>;

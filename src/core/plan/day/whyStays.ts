@@ -15,7 +15,7 @@ export interface WhyStay {
   readonly words: string;
 }
 
-export function whyStays({ problem, parts }: AskedDay, stays: readonly Stay[]): WhyStay[] {
+export function whyStays({ problem, parts, everyTime }: AskedDay, stays: readonly Stay[]): WhyStay[] {
   const all = seenBy(problem, stays);
   return stays.flatMap((stay): WhyStay[] => {
     const spot = stay.spot === null ? -1 : problem.spots.indexOf(stay.spot);
@@ -29,7 +29,9 @@ export function whyStays({ problem, parts }: AskedDay, stays: readonly Stay[]): 
       );
     const [rank, of] = rankOf(problem, stays, stretch, spot);
     const own = parts[stretch]![spot]!;
-    return [{ stay, brings, rank, parts: own, words: wordsOf(problem, stretch, [rank, of], own) }];
+    const share = (problem.returns[rank - 1] ?? 0) + everyTime;
+    const nth = wordsOf(problem.stretches[stretch]!.group, [rank, of], share);
+    return [{ stay, brings, rank, parts: own, words: [nth, ...own.map(({ words }) => words)].join('; ') }];
   });
 }
 
@@ -53,17 +55,11 @@ function rankOf(
 
 const RANKS = ['the best', 'the second best', 'the third best', 'the fourth best', 'the fifth best'];
 
-function wordsOf(
-  problem: DayProblem,
-  stretch: number,
-  [rank, of]: readonly [rank: number, of: number],
-  parts: readonly WorthPart[],
-): string {
-  const share = problem.returns[rank - 1] ?? 0;
-  const counts = share === 1 ? '' : `, counts ${Math.round(share * 100)} of 100`;
+function wordsOf(group: string, [rank, of]: readonly [rank: number, of: number], share: number): string {
+  const counted = Math.round(share * 100);
+  const counts = counted === 100 ? '' : `, counts ${counted} of 100`;
   const place = of === 1 ? 'the only time here' : `${RANKS[rank - 1] ?? `the ${rank}th best`} of ${of} times here`;
-  const nth = `${problem.stretches[stretch]!.group}, ${place}${counts}`;
-  return [nth, ...parts.map(({ words }) => words)].join('; ');
+  return `${group}, ${place}${counts}`;
 }
 
 /** The same day without this stay: its best plan is the next best answer there. A pin that asks for it is left out. */

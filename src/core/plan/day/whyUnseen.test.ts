@@ -82,7 +82,7 @@ describe('why nobody stands at a session', () => {
     const none = whyOf({}, { spots: [], leftOut: [{ id: bank, why: 'Bank, which wants a permit' }] });
     expect(none.A3).toBe('there is only Bank, which wants a permit');
     const worthless = whyOf(AFTERNOON, { lightAt: () => ({ share: 0, words: 'night' }) });
-    expect(worthless.A2).toBe('nothing is to be had then that counts: seen often enough, or in no light');
+    expect(worthless.A2).toBe('nothing is to be had then that counts: no light, or weighed as nothing');
     expect(whyOf({ A1: bank, B1: bank, ...AFTERNOON }, { restAfterMinutes: 40 }).A2).toBe(
       'a rest falls there: no more than 40 min are gone without one',
     );

@@ -74,7 +74,7 @@ function reasonOf(problem: DayProblem, standing: readonly Stay[], run: readonly 
   const tried = triedAt(problem, standing, run, base);
   const best = tried.toSorted((a, b) => b.brings - b.costs - (a.brings - a.costs))[0];
   if (best === undefined) return whyNotWalked(problem, standing, run);
-  if (best.brings <= NOTHING) return 'nothing is to be had then that counts: seen often enough, or in no light';
+  if (best.brings <= NOTHING) return 'nothing is to be had then that counts: no light, or weighed as nothing';
   const weighed = `at ${best.spot} they would bring ${best.brings.toFixed(2)}`;
   if (best.brings > best.costs) return `${weighed}, more than the way costs, but the search ended before it`;
   return `${weighed}, and the way there and back costs ${best.costs.toFixed(2)}`;

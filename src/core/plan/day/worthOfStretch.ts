@@ -25,8 +25,13 @@ export const DAY_WORTH = {
   aClientHere: 0.35,
   noShadeAnHour: -0.15,
   bothSides: 0.6,
-  /** Shares that the best, second best, third … stretch of a group at a spot keeps. */
-  returns: [1, 0.45, 0.25, 0.15, 0.1],
+  /**
+   * Shares that the best, second best … half session of a group at a spot keeps. Half a session shows some 80 of 100 of a group,
+   * a whole one nearly all: what comes after is more of the same.
+   */
+  returns: [1, 0.45, 0.25, 0.15],
+  /** And each one further, however many: there is always somebody who sat out before, and ten to thirty pictures are wanted. */
+  further: 0.1,
   /**
    * Whoever is at the circuit does not skip sessions to save a walk: a usual day's 20 km with 15 kg (practice), some 290 min,
    * cost about one group well seen, and not half a day.
@@ -36,6 +41,21 @@ export const DAY_WORTH = {
   /** A load that doubles what a minute on foot costs. */
   doublingKg: 15,
 } as const;
+
+export interface Returns {
+  /** Of the first times, beyond what every time keeps; falling, then nothing. */
+  readonly first: readonly number[];
+  readonly everyTime: number;
+}
+
+/** A day in whole sessions counts each as its two halves. Rule PL502. */
+export function returnsOf(isHalved: boolean): Returns {
+  const { returns, further } = DAY_WORTH;
+  if (isHalved) return { first: returns.map((share) => share - further), everyTime: further };
+  const whole = returns.flatMap((share, i) => (i % 2 === 0 ? [share + (returns[i + 1] ?? further)] : []));
+  const everyTime = (2 * further) / whole[0]!;
+  return { first: whole.map((share) => share / whole[0]! - everyTime), everyTime };
+}
 
 export interface WorthPart {
   readonly kind:
