@@ -44,8 +44,8 @@ export interface Focus {
   readonly areas: readonly SharpArea[];
 }
 
-export interface SharpArea {
-  readonly what: 'helmet' | 'number';
+export interface SharpArea<What extends string = 'helmet' | 'number'> {
+  readonly what: What;
   readonly box: Box;
   /** From a tenth to nine tenths of an edge's height, in pixels of the whole picture: middle of its clearest edges. Absent: too few. */
   readonly edgePx?: number;
@@ -83,6 +83,8 @@ export interface Judged {
   readonly bright: { readonly share: number; readonly where?: Box };
   /** Seen when it heads left in the picture: its left side. Absent where it comes or goes too straight to tell. */
   readonly side: Told<'left' | 'right'> | Absent;
+  /** Its rear end; absent where the side is, or where it is not in the picture. */
+  readonly tail?: SharpArea<'tail'>;
   /** From upright, positive towards the right of the picture. */
   readonly lean: Lean | Absent;
   /** Whether the rider's head is turned towards the camera. */

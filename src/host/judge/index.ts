@@ -1,2 +1,3 @@
 /** Judging frames: full-resolution crops and the bike network, for the pure judge. */
-export { judgeFile, judgePicture } from './judgePicture.js';
+export { type CropFile, cropPath, keepCrop, rectName, rectOfName } from './crops.js';
+export { type BikeToJudge, judgeFile, judgePicture } from './judgePicture.js';

@@ -57,7 +57,8 @@ async function drawFile(name: string, orientation = 1): Promise<string> {
 it('JU1: judges at full resolution, and the same from the cache when the original is gone', async () => {
   const path = await drawFile('one.jpg');
   const cache = join(folder, 'cache');
-  const judge = () => judgeFile(vision, cache, { path, metadata }, { box: BOX, what: 'motorcycle' }, []);
+  const judge = () =>
+    judgeFile(vision, cache, { path, metadata, subject: { box: BOX, what: 'motorcycle' }, others: [] });
   const first = await judge();
   await rm(path);
   expect(await judge()).toEqual(first);
@@ -71,8 +72,9 @@ it('JU10: a torn crop in the cache is cut out anew', async () => {
   const path = await drawFile('two.jpg');
   const cache = join(folder, 'torn');
   const first = await cropOf(cache, path, metadata, BOX);
-  const [name] = await readdir(cache);
-  await truncate(join(cache, name!), 2000);
+  const kept = join(cache, metadata.frameId);
+  const [name] = await readdir(kept);
+  await truncate(join(kept, name!), 2000);
   expect(await cropOf(cache, path, metadata, BOX)).toEqual(first);
 });
 

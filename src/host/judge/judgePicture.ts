@@ -1,20 +1,46 @@
 /** Judges one bike of a decoded full-resolution picture: cuts it out, asks the bike network for its parts, judges. */
-import { type Judged, type JudgedSubject, judgeFrame } from '../../core/judge/index.js';
-import { type RgbImage, rectOf } from '../../core/measure/images.js';
+import {
+  type BikeJudgement,
+  cropAround,
+  JUDGE_VERSION,
+  type Judged,
+  type JudgedSubject,
+  judgeFrame,
+  partSquares,
+} from '../../core/judge/index.js';
+import type { RgbImage } from '../../core/measure/images.js';
 import type { Box, FileMetadata } from '../../core/measure/types.js';
 import type { Vision } from '../vision/index.js';
-import { CROP_MARGIN, type Crop, cropOf } from './crops.js';
+import { type Crop, cropOf, keepParts } from './crops.js';
 
-/** One subject of a file, from its crop in the cache. */
+export interface BikeToJudge {
+  readonly path: string;
+  readonly metadata: FileMetadata;
+  readonly subject: JudgedSubject;
+  /** The other subjects of the frame. */
+  readonly others: readonly JudgedSubject[];
+}
+
+/** One subject of a file, from its crop in the cache; crops of its parts are kept there, too. */
 export async function judgeFile(
   vision: Vision,
   folder: string,
-  file: { readonly path: string; readonly metadata: FileMetadata },
-  subject: JudgedSubject,
-  others: readonly JudgedSubject[],
-): Promise<Judged> {
-  return judgeCrop(vision, await cropOf(folder, file.path, file.metadata, subject.box), subject, others);
+  { path, metadata, subject, others }: BikeToJudge,
+): Promise<BikeJudgement> {
+  const crop = await cropOf(folder, path, metadata, subject.box);
+  const judged = await judgeCrop(vision, crop, subject, others);
+  const size = { width: metadata.widthPx!, height: metadata.heightPx! };
+  const parts = partSquares(subject.box, judged, size).map(({ rect }) => rect);
+  await keepParts(folder, metadata.frameId, crop, cropAround(subject.box, size), parts);
+  const { frameId } = metadata;
+  return { kind: 'judged', v: JUDGE_VERSION, frameId, box: subject.box, judged: rounded(judged) };
 }
+
+/** More digits than mean anything would make the stored line twice as long. */
+const rounded = (judged: Judged): Judged =>
+  JSON.parse(
+    JSON.stringify(judged, (_, value) => (typeof value === 'number' ? Number(value.toPrecision(6)) : value)),
+  ) as Judged;
 
 async function judgeCrop(
   vision: Vision,
@@ -35,7 +61,7 @@ export function judgePicture(
   subject: JudgedSubject,
   others: readonly JudgedSubject[],
 ): Promise<Judged> {
-  const { left, top, right, bottom } = rectOf(subject.box, image, CROP_MARGIN);
+  const { left, top, right, bottom } = cropAround(subject.box, image);
   const [width, height] = [right - left, bottom - top];
   const data = new Uint8Array(3 * width * height);
   for (let y = 0; y < height; y += 1) {

@@ -1,4 +1,5 @@
 /** Which of two measurements of one thing counts: the same answer on every laptop, whatever order they were read in. */
+import type { JudgedLine } from '../../core/judge/types.js';
 import { canonicalText } from '../../core/log/index.js';
 import type { MeasuredLine } from '../../core/measure/types.js';
 
@@ -12,7 +13,7 @@ function tierRank({ pixels }: PixelsLine): number {
 }
 
 /** Of two equal in rank the earlier counts: a later line with the same key and version changes nothing. */
-function earlier<Line extends MeasuredLine>(a: Line, b: Line): Line {
+function earlier<Line extends MeasuredLine | JudgedLine>(a: Line, b: Line): Line {
   if (a.at !== b.at) return a.at < b.at ? a : b;
   return canonicalText(a) <= canonicalText(b) ? a : b;
 }
@@ -24,4 +25,10 @@ export function betterPixels(a: PixelsLine, b: PixelsLine): PixelsLine {
   if (a.pixels.v !== b.pixels.v) return a.pixels.v > b.pixels.v ? a : b;
   const difference = tierRank(a) - tierRank(b);
   return difference === 0 ? earlier(a, b) : difference > 0 ? a : b;
+}
+
+export function betterJudged(a: JudgedLine, b: JudgedLine): JudgedLine {
+  if (a.bike.v !== b.bike.v) return a.bike.v > b.bike.v ? a : b;
+  if (a.bike.kind === b.bike.kind) return earlier(a, b);
+  return a.bike.kind === 'judged' ? a : b;
 }

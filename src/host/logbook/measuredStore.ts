@@ -2,11 +2,13 @@
 import { open, readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { FileId, FrameId } from '../../core/ids.js';
+import { isSameBike } from '../../core/judge/index.js';
+import type { BikeJudgement, JudgedLine } from '../../core/judge/types.js';
 import { sealed } from '../../core/log/index.js';
 import type { FileMetadata, FrameMeasurement, MeasuredLine } from '../../core/measure/types.js';
-import type { MeasuredStore } from '../meeting/types.js';
+import type { MeasuredStore, StoredLine } from '../meeting/types.js';
 import { appendOnlyFile } from './appendOnly.js';
-import { betterMetadata, betterPixels } from './betterMeasurement.js';
+import { betterJudged, betterMetadata, betterPixels } from './betterMeasurement.js';
 import { groupCommit } from './groupCommit.js';
 import { newWriterId } from './logbook.js';
 import { LogbookError } from './logbookError.js';
@@ -30,9 +32,9 @@ export async function openMeasuredStore(
   const held = new HeldMeasurements();
   const { notices, fresh } = await readInto(held, folder, options.index);
   /** What the index does not know yet; it is told at the end, opening is when people wait. */
-  const news: MeasuredLine[] = [...fresh];
+  const news: StoredLine[] = [...fresh];
   let file = newFile(folder);
-  const commits = groupCommit<readonly MeasuredLine[], undefined>(async (batches) => {
+  const commits = groupCommit<readonly StoredLine[], undefined>(async (batches) => {
     try {
       await file.append(batches.flat().map(sealed));
     } catch (problem) {
@@ -49,6 +51,7 @@ export async function openMeasuredStore(
     pixels: (id) => held.pixels.get(id)?.pixels,
     allMetadata: () => held.metadataView,
     allPixels: () => held.pixelsView,
+    allJudged: () => held.judgedView,
     async append(lines) {
       if (options.readOnlyBecause !== undefined) throw new LogbookError(options.readOnlyBecause, { path: folder });
       // Held at once: should the disk be full, today's work goes on, and the measurement is made again tomorrow.
@@ -69,12 +72,12 @@ async function readInto(
   held: HeldMeasurements,
   folder: string,
   index: MeasuredIndex | undefined,
-): Promise<{ readonly notices: readonly string[]; readonly fresh: readonly MeasuredLine[] }> {
+): Promise<{ readonly notices: readonly string[]; readonly fresh: readonly StoredLine[] }> {
   const sources = await measuredSources(folder);
   const indexed = (await index?.load(sources)) ?? { lines: [], readFrom: new Map<string, number>() };
   for (const line of indexed.lines) held.take(line);
   const notices: string[] = [];
-  const fresh: MeasuredLine[] = [];
+  const fresh: StoredLine[] = [];
   for (const { name, path } of sources) {
     const read = readMeasured(await readFrom(path, indexed.readFrom.get(name) ?? 0), `measured/${name}`);
     for (const line of read.lines) if (held.take(line)) fresh.push(line);
@@ -107,12 +110,12 @@ export interface MeasuredSource {
 /** Remembers what the files said, so that opening need not read them again. */
 export interface MeasuredIndex {
   load(sources: readonly MeasuredSource[]): Promise<{
-    readonly lines: readonly MeasuredLine[];
+    readonly lines: readonly StoredLine[];
     /** Per file name: the first byte that the index does not know. */
     readonly readFrom: ReadonlyMap<string, number>;
   }>;
   /** The sources are read to their ends; `lines` is what is new in them. */
-  note(sources: readonly MeasuredSource[], lines: readonly MeasuredLine[]): Promise<void>;
+  note(sources: readonly MeasuredSource[], lines: readonly StoredLine[]): Promise<void>;
 }
 
 async function measuredSources(folder: string): Promise<readonly MeasuredSource[]> {
@@ -138,10 +141,19 @@ class HeldMeasurements {
   readonly pixels = new Map<FrameId, PixelsLine>();
   readonly metadataView = new Map<FileId, FileMetadata>();
   readonly pixelsView = new Map<FrameId, FrameMeasurement>();
+  readonly judged = new Map<FrameId, readonly JudgedLine[]>();
+  readonly judgedView = new Map<FrameId, readonly BikeJudgement[]>();
 
   /** True when the line says something new. */
-  take(line: MeasuredLine): boolean {
-    return line.kind === 'metadata' ? this.takeMetadata(line) : this.takePixels(line);
+  take(line: StoredLine): boolean {
+    switch (line.kind) {
+      case 'metadata':
+        return this.takeMetadata(line);
+      case 'pixels':
+        return this.takePixels(line);
+      case 'judged':
+        return this.takeJudged(line);
+    }
   }
 
   private takeMetadata(line: MetadataLine): boolean {
@@ -161,19 +173,33 @@ class HeldMeasurements {
     this.pixelsView.set(id, line.pixels);
     return true;
   }
+
+  private takeJudged(line: JudgedLine): boolean {
+    const { frameId, box } = line.bike;
+    const ofFrame = this.judged.get(frameId) ?? [];
+    const known = ofFrame.find(({ bike }) => isSameBike(bike.box, box));
+    if (known !== undefined && betterJudged(known, line) === known) return false;
+    const now = [...ofFrame.filter((one) => one !== known), line];
+    this.judged.set(frameId, now);
+    this.judgedView.set(
+      frameId,
+      now.map(({ bike }) => bike),
+    );
+    return true;
+  }
 }
 
 /** Reads one file's lines; a damaged one costs a measurement that can be made again. */
 export function readMeasured(
   bytes: Buffer,
   name: string,
-): { readonly lines: readonly MeasuredLine[]; readonly notices: readonly string[] } {
-  const lines: MeasuredLine[] = [];
+): { readonly lines: readonly StoredLine[]; readonly notices: readonly string[] } {
+  const lines: StoredLine[] = [];
   let damaged = 0;
   for (const row of rowsOf(bytes)) {
     const seal = unsealedBytes(row);
     if (seal.kind === 'damaged') damaged++;
-    else if (isMeasuredLine(seal.value)) lines.push(seal.value as unknown as MeasuredLine);
+    else if (isMeasuredLine(seal.value)) lines.push(seal.value as unknown as StoredLine);
   }
   if (damaged === 0) return { lines, notices: [] };
   const which = damaged === 1 ? 'One line' : `${damaged} lines`;
@@ -194,6 +220,9 @@ function* rowsOf(bytes: Buffer): Generator<Buffer> {
 function isMeasuredLine(value: Record<string, unknown>): boolean {
   const metadata = value.metadata as Partial<FileMetadata> | undefined;
   const pixels = value.pixels as Partial<FrameMeasurement> | undefined;
+  const bike = value.bike as Partial<BikeJudgement> | undefined;
   if (value.kind === 'metadata') return typeof metadata?.fileId === 'string' && typeof metadata.v === 'number';
+  if (value.kind === 'judged')
+    return typeof bike?.frameId === 'string' && typeof bike.v === 'number' && bike.box?.length === 4;
   return value.kind === 'pixels' && typeof pixels?.frameId === 'string' && typeof pixels.v === 'number';
 }

@@ -4,20 +4,23 @@ import { hasMachine, mayHoldCode, withCards } from '../../core/measure/cards/ind
 import { type RgbImage, rectOf } from '../../core/measure/images.js';
 import type { FileMetadata, FrameMeasured } from '../../core/measure/types.js';
 import { readQr } from '../cards/readQr.js';
+import { judgeFile, keepCrop } from '../judge/index.js';
 import { readMetadata } from '../metadata/index.js';
 import { measureImage, openVision, refineSharpness, type Vision } from '../vision/index.js';
 import { decodeForMeasuring, decodeRegion, PictureError } from './decode.js';
 import type { ChildSettings } from './protocol.js';
 import { writeSmallPicture } from './smallPicture.js';
-import type { MeasureAnswer, MeasureJob } from './types.js';
-import { unmeasurable } from './unmeasurable.js';
+import type { LookAnswer, LookJob, MeasureAnswer, MeasureJob } from './types.js';
+import { unjudgeable, unmeasurable } from './unmeasurable.js';
 
 export interface Measurer {
   /** Rejects only for what does not lie in the file: a lost disk, a full one. */
-  handle(job: MeasureJob): Promise<MeasureAnswer>;
+  handle(job: MeasureJob | LookJob): Promise<MeasureAnswer | LookAnswer>;
   close(): Promise<void>;
 }
 
+type CropJob = Extract<LookJob, { kind: 'crop' }>;
+type JudgeJob = Extract<LookJob, { kind: 'judge' }>;
 type PixelsJob = Extract<MeasureJob, { kind: 'pixels' }>;
 
 /** `eyes`: opened already, for the bench, which listens to what is asked of the networks. */
@@ -27,10 +30,18 @@ export const createMeasurer = async ({ pictureFolder }: ChildSettings, eyes?: Vi
   sharp.cache(false);
   const vision = eyes ?? (await openVision());
   return {
-    handle: async (job) =>
-      job.kind === 'metadata'
-        ? { kind: 'metadata', fileId: job.fileId, metadata: await readMetadata(job.path, job.fileId) }
-        : pixelsOrReason(job, () => measurePixels(job, vision, pictureFolder)),
+    handle: async (job) => {
+      switch (job.kind) {
+        case 'metadata':
+          return { kind: 'metadata', fileId: job.fileId, metadata: await readMetadata(job.path, job.fileId) };
+        case 'pixels':
+          return pixelsOrReason(job, () => measurePixels(job, vision, pictureFolder));
+        case 'judge':
+          return judgedOrReason(job, vision);
+        case 'crop':
+          return cropOrReason(job);
+      }
+    },
     close: () => vision.close(),
   };
 };
@@ -42,6 +53,24 @@ const pixelsOrReason = async (job: PixelsJob, measure: () => Promise<FrameMeasur
   } catch (error) {
     if (!(error instanceof PictureError)) throw error;
     return { kind: 'pixels', frameId, pixels: unmeasurable(frameId, job.tier, error.message) };
+  }
+};
+
+const judgedOrReason = async (job: JudgeJob, vision: Vision): Promise<LookAnswer> => {
+  try {
+    return { kind: 'judge', bike: await judgeFile(vision, job.cropFolder, job) };
+  } catch (error) {
+    if (!(error instanceof PictureError)) throw error;
+    return { kind: 'judge', bike: unjudgeable(job, error.message) };
+  }
+};
+
+const cropOrReason = async (job: CropJob): Promise<LookAnswer> => {
+  try {
+    return { kind: 'crop', path: await keepCrop(job.cropFolder, job) };
+  } catch (error) {
+    if (!(error instanceof PictureError)) throw error;
+    return { kind: 'no-crop', sentence: error.message };
   }
 };
 

@@ -3,24 +3,45 @@ import { PIXELS_VERSION } from '../../core/measure/versions.js';
 import { ChildPool, type Trouble } from '../children/index.js';
 import { MeasureError } from './errors.js';
 import type { ChildSettings } from './protocol.js';
-import type { MeasureAnswer, MeasureJob, MeasurePool, MeasurePoolOptions } from './types.js';
-import { unreadableAnswer } from './unmeasurable.js';
+import type {
+  CloseLooker,
+  LookAnswer,
+  LookJob,
+  MeasureAnswer,
+  MeasureJob,
+  MeasurePool,
+  MeasurePoolOptions,
+} from './types.js';
+import { unreadableAnswer, unseenAnswer } from './unmeasurable.js';
 
-/** Jobs of a kind wait together: headers are quick and tell the order of the rest, previews come before full resolution. */
-const urgencyOf = (job: MeasureJob): number => (job.kind === 'metadata' ? 0 : job.tier === 'preview' ? 1 : 2);
+type Job = MeasureJob | LookJob;
 
-export const createMeasurePool = (options: MeasurePoolOptions): MeasurePool =>
+/** Jobs of a kind wait together: a crop that somebody waits for, then headers, which are quick and tell the order of the rest. */
+function urgencyOf(job: Job): number {
+  switch (job.kind) {
+    case 'crop':
+      return 0;
+    case 'metadata':
+      return 1;
+    case 'pixels':
+      return job.tier === 'preview' ? 2 : 3;
+    case 'judge':
+      return 4;
+  }
+}
+
+export const createMeasurePool = (options: MeasurePoolOptions): MeasurePool & CloseLooker =>
   startPool(options, new URL(import.meta.url.endsWith('.ts') ? './child.ts' : './child.js', import.meta.url));
 
 /** The pool with another child program, for tests of what happens when a child dies. */
 export const startPool = (options: MeasurePoolOptions, childModule: URL): Pool => new Pool(options, childModule);
 
-export class Pool implements MeasurePool {
-  readonly #children: ChildPool<MeasureJob, MeasureAnswer>;
+export class Pool implements MeasurePool, CloseLooker {
+  readonly #children: ChildPool<Job, MeasureAnswer | LookAnswer>;
 
   constructor({ workers, timeLimitMs, pictureFolder }: MeasurePoolOptions, childModule: URL) {
     const settings: ChildSettings = { pictureFolder };
-    const ends = { afterTwoDeaths: unreadableAnswer, errorFor };
+    const ends = { afterTwoDeaths, errorFor };
     this.#children = new ChildPool({ childModule, settings, workers, timeLimitMs, urgencyOf, ...ends });
   }
 
@@ -33,8 +54,13 @@ export class Pool implements MeasurePool {
     return this.#children.busyPids;
   }
 
+  /** A child answers each job in its own kind. */
   measure(job: MeasureJob): Promise<MeasureAnswer> {
-    return this.#children.run(job);
+    return this.#children.run(job) as Promise<MeasureAnswer>;
+  }
+
+  look(job: LookJob): Promise<LookAnswer> {
+    return this.#children.run(job) as Promise<LookAnswer>;
   }
 
   close(): Promise<void> {
@@ -42,8 +68,10 @@ export class Pool implements MeasurePool {
   }
 }
 
-const errorFor = ({ path }: MeasureJob, trouble: Trouble): MeasureError =>
-  new MeasureError(sentenceFor(trouble), { path });
+const afterTwoDeaths = (job: Job, why: string): MeasureAnswer | LookAnswer =>
+  job.kind === 'judge' || job.kind === 'crop' ? unseenAnswer(job, why) : unreadableAnswer(job, why);
+
+const errorFor = ({ path }: Job, trouble: Trouble): MeasureError => new MeasureError(sentenceFor(trouble), { path });
 
 function sentenceFor(trouble: Trouble): string {
   switch (trouble.kind) {

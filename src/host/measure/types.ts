@@ -1,5 +1,7 @@
 /** Measuring in child processes: one a core, one inference thread each. A poisoned file costs that one frame. */
 import type { FileId, FrameId } from '../../core/ids.js';
+import type { BikeJudgement, JudgedSubject } from '../../core/judge/types.js';
+import type { PixelRect } from '../../core/measure/images.js';
 import type { FileMetadata, FrameMeasured, FrameMeasurement } from '../../core/measure/types.js';
 
 export type MeasureJob =
@@ -36,4 +38,36 @@ export interface MeasurePoolOptions {
   readonly pictureFolder: string;
   /** Per job; a job that outlasts it is tried once more alone and is then unmeasurable. */
   readonly timeLimitMs: number;
+}
+
+/** A look at full resolution, by the same children once nothing is left to measure. */
+export type LookJob =
+  | {
+      readonly kind: 'judge';
+      /** Crops are kept here. */
+      readonly cropFolder: string;
+      readonly path: string;
+      readonly metadata: FileMetadata;
+      readonly subject: JudgedSubject;
+      readonly others: readonly JudgedSubject[];
+    }
+  /** Of the upright picture, in its pixels; kept in the picture cache. Somebody waits for it. */
+  | {
+      readonly kind: 'crop';
+      readonly cropFolder: string;
+      readonly path: string;
+      readonly metadata: FileMetadata;
+      readonly rect: PixelRect;
+    };
+
+export type LookAnswer =
+  | { readonly kind: 'judge'; readonly bike: BikeJudgement }
+  /** `path`: where it is kept; else why it could not be made. */
+  | { readonly kind: 'crop'; readonly path: string }
+  | { readonly kind: 'no-crop'; readonly sentence: string };
+
+export interface CloseLooker {
+  /** Rejects only where the file is not at fault, like `MeasurePool.measure`. */
+  look(job: LookJob): Promise<LookAnswer>;
+  readonly workers: number;
 }

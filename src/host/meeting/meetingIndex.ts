@@ -8,13 +8,13 @@ import { open, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Fill, FillFile } from '../../core/bringin/types.js';
 import type { FileId, FillId } from '../../core/ids.js';
-import type { MeasuredLine } from '../../core/measure/types.js';
 import { epochMsOf } from '../../core/units.js';
 import { IndexError, type IndexStore, openLibsqlStore } from '../index/index.js';
 import type { MeasuredIndex, MeasuredSource } from '../logbook/index.js';
+import type { StoredLine } from './types.js';
 
 /** Raised with every change of the tables below. */
-const SCHEMA_VERSION = 1;
+const SCHEMA_VERSION = 2;
 const SCHEMA = `
   create table about (name text primary key, value text);
   create table source (name text primary key, bytes integer, tail text);
@@ -130,7 +130,7 @@ function loaded(store: IndexStore): Awaited<ReturnType<MeasuredIndex['load']>> {
   const chunks = store.all('select lines from measured order by place');
   const sources = store.all('select name, bytes from source');
   return {
-    lines: chunks.flatMap(({ lines }) => JSON.parse(lines as string) as MeasuredLine[]),
+    lines: chunks.flatMap(({ lines }) => JSON.parse(lines as string) as StoredLine[]),
     readFrom: new Map(sources.map(({ name, bytes }) => [name as string, bytes as number])),
   };
 }
@@ -148,7 +148,7 @@ const LINES_PER_ROW = 250;
 function note(
   store: IndexStore,
   sources: readonly (MeasuredSource & { readonly tail: string })[],
-  lines: readonly MeasuredLine[],
+  lines: readonly StoredLine[],
 ): void {
   store.transaction(() => {
     for (let at = 0; at < lines.length; at += LINES_PER_ROW) {

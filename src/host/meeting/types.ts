@@ -1,6 +1,7 @@
 /** The meeting folder as host opens it: the truth on disk, and an index outside it that can always be rebuilt. */
 import type { Fill } from '../../core/bringin/types.js';
 import type { FileId, FrameId, GestureId, MeetingId, WriterId } from '../../core/ids.js';
+import type { BikeJudgement, JudgedLine } from '../../core/judge/types.js';
 import type { Decision, FoldedLog, LogLine } from '../../core/log/types.js';
 import type { FileMetadata, FrameMeasurement, MeasuredLine } from '../../core/measure/types.js';
 import type { People } from './people.js';
@@ -36,13 +37,18 @@ export interface Logbook {
   readonly notices: readonly string[];
 }
 
+/** A line of `measured/<writer>.jsonl`. */
+export type StoredLine = MeasuredLine | JudgedLine;
+
 /** Append-only measurements, `measured/<writer>.jsonl`. Later lines with the same key and version change nothing. */
 export interface MeasuredStore {
   metadata(file: FileId): FileMetadata | undefined;
   pixels(frame: FrameId): FrameMeasurement | undefined;
   allMetadata(): ReadonlyMap<FileId, FileMetadata>;
   allPixels(): ReadonlyMap<FrameId, FrameMeasurement>;
-  append(lines: readonly MeasuredLine[]): Promise<void>;
+  /** The best judgement of each bike of a frame. */
+  allJudged(): ReadonlyMap<FrameId, readonly BikeJudgement[]>;
+  append(lines: readonly StoredLine[]): Promise<void>;
 }
 
 export interface Meeting {

@@ -1,0 +1,55 @@
+/** Where to cut for a close look: the bike with a margin, and squares around its parts that show every bike at one scale. */
+import { type PixelRect, rectOf } from '../measure/images.js';
+import type { Box } from '../measure/types.js';
+import type { Judged } from './types.js';
+
+/** Around the subject, of its own size: what stands in front of it shows above and below. */
+const CROP_MARGIN = 0.15;
+/** Side of a part's square over the height of bike and rider: a helmet fills half of it. */
+const PART_SHARE = 0.36;
+
+export interface PictureSize {
+  readonly width: number;
+  readonly height: number;
+}
+
+export interface PartSquare {
+  readonly what: 'helmet' | 'number' | 'tail';
+  readonly rect: PixelRect;
+  readonly edgePx: number | null;
+}
+
+/** In pixels of the upright picture. */
+export const cropAround = (box: Box, size: PictureSize): PixelRect => rectOf(box, size, CROP_MARGIN);
+
+export const boxOfRect = ({ left, top, right, bottom }: PixelRect, { width, height }: PictureSize): Box => [
+  left / width,
+  top / height,
+  (right - left) / width,
+  (bottom - top) / height,
+];
+
+/** Each lies inside the crop around the bike, so that it can be cut out of that one. */
+export function partSquares(box: Box, { focus, tail }: Judged, size: PictureSize): readonly PartSquare[] {
+  const areas = focus.kind === 'focus' ? focus.areas : [];
+  const helmet = areas.find(({ what }) => what === 'helmet');
+  const number = areas.find(({ what }) => what === 'number');
+  const whole = cropAround(box, size);
+  const side = Math.round(PART_SHARE * box[3] * size.height);
+  return [helmet, number, tail].flatMap((area): readonly PartSquare[] =>
+    area === undefined
+      ? []
+      : [{ what: area.what, rect: squareAround(area.box, side, whole, size), edgePx: area.edgePx ?? null }],
+  );
+}
+
+function squareAround([left, top, width, height]: Box, side: number, whole: PixelRect, size: PictureSize): PixelRect {
+  const along = (middle: number, from: number, to: number): readonly [number, number] => {
+    const length = Math.min(Math.max(1, side), to - from);
+    const start = Math.round(Math.min(to - length, Math.max(from, middle - length / 2)));
+    return [start, start + length];
+  };
+  const [x0, x1] = along((left + width / 2) * size.width, whole.left, whole.right);
+  const [y0, y1] = along((top + height / 2) * size.height, whole.top, whole.bottom);
+  return { left: x0, top: y0, right: x1, bottom: y1 };
+}
