@@ -34,7 +34,8 @@ const DAYS = 20;
 /** The evening before there are minutes; at lunch ten seconds, here less. */
 const EVENING_LIMIT_S = 15;
 const LUNCH_LIMIT_S = 1;
-const OVERCAST_UNTIL = wallMsOf(DAY_START + 4.5 * 3_600_000);
+const AT_LUNCH = wallMsOf(DAY_START + 4.5 * 3_600_000);
+const AT_NIGHT = wallMsOf(DAY_START + 14 * 3_600_000);
 /** On a phone's sheet. */
 const MOST_WATCHED = 8;
 /** Afternoons of one day that differ in nothing but luck, to count less of it. */
@@ -43,18 +44,36 @@ const THE_MORNING = 0;
 
 export async function replanAccuracy(seeds = Array.from({ length: DAYS }, (_, i) => i + 1)) {
   const highs = await startHighs();
-  const clear = answersOf([]);
-  const overcast = answersOf([{ from: DAY_START as WallMs, to: OVERCAST_UNTIL, is: 'overcast' }]);
+  const skies = skiesOfDay();
+  const clear = skies(false, false);
   const evening = eveningPlan(highs, trueDay(seeds[0]!, clear.views), clear);
   const outcomes: Outcome[] = [];
   let before: Morning | null = null;
   for (const seed of seeds) {
     const day = trueDay(seed, clear.views);
-    const played = await playDay(highs, day, evening, day.troubles.isOvercast ? overcast : clear, before);
+    const { isOvercast, isOvercastAfter, rainFrom } = day.troubles;
+    const answers = skies(isOvercast, isOvercastAfter || rainFrom !== null);
+    const played = await playDay(highs, day, evening, answers, before);
     outcomes.push(played.outcome);
     before = played.morning;
   }
   return reportOf(outcomes, `${AFTERNOON_AIM.spots} spots and ${AFTERNOON_AIM.goodFrames} good frames`);
+}
+
+/** By whether it is overcast before lunch and after; each is worked out once. */
+function skiesOfDay(): (isBefore: boolean, isAfter: boolean) => CircuitAnswers {
+  const known = new Map<string, CircuitAnswers>();
+  return (isBefore, isAfter) => {
+    const key = `${isBefore} ${isAfter}`;
+    const answers =
+      known.get(key) ??
+      answersOf([
+        ...(isBefore ? [{ from: DAY_START as WallMs, to: AT_LUNCH, is: 'overcast' as const }] : []),
+        ...(isAfter ? [{ from: AT_LUNCH, to: AT_NIGHT, is: 'overcast' as const }] : []),
+      ]);
+    known.set(key, answers);
+    return answers;
+  };
 }
 
 /** Nothing that is known the evening before tells one day from another. */
@@ -105,7 +124,7 @@ async function playDay(
   const planFrom = async (told: Morning): Promise<readonly Stay[]> => {
     const answer = await planAgain(
       {
-        inputs: inputsOf(timetable, answers, { morning: told, wishes: closedAfter(day, from) }),
+        inputs: inputsOf(timetable, answers, { morning: told, wishes: saidAtLunch(day, from) }),
         morning: owedOf(told),
         wish: { from, places: [null] },
         taken: evening,
@@ -131,7 +150,7 @@ async function playDay(
   const knowing = await bestKnowing(
     {
       problem: problemOfDay({
-        ...inputsOf(timetable, answers, { wishes: closedAfter(day, from) }),
+        ...inputsOf(timetable, answers, { wishes: saidAtLunch(day, from) }),
         demands: [],
         underWay: { at: from, places: [null], had: [] },
       }).problem,
@@ -167,9 +186,19 @@ function neverShownOf(day: TrueDay, before: readonly ShotPass[], morning: Mornin
   });
 }
 
-/** What the marshals say at lunch of the afternoon. */
-const closedAfter = ({ troubles: { closed } }: TrueDay, from: WallMs): AfternoonAsked['inputs']['wishes'] =>
-  closed?.isAllDay === true ? [{ kind: 'closed', spot: closed.spot, from, to: wallMsOf(from + 12 * 3_600_000) }] : [];
+/** What is said at lunch of the afternoon, by the marshals and by the forecast. */
+function saidAtLunch(
+  { troubles: { closed, rainFrom }, timetable }: TrueDay,
+  from: WallMs,
+): AfternoonAsked['inputs']['wishes'] {
+  const to = wallMsOf(from + 12 * 3_600_000);
+  const rains = timetable.slots.filter(({ name }) => rainFrom !== null && Number(name.slice(1)) >= rainFrom);
+  const rain = rains.length === 0 ? null : wallMsOf(Math.min(...rains.map(({ start }) => start)));
+  return [
+    ...(closed?.isAllDay === true ? [{ kind: 'closed' as const, spot: closed.spot, from, to }] : []),
+    ...(rain === null ? [] : [{ kind: 'rain' as const, from: rain, to }]),
+  ];
+}
 
 type LookFor = (group: string, spot: SpotId) => LookedFor;
 

@@ -1,6 +1,7 @@
 /**
  * What spoils a day, each by chance, several may. That it happens is the trade's (named where a source was read, else common
- * practice); how often is nobody's: the chances are invented, no source, and were fixed before any gain was looked at.
+ * practice); how often is nobody's: the chances are invented, no source, and were fixed before any gain with them was looked at.
+ * Riders who come for the afternoon alone are in no source that was read, and not in here.
  */
 import { ORDINARY_DAY } from '../../../demo/simulated-day/options.js';
 import type { SpotId } from '../../../src/core/ids.js';
@@ -25,6 +26,12 @@ export interface Troubles {
   /** Until lunch the lens used at this spot is out of focus. */
   readonly softAt: SpotId | null;
   readonly isOvercast: boolean;
+  /** The sky after lunch is its own: what it does is seen at lunch and by no plan of the evening. */
+  readonly isOvercastAfter: boolean;
+  /** From this round on it rains, as is known at lunch (wet suits over leathers: common practice). Null: it stays dry. */
+  readonly rainFrom: number | null;
+  /** After lunch the groups go out in this order (an order changed; the intermediates sent out first: read). */
+  readonly orderAfter: readonly string[];
   /** Rounds the photographer is not at the track: late at the gate, or called to the paddock for portraits. */
   readonly away: readonly number[];
   /** A morning round whose card is gone (one copied twice, another missed: read). */
@@ -33,10 +40,11 @@ export interface Troubles {
   readonly isRegrouped: boolean;
 }
 
-export function drawTroubles(random: Random, spots: readonly SpotId[]): Troubles {
+/** What came into the model later draws from `later`, so that each day keeps what it had. */
+export function drawTroubles(random: Random, later: Random, spots: readonly SpotId[]): Troubles {
   const words: string[] = [];
-  const met = (chance: number, what: string): boolean => {
-    const isMet = random.chance(chance);
+  const met = (chance: number, what: string, draws = random): boolean => {
+    const isMet = draws.chance(chance);
     if (isMet) words.push(what);
     return isMet;
   };
@@ -54,6 +62,10 @@ export function drawTroubles(random: Random, spots: readonly SpotId[]): Troubles
   const away = met(0.3, 'a round spent in the paddock') ? [random.integer(2, MORNING_ROUNDS)] : [];
   const lostCard = met(0.05, 'a card lost') ? aRound() : null;
   const isRegrouped = met(0.2, 'regrouped after lunch');
+  const isOvercastAfter = met(0.4, 'overcast after lunch', later);
+  const rainFrom = met(0.2, 'rain after lunch', later) ? later.integer(MORNING_ROUNDS + 1, ROUNDS) : null;
+  const keys = ORDINARY_DAY.groups.map(({ key }) => key);
+  const orderAfter = met(0.2, 'another order after lunch', later) ? later.shuffled(keys) : keys;
   return {
     words,
     slipRule,
@@ -63,6 +75,9 @@ export function drawTroubles(random: Random, spots: readonly SpotId[]): Troubles
     closed,
     softAt,
     isOvercast,
+    isOvercastAfter,
+    rainFrom,
+    orderAfter,
     away: isLate ? [1, ...away] : away,
     lostCard,
     isRegrouped,

@@ -16,6 +16,7 @@ import type { SpotId } from '../../../src/core/ids.js';
 import { type Random, seededRandom } from '../../../src/core/numeric/random.js';
 import { layTrack } from '../../../src/core/plan/circuit/track.js';
 import type { SpotView } from '../../../src/core/plan/circuit/types.js';
+import { DAY_WORTH } from '../../../src/core/plan/day/worthOfStretch.js';
 import { applySlips } from '../../../src/core/plan/timetable/index.js';
 import type { Slip } from '../../../src/core/plan/timetable/types.js';
 import type { Timetable, TimetableSlot } from '../../../src/core/plan/types.js';
@@ -65,7 +66,7 @@ const MINUTE = 60_000;
 export function trueDay(seed: number, views: ReadonlyMap<SpotId, SpotView>): TrueDay {
   const random = seededRandom(seed * 48_271 + 11);
   const spots = [...views.keys()];
-  const troubles = drawTroubles(random, spots);
+  const troubles = drawTroubles(random, seededRandom(seed * 69_621 + 29), spots);
   const options: DayOptions = {
     ...ORDINARY_DAY,
     seed: 5000 + seed,
@@ -80,14 +81,18 @@ export function trueDay(seed: number, views: ReadonlyMap<SpotId, SpotView>): Tru
   const lengthM = layTrack(EBBSTONE).lengthM;
   const shares = spots.map((id) => views.get(id)!.alongM / lengthM);
   const absences = riders.map(() => absenceOf(random));
-  const timetable = applySlips(planned, slipsOf(planned, troubles)).timetable;
-  const sessions = planned.slots.map((slot, i) => sessionOf(slot, i, timetable, troubles));
+  const inOrder = reordered(planned, troubles);
+  const timetable = applySlips(inOrder, slipsOf(inOrder, troubles)).timetable;
+  const sessions = planned.slots.map((slot) => sessionOf(slot, timetable, troubles));
+  const staysIn = rainStays(seed, riders.length, troubles);
   const goesBy = sessions.map((session, index) =>
     session.end <= session.start
       ? spots.map(() => [])
       : runSession(options, session, index, riders, shares).map((list) =>
           list.filter(
-            ({ rider }) => !absences[rider]!.some(({ from, to }) => session.round >= from && session.round <= to),
+            ({ rider }) =>
+              !absences[rider]!.some(({ from, to }) => session.round >= from && session.round <= to) &&
+              !(staysIn[rider]! && session.round >= troubles.rainFrom!),
           ),
         ),
   );
@@ -121,6 +126,25 @@ function regrouped(riders: readonly SimulatedRider[], { groups }: DayOptions, ra
   );
 }
 
+/** After lunch each round's hours go to the groups in their new order. */
+function reordered(planned: Timetable, { orderAfter }: Troubles): Timetable {
+  const hoursOf = ({ group, name }: TimetableSlot) => {
+    const round = planned.slots.filter((slot) => roundOf(slot.name) === roundOf(name));
+    return roundOf(name) <= MORNING_ROUNDS ? null : round[orderAfter.indexOf(group)]!;
+  };
+  const slots = planned.slots.map((slot) => {
+    const { start, end } = hoursOf(slot) ?? slot;
+    return { ...slot, start, end };
+  });
+  return { ...planned, slots: slots.toSorted((a, b) => a.start - b.start) };
+}
+
+/** Who has no tyres or no heart for it rides no more: as many as the plan takes for it (`DAY_WORTH.rain`), invented too. */
+function rainStays(seed: number, riders: number, { rainFrom }: Troubles): readonly boolean[] {
+  const random = seededRandom(seed * 40_692 + 7);
+  return Array.from({ length: riders }, () => random.chance(1 - DAY_WORTH.rain) && rainFrom !== null);
+}
+
 /** As they were said by lunch: an hour lost by the clock is a round, on a sliding day all that follows is later. */
 function slipsOf(planned: Timetable, { holds, lostRound, flags }: Troubles): readonly Slip[] {
   const lostWith = lostRound === null ? [] : ORDINARY_DAY.groups.map(({ key }) => `${key}${lostRound}`);
@@ -139,9 +163,9 @@ function slipsOf(planned: Timetable, { holds, lostRound, flags }: Troubles): rea
 const roundOf = (slot: string): number => Number(slot.slice(1));
 
 /** Nobody rides in the last minutes of a slot: the next group comes out. A session that was dropped ends as it begins. */
-function sessionOf(slot: TimetableSlot, i: number, { slots }: Timetable, { flags }: Troubles): SimulatedSession {
+function sessionOf(slot: TimetableSlot, { slots }: Timetable, { flags }: Troubles): SimulatedSession {
   const ran = slots.find(({ name }) => name === slot.name);
-  const round = Math.floor(i / ORDINARY_DAY.groups.length) + 1;
+  const round = roundOf(slot.name);
   const flag = flags.find((one) => one.slot === slot.name);
   const start = ran?.start ?? slot.start;
   const whole = ran === undefined ? start : ran.end - ORDINARY_DAY.changeMinutes * MINUTE;
