@@ -13,8 +13,13 @@ const CLOCK =
 const MARK = '\u0000';
 const BETWEEN = new RegExp(`${MARK}\\s*(?:[-–—>→]+|to|bis|until|till|à|au|a|alle|hasta)\\s*(?=${MARK})`, 'giu');
 const BEFORE = new RegExp(
-  `(?:(?<=^|\\s)(?:from|at|von|ab|um|de|dès|da|dalle|ore|desde)|[-–—@])\\s*(?=${MARK})|(?<=${MARK})\\s*[-–—]`,
+  `(?:(?<=^|\\s|${MARK})(?:from|at|starts?(?: at)?|starting(?: at)?|begins?(?: at)?|von|ab|um|de|dès|da|dalle|ore|desde)|[-–—@])\\s*(?=${MARK})|(?<=${MARK})\\s*[-–—]`,
   'giu',
+);
+/** Stands before an end, wherever in the line that is said: `9:00 Novice until 9:20`. */
+const UNTIL = new RegExp(
+  `(?<=^|\\s|${MARK})(?:until|till|til|to|ends(?: at)?|endet(?: um)?|bis|jusqu['’]à|hasta|fino alle|fino a)\\s*(?=${MARK})`,
+  'iu',
 );
 const FOUR_FIGURES = /(?<![\d.:])(\d{2})(\d{2})\s*[-–—]\s*(\d{2})(\d{2})(?![\d.:])/;
 const LENGTH = /(?<![\d.:,])(\d{1,3})\s*(?:['’′]|min(?:\.|s|utes?|uten|uti|utos)?(?!\p{L}))/iu;
@@ -45,6 +50,8 @@ export interface FoundTimes {
   /** Whether any says am or pm: then none is guessed. */
   readonly saysHalf: boolean;
   readonly lengthMinutes: number | null;
+  /** Only until when, and not from when. */
+  readonly isEndAlone: boolean;
   /** What is left when times, length and the signs between them are taken away. */
   readonly rest: string;
 }
@@ -67,11 +74,14 @@ export function findTimes(written: string): FoundTimes | null {
     minutes.push(minute);
     halves.push(halfOf(match[4]));
   }
-  rest = rest.replace(CLOCK, MARK).replace(BETWEEN, MARK).replace(BEFORE, ' ').replaceAll(MARK, ' ');
+  rest = rest.replace(CLOCK, MARK).replace(BETWEEN, MARK);
+  const isEndAlone = minutes.length === 1 && UNTIL.test(rest);
+  rest = rest.replace(UNTIL, ' ').replace(BEFORE, ' ').replaceAll(MARK, ' ');
   return {
     minutes: withOneHalf(minutes, halves),
     saysHalf: halves.some((half) => half !== undefined),
     lengthMinutes: lengthOf(length),
+    isEndAlone,
     rest: rest.replace(/\s+/g, ' ').trim(),
   };
 }
@@ -84,10 +94,11 @@ const halfOf = (word: string | undefined): 'am' | 'pm' | undefined =>
 function fourFigures(text: string, four: RegExpExecArray): Omit<FoundTimes, 'lengthMinutes'> {
   const [hour, minute, endHour, endMinute] = four.slice(1).map(Number) as [number, number, number, number];
   const both = [minuteOf(hour, minute), minuteOf(endHour, endMinute)];
-  if (both.includes(null)) return { minutes: [], saysHalf: false, rest: text };
+  if (both.includes(null)) return { minutes: [], saysHalf: false, isEndAlone: false, rest: text };
   return {
     minutes: both as MinuteOfDay[],
     saysHalf: false,
+    isEndAlone: false,
     rest: text.replace(four[0], ' ').replace(/\s+/g, ' ').trim(),
   };
 }

@@ -29,3 +29,11 @@ export function columnsOf<Column extends string>(
 
 export const cellAt = <Column extends string>(row: Row, columns: Columns<Column>, column: Column): string =>
   row.cells[columns.get(column) ?? -1]?.trim() ?? '';
+
+/** Which columns were found, and which are passed over: what stands in those would else be lost without a word. */
+export function columnsInWords<Column extends string>({ cells }: Row, columns: Columns<Column>): string {
+  const taken = new Set(columns.values());
+  const others = cells.flatMap((cell, at) => (cell === '' || taken.has(at) ? [] : [`“${cell}”`]));
+  const named = `Names the columns: ${[...columns.keys()].join(', ')}.`;
+  return others.length === 0 ? named : `${named} Not read: ${others.join(', ')}.`;
+}

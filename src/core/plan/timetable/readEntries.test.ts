@@ -107,4 +107,11 @@ describe('an entry list', () => {
       'Lines 3 and 6 are the same: number 8 is taken once.',
     ]);
   });
+
+  it('PL249: columns that are not read are named, so that no booking is lost without a word', () => {
+    const { entries, left } = read('Class,No.,Rider,Bike,Photos booked,Tyres\nTwins,7,Ada Example,blue,yes,wet');
+    expect(left[0]?.sentence).toBe('Names the columns: class, number, name, booked. Not read: “Bike”, “Tyres”.');
+    expect(entries[0]).toMatchObject({ number: '7', wants: 'yes' });
+    expect(read('Class,Number,Consent to photos\nTwins,7,yes').entries[0]).not.toHaveProperty('wants');
+  });
 });

@@ -3,7 +3,7 @@
  * them: 07 and 7 are two, for some classes enter both; that they look alike is said. Names leave here beside the entries, never
  * inside them: they belong in `people/`.
  */
-import { type Columns, cellAt, columnsOf } from './columns.js';
+import { type Columns, cellAt, columnsInWords, columnsOf } from './columns.js';
 import type { Row } from './rows.js';
 import type { EntriesPreview, EntryLine, EntryRow } from './types.js';
 import { ENTRY_COLUMNS, type EntryColumn, plain, saysNo } from './words.js';
@@ -26,7 +26,7 @@ export function readEntries(rows: readonly Row[], options: ReadEntriesOptions): 
     const named = columnsOf(row, ENTRY_COLUMNS);
     if (named) {
       columns = named;
-      left.push({ at: row.at, text, sentence: `Names the columns: ${[...named.keys()].join(', ')}.` });
+      left.push({ at: row.at, text, sentence: columnsInWords(row, named) });
       continue;
     }
     const entry = columns === null ? entryOfWords(row, options, group) : entryOfColumns(row, columns, options, group);

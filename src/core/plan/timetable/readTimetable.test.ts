@@ -53,6 +53,23 @@ describe('a pasted timetable', () => {
     });
   });
 
+  it.each([
+    '16.00 open pit lane until 16:30',
+    'Open pit lane from 16:00 till 16:30',
+    '16:00 Offene Boxengasse bis 16:30',
+  ])('PL229: an end may stand anywhere in its line: %s', (line) => {
+    expect(short(line)).toEqual(['O1 Open pit lane 16:00-16:30']);
+  });
+
+  it('PL229: until when alone is no session, and names no group; of the end of the day it is all there is', () => {
+    const { lines } = read('Novice until 09:20\nTrack closes until 17:00');
+    expect(lines.map((line) => 'sentence' in line && line.sentence)[0]).toBe(
+      'Line 1, “Novice until 09:20”: expected when it begins, as 09:00-09:20, but it only says until when.',
+    );
+    expect(inShort(lines[1]!)).toBe('curfew 17:00');
+    expect(short('Novice starts at 9:00, ends 9:20')).toEqual(['N1 Novice 09:00-09:20']);
+  });
+
   it('PL201: each line that is not understood is named with what was expected', () => {
     const { lines } = read('I1 Inters 09:40-09:20\n1 10:00-10:20\nF1 25:00-26:00');
     expect(lines.map((line) => 'sentence' in line && line.sentence)).toEqual([

@@ -5,7 +5,7 @@
 import { type WallMs, wallMsOf } from '../../units.js';
 import type { Group, Pause, SlipRule, TimetableSlot } from '../types.js';
 import { clockOfMinute, findTimes, type MinuteOfDay } from './clock.js';
-import { type Columns, columnsOf } from './columns.js';
+import { type Columns, columnsInWords, columnsOf } from './columns.js';
 import { endsOf } from './ends.js';
 import { unfoldGrid } from './grid.js';
 import { GroupNames, nameOfNth, type SessionWords, sessionWordsOf } from './naming.js';
@@ -79,11 +79,12 @@ function sortRows(rows: readonly Row[], { date, days }: ReadTimetableOptions): r
   let latest: MinuteOfDay = 0;
   return rows.map((row): Sorted => {
     const about = { at: row.at, text: textOf(row) };
-    if (row.heads) return { line: { ...about, ...namesColumns(row.heads) } };
+    if (row.heads)
+      return { line: { ...about, kind: 'columns', sentence: `Names the columns: ${row.heads.join(', ')}.` } };
     const named = columnsOf(row, TIMETABLE_COLUMNS);
     if (named && !/\d[:.h]\d\d/.test(about.text)) {
       columns = named;
-      return { line: { ...about, ...namesColumns([...named.keys()]) } };
+      return { line: { ...about, kind: 'columns', sentence: columnsInWords(row, named) } };
     }
     const read = timesOfRow(row, columns, days);
     if (read === null) return { line: wrong(about, 'expected times of a day, from 00:00 to 24:00') };
@@ -93,6 +94,8 @@ function sortRows(rows: readonly Row[], { date, days }: ReadTimetableOptions): r
       heading = headingOf(about.text) ?? heading;
       return { line: { ...about, ...withoutTime(about.text) } };
     }
+    if (read.isEndAlone && !saysEndOfDay(read))
+      return { line: wrong(about, 'expected when it begins, as 09:00-09:20, but it only says until when') };
     const [first] = read.times;
     const later = laterBy(first!, latest, read.saysHalf);
     latest = Math.max(latest, first! + later);
@@ -113,11 +116,6 @@ function endBehind(start: MinuteOfDay, end: MinuteOfDay, later: number): MinuteO
   if (start >= EVENING) return end + later + DAY_MINUTES;
   return end >= FIRST_HOUR ? end + NOON : end;
 }
-
-const namesColumns = (names: readonly string[]) => ({
-  kind: 'columns' as const,
-  sentence: `Names the columns: ${names.join(', ')}.`,
-});
 
 const wrong = (about: { at: number; text: string }, what: string): TimetableLine => ({
   ...about,
@@ -167,6 +165,10 @@ function timedRows(about: { at: number; text: string }, read: RowTimes, above: A
     guesses,
   }));
 }
+
+/** `Track time until 17:00` is no session, but `the end of the day`: until when is all there is to say of it. */
+const saysEndOfDay = ({ session, words, notes }: RowTimes): boolean =>
+  [PHRASES.end, PHRASES.elsewhere].some((phrase) => phrase.test(plain(`${session} ${words} ${notes}`)));
 
 function kindOf(all: string, read: RowTimes, words: SessionWords): TimedRow['kind'] {
   if (words.code !== null || PHRASES.openPitLane.test(all)) return 'session';

@@ -19,6 +19,8 @@ export interface RowTimes {
   readonly times: readonly MinuteOfDay[];
   readonly saysHalf: boolean;
   readonly lengthMinutes: number | null;
+  /** The line says until when, and not from when. */
+  readonly isEndAlone: boolean;
   readonly session: string;
   /** Group, or all that is left of the line. */
   readonly words: string;
@@ -46,8 +48,8 @@ function timesOfText({ cells }: Row, days: readonly string[]): RowTimes | null {
   const said = dated === null ? text : dated.rest;
   const found = findTimes(isOfPause(said) ? withBareHours(said) : said);
   if (found === null) return null;
-  const { minutes: times, saysHalf, lengthMinutes, rest: words } = found;
-  return { date: dated?.date ?? null, times, saysHalf, lengthMinutes, session: '', words, notes: '' };
+  const { minutes: times, saysHalf, lengthMinutes, isEndAlone, rest: words } = found;
+  return { date: dated?.date ?? null, times, saysHalf, lengthMinutes, isEndAlone, session: '', words, notes: '' };
 }
 
 function isOfPause(text: string): boolean {
@@ -70,6 +72,7 @@ function timesOfColumns(row: Row, columns: Columns<TimetableColumn>, days: reado
     times: end === null ? first : [first[0]!, end],
     saysHalf: /[ap]\.?m\b/i.test(start + at('end')),
     lengthMinutes: length === '' ? (found?.lengthMinutes ?? null) : lengthOfCell(length),
+    isEndAlone: false,
     session: at('session'),
     words: columns.has('group') ? at('group') : unnamedCells(row, columns),
     notes: at('notes'),

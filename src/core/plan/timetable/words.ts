@@ -54,9 +54,11 @@ export const ENTRY_COLUMNS: Readonly<Record<EntryColumn, ReadonlySet<string>>> =
   contact: set(
     'contact, mail, email, e mail, phone, telephone, mobile, telefon, handy, kontakt, courriel, telefono, correo, cellulare, movil',
   ),
-  booked: set('booked, booking, pre booked, prebooked, gebucht, vorgebucht, reserve, prenotato, reservado'),
+  booked: set(
+    'booked, booking, pre booked, prebooked, photos booked, pictures booked, photo booking, photos ordered, pre order, preorder, gebucht, vorgebucht, bestellt, fotos gebucht, fotos bestellt, reserve, photos reservees, prenotato, foto prenotate, reservado, fotos reservadas',
+  ),
   wants: set(
-    'wants, wish, wishes, photo, photos, pictures, package, wunsch, wunsche, fotos, bilder, souhait, souhaits, desideri, richieste, desea, deseos',
+    'wants, wish, wishes, photo, photos, pictures, package, photo package, photo wishes, wunsch, wunsche, fotos, bilder, fotopaket, souhait, souhaits, desideri, richieste, desea, deseos',
   ),
 };
 

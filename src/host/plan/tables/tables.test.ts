@@ -29,6 +29,22 @@ describe('table files', () => {
     expect(timetable?.pauses).toHaveLength(1);
   });
 
+  it('PL250: dates in their own cells, as dates or as bare days and fractions of them, part the days of a meeting', async () => {
+    const table = await readTable('two-days.xlsx', await readFile('test/fixtures/tables/two-days.xlsx'));
+    const { timetable, troubles } = readTimetable(table.rows, { ...OPTIONS, days: ['2026-09-19', '2026-09-20'] });
+    expect(troubles).toEqual([]);
+    expect(
+      timetable?.slots.map(({ name, start, end }) => [name, ...[start, end].map((at) => new Date(at).toISOString())]),
+    ).toEqual([
+      ['N1', '2026-09-19T09:00:00.000Z', '2026-09-19T09:20:00.000Z'],
+      ['I1', '2026-09-19T09:20:00.000Z', '2026-09-19T09:40:00.000Z'],
+      ['F1', '2026-09-19T09:40:00.000Z', '2026-09-19T10:00:00.000Z'],
+      ['N1', '2026-09-20T09:00:00.000Z', '2026-09-20T09:20:00.000Z'],
+      ['I1', '2026-09-20T09:20:00.000Z', '2026-09-20T09:40:00.000Z'],
+    ]);
+    expect(timetable?.slots[0]?.isSighting).toBe(true);
+  });
+
   it('PL251: CSV with quotes, semicolons, a mark of its encoding or of an older one', async () => {
     const expected = ['N1 09:00 20'];
     expect(await starts('a.csv', bytesOf('Group,Start,End,Notes\r\nNovice,9:00,9:20,"wet, or\nlate"\r\n'))).toEqual(
