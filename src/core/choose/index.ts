@@ -1,3 +1,4 @@
 /** Public names of the choosing stage. */
 export { type ChooseInput, chooseKeepers } from './chooseKeepers.js';
+export { startChoosing } from './startChoosing.js';
 export type * from './types.js';

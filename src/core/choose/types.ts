@@ -35,10 +35,24 @@ export interface Keepers {
 export interface SpotFacts {
   /** Of the bike, turned to the lens. */
   readonly side?: BikeSide | 'both';
-  /** A frame with a slower shutter is a slow one. */
-  readonly sureShutterS?: number;
+  /** By group: a frame with a slower shutter is a slow one. */
+  readonly sureShutterS?: ReadonlyMap<string, number>;
 }
 export type SpotsFacts = ReadonlyMap<SpotId, SpotFacts>;
+
+/** How a frame was taken, as its file says. */
+export interface TakenWith {
+  readonly shutterS?: number;
+  readonly focalLengthMm?: number;
+}
+
+/** What a set ought to show and does not. */
+export type Lack =
+  /** Frames of the rider from there, none of them good; with none at all, the spot was stood at in vain. */
+  | { readonly kind: 'spot'; readonly spot: SpotId; readonly frames: number }
+  | { readonly kind: 'side'; readonly side: BikeSide }
+  | { readonly kind: 'shutter'; readonly is: 'sure' | 'slow' }
+  | { readonly kind: 'number'; readonly number: string };
 
 /** A frame of the rider that is no keeper. */
 export interface Other {
@@ -75,8 +89,7 @@ export interface Proposal {
   /** One of each pass that shows none, most gain first, good ones before the best there is: what *add* goes through. */
   readonly toAdd: readonly Other[];
   readonly leftOut: readonly BikeRef[];
-  /** What the set does not show though it was asked for, each in a sentence: a spot, a side, the number. */
-  readonly lacks: readonly string[];
+  readonly lacks: readonly Lack[];
 }
 
 /** Riders as a person goes through them: those below the least first, then in the day's order. */
@@ -106,6 +119,8 @@ export interface MinutesPlan {
   readonly look: readonly RiderKey[];
   readonly asProposed: readonly RiderKey[];
   readonly seconds: number;
+  /** `usual`: nobody answered often enough yet, so the pace is this project's convention. */
+  readonly pace: 'of the answers' | 'usual';
 }
 
 /** One state of the day, prepared once by `startChoosing`. */

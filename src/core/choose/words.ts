@@ -1,7 +1,7 @@
 /** What a person said of bikes: keep or leave out. Their word always wins over what is proposed. Rules CH1–CH2. */
 import type { Arrangement, BikeRef } from '../arrange/types.js';
 import { bikeKeyOf, subjectOf } from '../cover/index.js';
-import type { FrameId } from '../ids.js';
+import type { FileId, FrameId } from '../ids.js';
 import { type BikePoint, causalityOf, type FoldedLog, type KeepStatement, lastWord } from '../log/index.js';
 import type { Box, FrameMeasurement } from '../measure/types.js';
 
@@ -15,23 +15,32 @@ export function wordsOf(
 ): ReadonlyMap<string, Word> {
   const keepStatements = log.inForce.filter(isKeepStatement);
   if (keepStatements.length === 0) return new Map();
+  const bikesAt = bikesPointedAt(arrangement, pixels);
+  const statements = new Map<string, KeepStatement[]>();
+  for (const one of keepStatements)
+    for (const bike of bikesAt(one.decision.file, one.decision.point)) {
+      const said = statements.get(bikeKeyOf(bike));
+      if (said === undefined) statements.set(bikeKeyOf(bike), [one]);
+      else said.push(one);
+    }
+  const causality = causalityOf(log.lines);
+  return new Map([...statements].map(([key, said]) => [key, lastWord(said, causality)!.decision.kind]));
+}
+
+/** Finds the bikes of passes that a file, or a point in it, means: without a point all of the frame. */
+export function bikesPointedAt(
+  arrangement: Arrangement,
+  pixels: ReadonlyMap<FrameId, FrameMeasurement>,
+): (file: FileId, point?: BikePoint) => readonly BikeRef[] {
   const frameOf = new Map(
     arrangement.exposures.flatMap((one) => one.files.map((file) => [file, one.frameId] as const)),
   );
   const bikesOf = bikesByFrame(arrangement);
   const boxOf = (bike: BikeRef) => boxIn(bike, arrangement, pixels);
-  const statements = new Map<string, KeepStatement[]>();
-  for (const one of keepStatements) {
-    const frame = frameOf.get(one.decision.file);
-    const bikes = frame === undefined ? [] : (bikesOf.get(frame) ?? []);
-    for (const bike of meant(bikes, one.decision.point, boxOf)) {
-      const said = statements.get(bikeKeyOf(bike));
-      if (said === undefined) statements.set(bikeKeyOf(bike), [one]);
-      else said.push(one);
-    }
-  }
-  const causality = causalityOf(log.lines);
-  return new Map([...statements].map(([key, said]) => [key, lastWord(said, causality)!.decision.kind]));
+  return (file, point) => {
+    const frame = frameOf.get(file);
+    return meant(frame === undefined ? [] : (bikesOf.get(frame) ?? []), point, boxOf);
+  };
 }
 
 const isKeepStatement = (one: FoldedLog['inForce'][number]): one is KeepStatement =>

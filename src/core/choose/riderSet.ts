@@ -1,0 +1,68 @@
+/** One rider's set: what a person kept, and beside it what is proposed. Rules CH1, CH6. */
+import type { Rider } from '../arrange/types.js';
+import { bikeKeyOf } from '../cover/index.js';
+import type { Offer } from './offers.js';
+import { reasonsFor } from './reasons.js';
+import { endlessRoom, roomBeside } from './room.js';
+import { GrowingSet } from './setWorth.js';
+import { takeGreedily } from './takeGreedily.js';
+import type { ChooseRules, Keeper } from './types.js';
+import type { Word } from './words.js';
+
+export interface Taken {
+  readonly offer: Offer;
+  readonly keeper: Keeper;
+}
+
+export interface RiderSet {
+  readonly rider: Rider;
+  /** All frames of the rider, in the day's order. */
+  readonly offers: readonly Offer[];
+  readonly wordOn: (offer: Offer) => Word | undefined;
+  /** In the order they were taken: what a person kept, then what is proposed. */
+  readonly taken: readonly Taken[];
+}
+
+export function riderSet(
+  rider: Rider,
+  offers: readonly Offer[],
+  words: ReadonlyMap<string, Word>,
+  rules: ChooseRules,
+): RiderSet {
+  const wordOn = ({ bike }: Offer) => (words.size === 0 ? undefined : words.get(bikeKeyOf(bike)));
+  const taken: Taken[] = [];
+  const set = new GrowingSet();
+  const taking = (source: Keeper['source']) => (waiting: { readonly offer: Offer; readonly gain: number }) => {
+    const { offer, gain } = waiting;
+    const reasons = reasonsFor(offer, set);
+    const said = source === 'kept-by-person' ? ['a person kept it', ...reasons] : reasons;
+    taken.push({ offer, keeper: { rider: rider.key, bike: offer.bike, reasons: said, worth: gain, source } });
+  };
+  takeGreedily(
+    set,
+    endlessRoom(),
+    offers.filter((offer) => wordOn(offer) === 'keep'),
+    taking('kept-by-person'),
+  );
+  const free = offers.filter((offer) => wordOn(offer) === undefined);
+  const good = proposable(free);
+  // A rider without one good frame still appears, once.
+  const limits = good.length > 0 ? rules : { ...rules, mostPerRider: Math.min(1, rules.mostPerRider) };
+  const room = roomBeside(
+    taken.map(({ offer }) => offer),
+    limits,
+  );
+  takeGreedily(set, room, good.length > 0 ? good : free, taking('proposed'));
+  return { rider, offers, wordOn, taken };
+}
+
+/** Good frames, and of a frame with two bikes that pass for one rider the better one. */
+export function proposable(offers: readonly Offer[]): readonly Offer[] {
+  const good = offers.filter(({ quality }) => quality.judgement.kind === 'good');
+  const bestOf = new Map<string, Offer>();
+  for (const offer of good) {
+    const before = bestOf.get(offer.bike.frameId);
+    if (before === undefined || offer.quality.worth > before.quality.worth) bestOf.set(offer.bike.frameId, offer);
+  }
+  return bestOf.size === good.length ? good : good.filter((offer) => bestOf.get(offer.bike.frameId) === offer);
+}
