@@ -1,8 +1,10 @@
 /** What is known of one day's plan, made again only where something it hangs on was said: light and ways take most of the time. */
 import type { DecisionKind } from '../../core/log/types.js';
 import { type AskedDay, type DayInputs, type Stay, whyUnseen, worthOfPlan } from '../../core/plan/day/index.js';
+import { standsByHand } from '../../core/plan/sheet/hands.js';
 import type { SheetSource } from '../../core/plan/sheet/types.js';
 import { DAY_MS } from '../../core/plan/sheet/words.js';
+import type { Stand } from '../../core/plan/types.js';
 import { type WallMs, wallMsOf } from '../../core/units.js';
 import type { DayState } from '../../host/day/types.js';
 import { askedDayOf } from '../../host/plan/sheet/askedDay.js';
@@ -129,12 +131,20 @@ const timeOf = ({ stretches }: AskedDay['problem'], { stretch }: Stay): number =
 /** As stays of the day's halves. What the day no longer has is passed over; the sheet says so. */
 export function staysOfSource({ problem }: Pick<AskedDay, 'problem'>, source: SheetSource): readonly Stay[] {
   if (source.kind === 'plan') return source.stays.flatMap((stay) => inHalves(problem, stay));
-  return problem.stretches.flatMap(({ name, from, to }): readonly Stay[] => {
-    const there = source.stands.find((stand) => stand.from <= (from + to) / 2 && stand.to > (from + to) / 2);
-    return there !== undefined && problem.spots.includes(there.spot)
-      ? [{ photographer: 0, stretch: name, spot: there.spot }]
-      : [];
-  });
+  return handsIn(problem, source.stands).flatMap((stands, photographer) =>
+    problem.stretches.flatMap(({ name, from, to }): readonly Stay[] => {
+      const there = stands.find((stand) => stand.from <= (from + to) / 2 && stand.to > (from + to) / 2);
+      return there !== undefined && problem.spots.includes(there.spot)
+        ? [{ photographer, stretch: name, spot: there.spot }]
+        : [];
+    }),
+  );
+}
+
+function handsIn({ photographers, stretches }: AskedDay['problem'], stands: readonly Stand[]) {
+  if (photographers === 1) return [stands];
+  const day = wallMsOf(Math.floor((stretches[0]?.from ?? 0) / DAY_MS) * DAY_MS);
+  return standsByHand(stands, day).slice(0, photographers);
 }
 
 /** Of a plan: what the day's reckoning knows of why sessions go by. Of what a person says nothing is known. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { EBBSTONE } from '../../../../demo/circuit/ebbstone.js';
-import type { GestureId, SpotId } from '../../../core/ids.js';
+import type { BodyKey, GestureId, SpotId } from '../../../core/ids.js';
 import type { Decision } from '../../../core/log/types.js';
 import type { AskedDay } from '../../../core/plan/day/index.js';
 import { millisecondsOf, type WallMs, wallMsOf } from '../../../core/units.js';
@@ -57,6 +57,25 @@ describe('what the solver is asked of a day', () => {
 
   it('PL521: how a group’s pace suits a spot is one of the parts', async () => {
     expect(hasPart(await askedOn(DAY), 'F4', 'gannet', 'pace')).toBe(true);
+  });
+
+  it('PL602: bodies said to stand at two spots at once are planned for as two people, until the wishes say otherwise', async () => {
+    const stood = (body: string, spot: string): Decision => ({
+      kind: 'stood-at',
+      spot: spot as SpotId,
+      from: atClock(10),
+      to: atClock(11),
+      body: body as BodyKey,
+    });
+    const apart = [stood('first', 'beacon'), stood('second', 'gannet')];
+    const alone: Decision = { kind: 'wishes', wishes: [], photographers: 1 };
+    const plannedFor = async (...more: readonly Decision[]) => (await askedOn(DAY, ...more)).problem.photographers;
+    expect(await plannedFor(apart[0]!)).toBe(1);
+    expect(await plannedFor(stood('first', 'beacon'), stood('second', 'beacon'))).toBe(1);
+    expect(await plannedFor(...apart)).toBe(2);
+    expect(await plannedFor(alone, ...apart)).toBe(2);
+    expect(await plannedFor(...apart, alone)).toBe(1);
+    expect(await plannedFor(...apart, { kind: 'wishes', wishes: [] })).toBe(2);
   });
 
   it('PL340: a speed that a person said stands before guesses, and helps to guess those of other groups', async () => {

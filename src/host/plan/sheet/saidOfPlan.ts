@@ -2,6 +2,7 @@
 import { standsOf } from '../../../core/cover/index.js';
 import type { Decision, DecisionKind, FoldedLog } from '../../../core/log/types.js';
 import { stretchesOfDay } from '../../../core/plan/day/stretchesOfDay.js';
+import { standsByHand } from '../../../core/plan/sheet/hands.js';
 import type { SheetSource } from '../../../core/plan/sheet/types.js';
 import { DAY_MS } from '../../../core/plan/sheet/words.js';
 import type { Timetable } from '../../../core/plan/types.js';
@@ -25,6 +26,20 @@ export function sourceOf(log: FoldedLog, timetable: Timetable | null, day: WallM
   const since = log.inForce.slice(place + 1);
   const said = since.flatMap(({ decision }) => (decision.kind === 'stood-at' ? [decision] : []));
   return { kind: 'plan', stays: taken.stays, stretches, said };
+}
+
+/**
+ * Who shares the day: as many as the wishes say, or as stand at once at two spots by what was said of the bodies since. Rule PL602.
+ */
+export function photographersOf(log: FoldedLog, day: WallMs): number {
+  const place = log.inForce.findLastIndex(
+    ({ decision }) => decision.kind === 'wishes' && decision.photographers !== undefined,
+  );
+  const said = log.inForce[place]?.decision;
+  const wished = said?.kind === 'wishes' ? (said.photographers ?? 1) : 1;
+  const before = { ...log, inForce: log.inForce.slice(0, Math.max(0, place)) };
+  const [hands, handsBefore] = [log, before].map((part) => standsByHand(standsOf(part), day).length);
+  return hands! > handsBefore! ? Math.max(wished, hands!) : wished;
 }
 
 /** A plan names whole sessions or halves of them. */

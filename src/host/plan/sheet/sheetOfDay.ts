@@ -13,7 +13,7 @@ import { type WallMs, wallMsOf } from '../../../core/units.js';
 import { spotsOf } from '../../day/derive.js';
 import type { DayState } from '../../day/types.js';
 import { type CircuitAnswers, circuitAnswers, startingHere } from './circuitAnswers.js';
-import { lastSaid, skiesOf, sourceOf, speedsOf } from './saidOfPlan.js';
+import { lastSaid, photographersOf, skiesOf, sourceOf, speedsOf } from './saidOfPlan.js';
 import { watchOf } from './watchOf.js';
 
 export interface SheetWish {
@@ -47,7 +47,7 @@ export interface SheetDay {
   readonly spots: SheetInput['spots'];
   readonly circuit: Circuit | null;
   readonly answers: CircuitAnswers | null;
-  /** By the wishes: for whom a plan is made. */
+  /** For whom a plan is made. */
   readonly photographers: number;
   /** Null: nobody said, and it is not reckoned with. */
   readonly hasPermit: boolean | null;
@@ -80,7 +80,7 @@ export function sheetDayOf(
           ...(lapRecordMs === undefined ? {} : { lapRecordMs }),
         });
   const spots = circuit?.spots ?? (spotsOf(log, about.spots) as SheetInput['spots']);
-  const photographers = lastSaid(log, 'wishes')?.photographers ?? 1;
+  const photographers = photographersOf(log, day);
   return { state, day, slots, spots, circuit, answers, photographers, hasPermit };
 }
 
