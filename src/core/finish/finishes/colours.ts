@@ -98,27 +98,36 @@ function byTable(
       const red = reds[pixels[at]!]!;
       const green = greens[pixels[at + 1]!]!;
       const blue = blues[pixels[at + 2]!]!;
+      const [r, g, b] = [red & 255, green & 255, blue & 255];
       const near = (red >> 8) * STEP_RED + (green >> 8) * STEP_GREEN + (blue >> 8) * STEP_BLUE;
       // From the near corner of the cell to the far one, the largest step first: two corners on the way.
-      const most = Math.max(red & 255, green & 255, blue & 255);
-      const least = Math.min(red & 255, green & 255, blue & 255);
-      const middle = (red & 255) + (green & 255) + (blue & 255) - most - least;
-      const first = (red & 255) === most ? STEP_RED : (green & 255) === most ? STEP_GREEN : STEP_BLUE;
-      const last = (blue & 255) === least && first !== STEP_BLUE ? STEP_BLUE : lastOf(green & 255, least, first);
+      let [most, least] = [r, b];
+      let [first, last] = [STEP_RED, STEP_BLUE];
+      if (g > most) [most, first] = [g, STEP_GREEN];
+      if (b > most) [most, first] = [b, STEP_BLUE];
+      if (g < least) [least, last] = [g, STEP_GREEN];
+      if (r < least) [least, last] = [r, STEP_RED];
+      const middle = r + g + b - most - least;
       const one = near + first;
       const far = near + STEP_RED + STEP_GREEN + STEP_BLUE;
       const two = far - last;
-      for (let channel = 0; channel < 3; channel += 1)
-        pixels[at + channel] =
-          ((PARTS - most) * table[near + channel]! +
-            (most - middle) * table[one + channel]! +
-            (middle - least) * table[two + channel]! +
-            least * table[far + channel]! +
-            HALF) >>
-          SHIFT;
+      const [ofNear, ofOne, ofTwo] = [PARTS - most, most - middle, middle - least];
+      pixels[at] =
+        (ofNear * table[near]! + ofOne * table[one]! + ofTwo * table[two]! + least * table[far]! + HALF) >> SHIFT;
+      pixels[at + 1] =
+        (ofNear * table[near + 1]! +
+          ofOne * table[one + 1]! +
+          ofTwo * table[two + 1]! +
+          least * table[far + 1]! +
+          HALF) >>
+        SHIFT;
+      pixels[at + 2] =
+        (ofNear * table[near + 2]! +
+          ofOne * table[one + 2]! +
+          ofTwo * table[two + 2]! +
+          least * table[far + 2]! +
+          HALF) >>
+        SHIFT;
     }
   };
 }
-
-const lastOf = (green: number, least: number, first: number): number =>
-  green === least && first !== STEP_GREEN ? STEP_GREEN : STEP_RED;

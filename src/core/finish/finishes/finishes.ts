@@ -39,6 +39,9 @@ export const FIRST_FINISH: Finish = {
 const NO_BALANCE: Balance = { gains: [1, 1, 1] };
 const AS_TAKEN: Framing = { turnDeg: 0, crop: null };
 
+/** Gains are part of what a picture is known by: fine enough to see no step, coarse enough to be told apart by digits. */
+const rounded = (gain: number): number => Math.round(gain * 10_000) / 10_000;
+
 /** @param balance of this frame, as `alike` found it */
 export function lookOf(finish: Finish, balance: Balance = NO_BALANCE, framing: Framing = AS_TAKEN): Look {
   const [red, green, blue] = whiteOf(finish);
@@ -64,6 +67,3 @@ function whiteOf({ warmth, tint }: Finish): Balance['gains'] {
   const luminance = 0.2126 * red + 0.7152 * green + 0.0722 * blue;
   return [red / luminance, green / luminance, blue / luminance];
 }
-
-/** Gains are part of what a picture is known by: fine enough to see no step, coarse enough to be told apart by digits. */
-const rounded = (gain: number): number => Math.round(gain * 10_000) / 10_000;

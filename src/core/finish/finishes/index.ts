@@ -3,4 +3,5 @@ export { colourChanger } from './colours.js';
 export { FIRST_FINISH, lookOf, PLAIN_FINISH, PLAIN_LOOK } from './finishes.js';
 export { finishedSize, planLook } from './planLook.js';
 export { quieten } from './quieten.js';
+export { sharpen } from './sharpen.js';
 export * from './types.js';

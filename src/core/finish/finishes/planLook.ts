@@ -6,11 +6,6 @@ import { keepsColours } from './colours.js';
 import type { Look, LookOperation } from './types.js';
 
 const WHOLE: Box = [0, 0, 1, 1];
-/** Sharpening acts on edges about this wide in the finished picture, whatever its size. */
-const SIGMA_PX = 0.6;
-/** Strength of sharpening on edges at 1; flat parts are never sharpened, so grain is not. */
-const MOST_EDGES = 2.4;
-
 /**
  * @param original upright
  * @param longEdgePx of the finished picture; null is all there is. Nothing is ever enlarged.
@@ -29,7 +24,7 @@ export function planLook(look: Look, original: PixelSize, longEdgePx: number | n
     ...(keepsColours(look)
       ? []
       : [{ op: 'colour', gains: look.gains, tones: look.tones, strengths: look.strengths } as const]),
-    ...(look.sharpness > 0 ? [{ op: 'sharpen', sigmaPx: SIGMA_PX, edges: MOST_EDGES * look.sharpness } as const] : []),
+    ...(look.sharpness > 0 ? [{ op: 'sharpen', strength: look.sharpness } as const] : []),
   ];
 }
 

@@ -90,4 +90,4 @@ export type LookOperation =
       readonly tones: Tones;
       readonly strengths: Strengths;
     }
-  | { readonly op: 'sharpen'; readonly sigmaPx: number; readonly edges: number };
+  | { readonly op: 'sharpen'; readonly strength: number };

@@ -1,6 +1,6 @@
 /**
- * Carries out a look on one picture with sharp: size, turn, cut and sharpening are libvips' own, colours and grain are the core's on
- * the pixels between. Equal input gives equal bytes. A plain look leaves everything to one libvips pipeline.
+ * Carries out a look on one picture with sharp: size, turn and cut are libvips' own, colours, grain and sharpening are
+ * the core's on the pixels between. Equal input gives equal bytes. A plain look leaves everything to one libvips pipeline.
  */
 import sharp, { type Sharp } from 'sharp';
 import {
@@ -10,6 +10,7 @@ import {
   type LookOperation,
   planLook,
   quieten,
+  sharpen,
 } from '../../../core/finish/finishes/index.js';
 import type { PixelSize } from '../../../core/finish/types.js';
 
@@ -38,13 +39,16 @@ export async function applyLook(
   const { widthPx, heightPx } = find('size')!;
   // `fill` to the exact size: `inside` may round one pixel away from it.
   const sized = original.resize(widthPx, heightPx, { fit: 'fill' }).flatten({ background: '#ffffff' });
-  const [turn, cut, quiet, colour] = [find('turn'), find('cut'), find('quiet'), find('colour')];
+  const [turn, cut] = [find('turn'), find('cut')];
   const placed = turn ? await turned(sized, turn.deg) : sized;
   const framed = cut ? placed.extract(rectOf(cut)) : placed;
-  const coloured = quiet || colour ? await withPixels(framed, quiet, colour) : framed;
-  const sharpen = find('sharpen');
-  return { picture: sharpen ? sharpened(coloured, sharpen) : coloured, size };
+  const own = operations.filter(isOfPixels);
+  return { picture: own.length === 0 ? framed : await withPixels(framed, own), size };
 }
+
+type OfPixels = Operation<'quiet' | 'colour' | 'sharpen'>;
+const isOfPixels = (one: LookOperation): one is OfPixels =>
+  one.op === 'quiet' || one.op === 'colour' || one.op === 'sharpen';
 
 const rectOf = ({ leftPx, topPx, widthPx, heightPx }: Operation<'cut'>) => ({
   left: leftPx,
@@ -58,16 +62,23 @@ async function turned(picture: Sharp, deg: number): Promise<Sharp> {
   return fromRaw(await rawOf(fromRaw(await rawOf(picture)).rotate(deg, { background: '#000000' })));
 }
 
-async function withPixels(
-  picture: Sharp,
-  quiet: Operation<'quiet'> | undefined,
-  colour: Operation<'colour'> | undefined,
-): Promise<Sharp> {
-  const raw = await rawOf(picture);
-  const { width, height } = raw.info;
-  const data = quiet ? Buffer.from(quieten(raw.data, width, height, quiet.strength).buffer) : raw.data;
-  if (colour) colourChanger(colour)(data);
-  return fromRaw({ data, info: raw.info });
+async function withPixels(picture: Sharp, operations: readonly OfPixels[]): Promise<Sharp> {
+  const { data, info } = await rawOf(picture);
+  for (const operation of operations) change(data, info, operation);
+  return fromRaw({ data, info });
+}
+
+function change(data: Buffer, { width, height }: Raw['info'], operation: OfPixels): void {
+  switch (operation.op) {
+    case 'quiet':
+      quieten(data, width, height, operation.strength);
+      break;
+    case 'colour':
+      colourChanger(operation)(data);
+      break;
+    case 'sharpen':
+      sharpen(data, width, height, operation.strength);
+  }
 }
 
 interface Raw {
@@ -79,7 +90,3 @@ const rawOf = (picture: Sharp): Promise<Raw> =>
   picture.toColourspace('srgb').removeAlpha().raw().toBuffer({ resolveWithObject: true });
 
 const fromRaw = ({ data, info: { width, height } }: Raw): Sharp => sharp(data, { raw: { width, height, channels: 3 } });
-
-/** `m1` of 0: flat parts keep their grain as it is. */
-const sharpened = (picture: Sharp, { sigmaPx, edges }: Operation<'sharpen'>): Sharp =>
-  picture.sharpen({ sigma: sigmaPx, m1: 0, m2: edges });
