@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { foldedOf, hardDay, ORDINARY_DAY, syntheticDay } from '../../../demo/simulated-day/index.js';
 import type { Decision } from '../log/types.js';
-import { wallMsOf } from '../units.js';
+import { millisecondsOf, wallMsOf } from '../units.js';
 import { arrange, arrangeAgain } from './index.js';
 
 const day = syntheticDay({
@@ -18,6 +18,12 @@ describe('a logged calibration', () => {
     expect(Object.keys(calibration).length).toBeLessThan(12);
     expect(calibration.fastestLapMs).toBeGreaterThan(90_000);
     expect(calibration.fastestLapMs).toBeLessThan(112_000);
+  });
+
+  it('AR32: a fastest lap that somebody said is not logged as if it were measured, and outranks one that was', () => {
+    const said = { ...day.input, timetable: { ...day.input.timetable!, fastestLapMs: millisecondsOf(100_000) } };
+    expect(arrange(said).calibration).not.toHaveProperty('fastestLapMs');
+    expect(arrange({ ...said, calibration }).calibration).toEqual(calibration);
   });
 
   it('AR32: gives the arrangement that it was learnt from', () => {

@@ -9,7 +9,7 @@ export interface Calibration {
   /** Which of the looks tells bikes apart, counted from 0, and of how many. */
   readonly look: number;
   readonly looks: number;
-  /** Null where there were too few laps. */
+  /** By the laps of riders; null where there were too few, or where somebody said it. */
   readonly fastestLapMs: number | null;
   /** Likeness above which bikes of a burst are one pass, passes of a session one rider, and those of a day roughly one. */
   readonly passLikeness: number;

@@ -58,7 +58,8 @@ export function findRiders(input: RidersInput, before: FoundRiders | null): Foun
     dimensions: bikes.dimensions,
     look: looks.indexOf(look),
     looks: looks.length,
-    fastestLapMs: field.fastestLapMs,
+    // A person's word is no measurement: of a lap that was said none is logged.
+    fastestLapMs: saidLapMs === null ? field.fastestLapMs : (known?.fastestLapMs ?? null),
     passLikeness,
     ...clustering.thresholds,
   };

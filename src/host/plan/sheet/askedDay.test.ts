@@ -7,6 +7,7 @@ import { millisecondsOf, type WallMs, wallMsOf } from '../../../core/units.js';
 import { createFakeDay } from '../../../server/testing/fakeDay.js';
 import { atClock, DAY, TIMETABLE } from '../../../server/testing/madeUpDay.js';
 import { askedDayOf } from './askedDay.js';
+import { fastestLapOf } from './fastestLap.js';
 import { sheetDayOf } from './sheetOfDay.js';
 
 let said = 0;
@@ -50,6 +51,17 @@ describe('what the solver is asked of a day', () => {
     const { fastestLapMs: _, ...unsaid } = TIMETABLE;
     const record = await askedOn(DAY, { kind: 'timetable', timetable: unsaid });
     expect(passesOf(record, 'F4')).toMatch(/guessed from the circuit’s lap record$/);
+    const measured = createFakeDay({ frames: 0, riders: 0, hasStands: false });
+    const { arrangement, ...state } = measured.state();
+    const learnt = {
+      ...state,
+      timetable: unsaid,
+      arrangement: { ...arrangement, calibration: { fastestLapMs: 90_000 } },
+    };
+    expect(fastestLapOf({ state: learnt, circuit: EBBSTONE })).toEqual({
+      ms: 90_000,
+      words: 'the fastest lap measured',
+    });
     const { lapRecordMs: __, ...unknown } = EBBSTONE;
     const nobody = await askedOn(DAY, { kind: 'timetable', timetable: unsaid }, { kind: 'circuit', circuit: unknown });
     expect(passesOf(nobody, 'F4')).toMatch(/at a lap of 2 min that nobody said$/);
