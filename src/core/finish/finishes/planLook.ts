@@ -33,10 +33,17 @@ const sizeAt = ({ widthPx, heightPx }: PixelSize, scale: number): PixelSize => (
   heightPx: Math.max(1, Math.round(heightPx * scale)),
 });
 
+/** The outermost pixels of a turned picture are mixed with what lies outside. */
+const RIM_PX = 2;
+
 /** Of the turned picture, whose canvas has grown about the same middle. */
 function cutOf(crop: Box, size: PixelSize, turnDeg: number, share: number): LookOperation {
   const turned = turnedSize(size, turnDeg);
-  const level: PixelSize = { widthPx: size.widthPx * share, heightPx: size.heightPx * share };
+  const rim = turnDeg === 0 ? 0 : 2 * RIM_PX;
+  const level: PixelSize = {
+    widthPx: Math.max(1, size.widthPx * share - rim),
+    heightPx: Math.max(1, size.heightPx * share - rim),
+  };
   const left = (turned.widthPx - level.widthPx) / 2;
   const top = (turned.heightPx - level.heightPx) / 2;
   const widthPx = atMost(Math.round(crop[2] * level.widthPx), turned.widthPx);
@@ -52,13 +59,13 @@ function cutOf(crop: Box, size: PixelSize, turnDeg: number, share: number): Look
 
 const atMost = (value: number, most: number): number => Math.min(most, Math.max(1, value));
 
-/** Size of the canvas that holds a turned picture, as libvips reckons it to within a pixel. */
+/** Size of the canvas that holds a turned picture, as libvips reckons it. */
 export function turnedSize({ widthPx, heightPx }: PixelSize, turnDeg: number): PixelSize {
   if (turnDeg === 0) return { widthPx, heightPx };
   const [sine, cosine] = [Math.abs(Math.sin((turnDeg * Math.PI) / 180)), Math.abs(Math.cos((turnDeg * Math.PI) / 180))];
   return {
-    widthPx: Math.floor(widthPx * cosine + heightPx * sine),
-    heightPx: Math.floor(widthPx * sine + heightPx * cosine),
+    widthPx: Math.round(widthPx * cosine + heightPx * sine),
+    heightPx: Math.round(widthPx * sine + heightPx * cosine),
   };
 }
 
