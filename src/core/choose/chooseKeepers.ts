@@ -1,7 +1,7 @@
 /** Proposes keepers for every rider, greedily, under a person's word. Rules in docs/rules/choose.md. */
-import type { Arrangement, BikeRef } from '../arrange/types.js';
+import type { Arrangement, BikeRef, Rider } from '../arrange/types.js';
 import { bikeKeyOf, type Coverage, GOOD_FRAME_RULES, judgePasses, type PassJudgements } from '../cover/index.js';
-import type { FrameId } from '../ids.js';
+import type { FrameId, RiderKey } from '../ids.js';
 import type { Judged } from '../judge/index.js';
 import type { FoldedLog } from '../log/types.js';
 import type { FrameMeasurement } from '../measure/types.js';
@@ -29,33 +29,49 @@ export interface ChooseInput {
 /** Ten to thirty finished pictures a rider from at least three angles is common practice, no source. */
 export const CHOOSE_RULES: ChooseRules = { mostPerRider: 12, mostPerSpot: 4, mostInAll: null, leastPerRider: 3 };
 
-export const chooseKeepers = (input: ChooseInput): Keepers => keepersOf(chooseSets(input));
+export const chooseKeepers = (input: ChooseInput): Keepers => {
+  const sets = setsOf(input);
+  const { arrangement } = input;
+  return {
+    rules: sets.rules,
+    byRider: new Map(
+      arrangement.riders.map(({ key }) => [key, sets.setOf(key)?.taken.map(({ keeper }) => keeper) ?? []] as const),
+    ),
+    leftOut: leftOut(arrangement, sets.words),
+  };
+};
 
-export interface ChosenSets {
+export interface RiderSets {
   readonly rules: ChooseRules;
   readonly words: ReadonlyMap<string, Word>;
-  /** In the arrangement's order of riders. */
-  readonly sets: readonly RiderSet[];
-  readonly arrangement: Arrangement;
+  /** Null: no such rider. Each is made when it is first asked for; under a limit over all riders, all at once. */
+  readonly setOf: (rider: RiderKey) => RiderSet | null;
 }
 
-export function chooseSets(input: ChooseInput): ChosenSets {
+export function setsOf(input: ChooseInput): RiderSets {
   const { arrangement, pixels, log, coverage } = input;
   const rules = rulesOf(input);
   const words = wordsOf(arrangement, pixels, log);
   const judgements = input.judgements ?? judgePasses(arrangement, pixels, coverage.rules.goodFrame ?? GOOD_FRAME_RULES);
+  const known = { ...input, judgements };
   const order = new Map(arrangement.exposures.map((exposure, index) => [exposure.frameId, index]));
-  const sets = arrangement.riders.map((rider) =>
-    riderSet(rider, offersOf(rider, { ...input, judgements }, order), words, rules),
-  );
-  return { rules, words, sets: limitInAll(sets, rules), arrangement };
+  const make = (rider: Rider): RiderSet => riderSet(rider, offersOf(rider, known, order), words, rules);
+  const riders = new Map(arrangement.riders.map((rider) => [rider.key, rider]));
+  const made = new Map<RiderKey, RiderSet>();
+  if (rules.mostInAll !== null)
+    for (const set of limitInAll(arrangement.riders.map(make), rules)) made.set(set.rider.key, set);
+  return {
+    rules,
+    words,
+    setOf(key) {
+      const rider = riders.get(key);
+      if (rider === undefined) return null;
+      const set = made.get(key) ?? make(rider);
+      made.set(key, set);
+      return set;
+    },
+  };
 }
-
-export const keepersOf = ({ rules, words, sets, arrangement }: ChosenSets): Keepers => ({
-  rules,
-  byRider: new Map(sets.map(({ rider, taken }) => [rider.key, taken.map(({ keeper }) => keeper)])),
-  leftOut: leftOut(arrangement, words),
-});
 
 function rulesOf({ log, rules }: ChooseInput): ChooseRules {
   const last = log.inForce.findLast(({ decision }) => decision.kind === 'choose-rules')?.decision;

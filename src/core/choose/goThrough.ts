@@ -1,11 +1,10 @@
 /** Who was gone through, who is left, and in which order. Rules CH24, CH25. */
-import type { Arrangement, Exposure } from '../arrange/types.js';
+import type { Arrangement, Exposure, Rider } from '../arrange/types.js';
 import type { FileId, FrameId, RiderKey } from '../ids.js';
 import { type FoldedLog, takenDown } from '../log/index.js';
 import type { FrameMeasurement } from '../measure/types.js';
-import type { RiderSet } from './riderSet.js';
 import { type Answer, answersOf, timeLeftFor } from './timeLeft.js';
-import type { ChooseRules, LeftToChoose } from './types.js';
+import type { ChooseRules, Keeper, Keepers, LeftToChoose } from './types.js';
 import { bikesPointedAt } from './words.js';
 
 export interface Going {
@@ -14,25 +13,34 @@ export interface Going {
   readonly log: FoldedLog;
 }
 
+/** A rider with what stands in the set now. */
+export interface Standing {
+  readonly rider: Rider;
+  readonly keepers: readonly Keeper[];
+}
+
 export interface GoneThrough {
   /** In the order a person meets them. */
-  readonly left: readonly RiderSet[];
-  readonly gone: readonly RiderSet[];
+  readonly left: readonly Standing[];
+  readonly gone: readonly Standing[];
   readonly answers: readonly Answer[];
 }
 
-export function goneThrough(sets: readonly RiderSet[], rules: ChooseRules, going: Going): GoneThrough {
+export function goneThrough({ byRider, rules }: Keepers, going: Going): GoneThrough {
   const down = takenDown(going.log).riders;
   const filesGone = filesGoneThrough(going);
   const exposureOf = new Map(going.arrangement.exposures.map((one) => [one.frameId, one]));
-  const isGone = ({ rider, taken }: RiderSet): boolean => {
+  const isGone = ({ rider, keepers }: Standing): boolean => {
     const files = filesGone.get(rider.key);
-    return files !== undefined && taken.every(({ offer }) => isAmong(files, exposureOf.get(offer.bike.frameId)));
+    return files !== undefined && keepers.every(({ bike }) => isAmong(files, exposureOf.get(bike.frameId)));
   };
-  const open = sets.filter(({ rider }) => rider.id === null || !down.has(rider.id));
+  const standing = going.arrangement.riders
+    .filter(({ id }) => id === null || !down.has(id))
+    .map((rider): Standing => ({ rider, keepers: byRider.get(rider.key) ?? [] }))
+    .sort((a, b) => turnOf(a, rules) - turnOf(b, rules));
   return {
-    left: open.filter((set) => !isGone(set)).sort((a, b) => turnOf(a, rules) - turnOf(b, rules)),
-    gone: open.filter(isGone),
+    left: standing.filter((one) => !isGone(one)),
+    gone: standing.filter(isGone),
     answers: answersOf(going.log),
   };
 }
@@ -40,23 +48,23 @@ export function goneThrough(sets: readonly RiderSet[], rules: ChooseRules, going
 export const leftToChoose = ({ left, gone, answers }: GoneThrough, rules: ChooseRules): LeftToChoose => ({
   left: left.map(keyOf),
   gone: gone.map(keyOf),
-  belowLeast: left.filter((set) => isBelow(set, rules)).map(keyOf),
+  belowLeast: left.filter((one) => isBelow(one, rules)).map(keyOf),
   time: timeLeftFor(answers, left.map(picturesOf)),
 });
 
-const keyOf = ({ rider }: RiderSet): RiderKey => rider.key;
+const keyOf = ({ rider }: Standing): RiderKey => rider.key;
 
 /** What a person looks at for one rider: the keepers, and once the whole. */
-export const picturesOf = ({ taken }: RiderSet): number => taken.length + 1;
+export const picturesOf = ({ keepers }: Standing): number => keepers.length + 1;
 
 /** Who instructs is shown, and counted nowhere. */
-export const isBelow = ({ rider, taken }: RiderSet, { leastPerRider }: ChooseRules): boolean =>
-  taken.length < leastPerRider && rider.isInstructor !== true;
+export const isBelow = ({ rider, keepers }: Standing, { leastPerRider }: ChooseRules): boolean =>
+  keepers.length < leastPerRider && rider.isInstructor !== true;
 
 /** Those below the least, the thinnest before all; then the others; who instructs comes last. Within, the day's order. */
-function turnOf(set: RiderSet, rules: ChooseRules): number {
-  if (set.rider.isInstructor) return rules.leastPerRider + 1;
-  return isBelow(set, rules) ? set.taken.length : rules.leastPerRider;
+function turnOf(one: Standing, rules: ChooseRules): number {
+  if (one.rider.isInstructor) return rules.leastPerRider + 1;
+  return isBelow(one, rules) ? one.keepers.length : rules.leastPerRider;
 }
 
 const isAmong = (files: ReadonlySet<FileId>, exposure: Exposure | undefined): boolean =>

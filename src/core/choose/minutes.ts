@@ -5,7 +5,9 @@
  * the loss integral of how far the second lies behind (the expected value of perfect information; H. Raiffa & R. Schlaifer, Applied
  * Statistical Decision Theory, 1961, chapter 5). Whose set is below the least comes before all others; then most gain in a second.
  */
+import type { RiderKey } from '../ids.js';
 import { normalLoss } from '../numeric/normal.js';
+import type { RiderSets } from './chooseKeepers.js';
 import { type GoneThrough, isBelow, picturesOf } from './goThrough.js';
 import type { Offer } from './offers.js';
 import type { RiderSet } from './riderSet.js';
@@ -19,24 +21,30 @@ const SHOWN_FROM = 0.3;
 /** Until the person's own pace is known; own convention. */
 const USUAL_S_A_PICTURE = 1.5;
 
-export function planMinutes({ left, answers }: GoneThrough, rules: ChooseRules, minutes: number): MinutesPlan {
+export function planMinutes(
+  { left, answers }: GoneThrough,
+  { rules, setOf }: Pick<RiderSets, 'rules' | 'setOf'>,
+  minutes: number,
+): MinutesPlan {
   const measured = secondsAPicture(answers);
   const pace = measured ?? USUAL_S_A_PICTURE;
-  const riders = left.map((set) => {
-    const seconds = pace * picturesOf(set);
-    return { set, seconds, perSecond: gainOfLook(set, rules) / seconds, isBelow: isBelow(set, rules) };
+  const riders = left.map((one) => {
+    const seconds = pace * picturesOf(one);
+    const set = setOf(one.rider.key);
+    const gain = set === null ? 0 : gainOfLook(set, rules);
+    return { key: one.rider.key, seconds, perSecond: gain / seconds, isBelow: isBelow(one, rules) };
   });
-  const byGain = riders.sort((a, b) => Number(b.isBelow) - Number(a.isBelow) || b.perSecond - a.perSecond);
-  const look = new Set<RiderSet>();
+  const byGain = [...riders].sort((a, b) => Number(b.isBelow) - Number(a.isBelow) || b.perSecond - a.perSecond);
+  const look = new Set<RiderKey>();
   let spent = 0;
-  for (const { set, seconds } of byGain) {
+  for (const { key, seconds } of byGain) {
     if (spent + seconds > minutes * 60) continue;
-    look.add(set);
+    look.add(key);
     spent += seconds;
   }
   return {
-    look: [...look].map(({ rider }) => rider.key),
-    asProposed: left.filter((set) => !look.has(set)).map(({ rider }) => rider.key),
+    look: [...look],
+    asProposed: riders.flatMap(({ key }) => (look.has(key) ? [] : [key])),
     seconds: spent,
     pace: measured === null ? 'usual' : 'of the answers',
   };

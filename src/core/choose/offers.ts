@@ -15,8 +15,8 @@ export interface Offer {
   readonly subject: Subject | null;
   readonly quality: Quality;
   readonly seen: Seen;
-  /** Per facet, in the order of `FACET_NAMES`: the class it belongs to. */
-  readonly classes: readonly string[];
+  /** Per facet, in the order of `FACET_NAMES`: the number of the class it belongs to, among the rider's. */
+  readonly classes: readonly number[];
   readonly firsts: readonly { readonly what: First; readonly key: string; readonly counts: number }[];
   /** Place among the rider's frames in the day's order; breaks ties, so that the choice is the same every time. */
   readonly order: number;
@@ -53,6 +53,7 @@ export function offersOf(rider: Rider, known: KnownOfFrames, order: ReadonlyMap<
       (a, b) => (order.get(a.bike.frameId) ?? 0) - (order.get(b.bike.frameId) ?? 0) || a.bike.subject - b.bike.subject,
     );
   const qualities = judgedTogether(bikes, known);
+  const numberOf = numbering();
   return bikes.map((one, place): Offer => {
     const seen = seenIn(one, rider, known);
     return {
@@ -61,7 +62,7 @@ export function offersOf(rider: Rider, known: KnownOfFrames, order: ReadonlyMap<
       subject: one.subject,
       quality: qualities[place]!,
       seen,
-      classes: FACET_NAMES.map((facet) => `${facet}:${classOf(facet, one.pass, seen)}`),
+      classes: FACET_NAMES.map((facet) => numberOf(facet, classOf(facet, one.pass, seen))),
       firsts: firstsOf(one.pass, seen),
       order: place,
     };
@@ -147,12 +148,26 @@ function viewOf(subject: Subject | null): View {
   return ratio < 0.95 ? 'between' : 'wide';
 }
 
-function classOf(facet: Facet, pass: Pass, seen: Seen): string {
+/** Classes in the order they are met: small numbers are quick to look up. */
+function numbering(): (facet: Facet, is: string | number) => number {
+  const numbers = new Map(FACET_NAMES.map((facet) => [facet, new Map<string | number, number>()]));
+  let next = 0;
+  return (facet, is) => {
+    const ofFacet = numbers.get(facet)!;
+    const known = ofFacet.get(is);
+    if (known !== undefined) return known;
+    ofFacet.set(is, next);
+    next += 1;
+    return next - 1;
+  };
+}
+
+function classOf(facet: Facet, pass: Pass, seen: Seen): string | number {
   switch (facet) {
     case 'spot':
       return pass.spot ?? '';
     case 'session':
-      return `${pass.session}`;
+      return pass.session;
     case 'view':
     case 'side':
     case 'shutter':

@@ -28,9 +28,17 @@ export const FACET_NAMES = Object.keys(FACETS) as readonly Facet[];
 export const FIRSTS = { number: 1, spot: 1, side: 0.5, shutter: 0.5 } as const;
 export type First = keyof typeof FIRSTS;
 
+/** So many frames of one class have a weight of their own; further ones weigh what the last does, next to nothing. */
+const DEEPEST = 400;
+const WEIGHTS = FACET_NAMES.map((facet) => {
+  const { share, again } = FACETS[facet];
+  return Float64Array.from({ length: DEEPEST + 1 }, (_, place) => share * again ** place);
+});
+
 /** A set that grows, with what it shows already. */
 export class GrowingSet {
-  readonly #classes = new Map<string, number[]>();
+  /** By class: the qualities of its frames, best first. */
+  readonly #classes: number[][] = [];
   readonly #shown = new Set<string>();
   #worth = 0;
 
@@ -47,10 +55,8 @@ export class GrowingSet {
   /** What the set would gain by it. */
   gainOf({ quality, classes, firsts }: Offer): number {
     let gain = 0;
-    for (const [i, facet] of FACET_NAMES.entries()) {
-      const { share, again } = FACETS[facet];
-      gain += share * gainInClass(this.#classes.get(classes[i]!) ?? NONE, quality.worth, again);
-    }
+    for (let facet = 0; facet < WEIGHTS.length; facet += 1)
+      gain += gainInClass(this.#classes[classes[facet]!] ?? NONE, quality.worth, WEIGHTS[facet]!);
     for (const { key, counts } of firsts) if (!this.#shown.has(key)) gain += counts;
     return gain;
   }
@@ -58,16 +64,17 @@ export class GrowingSet {
   add(offer: Offer): void {
     this.#worth += this.gainOf(offer);
     for (const name of offer.classes) {
-      const own = this.#classes.get(name) ?? [];
-      own.splice(placeOf(own, offer.quality.worth), 0, offer.quality.worth);
-      this.#classes.set(name, own);
+      const own = this.#classes[name] ?? [];
+      this.#classes[name] = own;
+      const behind = own.findIndex((one) => one < offer.quality.worth);
+      own.splice(behind < 0 ? own.length : behind, 0, offer.quality.worth);
     }
     for (const { key } of offer.firsts) this.#shown.add(key);
   }
 
   /** How many frames of its class of a facet are in the set. */
   countOf(facet: Facet, { classes }: Offer): number {
-    return this.#classes.get(classes[FACET_NAMES.indexOf(facet)]!)?.length ?? 0;
+    return this.#classes[classes[FACET_NAMES.indexOf(facet)]!]?.length ?? 0;
   }
 
   shows(key: string): boolean {
@@ -77,20 +84,13 @@ export class GrowingSet {
 
 const NONE: readonly number[] = [];
 
-/** Behind all that are as good. */
-function placeOf(sorted: readonly number[], quality: number): number {
-  const place = sorted.findIndex((one) => one < quality);
-  return place < 0 ? sorted.length : place;
+/** It takes its place behind all that are as good, and those behind it move on by one. */
+function gainInClass(sorted: readonly number[], quality: number, weights: Float64Array): number {
+  let place = sorted.length;
+  let lost = 0;
+  for (; place > 0 && sorted[place - 1]! < quality; place -= 1)
+    lost += sorted[place - 1]! * (weightAt(weights, place - 1) - weightAt(weights, place));
+  return weightAt(weights, place) * quality - lost;
 }
 
-/** It takes its place, and all behind it move on by one. */
-function gainInClass(sorted: readonly number[], quality: number, again: number): number {
-  const place = placeOf(sorted, quality);
-  let weight = again ** place;
-  let gain = weight * quality;
-  for (let j = place; j < sorted.length; j += 1) {
-    gain -= sorted[j]! * weight * (1 - again);
-    weight *= again;
-  }
-  return gain;
-}
+const weightAt = (weights: Float64Array, place: number): number => weights[Math.min(place, DEEPEST)]!;

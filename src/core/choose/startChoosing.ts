@@ -1,23 +1,33 @@
-/** One state of the day, prepared once for all that the choosing screen asks of it. */
-import { type ChooseInput, chooseSets, keepersOf } from './chooseKeepers.js';
-import { goneThrough, leftToChoose } from './goThrough.js';
+/** One state of the day, prepared once for all that the choosing screen asks of it; what nobody asks is not worked out. */
+import { type ChooseInput, chooseKeepers, setsOf } from './chooseKeepers.js';
+import { type GoneThrough, goneThrough, leftToChoose } from './goThrough.js';
 import { planMinutes } from './minutes.js';
 import { proposalOf } from './proposal.js';
-import type { Choosing } from './types.js';
+import type { Choosing, Keepers } from './types.js';
 
-export function startChoosing(input: ChooseInput): Choosing {
-  const chosen = chooseSets(input);
-  const { sets, rules } = chosen;
-  const setOf = new Map(sets.map((set) => [set.rider.key, set]));
-  const coverageOf = new Map(input.coverage.riders.map((one) => [one.rider, one]));
-  const gone = goneThrough(sets, rules, input);
+/** `keepers`: what `chooseKeepers` says of this very input, where it was asked before. */
+export function startChoosing(input: ChooseInput & { readonly keepers?: Keepers }): Choosing {
+  const sets = setsOf(input);
+  const keepers = once(() => input.keepers ?? chooseKeepers(input));
+  const gone = once((): GoneThrough => goneThrough(keepers(), input));
   return {
-    keepers: keepersOf(chosen),
-    proposalFor(rider) {
-      const set = setOf.get(rider);
-      return set === undefined ? null : proposalOf(set, rules, coverageOf.get(rider));
+    get keepers() {
+      return keepers();
     },
-    left: () => leftToChoose(gone, rules),
-    minutes: (minutes) => planMinutes(gone, rules, minutes),
+    proposalFor(rider) {
+      const set = sets.setOf(rider);
+      const coverage = input.coverage.riders.find((one) => one.rider === rider);
+      return set === null ? null : proposalOf(set, sets.rules, coverage);
+    },
+    left: () => leftToChoose(gone(), sets.rules),
+    minutes: (minutes) => planMinutes(gone(), sets, minutes),
+  };
+}
+
+function once<T>(work: () => T): () => T {
+  let made: { readonly is: T } | null = null;
+  return () => {
+    made ??= { is: work() };
+    return made.is;
   };
 }

@@ -1,11 +1,12 @@
 /** What follows from measurements and decisions: arrangement, coverage, keepers. Runs in the resident worker. */
 import { type ArrangeMemory, arrangeAgain } from '../../core/arrange/index.js';
 import type { Arrangement, KnownFile } from '../../core/arrange/types.js';
-import { chooseKeepers } from '../../core/choose/index.js';
-import type { Keepers } from '../../core/choose/types.js';
+import { chooseKeepers, takenWith } from '../../core/choose/index.js';
+import type { Keepers, TakenWith } from '../../core/choose/types.js';
 import { COVERAGE_RULES, cover, headCountsOf, judgePasses, spotsInUse, standsOf } from '../../core/cover/index.js';
 import type { Coverage, Entry } from '../../core/cover/types.js';
 import type { FrameId, SpotId } from '../../core/ids.js';
+import type { Judged } from '../../core/judge/types.js';
 import type { Decision, DecisionKind, FoldedLog } from '../../core/log/types.js';
 import type { FrameMeasurement } from '../../core/measure/types.js';
 import {
@@ -18,10 +19,13 @@ import {
 import type { EntryLine } from '../../core/plan/timetable/types.js';
 import type { Spot, Timetable } from '../../core/plan/types.js';
 import type { WallMs } from '../../core/units.js';
+import { rememberingSpotFacts } from './spotFacts.js';
 
 export interface KnownDay {
   readonly files: readonly KnownFile[];
   readonly pixels: ReadonlyMap<FrameId, FrameMeasurement>;
+  /** By `bikeKeyOf`; absent: none was looked at closely. */
+  readonly judged?: ReadonlyMap<string, Judged>;
   readonly log: FoldedLog;
   /** IANA zone of the meeting. */
   readonly zone: string;
@@ -49,7 +53,8 @@ export function rememberingDerive(): Derive {
   let memory: ArrangeMemory | null = null;
   const timetableHeld = holding(timetableOf);
   const numbersHeld = holding((log) => entryNumbersOf(entriesOf(log) ?? []));
-  return ({ files, pixels, log, zone, spots }, now) => {
+  const spotFacts = rememberingSpotFacts();
+  return ({ files, pixels, judged, log, zone, spots }, now) => {
     const timetable = timetableHeld(log);
     const entries = entriesOf(log);
     const numbers = entries === null ? {} : { entryNumbers: numbersHeld(log) };
@@ -69,8 +74,23 @@ export function rememberingDerive(): Derive {
       now,
       judgements,
     });
-    return { arrangement, coverage, keepers: chooseKeepers({ arrangement, coverage, pixels, log, judgements }) };
+    const keepers = chooseKeepers({
+      arrangement,
+      coverage,
+      pixels,
+      log,
+      judgements,
+      ...(judged === undefined ? {} : { judged }),
+      taken: takenBy(arrangement, files),
+      spots: spotFacts(log, timetable),
+    });
+    return { arrangement, coverage, keepers };
   };
+}
+
+function takenBy(arrangement: Arrangement, files: readonly KnownFile[]): ReadonlyMap<FrameId, TakenWith> {
+  const metadata = new Map(files.map((file) => [file.fileId, file.metadata]));
+  return takenWith(arrangement, (file) => metadata.get(file));
 }
 
 /** The spots said last, by themselves or with the circuit; before that, those of `meeting.json`. */

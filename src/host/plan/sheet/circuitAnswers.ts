@@ -79,10 +79,11 @@ const settingsHere = (
 ): SpotSettings =>
   settingsFor({ view, group: key, speed: speedSources(view, key, wish, lapLengthM), light, sensor: USUAL_SENSOR });
 
-function speedSources(
+/** How quick a group goes by, from whatever is known of it. */
+export function speedSources(
   { spot }: SpotView,
   key: string,
-  { groups, lapRecordMs, speeds = [] }: AnswersWish,
+  { groups, lapRecordMs, speeds = [] }: Pick<AnswersWish, 'groups' | 'lapRecordMs' | 'speeds'>,
   lapLengthM: number,
 ): SpeedSources {
   const nameOf = (group: string) => groups.find((one) => one.key === group)?.name ?? group;
