@@ -7,10 +7,10 @@ import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parseDcfFile } from '../../src/core/bringin/index.js';
-import { type ProofWords, planProof } from '../../src/core/finish/index.js';
+import { type PictureWords, planProof } from '../../src/core/finish/index.js';
 import type { FrameId } from '../../src/core/ids.js';
 import type { EpochMs, WallMs } from '../../src/core/units.js';
-import { makeProof } from '../../src/host/finish/makeProof.js';
+import { makePicture } from '../../src/host/finish/makePicture.js';
 import { readJpegHeader } from '../../src/host/metadata/jpegHeader.js';
 import { readMpfIndex } from '../../src/host/metadata/mpf.js';
 import { fileSource } from '../../src/host/metadata/source.js';
@@ -91,7 +91,9 @@ const REFERENCE_VALUES = {
 } as const;
 
 const takenMs = Date.UTC(2021, 9, 20, 21, 1, 1);
-const WORDS: ProofWords = {
+const WORDS: PictureWords = {
+  title: null,
+  keywords: [],
   creator: REFERENCE_VALUES['IPTC:By-line'],
   credit: REFERENCE_VALUES['IPTC:Credit'],
   copyright: REFERENCE_VALUES['IPTC:CopyrightNotice'],
@@ -110,9 +112,9 @@ describe.skipIf(reference === undefined || !isJudged)('IPTC properties', () => {
   beforeAll(async () => {
     folder = await mkdtemp(join(tmpdir(), 'tyrewall-iptc-'));
     proof = join(folder, 'proof.jpg');
-    const plan = planProof(WORDS, []);
+    const plan = planProof(WORDS, { subjectBoxes: [] });
     expect(
-      await makeProof({ frameId: '0'.repeat(32) as FrameId, original: reference!, plan, to: proof }),
+      await makePicture({ frameId: '0'.repeat(32) as FrameId, original: reference!, plan, to: proof }),
     ).toMatchObject({
       kind: 'made',
     });

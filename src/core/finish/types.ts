@@ -1,6 +1,8 @@
-/** Finishing: how pictures are made alike. In this first version, the proofs: small, marked, with words inside. */
+/** Finishing: how pictures are made alike, small and marked or whole, with words inside; and what goes out and comes back. */
+import type { FileId } from '../ids.js';
 import type { Box } from '../measure/types.js';
 import type { EpochMs, WallMs } from '../units.js';
+import type { Look } from './finishes/types.js';
 
 export interface PixelSize {
   readonly widthPx: number;
@@ -8,7 +10,11 @@ export interface PixelSize {
 }
 
 /** What the picture's own metadata shall say (IPTC Photo Metadata; IIM and XMP). Never names of riders. */
-export interface ProofWords {
+export interface PictureWords {
+  /** What the picture is called; null where it needs no name. */
+  readonly title: string | null;
+  /** What it may be found by. Nothing here rates it. */
+  readonly keywords: readonly string[];
   readonly creator: string | null;
   readonly credit: string;
   readonly copyright: string | null;
@@ -33,13 +39,27 @@ export interface Mark {
   readonly over: 'subject' | 'picture';
 }
 
-/** All that decides what a proof looks like; a proof is made anew when any of it changes. */
-export interface ProofPlan {
+/** From what a picture is made: the camera's JPEG, its raw, or a picture of the frame that was finished elsewhere. */
+export type PictureSource =
+  | { readonly kind: 'camera' }
+  | { readonly kind: 'raw' }
+  | { readonly kind: 'elsewhere'; readonly picture: FileId };
+
+/** All that decides what a proof or final looks like; it is made anew when any of it changes. */
+export interface PicturePlan {
   readonly v: number;
-  readonly longEdgePx: number;
+  readonly source: PictureSource;
+  readonly look: Look;
+  /** Null: as large as the source gives it. Nothing is ever enlarged. */
+  readonly longEdgePx: number | null;
   readonly jpegQuality: number;
-  /** Upright 0–1 boxes that the mark has to cross. */
-  readonly subjectBoxes: readonly Box[];
-  readonly markText: string;
-  readonly words: ProofWords;
+  /** Finals keep the fine edges of colours, proofs are small. */
+  readonly keepsColourEdges: boolean;
+  /** Null: a final, without a mark. */
+  readonly mark: {
+    readonly text: string;
+    /** Upright 0–1 boxes that the mark has to cross. */
+    readonly subjectBoxes: readonly Box[];
+  } | null;
+  readonly words: PictureWords;
 }

@@ -91,6 +91,7 @@ export const decisionSchema = z.discriminatedUnion('kind', [
     leastPerRider: z.number().int().nonnegative().optional(),
   }),
   shape('gone-through', { of: point, files: z.array(text), unseen: z.literal(true).optional() }),
+  shape('finished-elsewhere', { file: text, picture: text, extension: z.string().regex(/^[a-z]{3,4}$/) }),
   shape('settled', { rider: text, files: z.array(text) }),
   shape('take-down', { file: text.optional(), rider: text.optional() }).refine(wantsOneOf, 'wants a file or a rider'),
   shape('published', { edition: text, riders: z.record(z.string(), z.array(text)) }),

@@ -140,6 +140,13 @@ export type Decision =
       readonly files: readonly FileId[];
       readonly unseen?: true;
     }
+  /** A picture of the frame that was finished in another program; its bytes lie in the meeting's `finished/`. */
+  | {
+      readonly kind: 'finished-elsewhere';
+      readonly file: FileId;
+      readonly picture: FileId;
+      readonly extension: string;
+    }
   | { readonly kind: 'settled'; readonly rider: RiderId; readonly files: readonly FileId[] }
   | { readonly kind: 'take-down'; readonly file?: FileId; readonly rider?: RiderId }
   | {

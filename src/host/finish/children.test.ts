@@ -95,6 +95,8 @@ describe('finishing in child processes', { timeout: 180_000 }, () => {
     const finisher = startFinisher(1);
     const original = originalOf(folder, kept[0]!);
     const words = {
+      title: null,
+      keywords: [],
       creator: null,
       credit: 'x',
       copyright: null,
@@ -104,7 +106,7 @@ describe('finishing in child processes', { timeout: 180_000 }, () => {
       captured: null,
     };
     const to = join(folder, 'made/gone/proof.jpg');
-    const refused = finisher.run({ frameId: kept[0]!, original, plan: planProof(words, []), to });
+    const refused = finisher.run({ frameId: kept[0]!, original, plan: planProof(words, { subjectBoxes: [] }), to });
     await expect(refused).rejects.toThrow(FinishError);
     await expect(refused).rejects.toThrow(/Expected to write a proof of \d+ bytes into .*gone, but ENOENT.*Make room/);
     expect((await readFile(original)).length).toBeGreaterThan(1000);

@@ -8,17 +8,20 @@ import { DRAWN_BOX, drawPicture, exiftool, PRIVATE_WORDS } from '../../../test/b
 import type { Fill } from '../../core/bringin/types.js';
 import { chooseKeepers } from '../../core/choose/index.js';
 import { cover } from '../../core/cover/index.js';
-import { type ProofWords, planProof } from '../../core/finish/index.js';
+import { type PictureWords, planProof } from '../../core/finish/index.js';
 import type { FrameId, MeetingId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
+import type { Box } from '../../core/measure/types.js';
 import type { EpochMs, WallMs } from '../../core/units.js';
 import type { MeetingAbout } from '../meeting/types.js';
 import { FinishError, type FinishState, makeProofs } from './index.js';
-import { makeProof } from './makeProof.js';
-import { watermarkSvg } from './watermark.js';
+import { makePicture } from './makePicture.js';
+import { markPixels } from './mark.js';
 
 const FRAME = '0123456789abcdef0123456789abcdef' as FrameId;
-const WORDS: ProofWords = {
+const WORDS: PictureWords = {
+  title: null,
+  keywords: [],
   creator: 'R. Quíll & Söhne',
   credit: 'R. Quíll',
   copyright: '© 2026 R. Quíll',
@@ -38,9 +41,21 @@ async function oneProof(name: string, words = WORDS, spec: Parameters<typeof dra
   const original = join(folder, `${name}-original.jpg`);
   const to = join(folder, `${name}-proof.jpg`);
   await drawPicture(original, { widthPx: 2100, heightPx: 1400, ...spec });
-  const outcome = await makeProof({ frameId: FRAME, original, plan: planProof(words, [DRAWN_BOX]), to });
+  const outcome = await makePicture({
+    frameId: FRAME,
+    original,
+    plan: planProof(words, { subjectBoxes: [DRAWN_BOX] }),
+    to,
+  });
   expect(outcome.kind === 'failed' ? outcome.sentence : '').toBe('');
   return { original, to, outcome };
+}
+
+/** Which pixels of a grey picture of 1400 × 933 a mark changes so that it can be seen. */
+async function markedPixels(boxes: readonly Box[], text: string): Promise<(x: number, y: number) => boolean> {
+  const data = Buffer.alloc(1400 * 933 * 3, 90);
+  await markPixels({ data, size: { widthPx: 1400, heightPx: 933 } }, boxes, text);
+  return (x, y) => Math.abs(data[(y * 1400 + x) * 3]! - 90) > 12;
 }
 
 describe('a proof', () => {
@@ -115,22 +130,21 @@ describe('a proof', () => {
     expect(changed / (plain.length / 3)).toBeGreaterThan(0.04);
   });
 
-  it('leaves no quarter of the picture without a mark', async () => {
-    const size = { widthPx: 1400, heightPx: 933 };
-    const svg = watermarkSvg(size, [[0.1, 0.1, 0.2, 0.2]], 'proof, R. Quill');
-    const { data, info } = await sharp(Buffer.from(svg)).raw().toBuffer({ resolveWithObject: true });
-    const alphaIn = (x0: number, y0: number) => {
+  it('HO12: leaves no quarter of the picture without a mark', async () => {
+    const isMarked = await markedPixels([[0.1, 0.1, 0.2, 0.2]], 'proof, R. Quill');
+    const markedIn = (x0: number, y0: number) => {
       let sum = 0;
-      for (let y = y0; y < y0 + 466; y += 2)
-        for (let x = x0; x < x0 + 700; x += 2) sum += data[(y * info.width + x) * 4 + 3]! > 20 ? 1 : 0;
+      for (let y = y0; y < y0 + 466; y += 2) for (let x = x0; x < x0 + 700; x += 2) if (isMarked(x, y)) sum += 1;
       return sum;
     };
     for (let x = 0; x <= 700; x += 100)
-      for (let y = 0; y <= 466; y += 93) expect(alphaIn(x, y), `${x},${y}`).toBeGreaterThan(400);
+      for (let y = 0; y <= 466; y += 93) expect(markedIn(x, y), `${x},${y}`).toBeGreaterThan(400);
   });
 
-  it('is marked even where the font lacks the letters of the credit', () => {
-    expect(watermarkSvg({ widthPx: 1400, heightPx: 933 }, [], '写真館の人々')).toMatch(/<path id="m" d="M/);
+  it('is marked even where the font lacks the letters of the credit', async () => {
+    const isMarked = await markedPixels([[0.3, 0.3, 0.4, 0.4]], '写真館の人々');
+    const along = Array.from({ length: 1400 }, (_, x) => isMarked(x, 466)).filter(Boolean);
+    expect(along.length).toBeGreaterThan(100);
   });
 
   it('of a damaged or missing file is a sentence, and nothing is left behind', async () => {
@@ -138,13 +152,13 @@ describe('a proof', () => {
     const to = join(folder, 'torn-proof.jpg');
     await drawPicture(original);
     await writeFile(original, (await readFile(original)).subarray(0, 4000));
-    const plan = planProof(WORDS, []);
-    const torn = await makeProof({ frameId: FRAME, original, plan, to });
+    const plan = planProof(WORDS, { subjectBoxes: [] });
+    const torn = await makePicture({ frameId: FRAME, original, plan, to });
     expect(torn).toMatchObject({
       kind: 'failed',
       sentence: expect.stringContaining('Expected a whole picture in torn.jpg, 4000 bytes'),
     });
-    const gone = await makeProof({ frameId: FRAME, original: join(folder, 'gone.jpg'), plan, to });
+    const gone = await makePicture({ frameId: FRAME, original: join(folder, 'gone.jpg'), plan, to });
     expect(gone).toMatchObject({ kind: 'failed', sentence: expect.stringContaining('bring its card in again') });
     await expect(stat(to)).rejects.toThrow();
   });

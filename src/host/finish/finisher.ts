@@ -1,11 +1,11 @@
-/** The children that make proofs: an original that kills its decoder costs one proof. */
+/** The children that make pictures: an original that kills its decoder costs one picture. */
 import { availableParallelism } from 'node:os';
 import { basename } from 'node:path';
 import { ChildPool, type Trouble } from '../children/index.js';
 import { FinishError } from './finishError.js';
-import type { ProofJob, ProofOutcome } from './makeProof.js';
+import { nounOf, type PictureJob, type PictureOutcome } from './makePicture.js';
 
-export type Finisher = ChildPool<ProofJob, ProofOutcome>;
+export type Finisher = ChildPool<PictureJob, PictureOutcome>;
 
 /** Far above any camera's file on a slow disk and a busy machine; a decoder that goes on longer is stuck. */
 const TIME_LIMIT_MS = 60_000;
@@ -20,21 +20,21 @@ export const startFinisher = (
   { childModule = CHILD, timeLimitMs = TIME_LIMIT_MS } = {},
 ): Finisher => new ChildPool({ childModule, settings: {}, workers, timeLimitMs, afterTwoDeaths, errorFor });
 
-const afterTwoDeaths = ({ frameId, original }: ProofJob, why: string): ProofOutcome => ({
+const afterTwoDeaths = ({ frameId, original, plan }: PictureJob, why: string): PictureOutcome => ({
   kind: 'failed',
   frameId,
-  sentence: `Expected a whole picture in ${basename(original)}, but twice the finisher ${why}; no proof was made of it. The file is kept; look at it in another program, or keep another frame.`,
+  sentence: `Expected a whole picture in ${basename(original)}, but twice the finisher ${why}; no ${nounOf(plan)} was made of it. The file is kept; look at it in another program, or keep another frame.`,
 });
 
-const errorFor = ({ to }: ProofJob, trouble: Trouble): FinishError => new FinishError(sentenceFor(trouble), to);
+const errorFor = ({ to }: PictureJob, trouble: Trouble): FinishError => new FinishError(sentenceFor(trouble), to);
 
 function sentenceFor(trouble: Trouble): string {
   switch (trouble.kind) {
     case 'refused':
       return trouble.sentence;
     case 'closed':
-      return 'Finishing was stopped; the proofs made so far stay, make them again to go on.';
+      return 'Finishing was stopped; the pictures made so far stay, make them again to go on.';
     case 'cannot-start':
-      return `Expected the finisher to start but it ${trouble.why}. Install the program again; the proofs made so far stay.`;
+      return `Expected the finisher to start but it ${trouble.why}. Install the program again; the pictures made so far stay.`;
   }
 }

@@ -2,12 +2,7 @@
 export { allEnded } from './allEnded.js';
 export { removeUnfinished, UNFINISHED, writeAtomically } from './atomically.js';
 export { FinishError } from './finishError.js';
-export {
-  type FinishState,
-  type MakeProofsOptions,
-  makeProofs,
-  type Proof,
-  type ProofProgress,
-  type ProofsReport,
-  type PublishingWords,
-} from './makeProofs.js';
+export type { FinishOptions, FinishState, NamedLook, PublishingWords } from './frames.js';
+export type { MadePicture, PictureProgress } from './makeEach.js';
+export { type FinalsReport, type MakeFinalsOptions, makeFinals } from './makeFinals.js';
+export { type MakeProofsOptions, makeProofs, type ProofsReport } from './makeProofs.js';

@@ -14,8 +14,8 @@ import { type Page, pagesOf } from '../../gallery/index.js';
 import type { DayState } from '../day/types.js';
 import {
   allEnded,
+  type MadePicture,
   makeProofs,
-  type Proof,
   type ProofsReport,
   type PublishingWords,
   removeUnfinished,
@@ -171,7 +171,7 @@ interface ImageJob {
   readonly cut: ((to: string) => CutJob) | null;
 }
 
-function imageJobs(gallery: Gallery, proofs: ReadonlyMap<FrameId, Proof>): ReadonlyMap<string, ImageJob> {
+function imageJobs(gallery: Gallery, proofs: ReadonlyMap<FrameId, MadePicture>): ReadonlyMap<string, ImageJob> {
   const jobs = new Map<string, ImageJob>();
   const add = (path: string, picture: GalleryPicture, cut: typeof smallOf | null) => {
     const proof = proofs.get(picture.frameId)!.path;
@@ -189,7 +189,7 @@ function imageJobs(gallery: Gallery, proofs: ReadonlyMap<FrameId, Proof>): Reado
 
 async function makeImages(
   gallery: Gallery,
-  proofs: ReadonlyMap<FrameId, Proof>,
+  proofs: ReadonlyMap<FrameId, MadePicture>,
   place: Place,
   options: MakeGalleryOptions,
 ) {

@@ -2,6 +2,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { PROOF_EDGE_PX } from '../../core/finish/index.js';
 import { MeetingError } from './meetingError.js';
 import type { MeetingAbout } from './types.js';
 import { writeWhole } from './writeWhole.js';
@@ -33,6 +34,9 @@ const aboutSchema = z.looseObject({
   copyright: z.string().optional(),
   contact: z.string().optional(),
   usageTerms: z.string().optional(),
+  finalUsageTerms: z.string().optional(),
+  markText: z.string().min(1).optional(),
+  proofLongEdgePx: z.number().int().min(PROOF_EDGE_PX.least).max(PROOF_EDGE_PX.most).optional(),
 });
 
 const pathOf = (folder: string): string => join(folder, 'meeting.json');

@@ -25,6 +25,12 @@ export interface MeetingAbout {
   /** Where riders may write: an e-mail or a web address. */
   readonly contact?: string;
   readonly usageTerms?: string;
+  /** Of finals, where they differ from those of proofs. */
+  readonly finalUsageTerms?: string;
+  /** Words of the watermark; else "proof" and the credit. */
+  readonly markText?: string;
+  /** Long edge of proofs, 1,000–1,600. */
+  readonly proofLongEdgePx?: number;
 }
 
 /** Append-only decisions. An answer is given only after the line is flushed to the disk. */

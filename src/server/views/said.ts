@@ -28,6 +28,8 @@ function saidWords(known: Known, { line, decision }: Entry): string | null {
       return decision.person === undefined ? 'A rider was named' : 'A bike goes with a number card';
     case 'card-answered':
       return decision.is === 'taken' ? null : 'A card in a picture is not taken';
+    case 'finished-elsewhere':
+      return 'A picture finished elsewhere came back';
     case 'settled':
       return `A sheet of ${counted(decision.files.length, 'frame')} is right`;
     case 'instructor':

@@ -1,11 +1,13 @@
 /**
  * The words inside a picture, by the IPTC Photo Metadata Standard's mapping of its properties to XMP and IIM
- * (creator dc:creator ↔ 2:80, credit photoshop:Credit ↔ 2:110, copyright dc:rights ↔ 2:116, date created
- * photoshop:DateCreated ↔ 2:55 and 2:60, event Iptc4xmpExt:Event, usage xmpRights:UsageTerms, contact
- * Iptc4xmpCore:CreatorContactInfo, data mining plus:DataMining). IIM lengths as in IIM 4.2.
+ * (title dc:title ↔ 2:05, keywords dc:subject ↔ 2:25, creator dc:creator ↔ 2:80, credit photoshop:Credit ↔ 2:110,
+ * copyright dc:rights ↔ 2:116, date created photoshop:DateCreated ↔ 2:55 and 2:60, event Iptc4xmpExt:Event, usage
+ * xmpRights:UsageTerms, contact Iptc4xmpCore:CreatorContactInfo, data mining plus:DataMining). IIM lengths as in
+ * IIM 4.2. A sidecar is the same RDF in a file of its own beside the picture (ISO 16684-1, 7.6 and the packet's form
+ * in 7.3); nothing in it rates a picture.
  */
-import type { EpochMs, WallMs } from '../units.js';
-import type { ProofWords } from './types.js';
+import type { EpochMs, WallMs } from '../../units.js';
+import type { PictureWords } from '../types.js';
 
 /** A field of IIM's application record; texts longer than `maxBytes` in UTF-8 are cut by the writer. */
 export interface IimField {
@@ -18,9 +20,11 @@ export interface IimField {
 /** 1:90, coded character set: ESC % G says UTF-8. */
 const UTF8: IimField = { record: 1, dataset: 90, text: '\u001b%G', maxBytes: 32 };
 
-export function iimFields(words: ProofWords): readonly IimField[] {
+export function iimFields(words: PictureWords): readonly IimField[] {
   const { date, time } = words.captured ? iimDateTime(words.captured) : { date: null, time: null };
   const fields: readonly [number, string | null, number][] = [
+    [5, words.title, 64],
+    ...words.keywords.map((word): [number, string, number] => [25, word, 64]),
     [55, date, 8],
     [60, time, 11],
     [80, words.creator, 32],
@@ -36,10 +40,24 @@ export function iimFields(words: ProofWords): readonly IimField[] {
   ];
 }
 
-/** A whole XMP packet. Nothing is in it that `words` does not say, apart from the wish not to be mined. */
-export function xmpPacket(words: ProofWords): string {
+/**
+ * A whole XMP packet. Nothing is in it that `words` does not say, apart from the wish not to be mined.
+ * @param instance stands for what the picture was made of, as xmpMM:InstanceID
+ */
+export function xmpPacket(words: PictureWords, instance: string | null = null): string {
+  const begin = '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>';
+  return `${begin}\n${xmpMeta(words, instance)}\n<?xpacket end="r"?>`;
+}
+
+/** What lies beside a picture that must not be touched, under its name with `.xmp`. */
+export const xmpSidecar = (words: PictureWords): string =>
+  `<?xml version="1.0" encoding="UTF-8"?>\n${xmpMeta(words, null)}\n`;
+
+function xmpMeta(words: PictureWords, instance: string | null): string {
   const properties = [
-    words.creator && `<dc:creator><rdf:Seq><rdf:li>${xml(words.creator)}</rdf:li></rdf:Seq></dc:creator>`,
+    words.title && alternatives('dc:title', words.title),
+    words.creator && list('dc:creator', 'Seq', [words.creator]),
+    words.keywords.length > 0 && list('dc:subject', 'Bag', words.keywords),
     words.copyright && alternatives('dc:rights', words.copyright),
     `<photoshop:Credit>${xml(words.credit)}</photoshop:Credit>`,
     words.captured && `<photoshop:DateCreated>${isoText(words.captured)}</photoshop:DateCreated>`,
@@ -48,14 +66,13 @@ export function xmpPacket(words: ProofWords): string {
     '<xmpRights:Marked>True</xmpRights:Marked>',
     words.contact && contactInfo(words.contact),
     '<plus:DataMining>http://ns.useplus.org/ldf/vocab/DMI-PROHIBITED</plus:DataMining>',
+    instance && `<xmpMM:InstanceID>xmp.iid:${instance}</xmpMM:InstanceID>`,
   ];
   return [
-    '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>',
     '<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">',
     `<rdf:Description rdf:about="" ${NAMESPACES}>`,
     ...properties.filter((property) => typeof property === 'string' && property !== ''),
     '</rdf:Description></rdf:RDF></x:xmpmeta>',
-    '<?xpacket end="r"?>',
   ].join('\n');
 }
 
@@ -63,6 +80,7 @@ const NAMESPACES = Object.entries({
   dc: 'http://purl.org/dc/elements/1.1/',
   photoshop: 'http://ns.adobe.com/photoshop/1.0/',
   xmpRights: 'http://ns.adobe.com/xap/1.0/rights/',
+  xmpMM: 'http://ns.adobe.com/xap/1.0/mm/',
   Iptc4xmpCore: 'http://iptc.org/std/Iptc4xmpCore/1.0/xmlns/',
   Iptc4xmpExt: 'http://iptc.org/std/Iptc4xmpExt/2008-02-29/',
   plus: 'http://ns.useplus.org/ldf/xmp/1.0/',
@@ -72,6 +90,9 @@ const NAMESPACES = Object.entries({
 
 const alternatives = (name: string, text: string): string =>
   `<${name}><rdf:Alt><rdf:li xml:lang="x-default">${xml(text)}</rdf:li></rdf:Alt></${name}>`;
+
+const list = (name: string, kind: 'Seq' | 'Bag', texts: readonly string[]): string =>
+  `<${name}><rdf:${kind}>${texts.map((text) => `<rdf:li>${xml(text)}</rdf:li>`).join('')}</rdf:${kind}></${name}>`;
 
 function contactInfo(contact: string): string {
   const field = contact.includes('@') ? 'CiEmailWork' : 'CiUrlWork';

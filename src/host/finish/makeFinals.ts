@@ -1,0 +1,85 @@
+/** Finals of a meeting's keepers, in `made/finals/`: whole, without a mark, named by time, body and number. */
+import { readdir, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { finalWords, namesOf, PLAIN_LOOK, planFinal, ridersByFrame } from '../../core/finish/index.js';
+import type { FrameId } from '../../core/ids.js';
+import { type Finisher, startFinisher } from './finisher.js';
+import { type FinishOptions, type FinishState, type NamedLook, originalsOf, shownKeepers, sourceOf } from './frames.js';
+import { makeEach, openMadeFolder, type PicturesReport, type PictureToMake } from './makeEach.js';
+import { standingPicture } from './standing.js';
+
+export interface MakeFinalsOptions extends FinishOptions {
+  /** Null, and by default: as large as the original. */
+  readonly longEdgePx?: number | null;
+  /** Raws are developed where the frame has one; by default the camera's JPEG is used. */
+  readonly from?: 'camera' | 'raw';
+  /** Only these of the keepers; the finals of others stay as they are. */
+  readonly only?: ReadonlySet<FrameId>;
+}
+
+export interface FinalsReport extends PicturesReport {
+  readonly folder: string;
+  readonly removed: number;
+  /** Of those for which a raw was wished, how many frames have none: the camera's JPEG was used. */
+  readonly withoutRaw: number;
+}
+
+const AS_TAKEN: readonly NamedLook[] = [{ name: '', look: PLAIN_LOOK }];
+
+export async function makeFinals(state: FinishState, options: MakeFinalsOptions): Promise<FinalsReport> {
+  const finisher = startFinisher(options.atOnce);
+  try {
+    return await makeFinalsWith(finisher, state, options);
+  } finally {
+    await finisher.close();
+  }
+}
+
+async function makeFinalsWith(
+  finisher: Finisher,
+  state: FinishState,
+  options: MakeFinalsOptions,
+): Promise<FinalsReport> {
+  const folder = await openMadeFolder(options.meetingFolder, 'finals');
+  const jobs = jobsOf(state, options, folder);
+  const report = await makeEach(finisher, jobs, options);
+  const isWhole = !report.wasStopped && options.only === undefined;
+  const withoutRaw = options.from === 'raw' ? jobs.filter(({ plan }) => plan.source.kind === 'camera').length : 0;
+  return { ...report, folder, withoutRaw, removed: isWhole ? await removeOthers(folder, jobs) : 0 };
+}
+
+function jobsOf(state: FinishState, options: MakeFinalsOptions, folder: string): readonly PictureToMake[] {
+  const { longEdgePx = null, from = 'camera', looksOf = () => AS_TAKEN, only } = options;
+  const places = originalsOf(state, options);
+  const names = namesOf(state.arrangement.exposures);
+  const riders = ridersByFrame(state.arrangement);
+  const about = { ...state.about, ...options.publishing };
+  return shownKeepers(state)
+    .filter(({ frameId }) => only?.has(frameId) ?? true)
+    .flatMap((exposure) => {
+      const { frameId } = exposure;
+      const { source, path } = sourceOf(exposure, places, from);
+      const words = finalWords(exposure, about, state.arrangement, riders.get(frameId) ?? []);
+      // What was finished elsewhere has its look already.
+      const looks = source.kind === 'elsewhere' ? AS_TAKEN : looksOf(frameId);
+      return looks.map(({ name, look }) => ({
+        frameId,
+        original: path,
+        plan: planFinal(words, look, longEdgePx, source),
+        to: join(folder, `${[names.get(frameId)!, name].filter(Boolean).join('-')}.jpg`),
+      }));
+    });
+}
+
+/** Only pictures of ours: what else lies there is somebody's. */
+async function removeOthers(folder: string, jobs: readonly PictureToMake[]): Promise<number> {
+  const wanted = new Set(jobs.map((job) => job.to));
+  const others = (await readdir(folder)).map((name) => join(folder, name)).filter((path) => !wanted.has(path));
+  let removed = 0;
+  for (const path of others) {
+    if ((await standingPicture(path))?.inputs == null) continue;
+    await rm(path);
+    removed += 1;
+  }
+  return removed;
+}

@@ -1,0 +1,95 @@
+/**
+ * The watermark of a proof, drawn from outlines once for each width and laid onto the pixels here: to composite a
+ * whole layer costs libvips as much as half the proof, and most of that layer is empty.
+ */
+import sharp from 'sharp';
+import { type Mark, type PixelSize, placeMarks } from '../../core/finish/index.js';
+import type { Box } from '../../core/measure/types.js';
+import { type OutlinedText, outlineText } from './outlineText.js';
+
+/** White with a dark edge stands out from light and dark pictures alike. */
+const STROKE_UNITS = 26;
+/** Widths are rounded up to steps of this share of the picture's width, so that few are ever drawn. */
+const STEP = 0.02;
+const MOST_KEPT = 64;
+
+/** One drawn line: its pixels that are not empty, about its own middle. */
+interface Stamp {
+  readonly x: Int16Array;
+  readonly y: Int16Array;
+  /** Red, green, blue, alpha of each. */
+  readonly rgba: Uint8Array;
+}
+
+/** Three bytes a pixel. */
+export interface Pixels {
+  readonly data: Buffer;
+  readonly size: PixelSize;
+}
+
+/** Marks the pixels in place. @param boxes upright 0–1 boxes that the mark has to cross */
+export async function markPixels(picture: Pixels, boxes: readonly Box[], text: string): Promise<void> {
+  const line = drawn(text);
+  for (const mark of placeMarks(picture.size, boxes, line.width / line.height)) {
+    layOn(picture, await stampOf(line, text, widthOf(mark, picture.size), mark.angleDeg), mark);
+  }
+}
+
+const widthOf = (mark: Mark, { widthPx }: PixelSize): number =>
+  Math.max(1, Math.round(Math.ceil(mark.widthPx / (STEP * widthPx)) * STEP * widthPx));
+
+/** A credit in letters the font lacks still gets a mark: the word alone. */
+function drawn(text: string): OutlinedText {
+  const line = outlineText(text);
+  return line.width > 0 && line.missing.length * 2 < text.length ? line : outlineText('proof');
+}
+
+const stamps = new Map<string, Promise<Stamp>>();
+
+function stampOf(line: OutlinedText, text: string, widthPx: number, angleDeg: number): Promise<Stamp> {
+  const key = `${widthPx} ${angleDeg} ${text}`;
+  const kept = stamps.get(key);
+  if (kept) return kept;
+  if (stamps.size >= MOST_KEPT) stamps.clear();
+  const stamp = drawStamp(line, widthPx, angleDeg);
+  stamps.set(key, stamp);
+  return stamp;
+}
+
+async function drawStamp(line: OutlinedText, widthPx: number, angleDeg: number): Promise<Stamp> {
+  const scale = widthPx / line.width;
+  // The whole line fits whatever its angle.
+  const side = Math.ceil(widthPx + line.height * scale) + 4;
+  const place = `translate(${side / 2} ${side / 2}) rotate(${angleDeg}) scale(${scale.toFixed(5)}) translate(${(-line.width / 2).toFixed(1)} ${(-line.height / 2).toFixed(1)})`;
+  const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${side}" height="${side}"><path transform="${place}" d="${line.path}" fill="#fff" stroke="#15191b" stroke-width="${STROKE_UNITS}" paint-order="stroke" stroke-linejoin="round"/></svg>`;
+  const { data, info } = await sharp(Buffer.from(svg)).ensureAlpha().raw().toBuffer({ resolveWithObject: true });
+  return stampFrom(data, info.width, info.height);
+}
+
+function stampFrom(data: Buffer, width: number, height: number): Stamp {
+  const filled: number[] = [];
+  for (let pixel = 0; pixel < width * height; pixel += 1) if (data[pixel * 4 + 3]! > 0) filled.push(pixel);
+  const rgba = new Uint8Array(filled.length * 4);
+  for (const [index, pixel] of filled.entries()) rgba.set(data.subarray(pixel * 4, pixel * 4 + 4), index * 4);
+  return {
+    x: Int16Array.from(filled, (pixel) => (pixel % width) - (width >> 1)),
+    y: Int16Array.from(filled, (pixel) => Math.floor(pixel / width) - (height >> 1)),
+    rgba,
+  };
+}
+
+function layOn({ data, size: { widthPx, heightPx } }: Pixels, { x, y, rgba }: Stamp, mark: Mark): void {
+  const left = Math.round(mark.centreX);
+  const top = Math.round(mark.centreY);
+  for (let index = 0; index < x.length; index += 1) {
+    const column = left + x[index]!;
+    const row = top + y[index]!;
+    if (column < 0 || row < 0 || column >= widthPx || row >= heightPx) continue;
+    const share = (rgba[index * 4 + 3]! / 255) * mark.opacity;
+    const at = (row * widthPx + column) * 3;
+    for (let channel = 0; channel < 3; channel += 1) {
+      const below = data[at + channel]!;
+      data[at + channel] = Math.round(below + (rgba[index * 4 + channel]! - below) * share);
+    }
+  }
+}
