@@ -71,6 +71,15 @@ describe('a good frame', () => {
     expect(isGoodFrame({ frameId: day.frames[0]![0]!, subject: 0 }, day.arrangement, day.pixels).kind).toBe('unsure');
   });
 
+  it('CV21: is unsure where all is far softer than the day’s better frames, unless it is sharp beside those', () => {
+    const soft = others(0, 'beacon', 0.1);
+    const kinds = (bar: number, ...frames: NonNullable<PassSpec['frames']>) =>
+      kindsOf(frames, [...soft, ...others(1, 'gannet', bar), ...others(2, 'gannet', bar)]).map(({ kind }) => kind);
+    expect(kinds(1, { sharp: 0.1 }, { sharp: 0.9 }, { sharp: 0.02 })).toEqual(['unsure', 'good', 'unsure']);
+    expect(kinds(0.3, { sharp: 0.1 }, { sharp: 0.02 })).toEqual(['good', 'soft']);
+    expect(kindsOf([{ sharp: 0.1 }], soft)[0]!.kind).toBe('good');
+  });
+
   it('CV4: may be a little softer when it is the sharpest of its pass, as a dark livery is', () => {
     const [sharpest, other] = kindsOf([{ sharp: 0.4 }, { sharp: 0.38 }]);
     expect(sharpest).toMatchObject({ kind: 'good', reason: expect.stringContaining('sharpest of its pass') });

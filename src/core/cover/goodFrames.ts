@@ -10,7 +10,12 @@ import type { FrameId } from '../ids.js';
 import type { FrameMeasurement, Sharpness, Subject } from '../measure/types.js';
 import type { ComparedWith, GoodFrameJudgement, GoodFrameRules } from './types.js';
 
-export const GOOD_FRAME_RULES: GoodFrameRules = { sharpFrom: 0.5, sharpestOfPassFrom: 0.35, passesToCompare: 5 };
+export const GOOD_FRAME_RULES: GoodFrameRules = {
+  sharpFrom: 0.5,
+  sharpestOfPassFrom: 0.35,
+  passesToCompare: 5,
+  doubtedBelow: 0.25,
+};
 
 /** The key of a bike in maps: one string for frame and subject. */
 export const bikeKeyOf = (bike: BikeRef): string => `${bike.frameId}:${bike.subject}`;
@@ -34,6 +39,8 @@ interface Comparable {
 interface Reference {
   readonly value: number | null;
   readonly comparedWith: ComparedWith;
+  /** What was reached there is so far below the day's that it says nothing. */
+  readonly isDoubted: boolean;
 }
 
 /** The subject a bike refers to, or why there is none. */
@@ -137,9 +144,25 @@ function referenceFor(one: Comparable, rings: Rings, rules: GoodFrameRules): Ref
     const others = where === null ? [] : (ring.bests.get(where) ?? []).filter((best) => best.rider !== one.pass.rider);
     if (others.length < rules.passesToCompare) continue;
     const median = others[(others.length - 1) >> 1]!.best;
-    if (median > 0) return { value: median, comparedWith: ring.name };
+    if (median <= 0) continue;
+    const better = betterOfDay(one, rings, median / rules.doubtedBelow);
+    return better === null
+      ? { value: median, comparedWith: ring.name, isDoubted: false }
+      : { value: better, comparedWith: 'day', isDoubted: true };
   }
-  return { value: null, comparedWith: 'own-pass' };
+  return { value: null, comparedWith: 'own-pass', isDoubted: false };
+}
+
+/**
+ * What the better quarter of other riders' best frames reaches with this body in the day, where that lies above `atLeast`. A whole
+ * session out of focus sets itself a bar that its soft frames pass.
+ */
+function betterOfDay(one: Comparable, rings: Rings, atLeast: number): number | null {
+  const ofDay = rings.at(-1)!.bests.get(RINGS.at(-1)!.key(one)!)!;
+  if (ofDay.at(-1)!.best <= atLeast) return null;
+  const others = ofDay.filter((best) => best.rider !== one.pass.rider);
+  const better = others[Math.floor(0.75 * (others.length - 1))]!.best;
+  return better > atLeast ? better : null;
 }
 
 /** All bikes of one pass at one scale: they share their reference, and one of them is the sharpest. */
@@ -148,12 +171,18 @@ function judgePass(together: Comparable, rings: Rings, rules: GoodFrameRules): v
   const sharpest = together.bikes.reduce((best, one) => (one.overall > best.overall ? one : best));
   for (const one of together.bikes) {
     const isSharpest = one === sharpest;
-    together.judged[one.at] =
+    const judged =
       reference.value === null
         ? againstOwnPass(isSharpest, together.bikes.length)
         : againstOthers(one.overall / reference.value, isSharpest, reference.comparedWith, rules);
+    together.judged[one.at] = reference.isDoubted && judged.kind === 'soft' ? DOUBTED : judged;
   }
 }
+
+const DOUBTED: GoodFrameJudgement = {
+  kind: 'unsure',
+  reason: 'all that was taken there is far softer than the day’s better frames: look whether the lens was out of focus',
+};
 
 const WHERE: Readonly<Record<ComparedWith, string>> = {
   'spot-and-session': 'at this spot in this session',

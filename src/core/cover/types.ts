@@ -41,6 +41,8 @@ export interface GoodFrameRules {
   readonly sharpestOfPassFrom: number;
   /** So many passes of other riders make a comparison. */
   readonly passesToCompare: number;
+  /** A place whose best frames reach less than this share of what the day's better ones do may be soft as a whole. */
+  readonly doubtedBelow: number;
 }
 
 export interface CoverageRules {
