@@ -4,6 +4,7 @@ import type { Decision } from '../core/log/types.js';
 import { newGestureId } from '../host/logbook/index.js';
 import type { CircuitView } from './circuitTypes.js';
 import { createDesk, type DeskOptions } from './desk.js';
+import type { PlanView } from './planTypes.js';
 import { createFakeDay } from './testing/fakeDay.js';
 
 const open: { close(): Promise<void> }[] = [];
@@ -60,6 +61,17 @@ describe('the circuit at the desk', () => {
     await say({ kind: 'circuit', circuit: { ...EBBSTONE, name: 'Other' } });
     expect((await say(change)).problem).toMatch(/another one was brought in or taken back meanwhile/);
     expect((await view()).circuit?.name).toBe('Other');
+  });
+
+  it('PL1315: a plan that stands nowhere is refused, and what stood before stands', async () => {
+    const { say, get } = await deskWith();
+    const stay = { photographer: 0, stretch: 'N1', spot: null };
+    const nowhere: Decision = { kind: 'plan-taken', at: 0 as never, stays: [stay, { ...stay, stretch: 'N2' }] };
+    expect((await say(nowhere)).problem).toMatch(
+      /Expected a plan with at least one spot .* has none\. Take a wish back/,
+    );
+    expect((await say({ ...nowhere, stays: [] })).problem).toMatch(/at least one spot/);
+    expect(((await get('/api/plan')) as PlanView).shown).toBe('said');
   });
 
   it('PL117: a drawing that is none is refused with its place, and nothing changes', async () => {

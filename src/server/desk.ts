@@ -25,6 +25,7 @@ import { createGuard } from './guard.js';
 import { addLunch } from './lunch/addLunch.js';
 import { addOffice, refuseOffice } from './office.js';
 import { addPlan } from './planning/addPlan.js';
+import { refuseEmptyPlan } from './planning/refuseEmptyPlan.js';
 import { addPocket } from './pocket.js';
 import { serveWeb } from './serveWeb.js';
 import { addTables } from './tables.js';
@@ -244,6 +245,7 @@ function addGestures(app: Hono, { day, takingBack, people }: Parts): void {
     const parsed = parseGesture(await context.req.json().catch(() => null));
     if (parsed.kind === 'wrong') throw new DeskError(400, parsed.sentence);
     refuseOldChange(day.state().log, parsed.value.gesture, parsed.value.decisions);
+    refuseEmptyPlan(parsed.value.decisions);
     await day.decide(parsed.value.gesture, await withoutBookings(parsed.value.decisions, people));
     takingBack.said(parsed.value.gesture);
     return context.json({ asOf: day.state().asOf, gesture: parsed.value.gesture });

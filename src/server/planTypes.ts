@@ -90,6 +90,8 @@ export interface PlanView {
   /** What is missing before a plan can be made; empty: nothing. */
   readonly missing: readonly string[];
   readonly circuit: Circuit | null;
+  /** Which spots no way reaches; null: every one is reached. */
+  readonly cutOff: string | null;
   readonly groups: readonly GroupKeyView[];
   readonly sessions: readonly PlanSessionView[];
   readonly spots: readonly PlanSpotView[];

@@ -1,5 +1,7 @@
 /** The Plan sheet of one day: how the plan stands, light, wishes, stays and why. */
 
+import type { Circuit } from '../../core/plan/circuit/types.js';
+import { cutOffWords } from '../../core/plan/circuit/ways/cutOff.js';
 import { type AskedDay, minutesLost, type Stay, whyStays } from '../../core/plan/day/index.js';
 import type { DayTimes, RunSheet, SheetSource, SheetSun } from '../../core/plan/sheet/types.js';
 import { DAY_MS } from '../../core/plan/sheet/words.js';
@@ -46,6 +48,7 @@ export function planView({ state, plan, solving: board, date, now, times }: Plan
     lead: leadOf(words),
     missing: words.missing,
     circuit: day.circuit,
+    cutOff: day.circuit === null ? null : cutOffOf(day.circuit),
     groups,
     sessions: day.slots.map((slot) => ({
       name: slot.name,
@@ -75,6 +78,17 @@ export function planView({ state, plan, solving: board, date, now, times }: Plan
     followed: found === null ? followedSince(state.log, state.timetable, date, day.spots) : [],
     solving,
   };
+}
+
+const cutOffKnown = new WeakMap<Circuit, string | null>();
+
+/** A drawing is another record after each change. */
+function cutOffOf(circuit: Circuit): string | null {
+  const known = cutOffKnown.get(circuit);
+  if (known !== undefined) return known;
+  const words = cutOffWords(circuit);
+  cutOffKnown.set(circuit, words);
+  return words;
 }
 
 /** What was found, not yet taken, is drawn in place of what stands. */

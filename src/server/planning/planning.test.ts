@@ -111,6 +111,14 @@ describe('the plan at the desk', () => {
     expect(circuit?.name).toBe(EBBSTONE.name);
   });
 
+  it('PL122, PL1301: spots that no way reaches are told above the plan, and no more once a way is drawn', async () => {
+    const { say, view } = sit();
+    await say(BEFORE[0]!, { kind: 'circuit', circuit: { ...EBBSTONE, ways: [] } });
+    expect((await view()).cutOff).toMatch(/^No way is drawn from the paddock to any of the 8 spots/);
+    await say({ kind: 'circuit', circuit: EBBSTONE });
+    expect((await view()).cutOff).toBeNull();
+  });
+
   it('PL1303: a plan found is drawn, with how far it is from the best, and is nobody’s until it is taken', async () => {
     const { day, say, view, post, search } = sit();
     await say(...BEFORE);

@@ -59,6 +59,11 @@ function Drawn({ view, day }: { readonly view: PlanView; readonly day: DayView }
             <Link to="/circuit">Draw the circuit</Link>, bring in a recorded lap, or take the invented one.
           </p>
         )}
+        {view.cutOff !== null && (
+          <p className="urgent">
+            {view.cutOff} <Link to="/circuit">Draw it</Link>
+          </p>
+        )}
         {view.sessions.length === 0 && (
           <p className="lead">
             Say the timetable under <Link to="/before">before</Link>.

@@ -46,6 +46,7 @@ function Found({
   readonly solving: Extract<SolvingView, { kind: 'found' }>;
 }) {
   const stays = view.stays.map(({ photographer, stretch, spot }) => ({ photographer, stretch, spot }));
+  const isEmpty = stays.every(({ spot }) => spot === null);
   const take = () =>
     void say('This plan is yours', [{ kind: 'plan-taken', at: view.now, stays }]).then((isSaid) =>
       isSaid ? desk.letGoPlan() : undefined,
@@ -56,8 +57,8 @@ function Found({
         words={WORDS.take}
         kind="main"
         run={take}
-        isOff={solving.isOld}
-        why="What it rests on has changed: have it made again."
+        isOff={solving.isOld || isEmpty}
+        why={isEmpty ? 'It stands nowhere.' : 'What it rests on has changed: have it made again.'}
       />
       <Act words={WORDS.letGo} run={() => void ask('Let go: what stood before stands.', desk.letGoPlan)} />
     </>

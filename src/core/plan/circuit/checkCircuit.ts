@@ -26,6 +26,7 @@ export function checkCircuit(circuit: Circuit): CircuitProblem[] {
     ...checkCrossings(track, circuit),
     ...circuit.bends.flatMap((bend) => checkBend(track, circuit, bend)),
     ...circuit.spots.flatMap((spot) => checkSpot(track, circuit, spot)),
+    ...checkPaddock(track, circuit),
     ...circuit.ways.flatMap((way) => checkWay(track, network, way)),
   ];
 }
@@ -108,6 +109,19 @@ function checkSpot(track: Track, circuit: Circuit, spot: CircuitSpot): CircuitPr
       kind: 'view-misses',
       sentence: `${name} looks towards ${Math.round(spot.viewAzimuthDeg)}° from north and sees no track there. Turn its view.`,
       at,
+    },
+  ];
+}
+
+/** A recording that breaks off on the last lap leaves it there; no way could be joined to it. */
+function checkPaddock(track: Track, { paddock }: Circuit): CircuitProblem[] {
+  const { distanceM } = nearestOnTrack(track, pointOf(track.plane, paddock));
+  if (distanceM >= track.halfWidthM) return [];
+  return [
+    {
+      kind: 'paddock-on-track',
+      sentence: `The paddock lies on the track: ${sayMetres(distanceM)} from its middle. Move it to where the van stands and the cards are brought in.`,
+      at: [paddock],
     },
   ];
 }

@@ -105,6 +105,7 @@ export type CircuitProblemKind =
   | 'crosses-itself'
   | 'odd-length'
   | 'spot-on-track'
+  | 'paddock-on-track'
   | 'spot-far-off'
   | 'view-misses'
   | 'swapped'

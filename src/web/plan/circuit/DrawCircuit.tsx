@@ -1,8 +1,9 @@
 /** The circuit under the hand: map, list and words of what is held. Each change is said at once and can be taken back. */
 import { useNavigate } from '@tanstack/react-router';
-import { type DragEvent, useEffect, useRef, useState } from 'react';
+import { type DragEvent, useEffect, useMemo, useRef, useState } from 'react';
 import { changeBetween } from '../../../core/log/circuitEdits.js';
 import type { Circuit, CircuitProblem } from '../../../core/plan/circuit/types.js';
+import { cutOffWords } from '../../../core/plan/circuit/ways/cutOff.js';
 import type { CircuitView } from '../../../server/circuitTypes.js';
 import { circuitQuery, queries } from '../../api/queries.js';
 import { useArrows, useGoOn } from '../../keys/keyboard.js';
@@ -46,6 +47,7 @@ export function DrawCircuit({ view, circuit, bringAnother }: DrawCircuitProps) {
   const under = useUnderImage(view.meeting);
   const fields = useRef<HTMLDivElement>(null);
   const { faults } = now;
+  const lacking = useMemo(() => cutOffWords(now.atDesk), [now.atDesk]);
   const navigate = useNavigate();
   useGoOn(() => void navigate({ to: '/before' }));
   useEffect(() => hand.follow(circuit), [hand, circuit]);
@@ -72,6 +74,7 @@ export function DrawCircuit({ view, circuit, bringAnother }: DrawCircuitProps) {
     <main id="sheet" className="circuit-sheet" onDragOver={(event) => event.preventDefault()} onDrop={drop}>
       <header className="opening">
         <h1 className="headline">{headlineOf(now.circuit, faults)}</h1>
+        {lacking !== null && <p className="lead">{lacking}</p>}
         <FaultList faults={faults} />
       </header>
       <div className="circuit-columns">

@@ -145,6 +145,11 @@ describe('changes on the map', () => {
     expect(circuit.ways.map(({ id }) => id)).toEqual(['path', 'service-road']);
     expect(removeWay(circuit, 'service-road').circuit).toEqual(whole);
     expect(movePaddock(whole, at(10, 300)).circuit.paddock).toEqual(at(10, 300));
+    const onTrack = movePaddock(whole, whole.centreline[3]!).problems;
+    expect(onTrack.map(({ kind, at: places }) => [kind, places])).toContainEqual([
+      'paddock-on-track',
+      [whole.centreline[3]!],
+    ]);
     expect(renameCircuit(whole, ' Long Strand ').circuit.name).toBe('Long Strand');
   });
 

@@ -90,9 +90,11 @@ function madeFrom(
 ): string {
   const { lengthM } = layTrack(circuit);
   const found = `${sayCount(count, 'lap', 'laps')} of about ${sayMetres(lengthM)}, ${circuit.direction}`;
-  if (laps.length === 1)
-    return `${found}: the line errs as the recording does. Where the start line is, nobody knows yet.`;
-  return `${found}, ${spreadOf(laps, ring).toFixed(1)} m apart in the mean. Where the start line is, nobody knows yet.`;
+  const errs =
+    laps.length === 1
+      ? ': the line errs as the recording does'
+      : `, ${spreadOf(laps, ring).toFixed(1)} m apart in the mean`;
+  return `${found}${errs}. Where the start line is, nobody knows yet; the paddock is taken to be where the recording ends.`;
 }
 
 const noLap = (at: readonly Place[]): CircuitProblem => ({
