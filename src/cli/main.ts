@@ -34,6 +34,12 @@ program
   .action(async (cards: string[], wish) => (await import('./bringInCommand.js')).bringInCommand(cards, wish));
 
 program
+  .command('measure')
+  .description('measure what is left, and look at the best few frames of every pass in full')
+  .argument('<meeting>')
+  .action(async (folder: string) => (await import('./measureCommand.js')).measureCommand(folder));
+
+program
   .command('open')
   .description('open the desk of a meeting in a browser on this machine')
   .argument('<meeting>', 'its folder, on either disk')

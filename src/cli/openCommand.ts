@@ -7,7 +7,7 @@ export async function openCommand(
   folder: string,
   wish: { readonly port?: number; readonly watch?: boolean },
 ): Promise<void> {
-  const whole = await openWholeDay(folder);
+  const whole = await openWholeDay(folder, { judges: true });
   const watching =
     wish.watch === true
       ? watchForCards((card) => {

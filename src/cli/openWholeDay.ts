@@ -13,7 +13,7 @@ export interface WholeDay {
   close(): Promise<void>;
 }
 
-export interface OpenWish extends Pick<DayOptions, 'workers'> {
+export interface OpenWish extends Pick<DayOptions, 'workers' | 'judges'> {
   /** The same meeting's folders on other disks. They are remembered on this machine, outside the meeting's folder. */
   readonly otherDisks?: readonly string[];
   readonly stateRoot?: string;
@@ -30,6 +30,7 @@ export async function openWholeDay(folder: string, wish: OpenWish = {}): Promise
   const day = await openDay(meeting, {
     otherDisks,
     ...(wish.workers === undefined ? {} : { workers: wish.workers }),
+    ...(wish.judges === undefined ? {} : { judges: wish.judges }),
   });
   return {
     meeting,

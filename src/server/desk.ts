@@ -17,11 +17,13 @@ import type { OfficeFile } from '../host/office/officeFile.js';
 import { bookingsApart, hasBookings } from '../host/plan/tables/index.js';
 import { type ActionBoard, createActionBoard, type DeskActions } from './actions.js';
 import { addCards } from './cards.js';
+import { addChoosing } from './choosing/addChoosing.js';
 import { addCircuit, refuseOldChange } from './circuit.js';
 import { DeskError } from './DeskError.js';
 import { bringInRequest, firstTrouble, pairRequest, parseGesture, undoRequest } from './decisionSchema.js';
 import { type Changes, gatherChanges } from './events.js';
 import { createGuard } from './guard.js';
+import { addLooks } from './judging/addLooks.js';
 import { addLunch } from './lunch/addLunch.js';
 import { addOffice, refuseOffice } from './office.js';
 import { addPlan } from './planning/addPlan.js';
@@ -142,6 +144,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
     context.header('Cache-Control', 'no-store');
   });
   addViews(app, parts);
+  addChoosing(app, day);
   addGestures(app, parts);
   addActions(app, parts);
   if (options.office) addOffice(app, { day, wallNow, office: options.office });
@@ -150,9 +153,10 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   const endPlanning = addPlan(app, { day, changes, wallNow, now, office: options.office ?? null, folder });
   addCircuit(app, day, options.inventedCircuit);
   if (options.people) addTables(app, day, options.people, takingBack.said);
-  addPocket(app, { day, wallNow, said: takingBack.said, office, people, folder });
+  addPocket(app, { day, wallNow, now, said: takingBack.said, office, people, folder });
   addCards(app, { day, people, folder, now });
   addPictures(app, parts);
+  addLooks(app, day);
   serveWeb(app, options.webFolder, guard);
 
   const close = async (): Promise<void> => {

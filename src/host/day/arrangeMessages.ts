@@ -1,5 +1,6 @@
 /** What goes to the resident arrangement and what comes back. Only news travels; the worker keeps the rest. */
 import type { KnownFile } from '../../core/arrange/types.js';
+import type { BikeJudgement } from '../../core/judge/types.js';
 import type { LogLine } from '../../core/log/types.js';
 import type { FrameMeasurement } from '../../core/measure/types.js';
 import type { WallMs } from '../../core/units.js';
@@ -16,6 +17,7 @@ export interface News {
   /** Files that turned out not to stand: `fill|path`. */
   readonly goneFiles?: readonly string[];
   readonly pixels?: readonly FrameMeasurement[];
+  readonly judgements?: readonly BikeJudgement[];
   readonly lines?: readonly LogLine[];
 }
 

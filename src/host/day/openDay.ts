@@ -2,29 +2,33 @@
 import { access } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
+import type { BikeRef } from '../../core/arrange/types.js';
 import type { CardProgress, Fill } from '../../core/bringin/types.js';
 import type { FrameId, GestureId } from '../../core/ids.js';
 import type { LogLine } from '../../core/log/types.js';
+import type { PixelRect } from '../../core/measure/images.js';
 import type { MeasuredLine } from '../../core/measure/types.js';
 import { bringIn as bringInCards, type CardWatch, watchForCards } from '../bringin/index.js';
 import { newGestureId } from '../logbook/index.js';
 import { createMeasurePool } from '../measure/index.js';
-import type { MeasurePool } from '../measure/types.js';
+import type { CloseLooker, MeasurePool } from '../measure/types.js';
 import type { Meeting } from '../meeting/types.js';
 import { createBookings } from '../plan/tables/bookings.js';
 import { announcer } from './announcer.js';
 import { type News, placeOf } from './arrangeMessages.js';
 import { type Arranged, type MakeArranger, threadArranger } from './arranger.js';
 import { bestOfPasses } from './bestOfPasses.js';
+import { closeLook } from './closeLook.js';
 import { DayError } from './dayError.js';
 import { nothingDerived, spotsOf, timetableOf } from './derive.js';
 import { filesHere } from './filesHere.js';
+import type { MainFile } from './judgeRunner.js';
 import { keepArranged } from './keepArranged.js';
 import { calibrationToLog, LEARNT_AGAIN } from './logCalibration.js';
 import { type FileHere, measureRunner } from './measureRunner.js';
 import { type RememberedCards, rememberCards } from './rememberedCards.js';
 import { secondDisks } from './secondDisks.js';
-import type { Day, DayState } from './types.js';
+import type { CropAnswer, Day, DayState } from './types.js';
 import { wallNowAt } from './wallNow.js';
 
 export interface DayOptions {
@@ -37,6 +41,10 @@ export interface DayOptions {
   readonly watch?: typeof watchForCards;
   readonly bringIn?: typeof bringInCards;
   readonly pool?: MeasurePool;
+  /** Default: the pool, where that is the day's own. */
+  readonly looker?: CloseLooker;
+  /** Judges the best few of every pass by itself, once all is measured. */
+  readonly judges?: boolean;
   readonly arranger?: MakeArranger;
   readonly now?: () => number;
 }
@@ -57,6 +65,7 @@ class OpenDay implements Day {
   readonly #pool: MeasurePool;
   readonly #arranger;
   readonly #runner;
+  readonly #closeLook;
   readonly #arranging;
   readonly #secondDisks;
   readonly #withBookings;
@@ -86,7 +95,8 @@ class OpenDay implements Day {
     this.#meeting = meeting;
     this.#options = options;
     this.#now = options.now ?? Date.now;
-    this.#pool = options.pool ?? defaultPool(meeting, options);
+    const ownPool = options.pool === undefined ? defaultPool(meeting, options) : null;
+    this.#pool = options.pool ?? ownPool!;
     this.#files = filesHere(meeting.measured);
     this.#withBookings = createBookings((person) => meeting.people?.get(person));
     const settings = { zone: meeting.about.zone, spots: meeting.about.spots };
@@ -98,6 +108,21 @@ class OpenDay implements Day {
       onMeasured: (line) => this.#measured(line),
       onIdle: () => this.#measuredAll(),
       onTrouble: (sentence) => this.#notice(sentence),
+    });
+    this.#closeLook = closeLook({
+      meeting,
+      looker: options.looker ?? ownPool,
+      isByItself: options.judges === true,
+      fileOf: (frame) => this.#mainFile(frame),
+      mayRun: () => this.#copying.size === 0 && this.#runner.isIdle(),
+      onJudged: (bike) => {
+        this.#arranger.tell({ judgements: [bike] });
+        this.#secondDisks.changed();
+        this.#changed();
+      },
+      onRested: () => this.#arranging.changed(false),
+      onTrouble: (sentence) => this.#notice(sentence),
+      now: this.#now,
     });
     this.#arranging = keepArranged({
       arranger: this.#arranger,
@@ -200,6 +225,18 @@ class OpenDay implements Day {
     return making.finally(() => this.#picturesInHand.delete(frame));
   }
 
+  crop(frame: FrameId, rect: PixelRect): Promise<CropAnswer> {
+    return this.#closeLook.crop(frame, rect);
+  }
+
+  hasCrop(frame: FrameId, rect: PixelRect): Promise<boolean> {
+    return this.#closeLook.hasCrop(frame, rect);
+  }
+
+  lookAt(bikes: readonly BikeRef[]): void {
+    this.#closeLook.lookAt(bikes);
+  }
+
   original(frame: FrameId): string | null {
     return this.#files.ofFrame(frame)?.absolutePath ?? null;
   }
@@ -213,6 +250,14 @@ class OpenDay implements Day {
     return this.state();
   }
 
+  async allJudged(): Promise<DayState> {
+    do {
+      await this.settled();
+      await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));
+    } while (!this.#closeLook.isIdle() || !this.#isSettled());
+    return this.state();
+  }
+
   /** Ends what it started; copying stops after the file in hand and goes on at the next bringing in. */
   async close(): Promise<void> {
     this.#cardWatch?.stop();
@@ -222,6 +267,7 @@ class OpenDay implements Day {
     this.#arranging.close();
     await this.#arranger.close();
     await this.#runner.close();
+    await this.#closeLook.close();
     if (this.#options.pool === undefined) await this.#pool.close();
     await this.#secondDisks.close();
     this.#announcer.close();
@@ -242,6 +288,9 @@ class OpenDay implements Day {
       log,
       metadata: this.#meeting.measured.allMetadata(),
       pixels: this.#meeting.measured.allPixels(),
+      judgements: this.#meeting.measured.allJudged(),
+      judged: this.#closeLook.judged(),
+      judging: this.#closeLook.standing(),
       toMeasure: { left: this.#runner.left(), secondsLeft: this.#runner.secondsLeft() },
       arrangedInMs: this.#arranged.tookMs,
     };
@@ -300,6 +349,7 @@ class OpenDay implements Day {
     return {
       files: this.#files.allKnown(),
       pixels: [...this.#meeting.measured.allPixels().values()],
+      judgements: [...this.#meeting.measured.allJudged().values()].flat(),
       lines: this.#meeting.log.folded().lines,
     };
   }
@@ -312,6 +362,7 @@ class OpenDay implements Day {
     } else {
       const pixels = measured.pixels(line.pixels.frameId);
       if (pixels !== undefined) this.#arranger.tell({ pixels: [pixels] });
+      this.#closeLook.measured();
     }
     this.#changed();
     this.#arranging.changed(false);
@@ -320,6 +371,7 @@ class OpenDay implements Day {
 
   #measuredAll(): void {
     this.#arranging.hurry();
+    this.#closeLook.goOn();
     this.#changed();
     this.#logCalibration();
   }
@@ -329,6 +381,7 @@ class OpenDay implements Day {
     if (!this.#meeting.isForLooking) {
       this.#runner.wantFull(bestOfPasses(arranged.derived.arrangement, this.#meeting.measured.allPixels()));
     }
+    this.#closeLook.arranged(arranged.derived);
     this.#changed();
     this.#logCalibration();
   }
@@ -367,18 +420,23 @@ class OpenDay implements Day {
     this.#announcer.card(progress);
   }
 
-  async #makePicture(frame: FrameId, path: string): Promise<string | null> {
+  #mainFile(frame: FrameId): MainFile | null {
     const file = this.#files.ofFrame(frame);
     const metadata = file === undefined ? undefined : this.#meeting.measured.metadata(file.fileId);
-    if (file === undefined || metadata === undefined || !(await isThere(file.absolutePath))) return null;
-    await this.#pool.measure({ kind: 'pixels', path: file.absolutePath, metadata, tier: 'preview' }).catch(() => null);
+    return file === undefined || metadata === undefined ? null : { path: file.absolutePath, metadata };
+  }
+
+  async #makePicture(frame: FrameId, path: string): Promise<string | null> {
+    const file = this.#mainFile(frame);
+    if (file === null || !(await isThere(file.path))) return null;
+    await this.#pool.measure({ kind: 'pixels', ...file, tier: 'preview' }).catch(() => null);
     return (await isThere(path)) ? path : null;
   }
 }
 
 const LOOK_AGAIN_MS = 20;
 
-const defaultPool = (meeting: Meeting, options: DayOptions): MeasurePool =>
+const defaultPool = (meeting: Meeting, options: DayOptions): MeasurePool & CloseLooker =>
   createMeasurePool({
     workers: options.workers ?? availableParallelism(),
     pictureFolder: join(meeting.stateFolder, 'pictures'),

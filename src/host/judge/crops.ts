@@ -4,7 +4,7 @@
  * every later one agree. All of it can be thrown away.
  */
 import { randomBytes } from 'node:crypto';
-import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { mkdir, open, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import type { FrameId } from '../../core/ids.js';
@@ -132,6 +132,21 @@ async function write(path: string, bytes: Buffer): Promise<void> {
     throw problem;
   }
 }
+
+/** By its last two bytes: a JPEG ends with its own mark, and what a power cut tears does not. */
+export async function isWholeCrop(path: string): Promise<boolean> {
+  const file = await open(path).catch(() => null);
+  if (file === null) return false;
+  try {
+    const { size } = await file.stat();
+    const { buffer } = await file.read(Buffer.alloc(2), 0, 2, Math.max(0, size - 2));
+    return buffer.readUInt16BE(0) === END_OF_IMAGE;
+  } finally {
+    await file.close();
+  }
+}
+
+const END_OF_IMAGE = 0xffd9;
 
 /** Null where it is not there, or not whole: then it is cut out anew. */
 async function readKept(path: string, { left, top, right, bottom }: PixelRect): Promise<RgbImage | null> {

@@ -1,3 +1,4 @@
 /** Judging frames: full-resolution crops and the bike network, for the pure judge. */
-export { type CropFile, cropPath, keepCrop, rectName, rectOfName } from './crops.js';
-export { type BikeToJudge, judgeFile, judgePicture } from './judgePicture.js';
+export { boundCrops } from './boundCrops.js';
+export { cropPath, isWholeCrop, keepCrop, rectName, rectOfName } from './crops.js';
+export { judgeFile, judgePicture } from './judgePicture.js';

@@ -20,7 +20,7 @@ type Job = MeasureJob | LookJob;
 function urgencyOf(job: Job): number {
   switch (job.kind) {
     case 'crop':
-      return 0;
+      return job.isWaitedFor ? 0 : 4;
     case 'metadata':
       return 1;
     case 'pixels':

@@ -51,13 +51,14 @@ export type LookJob =
       readonly subject: JudgedSubject;
       readonly others: readonly JudgedSubject[];
     }
-  /** Of the upright picture, in its pixels; kept in the picture cache. Somebody waits for it. */
+  /** Of the upright picture, in its pixels; kept in the picture cache. */
   | {
       readonly kind: 'crop';
       readonly cropFolder: string;
       readonly path: string;
       readonly metadata: FileMetadata;
       readonly rect: PixelRect;
+      readonly isWaitedFor: boolean;
     };
 
 export type LookAnswer =

@@ -5,6 +5,7 @@ import type { Keeper, Keepers } from '../../core/choose/types.js';
 import { bikeKeyOf, cover, judgeBikes, standsOf } from '../../core/cover/index.js';
 import type { Unseen } from '../../core/cover/types.js';
 import type { FillId, FrameId, GestureId, MeetingId, RiderId, RiderKey, WriterId } from '../../core/ids.js';
+import { judgedByBike } from '../../core/judge/index.js';
 import { withWholeCircuits } from '../../core/log/index.js';
 import type { BikePoint, Decision, FoldedLog } from '../../core/log/types.js';
 import type { FrameMeasured } from '../../core/measure/types.js';
@@ -12,7 +13,8 @@ import { type SaidOfTimetable, timetableInForce } from '../../core/plan/timetabl
 import { epochMsOf, wallMsOf } from '../../core/units.js';
 import type { RememberedCard } from '../../host/day/rememberedCards.js';
 import type { Day, DayEvent, DayState } from '../../host/day/types.js';
-import { drawPicture } from './fakePictures.js';
+import { fakeJudgements } from './fakeJudged.js';
+import { drawCrop, drawPicture } from './fakePictures.js';
 import {
   atClock,
   DAY,
@@ -341,6 +343,7 @@ function withCards(
 export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
   const options = { ...MADE_UP, ...given };
   const made = makeUpDay(options);
+  const judgements = fakeJudgements(made.pixels, made.drawn);
   const listeners = new Set<(event: DayEvent) => void>();
   const notices: string[] = [];
   let cards: readonly CardProgress[] = [];
@@ -373,6 +376,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
     const arrangement = arrangementOf(made, decisions, measured, timetable !== null, options.hasDoubts);
     const log = foldOf(said);
     const pixels = withCards(new Map([...made.pixels].filter(([frame]) => measured.has(frame))), made, options.cards);
+    const judged = judgedByBike(judgements, pixels);
     const drawn = log.inForce.map(({ decision }) => decision).findLast(({ kind }) => kind === 'circuit');
     const spots = drawn?.kind === 'circuit' ? drawn.circuit.spots : options.hasSpots ? SPOTS : [];
     return {
@@ -407,6 +411,9 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       log,
       metadata: made.metadata,
       pixels,
+      judgements,
+      judged,
+      judging: { left: 0, done: judged.size, secondsLeft: 0, withoutOriginal: 0, heldUpBy: null },
       toMeasure: { left, secondsLeft: left > 0 ? Math.ceil(left / 40) : null },
       arrangedInMs: 410,
     };
@@ -450,6 +457,15 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       const drawn = made.drawn(frame);
       return drawn ? drawPicture(frame, drawn) : null;
     },
+    crop: async (frame, { left, top, right, bottom }) => {
+      const drawn = made.drawn(frame);
+      if (!drawn) return { kind: 'no-crop', sentence: 'Nothing is drawn of this frame.' };
+      const part = [left / 6000, top / 4000, (right - left) / 6000, (bottom - top) / 4000] as const;
+      return { kind: 'crop', path: await drawCrop(frame, drawn, part, right - left) };
+    },
+    hasCrop: async (frame) => made.drawn(frame) !== null,
+    lookAt: () => undefined,
+    allJudged: async () => state,
     original: () => null,
     subscribe: (listener) => {
       listeners.add(listener);

@@ -3,6 +3,7 @@ import { mkdtemp } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
+import type { Box } from '../../core/measure/types.js';
 
 export interface DrawnBike {
   readonly bike: readonly [string, string];
@@ -19,8 +20,8 @@ export interface DrawnBike {
   readonly blurPx: number;
 }
 
-const WIDTH_PX = 640;
-const HEIGHT_PX = 427;
+export const WIDTH_PX = 640;
+export const HEIGHT_PX = 427;
 
 const svgOf = (drawn: DrawnBike): string => {
   const [ground, kerb, sky] = drawn.scene;
@@ -53,6 +54,35 @@ export const drawPicture = (frame: string, drawn: DrawnBike): Promise<string> =>
   made.set(key, before);
   return before;
 };
+
+/** A crop is drawn anew at its size, though no larger than a screen. */
+const MOST_CROP_PX = 1600;
+
+/** @param part of the picture, 0–1 */
+export const drawCrop = (frame: string, drawn: DrawnBike, part: Box, widthPx: number): Promise<string> => {
+  folder ??= mkdtemp(join(tmpdir(), 'tyrewall-fake-'));
+  const key = JSON.stringify([frame, drawn, part]);
+  const before = made.get(key) ?? drawPart(folder, made.size, drawn, part, Math.min(MOST_CROP_PX, widthPx));
+  made.set(key, before);
+  return before;
+};
+
+async function drawPart(
+  into: Promise<string>,
+  index: number,
+  drawn: DrawnBike,
+  [left, top, width, height]: Box,
+  widthPx: number,
+): Promise<string> {
+  const path = join(await into, `${index}.jpg`);
+  const [across, down] = [width * WIDTH_PX, height * HEIGHT_PX];
+  const size = `width="${widthPx}" height="${(widthPx * down) / across}"`;
+  const seen = `viewBox="${left * WIDTH_PX} ${top * HEIGHT_PX} ${across} ${down}"`;
+  const image = sharp(Buffer.from(svgOf(drawn).replace(/width="\d+" height="\d+"/, `${size} ${seen}`)));
+  const blurPx = (drawn.blurPx * widthPx) / across;
+  await (blurPx > 0 ? image.blur(blurPx) : image).jpeg({ quality: 85 }).toFile(path);
+  return path;
+}
 
 async function draw(into: Promise<string>, index: number, drawn: DrawnBike): Promise<string> {
   const path = join(await into, `${index}.jpg`);
