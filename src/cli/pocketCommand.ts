@@ -11,6 +11,7 @@ import {
   dayToCarry,
   hostedAddress,
   mintWatched,
+  noteGiven,
   pocketFile,
   ridersToMint,
   withCrops,
@@ -45,7 +46,7 @@ export async function pocketCommand(folder: string, wish: PocketWish, say: Say =
   const address = hasFiles ? null : await addressFor(folder, wish);
   const day = await dayFor(folder, wish, say);
   if (address === null) await writeFiles(folder, wish, day, say);
-  else for (const line of await codeLines(day, address)) say(line);
+  else for (const line of await codeLines(folder, day, address)) say(line);
 }
 
 const stateOf = ({ stateRoot }: MeetingWish): MeetingWish => (stateRoot === undefined ? {} : { stateRoot });
@@ -79,6 +80,8 @@ async function keptAddress(folder: string, wish: PocketWish): Promise<string | u
 async function writeFiles(folder: string, wish: PocketWish, day: PocketDay, say: Say): Promise<void> {
   const whole = await openWholeDay(folder, { isForLooking: true, ...stateOf(wish) });
   const withPictures = await withCrops(day, whole.day).finally(() => whole.close());
+  const { code, check } = await codeOfDay(withPictures, zlibSqueezer);
+  await noteGiven(folder, check, new Date());
   if (wish.file !== undefined)
     await write(
       wish.file,
@@ -87,7 +90,6 @@ async function writeFiles(folder: string, wish: PocketWish, day: PocketDay, say:
       say,
     );
   if (wish.code === undefined) return;
-  const { code } = await codeOfDay(withPictures, zlibSqueezer);
   await write(wish.code, `tyrewall#${code}\n`, 'the day, for the hosted page to open', say);
 }
 
@@ -101,9 +103,10 @@ async function write(path: string, content: string, what: string, say: Say): Pro
   say(`${path}: ${what}, ${bytesInWords(Buffer.byteLength(content))}.`);
 }
 
-async function codeLines(day: PocketDay, address: string): Promise<readonly string[]> {
+async function codeLines(folder: string, day: PocketDay, address: string): Promise<readonly string[]> {
   const carried = await carryDay(day, address);
   if (carried.kind === 'file-only') throw new CliError(`${carried.sentence} Say --file and where it goes.`);
+  await noteGiven(folder, carried.check, new Date());
   const left =
     carried.leftOut.length === 0 ? [] : [`Left out, for one code holds no more: ${carried.leftOut.join('; ')}.`];
   return [...left, ...terminalQr(qrRuns(carried.text, 'L')!), carried.text];

@@ -13,7 +13,7 @@ import { wallMsOf } from '../core/units.js';
 import { readQr } from '../host/cards/readQr.js';
 import { newGestureId } from '../host/logbook/index.js';
 import { createMeeting, openMeeting } from '../host/meeting/index.js';
-import { zlibSqueezer } from '../host/pocket/index.js';
+import { daysGiven, zlibSqueezer } from '../host/pocket/index.js';
 import { cardsCommand } from './cardsCommand.js';
 import { pocketCommand } from './pocketCommand.js';
 import { rollCallCommand } from './rollCallCommand.js';
@@ -89,8 +89,13 @@ describe('tyrewall pocket', () => {
     ];
     await pocketCommand(folder, { ...state(), now, file, code, out }, say);
     const inside = /id="day">([^<]+)</.exec(await readFile(file, 'utf8'))?.[1] ?? '';
-    for (const text of [inside, await readFile(code, 'utf8')])
-      expect((await readCode(text, zlibSqueezer)).kind).toBe('day');
+    const given = await daysGiven(folder);
+    for (const text of [inside, await readFile(code, 'utf8')]) {
+      const read = await readCode(text, zlibSqueezer);
+      if (read.kind !== 'day') throw new Error(`Expected a day but got ${JSON.stringify(read)}`);
+      // What comes back by this day is known to be of it.
+      expect(given?.has(read.check)).toBe(true);
+    }
     expect((await readdir(out)).sort()).toEqual(['icon.svg', 'index.html', 'manifest.webmanifest', 'worker.js']);
   });
 });
@@ -114,7 +119,15 @@ async function readTerminal(lines: readonly string[]): Promise<string> {
 }
 
 describe('tyrewall taps', () => {
-  const LATE: Tap = { seq: 1, at: at('09:06'), isUndone: false, kind: 'late', slot: 'N1', byMin: 7 };
+  const LATE: Tap = {
+    seq: 1,
+    at: at('09:06'),
+    isUndone: false,
+    kind: 'late',
+    slot: 'N1',
+    byMin: 7,
+    plannedAt: at('09:00'),
+  };
   async function tapsFile(...taps: Tap[]): Promise<string> {
     const { code } = await codeOfTaps({ dayCheck: '0badcafe', phone: '1234abcd', eastMin: 60, taps }, zlibSqueezer);
     await writeFile(join(root, 'taps.txt'), `tyrewall#${code}\n`);

@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { meaningOf } from '../host/bringin/index.js';
 import type { DayState } from '../host/day/types.js';
 import { openMeeting } from '../host/meeting/index.js';
-import { type HeardTaps, hearTaps } from '../host/pocket/index.js';
+import { daysGiven, type HeardTaps, hearTaps } from '../host/pocket/index.js';
 import { tapsView } from '../server/index.js';
 import { askDesk, deskAddressIn } from './askDesk.js';
 import { CliError } from './cliError.js';
@@ -29,7 +29,7 @@ export async function tapsCommand(
     );
   });
   const state = await stateOf(folder, meeting);
-  const heard = await hearTaps(text, state);
+  const heard = await hearTaps(text, state, await daysGiven(folder));
   if (heard.kind === 'refused') throw new CliError(heard.sentence);
   const view = tapsView(state, heard);
   for (const { text: words, is, follows } of view.taps) {

@@ -1,6 +1,13 @@
 /** The page beside the track: where, how long, with what, whom. */
-import { type Glance, glanceAt, type PocketDay, type PocketSlot, type PocketStay } from '../core/plan/pocket/index.js';
-import { lateTap, outTap, standingFlag, startingSlot } from './acts.js';
+import {
+  type Glance,
+  glanceAt,
+  type PocketDay,
+  type PocketSlot,
+  type PocketStay,
+  standingFlag,
+} from '../core/plan/pocket/index.js';
+import { isPressedTwice, lateTap, outTap, startingSlot } from './acts.js';
 import { button, el } from './dom.js';
 import { trouble } from './otherViews.js';
 import type { PocketStore } from './store.js';
@@ -19,18 +26,10 @@ export interface Shown {
 /** What stands now, in the day's own time. */
 export function shownAt(store: PocketStore, day: PocketDay, now: number): Shown {
   const nowMs = now + day.eastMin * MINUTE_MS - day.day;
-  const { taps, tapsFrom } = store.state;
-  return {
-    nowMs,
-    glance: glanceAt(
-      day,
-      taps.filter(({ seq }) => seq > tapsFrom),
-      nowMs,
-    ),
-  };
+  return { nowMs, glance: glanceAt(day, store.state.fresh, nowMs) };
 }
 
-export const countdownText = ({ countdown: left }: Glance): string => (left.to === 'nothing' ? '' : countdown(left.ms));
+export const countdownText = ({ countdown: left }: Glance): string => ('ms' in left ? countdown(left.ms) : '');
 
 /** What the page is built from, beside the counting figure: where this is the same nothing needs to be drawn anew. */
 export const shapeOf = ({ glance, nowMs }: Shown): string =>
@@ -105,6 +104,7 @@ function hereAndNow(day: PocketDay, stay: PocketStay, { glance }: Shown): HTMLEl
 
 function whatComes(day: PocketDay, { countdown: left }: Glance): readonly (Node | string)[] {
   if (left.to === 'nothing') return [WORDS.noSession];
+  if (left.to === 'going-on') return [chip(day, left.slot), ` ${WORDS.stopped}`, el('br'), WORDS.nobodyUnderRed];
   const { slot } = left;
   const times =
     left.to === 'out'
@@ -156,23 +156,25 @@ function lastTap(store: PocketStore, day: PocketDay, nowMs: number): HTMLElement
 }
 
 function acts(store: PocketStore, day: PocketDay, glance: Glance, nowMin: number): HTMLElement {
-  const taps = store.state.taps.filter(({ seq }) => seq > store.state.tapsFrom);
+  const taps = store.state.fresh;
   const slot = startingSlot(glance, taps, nowMin);
   const planned = day.slots.find(({ name }) => name === slot?.name);
   const flag = standingFlag(taps);
   const isStopped = glance.stoppedAtMin !== null && flag !== null;
   const name = planned?.name ?? '';
+  // The buttons were drawn up to a minute before they are pressed.
+  const minuteNow = () => (store.wallNow() - day.day) / MINUTE_MS;
   return el('div', { class: 'row' }, [
-    button('out', { disabled: planned === undefined }, [`${name} ${WORDS.out}`], () =>
-      store.tap(outTap(planned!, nowMin)),
-    ),
+    button('out', { disabled: planned === undefined }, [`${name} ${WORDS.out}`], () => {
+      if (!isPressedTwice(taps, store.wallNow())) store.tap(outTap(planned!, minuteNow()));
+    }),
     isStopped
       ? button('goes-on', { class: 'red' }, [WORDS.goesOn], () => store.tap({ kind: 'resumed', stoppedAt: flag.at }))
       : button('red-flag', { class: 'red', disabled: glance.isOut === null }, [WORDS.redFlag], () =>
           store.tap({ kind: 'red-flag' }),
         ),
     button('late', { disabled: planned === undefined }, [`${name} ${WORDS.late}`], () =>
-      store.tap(lateTap(planned!, taps, nowMin)),
+      store.tap(lateTap(planned!, taps, minuteNow(), day.day)),
     ),
   ]);
 }

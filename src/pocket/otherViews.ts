@@ -45,7 +45,7 @@ function fileField(store: PocketStore, words: string): HTMLElement {
 export function clockCardView(store: PocketStore, day: PocketDay, now: number): HTMLElement {
   const shownAt = Math.floor(now / CLOCK_CARD_SHOWN_MS) * CLOCK_CARD_SHOWN_MS;
   const dayMs = shownAt + day.eastMin * MINUTE_MS - day.day;
-  const next = glanceAt(day, store.state.taps, dayMs).next?.name;
+  const next = glanceAt(day, store.state.fresh, dayMs).next?.name;
   const { body } = store.state;
   const text = clockCardText({ shownAt: epochMsOf(shownAt), body, ...(next !== undefined && { next }) });
   const time = `${clock(dayMs / MINUTE_MS)}:${String(Math.floor(dayMs / 1000) % 60).padStart(2, '0')}`;

@@ -13,6 +13,8 @@ export interface PocketState {
   readonly taps: readonly Tap[];
   /** Taps that came before this plan was made are in it already. */
   readonly tapsFrom: number;
+  /** The rest: what this plan knows nothing of. */
+  readonly fresh: readonly Tap[];
   readonly view: View;
   readonly body: number;
   /** What went wrong, for the person. */
@@ -54,6 +56,7 @@ export class PocketStore {
     check: '',
     taps: [],
     tapsFrom: 0,
+    fresh: [],
     view: 'now',
     body: 1,
     trouble: null,
@@ -140,7 +143,10 @@ export class PocketStore {
 
   /** Kept before it is shown. */
   #change(part: Partial<PocketState>, keep?: () => void): void {
-    this.#state = { ...this.#state, ...part };
+    const { taps, tapsFrom } = { ...this.#state, ...part };
+    const isSame = taps === this.#state.taps && tapsFrom === this.#state.tapsFrom;
+    const fresh = isSame ? this.#state.fresh : taps.filter(({ seq }) => seq > tapsFrom);
+    this.#state = { ...this.#state, ...part, fresh };
     keep?.();
     for (const listener of this.#heard) listener();
   }

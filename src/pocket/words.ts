@@ -47,7 +47,7 @@ export const otherDay = (day: PocketDay, today: number): string =>
   `This plan is for ${dateOf(day.day)}; by this phone it is ${dateOf(today)}.`;
 
 const dateOf = (wall: number): string =>
-  new Date(wall).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', timeZone: 'UTC' });
+  new Date(wall).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' });
 
 export function tapped(tap: Tap, at: (wall: number) => string): string {
   switch (tap.kind) {
@@ -77,6 +77,8 @@ export const WORDS = {
   next: 'next',
   goesOut: 'goes out',
   ends: 'is out, ends',
+  stopped: 'is stopped',
+  nobodyUnderRed: 'say when it goes on, or who is out',
   at: 'at',
   to: 'to',
   planIsOver: 'The plan is over. Hand back what was tapped.',

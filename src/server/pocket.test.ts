@@ -137,7 +137,7 @@ describe('back from the phone', () => {
   const tap = { isUndone: false } as const;
   const report = (...taps: Tap[]): PocketTaps => ({ dayCheck: '0badcafe', phone: '1234abcd', eastMin: 60, taps });
   const textOf = async (taps: PocketTaps) => `tyrewall#${(await codeOfTaps(taps, zlibSqueezer)).code}\n`;
-  const LATE: Tap = { ...tap, seq: 1, at: atClock(13, 5), kind: 'late', slot: 'N5', byMin: 7 };
+  const LATE: Tap = { ...tap, seq: 1, at: atClock(13, 5), kind: 'late', slot: 'N5', byMin: 7, plannedAt: atClock(13) };
   const RED: Tap = { ...tap, seq: 2, at: atClock(13, 9), kind: 'red-flag' };
 
   it('PL731: taps are shown with what follows before they are said, and said twice they are said once', async () => {

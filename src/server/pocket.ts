@@ -14,10 +14,12 @@ import type { OfficeFile } from '../host/office/officeFile.js';
 import { type SheetDay, type SheetWish, sheetDayOf, sheetsOfDay } from '../host/plan/sheet/sheetOfDay.js';
 import {
   carryDay,
+  daysGiven,
   dayToCarry,
   hearTaps,
   hostedAddress,
   mintWatched,
+  noteGiven,
   pocketFile,
   ridersToMint,
   withCrops,
@@ -35,6 +37,7 @@ import { tapsView } from './views/taps.js';
 export interface PocketParts {
   readonly day: Day;
   readonly wallNow: () => WallMs;
+  readonly now: () => number;
   readonly said: (gesture: GestureId) => void;
   readonly office: OfficeFile | undefined;
   readonly people: Pick<People, 'all' | 'write'> | undefined;
@@ -73,14 +76,16 @@ export function addPocket(app: Hono, parts: PocketParts): void {
   // Asked for by links of the screen, after the day was carried: then every rider on the watch has a name.
   app.get('/api/pocket/page', async (context) => {
     const asked = askedOf(context.req.query());
-    const carried = dayToCarry(...dayOf(parts, asked)).day;
-    const page = await pocketFile(await withCrops(carried, day));
+    const carried = await withCrops(dayToCarry(...dayOf(parts, asked)).day, day);
+    const page = await pocketFile(carried);
+    await given(parts, (await codeOfDay(carried, zlibSqueezer)).check);
     return context.body(page, 200, download(`trackside-${asked.date}.html`, 'text/html; charset=utf-8'));
   });
   app.get('/api/pocket/code', async (context) => {
     const asked = askedOf(context.req.query());
     const carried = dayToCarry(...dayOf(parts, asked)).day;
-    const { code } = await codeOfDay(await withCrops(carried, day), zlibSqueezer);
+    const { code, check } = await codeOfDay(await withCrops(carried, day), zlibSqueezer);
+    await given(parts, check);
     return context.body(`tyrewall#${code}\n`, 200, download(`day-${asked.date}.txt`, 'text/plain; charset=utf-8'));
   });
   app.post('/api/pocket/folder', async (context) => context.json({ sentence: await writeFolder(parts.folder) }));
@@ -142,9 +147,16 @@ async function carriedView(parts: PocketParts, asked: DayRequest, address: strin
   if (minted.length > 0) await parts.day.decide(newGestureId(), minted);
   const { day, warnings } = dayToCarry(withMinted(known, minted), wish);
   const carried = await carryDay(day, address);
-  const code = carried.kind === 'code' ? { ...carried, qr: qrPath(carried.text, 'L')! } : carried;
-  return { date: asked.date, code, stays: day.stays.length, warnings };
+  const about = { date: asked.date, stays: day.stays.length, warnings };
+  if (carried.kind === 'file-only') return { ...about, code: carried };
+  const { check, ...code } = carried;
+  await given(parts, check);
+  return { ...about, code: { ...code, qr: qrPath(code.text, 'L')! } };
 }
+
+const given = async ({ folder, now }: PocketParts, check: string): Promise<void> => {
+  if (folder !== undefined) await noteGiven(folder, check, new Date(now()));
+};
 
 async function pocketView(parts: PocketParts, date: string | undefined): Promise<PocketView> {
   const state = parts.day.state();
@@ -171,9 +183,9 @@ async function cardNotesOf({ day, folder, people }: PocketParts): Promise<readon
   return [...clocksByCards(state).notes, ...(cards === null ? [] : ridersByCards(state, cards).notes)];
 }
 
-async function heard({ day }: PocketParts, body: unknown) {
+async function heard({ day, folder }: PocketParts, body: unknown) {
   const { text } = parse(tapsRequest, body, 'what was tapped on a phone');
-  const answer = await hearTaps(text, day.state());
+  const answer = await hearTaps(text, day.state(), folder === undefined ? null : await daysGiven(folder));
   if (answer.kind === 'refused') throw new DeskError(400, answer.sentence);
   return answer;
 }

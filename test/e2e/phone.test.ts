@@ -38,7 +38,7 @@ const taps = () =>
       phone: '1234abcd',
       eastMin: 60,
       taps: [
-        { seq: 1, at: atClock(13, 5), isUndone: false, kind: 'late', slot: 'N5', byMin: 7 },
+        { seq: 1, at: atClock(13, 5), isUndone: false, kind: 'late', slot: 'N5', byMin: 7, plannedAt: atClock(13) },
         { seq: 2, at: atClock(13, 10), isUndone: false, kind: 'got', number: '27' },
       ],
     },
@@ -119,7 +119,7 @@ describe.skipIf(!hasBrowser('the phone’s day in a browser'))('the way into the
     await until(page, '.taps .rows', 'said already');
     expect(desk.day.said().length).toBe(before + 2);
     const kinds = desk.day.said().flatMap(({ decisions }) => decisions.map(({ kind }) => kind));
-    expect(kinds.slice(-2)).toEqual(['got', 'slip']);
+    expect(kinds.slice(-2)).toEqual(['slip', 'got']);
     await page.setInputFiles('#taps-file', file);
     await until(page, '.taps', 'All of it was said before.');
     expect(desk.day.said().length).toBe(before + 2);

@@ -7,6 +7,8 @@ export type Carried =
       readonly kind: 'code';
       /** The whole address, for one code of level L. */
       readonly text: string;
+      /** Comes back with what is tapped by it. */
+      readonly check: string;
       readonly squeezedBytes: number;
       /** Riders to look for that fit. */
       readonly watched: number;
@@ -20,8 +22,8 @@ export async function carryDay(day: PocketDay, address: string): Promise<Carried
   const fitted = await fitDay(day, MOST_QR_LETTERS - address.length - 1, zlibSqueezer);
   if (fitted.kind === 'too-large') return { kind: 'file-only', sentence: fitted.sentence };
   const text = `${address}#${fitted.code.code}`;
-  const { squeezedBytes } = fitted.code;
-  return { kind: 'code', text, squeezedBytes, watched: fitted.day.watch.length, leftOut: fitted.leftOut };
+  const { squeezedBytes, check } = fitted.code;
+  return { kind: 'code', text, check, squeezedBytes, watched: fitted.day.watch.length, leftOut: fitted.leftOut };
 }
 
 /** More would leave no room for the day. */

@@ -7,11 +7,19 @@ import { codeOfTaps, type Tap } from '../../core/plan/pocket/index.js';
 import { wallMsOf } from '../../core/units.js';
 import { newGestureId } from '../logbook/index.js';
 import { createMeeting, type OpenMeeting, openMeeting } from '../meeting/index.js';
-import { hearTaps, zlibSqueezer } from './index.js';
+import { daysGiven, hearTaps, noteGiven, zlibSqueezer } from './index.js';
 
 const DAY = '2031-05-17';
 const at = (clock: string) => wallMsOf(Date.parse(`${DAY}T${clock}Z`));
-const LATE: Tap = { seq: 1, at: at('10:01:00'), isUndone: false, kind: 'late', slot: 'N2', byMin: 7 };
+const LATE: Tap = {
+  seq: 1,
+  at: at('10:01:00'),
+  isUndone: false,
+  kind: 'late',
+  slot: 'N2',
+  byMin: 7,
+  plannedAt: at('10:00:00'),
+};
 
 let root: string;
 let meeting: OpenMeeting;
@@ -26,9 +34,10 @@ afterEach(async () => {
   await rm(root, { recursive: true, force: true });
 });
 
-async function hear(...taps: Tap[]) {
+const hear = (...taps: Tap[]) => hearGiven(null, ...taps);
+async function hearGiven(given: ReadonlySet<string> | null, ...taps: Tap[]) {
   const { code } = await codeOfTaps({ dayCheck: '0badcafe', phone: '1234abcd', eastMin: 60, taps }, zlibSqueezer);
-  const heard = await hearTaps(code, { about: meeting.about, log: meeting.log.folded() });
+  const heard = await hearTaps(code, { about: meeting.about, log: meeting.log.folded() }, given);
   if (heard.kind === 'refused') throw new Error(heard.sentence);
   return heard;
 }
@@ -42,6 +51,16 @@ it('PL731: what was taken back at the desk is not said again by the same code', 
   expect((await hear(LATE)).taps[0]?.is).toBe('taken-back');
 });
 
+it('PL731: taps by a day that was not given along from here are told', async () => {
+  expect(await daysGiven(join(root, 'meeting'))).toBeNull();
+  await noteGiven(join(root, 'meeting'), '12345678', new Date(0));
+  const strange = [expect.stringMatching(/^The day that the phone goes by was not given along from here\./)];
+  expect((await hearGiven(await daysGiven(join(root, 'meeting')), LATE)).notes).toEqual(strange);
+  await noteGiven(join(root, 'meeting'), '0badcafe', new Date(0));
+  expect((await hearGiven(await daysGiven(join(root, 'meeting')), LATE)).notes).toEqual([]);
+  expect((await hear(LATE)).notes).toEqual([]);
+});
+
 it('PL731: what was taken back on the phone since is withdrawn once, and never where it was not said', async () => {
   const undone: Tap = { ...LATE, isUndone: true };
   expect((await hear(undone)).taps).toEqual([]);
@@ -52,6 +71,28 @@ it('PL731: what was taken back on the phone since is withdrawn once, and never w
   await meeting.log.append(back!.gesture, [back!.decision]);
   expect(meeting.log.folded().inForce.filter(({ decision }) => decision.kind === 'slip')).toEqual([]);
   expect((await hear(undone)).taps).toEqual([]);
+});
+
+it('PL705, PL731: what a session already said late lacks is said, and heard again each tap says what it said', async () => {
+  const slots = ['N2', 'I2'].map((name, index) => ({
+    name,
+    group: name[0]!,
+    start: at(`10:${20 * index || '00'}:00`),
+    end: at(`10:${20 * index + 20}:00`),
+  }));
+  const timetable = { groups: [], slipRule: 'sliding' as const, slots };
+  await meeting.log.append(newGestureId(), [{ kind: 'timetable', timetable }]);
+  const next: Tap = { ...LATE, seq: 2, slot: 'I2', byMin: 9, plannedAt: at('10:20:00') };
+  const heard = (await hear(LATE, next)).taps;
+  for (const { gesture, decision } of heard) await meeting.log.append(gesture, [decision]);
+  const byMs = ({ decision }: (typeof heard)[number]) =>
+    decision.kind === 'slip' && decision.slip.kind === 'late' ? decision.slip.byMs : null;
+  expect(heard.map(byMs)).toEqual([420_000, 120_000]);
+  const again = (await hear(LATE, next)).taps;
+  expect(again.map((one) => [one.is, byMs(one)])).toEqual([
+    ['said', 420_000],
+    ['said', 120_000],
+  ]);
 });
 
 it('PL705: two minted ids that end alike name nobody, and that is told', async () => {

@@ -1,6 +1,7 @@
 /** What was tapped on a phone, held against the log: what is new, what was said already, what is taken back. */
 import type { GestureId, RiderId } from '../../core/ids.js';
-import { readCode, type SaidByTap, whatTapsSay } from '../../core/plan/pocket/index.js';
+import type { Decision, UnknownDecision } from '../../core/log/types.js';
+import { type KnownToTaps, readCode, type SaidByTap, whatTapsSay } from '../../core/plan/pocket/index.js';
 import type { DayState } from '../day/types.js';
 import { zlibSqueezer } from './squeezer.js';
 
@@ -15,8 +16,11 @@ export type HeardTaps =
 
 type HearState = Pick<DayState, 'about' | 'log'>;
 
-/** @param text the code off the phone's screen, or the file it saved */
-export async function hearTaps(text: string, state: HearState): Promise<HeardTaps> {
+/**
+ * @param text the code off the phone's screen, or the file it saved
+ * @param given checks of the days given along from here; null: none is known, and then none is missed
+ */
+export async function hearTaps(text: string, state: HearState, given: ReadonlySet<string> | null): Promise<HeardTaps> {
   const read = await readCode(text, zlibSqueezer);
   if (read.kind === 'refused') return { kind: 'refused', sentence: asTaps(read.sentence) };
   if (read.kind === 'day')
@@ -27,9 +31,17 @@ export async function hearTaps(text: string, state: HearState): Promise<HeardTap
     };
   const strange = read.taps.taps.find(({ at }) => !isOfMeeting(state, at));
   if (strange !== undefined) return { kind: 'refused', sentence: ofAnother(state, strange.at) };
-  const { said, notes } = whatTapsSay(read.taps, (tag) => riderOf(state, tag));
-  return { kind: 'heard', taps: said.flatMap((one) => heldAgainst(state, one)), notes };
+  const { said, notes } = whatTapsSay(read.taps, knownIn(state));
+  const isStrange = given !== null && !given.has(read.taps.dayCheck);
+  return {
+    kind: 'heard',
+    taps: said.flatMap((one) => heldAgainst(state, one)),
+    notes: isStrange ? [NOT_GIVEN_HERE, ...notes] : notes,
+  };
 }
+
+const NOT_GIVEN_HERE =
+  'The day that the phone goes by was not given along from here. Look whether these taps are of this meeting before you take them.';
 
 const asTaps = (sentence: string): string =>
   sentence
@@ -52,6 +64,19 @@ const isOfMeeting = ({ about }: HearState, at: number): boolean =>
 
 const ofAnother = ({ about }: HearState, at: number): string =>
   `Expected taps of ${about.name}, ${about.firstDay === about.lastDay ? about.firstDay : `${about.firstDay} to ${about.lastDay}`}, but one is of ${dateOf(at)}. Nothing was taken; open the meeting they belong to, or look at the phone’s date.`;
+
+const knownIn = (state: HearState): KnownToTaps => ({
+  riderOf: (tag) => riderOf(state, tag),
+  timetable: state.log.inForce.flatMap(({ line: { gesture }, decision }) =>
+    decision.kind === 'timetable' || decision.kind === 'slip' ? [{ gesture, decision }] : [],
+  ),
+  slipSaid: (gesture) => {
+    const said = state.log.lines.find((line) => line.gesture === gesture)?.decision;
+    return said !== undefined && isSlip(said) ? said.slip : undefined;
+  },
+});
+
+const isSlip = (said: Decision | UnknownDecision): said is Extract<Decision, { kind: 'slip' }> => said.kind === 'slip';
 
 /** None where several minted ids end so. */
 function riderOf({ log }: HearState, tag: string): RiderId | undefined {

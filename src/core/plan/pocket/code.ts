@@ -10,7 +10,8 @@ import { bytesOfTaps, tapsOfBytes } from './tapBytes.js';
 import type { PocketDay, PocketTaps } from './types.js';
 import { fromBase64Url, toBase64Url } from './utf8.js';
 
-const VERSION = 1;
+/** 2: a late start goes along with where it was planned. */
+const VERSION = 2;
 const KINDS = ['day', 'taps'] as const;
 const HEAD_BYTES = 5;
 /** A day with all its crops stays far below; more is damage, or meant to fill the phone's memory. */

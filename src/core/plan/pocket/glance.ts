@@ -1,4 +1,7 @@
 /** One glance at the phone: what is on now, where to stand next, how long it is until then. */
+import { type WallMs, wallMsOf } from '../../units.js';
+import { type SaidOfTimetable, timetableInForce } from '../timetable/index.js';
+import { slipsOfTaps } from './tappedSlips.js';
 import type { PocketDay, PocketSlot, PocketStay, Tap } from './types.js';
 
 const MINUTE_MS = 60_000;
@@ -18,27 +21,40 @@ export interface Glance {
   /** What the large figure counts down to. */
   readonly countdown:
     | { readonly to: 'out' | 'end'; readonly slot: PocketSlot; readonly ms: number }
+    /** Under a red flag of a sliding day nobody knows: what is lost is ridden later. */
+    | { readonly to: 'going-on'; readonly slot: PocketSlot }
     | { readonly to: 'nothing' };
 }
+
+/**
+ * A session that is ridden later may be stopped past its end; so long after it a red flag that nobody ended no longer stands (own
+ * convention).
+ */
+const FLAG_OUTLIVES_MIN = 30;
 
 /** @param nowMs milliseconds since the day's midnight at the circuit, by the phone's clock */
 export function glanceAt(day: PocketDay, taps: readonly Tap[], nowMs: number): Glance {
   const nowMin = nowMs / MINUTE_MS;
-  const slots = slotsAsTapped(day, taps);
-  const isOut = slots.find(({ fromMin, toMin }) => fromMin <= nowMin && nowMin < toMin) ?? null;
-  const next = slots.find(({ fromMin }) => fromMin > nowMin) ?? null;
+  const tapped = slotsAsTapped(day, taps);
+  const stopped = stoppedAt(day, taps, tapped, nowMin);
+  const slots = stopped === null ? tapped : heldBack(day, tapped, stopped.slot, nowMin);
+  const isOut = stopped?.slot ?? slots.find(({ fromMin, toMin }) => fromMin <= nowMin && nowMin < toMin) ?? null;
+  const next = slots.find(({ fromMin, name }) => fromMin > nowMin && name !== isOut?.name) ?? null;
   const stays = staysAsTapped(day, slots);
   const place = stays.findIndex(({ toMin }) => toMin > nowMin);
   const stay = stays[place] ?? null;
   return {
     slots,
     isOut,
-    stoppedAtMin: stoppedAt(day, taps, isOut),
+    stoppedAtMin: stopped?.atMin ?? null,
     next,
     stay,
     way: wayOf(stay, nowMin),
     after: stays[place + 1] ?? null,
-    countdown: countdownOf(stay, slots, nowMs),
+    countdown:
+      stopped !== null && day.slipRule === 'sliding' && stay !== null
+        ? { to: 'going-on', slot: stopped.slot }
+        : countdownOf(stay, slots, nowMs),
   };
 }
 
@@ -57,53 +73,102 @@ function countdownOf(stay: PocketStay | null, slots: readonly PocketSlot[], nowM
   return { to: isOut ? 'end' : 'out', slot, ms: (isOut ? slot.toMin : slot.fromMin) * MINUTE_MS - nowMs };
 }
 
-/**
- * Where a session slips, a sliding day moves all that follows; by the clock only its own start moves. The laptop's rule is the
- * same and knows more: this holds until it has been asked.
- */
-export function slotsAsTapped(day: PocketDay, taps: readonly Tap[]): readonly PocketSlot[] {
-  let slots = day.slots;
-  for (const [name, byMin] of lateBy(day, taps)) {
-    const place = slots.findIndex((slot) => slot.name === name);
-    const isSliding = day.slipRule === 'sliding';
-    // A slot that was moved already by an earlier one is late only by what is left.
-    const more = place < 0 ? 0 : byMin - (slots[place]!.fromMin - day.slots[place]!.fromMin);
-    if (more > 0)
-      slots = slots.map((slot, index) => (index < place ? slot : moved(slot, more, isSliding, index === place)));
-  }
+/** By the same rules as the laptop's, from what the day and the taps know. Kept while the taps are the same: it is asked each second. */
+function slotsAsTapped(day: PocketDay, taps: readonly Tap[]): readonly PocketSlot[] {
+  const kept = lastTapped.get(day);
+  if (kept?.taps === taps) return kept.slots;
+  const slots = taps.length === 0 ? day.slots : slotsAfter(day, taps);
+  lastTapped.set(day, { taps, slots });
   return slots;
 }
 
-const moved = (slot: PocketSlot, byMin: number, isSliding: boolean, isSlipped: boolean): PocketSlot => {
-  if (isSliding) return { ...slot, fromMin: slot.fromMin + byMin, toMin: slot.toMin + byMin };
-  return isSlipped ? { ...slot, fromMin: Math.min(slot.toMin, slot.fromMin + byMin) } : slot;
-};
+const lastTapped = new WeakMap<PocketDay, { readonly taps: readonly Tap[]; readonly slots: readonly PocketSlot[] }>();
 
-/** By slot, in the day's order; the last word about each. */
-function lateBy({ slots }: PocketDay, taps: readonly Tap[]): readonly (readonly [string, number])[] {
-  const said = new Map<string, number>();
-  for (const tap of taps.filter(({ isUndone }) => !isUndone)) {
-    if (tap.kind === 'late') said.set(tap.slot, tap.byMin);
-    if (tap.kind === 'out') said.set(tap.slot, Math.max(0, tap.afterStartS / 60));
-  }
-  return slots.flatMap(({ name }) => (said.has(name) ? [[name, said.get(name)!] as const] : []));
+function slotsAfter(day: PocketDay, taps: readonly Tap[]): readonly PocketSlot[] {
+  const wallOf = (minute: number) => wallMsOf(day.day + minute * MINUTE_MS);
+  const planned: SaidOfTimetable = {
+    kind: 'timetable',
+    timetable: {
+      groups: day.groups,
+      slipRule: day.slipRule,
+      slots: day.slots.map(({ fromMin, toMin, ...slot }) => ({ ...slot, start: wallOf(fromMin), end: wallOf(toMin) })),
+    },
+  };
+  // A flag that stands ends nothing yet: the session may go on.
+  const standing = standingFlag(taps);
+  const told = [
+    ...slipsOfTaps(
+      [planned],
+      taps.filter((tap) => tap !== standing),
+    ).values(),
+  ].filter((one) => one?.kind === 'slip');
+  const runs = timetableInForce([planned, ...told])?.timetable.slots ?? [];
+  const minuteOf = (wall: WallMs) => (wall - day.day) / MINUTE_MS;
+  return runs.map(({ name, group, start, end, isSighting = false }) => ({
+    name,
+    group,
+    fromMin: minuteOf(start),
+    toMin: minuteOf(end),
+    isSighting,
+  }));
 }
 
-/** A stay follows the sessions it was made for: it moves as the first slot that begins in it. */
+/** A stay follows the sessions it was made for: it begins with the first of them and ends with the last. */
 function staysAsTapped(day: PocketDay, slots: readonly PocketSlot[]): readonly PocketStay[] {
+  if (day.slipRule !== 'sliding' || slots === day.slots) return day.stays;
+  const now = new Map(slots.map((slot) => [slot.name, slot]));
   return day.stays.map((stay) => {
-    const place = day.slots.findIndex(({ fromMin, toMin }) => toMin > stay.fromMin && fromMin < stay.toMin);
-    if (place < 0 || day.slipRule !== 'sliding') return stay;
-    const byMin = slots[place]!.fromMin - day.slots[place]!.fromMin;
-    return byMin === 0 ? stay : { ...stay, fromMin: stay.fromMin + byMin, toMin: stay.toMin + byMin };
+    const held = day.slots.filter(
+      ({ name, fromMin, toMin }) => toMin > stay.fromMin && fromMin < stay.toMin && now.has(name),
+    );
+    const [first, last] = [held[0], held.at(-1)];
+    if (first === undefined || last === undefined) return stay;
+    const fromMin = stay.fromMin + now.get(first.name)!.fromMin - first.fromMin;
+    return { ...stay, fromMin, toMin: Math.max(fromMin, stay.toMin + now.get(last.name)!.toMin - last.toMin) };
   });
 }
 
-function stoppedAt({ day }: PocketDay, taps: readonly Tap[], isOut: PocketSlot | null): number | null {
-  const standing = taps.filter(({ isUndone }) => !isUndone);
-  const flag = standing.findLast(({ kind }) => kind === 'red-flag');
-  if (flag === undefined || isOut === null) return null;
-  const hasGoneOn = standing.some((tap) => tap.kind === 'resumed' && tap.stoppedAt === flag.at);
+/** The last red flag, where neither the session was said to go on nor another to be out. */
+export function standingFlag(taps: readonly Tap[]): Tap | null {
+  const said = taps.filter(({ isUndone }) => !isUndone);
+  const flag = said.findLast(({ kind }) => kind === 'red-flag');
+  if (flag === undefined) return null;
+  const isOver = said.some(
+    (tap) => (tap.kind === 'resumed' && tap.stoppedAt === flag.at) || (tap.kind === 'out' && tap.seq > flag.seq),
+  );
+  return isOver ? null : flag;
+}
+
+interface Stopped {
+  readonly slot: PocketSlot;
+  readonly atMin: number;
+}
+
+function stoppedAt(
+  { day, slipRule }: PocketDay,
+  taps: readonly Tap[],
+  slots: readonly PocketSlot[],
+  nowMin: number,
+): Stopped | null {
+  const flag = standingFlag(taps);
+  if (flag === null) return null;
   const atMin = (flag.at - day) / MINUTE_MS;
-  return hasGoneOn || atMin < isOut.fromMin ? null : atMin;
+  const slot = slots.find(({ fromMin, toMin }) => fromMin <= atMin && atMin < toMin);
+  if (slot === undefined) return null;
+  return nowMin < slot.toMin + (slipRule === 'sliding' ? FLAG_OUTLIVES_MIN : 0) ? { slot, atMin } : null;
+}
+
+/** Nobody goes out under red: what should have gone out meanwhile waits, and on a sliding day all behind it. */
+function heldBack(
+  { slipRule }: PocketDay,
+  slots: readonly PocketSlot[],
+  stopped: PocketSlot,
+  nowMin: number,
+): readonly PocketSlot[] {
+  const place = slots.indexOf(stopped);
+  const waits = Math.max(0, nowMin - (slots[place + 1]?.fromMin ?? nowMin));
+  if (slipRule !== 'sliding' || waits === 0) return slots;
+  return slots.map((slot, index) =>
+    index <= place ? slot : { ...slot, fromMin: slot.fromMin + waits, toMin: slot.toMin + waits },
+  );
 }

@@ -53,6 +53,7 @@ function writeRest(to: ByteWriter, tap: Tap): void {
     case 'late':
       to.text(tap.slot);
       to.signed(tap.byMin);
+      to.signed(Math.floor(tap.at / SECOND_MS) - Math.floor(tap.plannedAt / SECOND_MS));
       return;
     case 'red-flag':
       return;
@@ -74,7 +75,12 @@ function readRest(from: ByteReader, kind: Tap['kind'] | undefined, second: numbe
     case 'out':
       return { kind, slot: from.text(), afterStartS: from.signed() };
     case 'late':
-      return { kind, slot: from.text(), byMin: from.signed() };
+      return {
+        kind,
+        slot: from.text(),
+        byMin: from.signed(),
+        plannedAt: wallMsOf((second - from.signed()) * SECOND_MS),
+      };
     case 'red-flag':
       return { kind };
     case 'resumed':

@@ -3,14 +3,13 @@
  * same code scanned twice says nothing twice; what a later tap made untrue, or was taken back on the phone, is withdrawn.
  */
 import type { GestureId, RiderId, SpotId } from '../../ids.js';
-import { millisecondsOf, type WallMs } from '../../units.js';
+import type { WallMs } from '../../units.js';
+import type { SaidOfTimetable } from '../timetable/index.js';
 import type { Slip } from '../timetable/types.js';
+import { isOvertaken, slipsOfTaps, type TappedSlip } from './tappedSlips.js';
 import type { PocketTaps, Tap } from './types.js';
 
-const SECOND_MS = 1000;
 const MINUTE_MS = 60_000;
-/** A session that goes out within so much of its time is on time. */
-const ON_TIME_S = 30;
 
 /** The lines of the log that taps can become. */
 export type TapDecision =
@@ -35,60 +34,52 @@ export interface WhatTapsSay {
   readonly notes: readonly string[];
 }
 
-/** @param riderOf the minted rider whose id ends so; undefined where none or several do */
-export function whatTapsSay(taps: PocketTaps, riderOf: (riderTag: string) => RiderId | undefined): WhatTapsSay {
+/** What the laptop knows already. */
+export interface KnownToTaps {
+  /** The minted rider whose id ends so; undefined where none or several do. */
+  readonly riderOf: (riderTag: string) => RiderId | undefined;
+  /** What is said of the timetable and stands, in the log's order. */
+  readonly timetable: readonly { readonly gesture: GestureId; readonly decision: SaidOfTimetable }[];
+  /** The slip that a gesture said, whether or not it stands; undefined: it was not said. */
+  readonly slipSaid: (gesture: GestureId) => Slip | undefined;
+}
+
+export function whatTapsSay(taps: PocketTaps, known: KnownToTaps): WhatTapsSay {
   const said: SaidByTap[] = [];
   const notes: string[] = [];
-  for (const tap of taps.taps) {
+  const isOver = (tap: Tap) => tap.isUndone || isOvertaken(tap, taps.taps);
+  const over = new Set(taps.taps.filter(isOver).map((tap) => gestureOf(taps, tap, 0)));
+  const slips = slipsOfTaps(
+    known.timetable.filter(({ gesture }) => !over.has(gesture)).map(({ decision }) => decision),
+    taps.taps,
+    (tap) => known.slipSaid(gestureOf(taps, tap, 0)),
+  );
+  for (const tap of inOrderTold(taps.taps, slips)) {
     const gesture = gestureOf(taps, tap, 0);
-    const decision = decisionOf(tap, riderOf);
-    if (typeof decision === 'string') notes.push(decision);
-    else if (tap.isUndone || isOvertaken(tap, taps.taps))
+    if (isOver(tap)) {
       said.push({ gesture: gestureOf(taps, tap, 1), decision: { kind: 'withdraw', gesture } });
+      continue;
+    }
+    const decision = tap.kind === 'got' ? gotOf(tap, known.riderOf) : slipDecision(slips.get(tap) ?? null);
+    if (typeof decision === 'string') notes.push(decision);
     else if (decision !== null) said.push({ gesture, decision });
   }
   return { said, notes };
 }
 
-/** Of several words about one slot's start the last counts, and a red flag whose session went on is said by the going on. */
-function isOvertaken(tap: Tap, taps: readonly Tap[]): boolean {
-  const later = taps.filter(({ seq, isUndone }) => seq > tap.seq && !isUndone);
-  if (tap.kind === 'red-flag') return later.some((one) => one.kind === 'resumed' && one.stoppedAt === tap.at);
-  if (tap.kind !== 'out' && tap.kind !== 'late') return false;
-  return later.some((one) => (one.kind === 'out' || one.kind === 'late') && one.slot === tap.slot);
-}
+/** What is taken back first, then slips as each was reckoned after the ones before it, then the rest. */
+const inOrderTold = (taps: readonly Tap[], slips: ReadonlyMap<Tap, TappedSlip>): readonly Tap[] => {
+  const over = taps.filter((tap) => tap.isUndone || isOvertaken(tap, taps));
+  const rest = taps.filter((tap) => !over.includes(tap) && !slips.has(tap));
+  return [...over, ...slips.keys(), ...rest];
+};
 
-/** Of a meeting of several days each has its `N3`. */
-const dayOf = ({ at }: Tap): string => new Date(at).toISOString().slice(0, 10);
+const slipDecision = (slip: TappedSlip): TapDecision | string | null => {
+  if (slip === null) return null;
+  return slip.kind === 'slip' ? { kind: 'slip', slip: slip.slip } : slip.sentence;
+};
 
-/** Null: nothing but what stood already. */
-function decisionOf(tap: Tap, riderOf: (tag: string) => RiderId | undefined): TapDecision | string | null {
-  switch (tap.kind) {
-    case 'out': {
-      if (tap.afterStartS < ON_TIME_S) return null;
-      return {
-        kind: 'slip',
-        slip: { kind: 'late', slot: tap.slot, on: dayOf(tap), byMs: millisecondsOf(tap.afterStartS * SECOND_MS) },
-      };
-    }
-    case 'late':
-      return {
-        kind: 'slip',
-        slip: { kind: 'late', slot: tap.slot, on: dayOf(tap), byMs: millisecondsOf(tap.byMin * MINUTE_MS) },
-      };
-    case 'red-flag':
-      return { kind: 'slip', slip: { kind: 'red-flag', at: tap.at } };
-    case 'resumed':
-      return { kind: 'slip', slip: { kind: 'red-flag', at: tap.stoppedAt, resumesAt: tap.at } };
-    case 'got':
-      return gotOf(tap, riderOf);
-  }
-}
-
-function gotOf(
-  tap: Extract<Tap, { kind: 'got' }>,
-  riderOf: (tag: string) => RiderId | undefined,
-): TapDecision | string {
+function gotOf(tap: Extract<Tap, { kind: 'got' }>, riderOf: KnownToTaps['riderOf']): TapDecision | string {
   const rider = tap.riderTag === undefined ? undefined : riderOf(tap.riderTag);
   if (rider === undefined && tap.number === undefined)
     return `Expected a rider of this meeting for “Got” number ${tap.seq}, but ${tap.riderTag === undefined ? 'it names none' : `none is known by ${tap.riderTag}`}. Nothing was said for it; look at the pictures of that time.`;

@@ -121,9 +121,10 @@ export type Tap = {
   readonly at: WallMs;
   /** Taken back on the phone. */
   readonly isUndone: boolean;
-} & (
+} /** `afterStartS`: after its start as the day that was carried along has it. */ & (
   | { readonly kind: 'out'; readonly slot: string; readonly afterStartS: number }
-  | { readonly kind: 'late'; readonly slot: string; readonly byMin: number }
+  /** Not before `byMin` after `plannedAt`, where the day that was carried along has its start. */
+  | { readonly kind: 'late'; readonly slot: string; readonly byMin: number; readonly plannedAt: WallMs }
   | { readonly kind: 'red-flag' }
   /** The stopped session goes on. */
   | { readonly kind: 'resumed'; readonly stoppedAt: WallMs }
