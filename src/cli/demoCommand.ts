@@ -18,7 +18,7 @@ export async function demoCommand(wish: DemoWish): Promise<void> {
   const folder = resolve(wish.folder ?? join(tmpdir(), runName()));
   const started = performance.now();
   console.log(`An invented meeting is laid in ${folder}. Riders, circuit, makes and liveries are made up.`);
-  const { whole, cards } = await layOutDemoMeeting(folder);
+  const { whole, cards } = await layOutDemoMeeting(folder, { judges: wish.desk });
   try {
     const morning = cards.filter((card) => card.name.startsWith('morning'));
     console.log(`\nLunch: ${morning.map((card) => card.name).join(' and ')} come in.`);

@@ -9,7 +9,7 @@ import type { BodyKey, SpotId } from '../core/ids.js';
 import type { Decision } from '../core/log/types.js';
 import { newGestureId } from '../host/logbook/index.js';
 import { createMeeting } from '../host/meeting/index.js';
-import { openWholeDay, type WholeDay } from './openWholeDay.js';
+import { type OpenWish, openWholeDay, type WholeDay } from './openWholeDay.js';
 
 export interface DemoMeeting {
   readonly whole: WholeDay;
@@ -18,7 +18,7 @@ export interface DemoMeeting {
 }
 
 /** Cards, two disks and a state folder below `folder`; the circuit, the timetable and the stands are said, nothing is brought in yet. */
-export async function layOutDemoMeeting(folder: string): Promise<DemoMeeting> {
+export async function layOutDemoMeeting(folder: string, wish: Pick<OpenWish, 'judges'> = {}): Promise<DemoMeeting> {
   const { cards, truth } = await layOutCards(join(folder, 'cards'));
   const { name, circuit, date, zone } = truth.meeting;
   const firstDisk = join(folder, 'disk-one', `${date} ${circuit}`);
@@ -36,7 +36,7 @@ export async function layOutDemoMeeting(folder: string): Promise<DemoMeeting> {
   });
   await mkdir(join(secondDisk, 'cards'), { recursive: true });
   await cp(join(firstDisk, 'meeting.json'), join(secondDisk, 'meeting.json'));
-  const whole = await openWholeDay(firstDisk, { otherDisks: [secondDisk], stateRoot: join(folder, 'state') });
+  const whole = await openWholeDay(firstDisk, { otherDisks: [secondDisk], stateRoot: join(folder, 'state'), ...wish });
   await whole.day.decide(newGestureId(), saidBefore(truth));
   return { whole, truth, cards };
 }

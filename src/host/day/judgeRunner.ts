@@ -99,6 +99,7 @@ export function judgeRunner(options: JudgeRunnerOptions): JudgeRunner {
     if (isClosed) return;
     if (answer instanceof Error) {
       given.delete(keyOf(bike));
+      next = 0;
       heldUpBy = answer.message;
       options.onTrouble(answer.message);
     } else await take(answer);

@@ -92,6 +92,21 @@ describe('a pool of measuring children', () => {
     expect(notesOf(answer)).toMatch(/twice the measurer/);
   });
 
+  it('JU14: what kills the child that looks at it in full is tried once more and then remembered, or said', async () => {
+    const looking = start();
+    const file = { cropFolder: folder, path: '/card/kills.jpg', metadata: { frameId: 'kills.jpg' } as FileMetadata };
+    const subject = { box: [0, 0, 1, 1], what: 'motorcycle' } as const;
+    expect(await looking.look({ kind: 'judge', ...file, subject, others: [] })).toMatchObject({
+      kind: 'judge',
+      bike: { kind: 'unjudgeable', frameId: 'kills.jpg', box: [0, 0, 1, 1], reason: expect.stringMatching(/twice/) },
+    });
+    const rect = { left: 0, top: 0, right: 10, bottom: 10 };
+    expect(await looking.look({ kind: 'crop', ...file, rect, isWaitedFor: true })).toMatchObject({
+      kind: 'no-crop',
+      sentence: expect.stringMatching(/twice the measurer ended unexpectedly/),
+    });
+  });
+
   it('MS8: the second try is made with no other file in hand', async () => {
     const measuring = start();
     await Promise.all([

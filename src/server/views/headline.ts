@@ -1,6 +1,7 @@
 /** The sentence that says how things stand, and the line under it. */
 import type { WallMs } from '../../core/units.js';
 import { unitIntervalOf } from '../../core/units.js';
+import type { Judging } from '../../host/day/judgeRunner.js';
 import type { Spoken } from '../types.js';
 import type { Known } from './known.js';
 import { printed } from './spoken.js';
@@ -58,7 +59,7 @@ export function unsureRidersOf(known: Known): Spoken | null {
 }
 
 export function leadOf(known: Known, now: WallMs): string {
-  const { arrangement, toMeasure, timetable, about } = known.state;
+  const { arrangement, toMeasure, judging, timetable, about } = known.state;
   const parts: string[] = [];
   const frames = arrangement.exposures.length;
   if (frames > 0 && toMeasure.left > 0) {
@@ -67,6 +68,8 @@ export function leadOf(known: Known, now: WallMs): string {
       `Measured ${(frames - toMeasure.left).toLocaleString('en-GB')} of ${frames.toLocaleString('en-GB')}${left}. Everything shown is already true.`,
     );
   }
+  const looking = lookingWords(judging);
+  if (toMeasure.left === 0 && looking !== null) parts.push(looking);
   const next = (timetable?.slots ?? []).filter((slot) => slot.start > now).sort((a, b) => a.start - b.start)[0];
   if (next && next.start - now < 4 * 3_600_000)
     parts.push(
@@ -76,4 +79,13 @@ export function leadOf(known: Known, now: WallMs): string {
   else if (!timetable) parts.push('No timetable is said, so sessions carry figures and riders have no group.');
   else if (about.spots.length === 0) parts.push('No spots are known, so there are no wheels.');
   return parts.join(' ');
+}
+
+/** How far the look in full is, which choosing gains by; null where nothing is left of it. */
+function lookingWords({ left, done, secondsLeft, heldUpBy }: Judging): string | null {
+  if (left === 0) return null;
+  const bikes = `${done.toLocaleString('en-GB')} of ${counted(done + left, 'bike')}`;
+  if (heldUpBy !== null) return `Looked at ${bikes} in full, then stopped: ${heldUpBy}`;
+  const time = secondsLeft === null ? '' : `; ${timeLeftWords(secondsLeft)}`;
+  return `Looked at ${bikes} in full${time}. Choosing need not wait for it.`;
 }
