@@ -12,6 +12,7 @@ import './styles/lunch.css';
 import './styles/circuit.css';
 import './styles/plan.css';
 import './styles/pocket.css';
+import './styles/choosing.css';
 import './styles/narrow.css';
 import './styles/print.css';
 import { QueryClientProvider } from '@tanstack/react-query';

@@ -2,6 +2,8 @@
 import { useQuery } from '@tanstack/react-query';
 import { createRootRoute, createRoute, createRouter, Outlet, retainSearchParams } from '@tanstack/react-router';
 import { riderQuery } from './api/queries.js';
+import { ChoosingSheet } from './choosing/ChoosingSheet.js';
+import { sessionLookedAt } from './choosing/sessionLookedAt.js';
 import { LunchSheet } from './lunch/LunchSheet.js';
 import { CircuitSheet } from './plan/circuit/CircuitSheet.js';
 import { PlanSheet } from './plan/PlanSheet.js';
@@ -15,6 +17,7 @@ import { RidersSheet } from './sheets/RidersSheet.js';
 import { SessionSheet } from './sheets/SessionSheet.js';
 import { StretchSheet } from './sheets/StretchSheet.js';
 import { Trouble } from './sheets/Trouble.js';
+import { useStore } from './stores/store.js';
 
 const optionalText = (value: unknown): string | undefined =>
   typeof value === 'string' && value !== '' ? value : undefined;
@@ -121,6 +124,26 @@ function QuestionsRoute() {
   );
 }
 
+const choosing = createRoute({
+  getParentRoute: () => root,
+  path: '/choosing',
+  validateSearch: (search: Record<string, unknown>): { rider?: string } => {
+    const rider = optionalText(search.rider);
+    return rider ? { rider } : {};
+  },
+  component: ChoosingRoute,
+});
+
+function ChoosingRoute() {
+  const { rider: asked } = choosing.useSearch();
+  const session = useStore(sessionLookedAt);
+  return (
+    <Shell here="choosing" title="Choosing" chosen={() => (session === null ? undefined : [session])}>
+      {() => <ChoosingSheet asked={asked} />}
+    </Shell>
+  );
+}
+
 const before = createRoute({
   getParentRoute: () => root,
   path: '/before',
@@ -172,7 +195,19 @@ const gallery = createRoute({
 });
 
 export const router = createRouter({
-  routeTree: root.addChildren([day, riders, rider, session, questions, before, circuit, plan, lunch, gallery]),
+  routeTree: root.addChildren([
+    day,
+    riders,
+    rider,
+    session,
+    questions,
+    choosing,
+    before,
+    circuit,
+    plan,
+    lunch,
+    gallery,
+  ]),
   scrollRestoration: true,
   defaultErrorComponent: ({ error }) => <Trouble sentence={`This sheet could not be drawn: ${String(error)}`} />,
 });

@@ -1,9 +1,9 @@
 /** A day that lives in memory: the made-up arrangement, with decisions that really move pictures, and cards on demand. */
-import type { Arrangement, BikeRef, Pass, Rider } from '../../core/arrange/types.js';
+import type { Arrangement, Pass, Rider } from '../../core/arrange/types.js';
 import type { CardProgress, Fill } from '../../core/bringin/types.js';
-import type { Keeper, Keepers } from '../../core/choose/types.js';
-import { bikeKeyOf, cover, judgeBikes, standsOf } from '../../core/cover/index.js';
-import type { Unseen } from '../../core/cover/types.js';
+import { chooseKeepers } from '../../core/choose/index.js';
+import { cover, standsOf } from '../../core/cover/index.js';
+import type { Coverage, Unseen } from '../../core/cover/types.js';
 import type { FillId, FrameId, GestureId, MeetingId, RiderId, RiderKey, WriterId } from '../../core/ids.js';
 import { judgedByBike } from '../../core/judge/index.js';
 import { withWholeCircuits } from '../../core/log/index.js';
@@ -267,38 +267,6 @@ const doubtOf = (pass: Pass, isUnsure: boolean): Pick<Pass, 'confidence' | 'why'
       ? { confidence: 0.82, why: 'the livery fits; the helmet is hidden' }
       : { confidence: 0.99, why: 'one lap of 1:52 after the pass before, in the same livery' };
 
-function keepersOf(arrangement: Arrangement, made: MadeUp, decisions: readonly Decision[]): Keepers {
-  const judged = judgeBikes(arrangement, made.pixels);
-  const fileOf = (bike: BikeRef) => `2${bike.frameId.slice(1, 8)}`.repeat(4);
-  const saidKeep = new Set(
-    decisions.flatMap((decision) => (decision.kind === 'keep' ? [decision.file as string] : [])),
-  );
-  const saidOut = new Set(
-    decisions.flatMap((decision) => (decision.kind === 'leave-out' ? [decision.file as string] : [])),
-  );
-  const byRider = new Map<RiderKey, readonly Keeper[]>();
-  for (const rider of arrangement.riders) {
-    const kept = rider.passes.flatMap((index) => {
-      const bikes = arrangement.passes[index]!.bikes;
-      const wanted = bikes.filter((bike) => saidKeep.has(fileOf(bike)));
-      const best = bikes.find((bike) => judged.get(bikeKeyOf(bike))?.kind === 'good');
-      return [...new Set([...wanted, ...(best ? [best] : [])])].filter((bike) => !saidOut.has(fileOf(bike)));
-    });
-    byRider.set(
-      rider.key,
-      kept.slice(0, 12).map((bike) => ({
-        rider: rider.key,
-        bike,
-        reasons: ['sharp'],
-        worth: 0.8,
-        source: saidKeep.has(fileOf(bike)) ? ('kept-by-person' as const) : ('proposed' as const),
-      })),
-    );
-  }
-  const leftOut = arrangement.passes.flatMap((pass) => pass.bikes.filter((bike) => saidOut.has(fileOf(bike))));
-  return { rules: { mostPerRider: 12, mostPerSpot: 4, mostInAll: null, leastPerRider: 3 }, byRider, leftOut };
-}
-
 const unseenOf = (arrangement: Arrangement): readonly Unseen[] =>
   arrangement.sessions.map((session) => ({
     session: session.index,
@@ -379,6 +347,18 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
     const judged = judgedByBike(judgements, pixels);
     const drawn = log.inForce.map(({ decision }) => decision).findLast(({ kind }) => kind === 'circuit');
     const spots = drawn?.kind === 'circuit' ? drawn.circuit.spots : options.hasSpots ? SPOTS : [];
+    const coverage: Coverage = {
+      ...cover({
+        arrangement,
+        pixels,
+        stands: standsOf(log),
+        spots,
+        timetable,
+        entries: null,
+        now: wallMsOf(atClock(13, 12)),
+      }),
+      ...(options.hasDoubts ? { unseen: unseenOf(arrangement) } : {}),
+    };
     return {
       asOf: ++asOf,
       about: {
@@ -395,19 +375,8 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       timetable,
       fills: fillsOf(made),
       arrangement,
-      coverage: {
-        ...cover({
-          arrangement,
-          pixels,
-          stands: standsOf(log),
-          spots,
-          timetable,
-          entries: null,
-          now: wallMsOf(atClock(13, 12)),
-        }),
-        ...(options.hasDoubts ? { unseen: unseenOf(arrangement) } : {}),
-      },
-      keepers: keepersOf(arrangement, made, decisions),
+      coverage,
+      keepers: chooseKeepers({ arrangement, coverage, pixels, log, judged }),
       log,
       metadata: made.metadata,
       pixels,

@@ -3,7 +3,9 @@ import { v7 as uuidv7 } from 'uuid';
 import type { GestureId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
 import type { Circuit } from '../../core/plan/circuit/types.js';
+import type { ChoosingView, MinutesView, RiderToChooseView, TheRestView } from '../../server/choosing/types.js';
 import type { CircuitView } from '../../server/circuitTypes.js';
+import type { CloseLooksView } from '../../server/judging/types.js';
 import type { KitView, LunchSheetView } from '../../server/lunch/types.js';
 import type { LadderView, NextBestView, PlanView } from '../../server/planTypes.js';
 import type {
@@ -93,6 +95,11 @@ export const desk = {
     post<NextBestView>('/api/plan/next-best', { date, photographer, stretch }),
   circuit: () => ask<CircuitView>('/api/circuit'),
   inventedCircuit: () => ask<Circuit>('/api/circuit/invented'),
+  choosing: () => ask<ChoosingView>('/api/choosing'),
+  toChoose: (key: string) => ask<RiderToChooseView>(`/api/choosing/riders/${encodeURIComponent(key)}`),
+  soManyMinutes: (minutes: number) => ask<MinutesView>(`/api/choosing/minutes?are=${minutes}`),
+  theRest: () => ask<TheRestView>('/api/choosing/rest'),
+  looks: (bikes: readonly string[]) => ask<CloseLooksView>(`/api/looks?bikes=${bikes.join()}`),
   actions: () => ask<ActionsView>('/api/actions'),
   start: (name: ActionView['name']) => post<{ started: string }>(`/api/actions/${name}`),
   gesture: (request: GestureRequest) => post<{ asOf: number }>('/api/gestures', request),

@@ -13,7 +13,17 @@ export interface DayLineProps {
   /** The stretch that the sheet below is held to. */
   readonly stretch: Stretch | null;
   readonly choose: Choose;
-  readonly here: 'before' | 'day' | 'questions' | 'gallery' | 'session' | 'riders' | 'rider' | 'lunch' | 'plan';
+  readonly here:
+    | 'before'
+    | 'day'
+    | 'questions'
+    | 'choosing'
+    | 'gallery'
+    | 'session'
+    | 'riders'
+    | 'rider'
+    | 'lunch'
+    | 'plan';
 }
 
 const MINUTE_MS = 60_000;
@@ -78,10 +88,13 @@ export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
       </div>
       <SessionNames {...sessions} isAtLunch={here === 'lunch'} />
       <div className="end evening">
-        <b className={here === 'questions' || here === 'gallery' ? 'here' : ''}>evening</b>
+        <b className={here === 'questions' || here === 'choosing' || here === 'gallery' ? 'here' : ''}>evening</b>
         <span>
           <Link to="/questions" aria-current={here === 'questions' ? 'page' : undefined}>
             questions
+          </Link>
+          <Link to="/choosing" aria-current={here === 'choosing' ? 'page' : undefined}>
+            choosing
           </Link>
           <Link to="/gallery" aria-current={here === 'gallery' ? 'page' : undefined}>
             gallery

@@ -126,6 +126,8 @@ export interface PictureProps {
   /** Width ÷ height of the place it stands in. */
   readonly shape?: number;
   readonly isWhole?: boolean;
+  /** Asked for at once, not when it comes near the screen. */
+  readonly isEager?: boolean;
 }
 
 /** Under the bike, as far as it is in the crop. */
@@ -136,7 +138,7 @@ function underOf([left, , width]: Box, crop: Crop): CSSProperties {
 }
 
 /** A picture cropped to its bike. The place is drawn first, dashed, and nothing moves when it fills. */
-export function Picture({ picture, alt, shape = 1.5, isWhole = false }: PictureProps) {
+export function Picture({ picture, alt, shape = 1.5, isWhole = false, isEager = false }: PictureProps) {
   const crop = cropOf(isWhole ? null : picture.box, picture.aspect, shape);
   const style: CSSProperties = {
     inlineSize: `${100 / crop.width}%`,
@@ -149,8 +151,8 @@ export function Picture({ picture, alt, shape = 1.5, isWhole = false }: PictureP
       <img
         src={`/pictures/${picture.frameId}`}
         alt={alt}
-        loading="lazy"
-        decoding="async"
+        loading={isEager ? 'eager' : 'lazy'}
+        decoding={isEager ? 'sync' : 'async'}
         draggable={false}
         style={style}
       />

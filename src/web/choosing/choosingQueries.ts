@@ -1,0 +1,41 @@
+/** What the choosing sheet asks the desk. */
+import { keepPreviousData, queryOptions } from '@tanstack/react-query';
+import type { BikeName, RiderToChooseView } from '../../server/choosing/types.js';
+import type { CloseLooksView, CloseLookView } from '../../server/judging/types.js';
+import { desk } from '../api/client.js';
+import { nameOf } from './framesSaid.js';
+import { isKept } from './looking.js';
+
+export const choosingQuery = queryOptions({
+  queryKey: ['choosing'],
+  queryFn: desk.choosing,
+  placeholderData: keepPreviousData,
+});
+
+export const toChooseQuery = (key: string) =>
+  queryOptions({ queryKey: ['choosing', 'rider', key], queryFn: () => desk.toChoose(key) });
+
+/** So many bikes are looked at closely beforehand; an address of more would be refused. */
+const MOST_LOOKS = 60;
+
+/** All frames of the passes that keep something, else of all: what may come to stand beside each other. */
+export function bikesOf(view: RiderToChooseView): readonly string[] {
+  const keeping = view.passes.filter(({ frames }) => frames.some(isKept));
+  const passes = keeping.length > 0 ? keeping : view.passes;
+  return bikeNames(passes.flatMap(({ frames }) => frames).slice(0, MOST_LOOKS));
+}
+
+export const bikeNames = (bikes: readonly BikeName[]): readonly string[] =>
+  bikes.map(({ frameId, subject }) => `${frameId}:${subject}`);
+
+/** The frames of a rider stay the same while they are chosen from, so their looks are asked for once and freshened. */
+export const looksQuery = (bikes: readonly string[]) =>
+  queryOptions({
+    queryKey: ['choosing', 'looks', bikes.join()],
+    queryFn: (): Promise<CloseLooksView> => desk.looks(bikes),
+    enabled: bikes.length > 0,
+  });
+
+export type Looks = ReadonlyMap<string, CloseLookView>;
+export const looksByName = (view: CloseLooksView | undefined): Looks =>
+  new Map((view?.looks ?? []).map((look) => [nameOf(look), look]));
