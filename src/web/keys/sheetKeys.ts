@@ -67,6 +67,7 @@ export const SHEET_WORDS = {
     back: 'Back, nothing is taken',
     invented: 'Invented circuit instead',
     swap: 'Swap latitude and longitude',
+    swap: 'Swap latitude and longitude',
   },
   circuit: {
     next: 'Next on the map',

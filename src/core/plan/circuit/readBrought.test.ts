@@ -64,6 +64,45 @@ describe('a file brought in', () => {
     expect(told?.sentence ?? '').toContain('exchange the values of lat and lon in the GPX file');
   });
 
+  it('PL123: whoever knows that they are swapped has them exchanged, in either format; what is no file stays none', () => {
+    const swapped = gpxOf(places).replace(/lat="([^"]*)" lon="([^"]*)"/g, 'lat="$2" lon="$1"');
+    const asIs = readBrought(gpxOf(places), ABOUT);
+    expect(readBrought(swapped, { ...ABOUT, isTurned: true })).toEqual(asIs);
+    const drawn = JSON.parse(writeCircuit(EBBSTONE)) as { features: { geometry: { coordinates: unknown } }[] };
+    const turn = (value: unknown): unknown =>
+      Array.isArray(value) && typeof value[0] === 'number' ? [value[1], value[0]] : (value as unknown[]).map(turn);
+    for (const { geometry } of drawn.features) geometry.coordinates = turn(geometry.coordinates);
+    expect(readBrought(JSON.stringify(drawn), { ...ABOUT, isTurned: true })).toMatchObject({
+      circuit: EBBSTONE,
+      problems: [],
+    });
+    expect(readBrought('a note', { ...ABOUT, isTurned: true })).toEqual(readBrought('a note', ABOUT));
+  });
+
+  it('PL123: how far the reading of a long recording is, is told, and never goes back', () => {
+    const shares: number[] = [];
+    const long = recordLaps(EBBSTONE.centreline, { ...DRIVE, laps: 60 }, { errorM: 3, lasting: 0.95 }, seededRandom(8));
+    readBrought(gpxOf(long), ABOUT, (share) => shares.push(share));
+    expect(shares).toEqual(shares.toSorted((a, b) => a - b));
+    expect(shares.filter((share) => share < 0.4).length).toBeGreaterThan(0);
+    expect(shares.filter((share) => share >= 0.4).length).toBeGreaterThan(20);
+    expect(shares.at(-1)).toBeLessThan(1);
+  });
+
+  it('PL109: points are read with whatever stands in and about them', () => {
+    let i = 0;
+    const points = gpxOf(places).replace(
+      /<trkpt lat="([^"]*)" lon="([^"]*)"\s*(?:\/>|>.*?<\/trkpt>)/g,
+      (_, lat, lon) =>
+        i++ % 2 === 0
+          ? `<g:trkpt lon='${lon}'\n lat = "${lat}"><g:ele>3</g:ele><g:extensions><hr>90</hr></g:extensions></g:trkpt>`
+          : `<g:trkpt lat="${lat}" lon="${lon}" /><!-- lost for a moment -->`,
+    );
+    expect(i).toBe(places.length);
+    const dressed = points.replace(/<(\/?)(gpx|trk|trkseg)\b/g, '<$1g:$2');
+    expect(readBrought(dressed, ABOUT)).toEqual(readBrought(gpxOf(places), ABOUT));
+  });
+
   it.each([
     ['', /^Expected a circuit .* but the file is empty\./],
     ['a note', /^Expected a GeoJSON file, but it is not JSON/],

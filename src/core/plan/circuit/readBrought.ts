@@ -1,7 +1,8 @@
 /** A file brought in: a circuit drawn before, or a lap recorded on a phone. Nothing is taken yet. Rule PL116. */
 import { readCircuit } from './file/readCircuit.js';
 import { circuitFromRecording, type NewCircuit } from './recording/circuitFromRecording.js';
-import { isXml } from './recording/readRecording.js';
+import { isXml, type Tell } from './recording/readRecording.js';
+import { turnedRound } from './turnedRound.js';
 import type { Circuit, CircuitProblem } from './types.js';
 
 export interface Brought {
@@ -13,13 +14,18 @@ export interface Brought {
   readonly sentence: string;
 }
 
-export function readBrought(text: string, about: NewCircuit): Brought {
-  if (text.replace(/^\uFEFF/, '').trim() === '')
-    return { kind: 'recorded', circuit: null, problems: [EMPTY], sentence: '' };
+export interface AboutBrought extends NewCircuit {
+  /** The person says that latitude and longitude stand in each other's place. */
+  readonly isTurned?: boolean;
+}
+
+export function readBrought(written: string, about: AboutBrought, tell?: Tell): Brought {
+  const text = about.isTurned === true ? turnedRound(written) : written;
+  if (/^[\uFEFF\s]*$/.test(text)) return { kind: 'recorded', circuit: null, problems: [EMPTY], sentence: '' };
   const drawn = isXml(text) ? null : readCircuit(text);
   if (drawn !== null && (drawn.circuit !== null || isNoGeoJson(drawn.problems)))
     return { kind: 'drawn', sentence: '', ...drawn };
-  return { kind: 'recorded', ...circuitFromRecording(text, about) };
+  return { kind: 'recorded', ...circuitFromRecording(text, about, tell) };
 }
 
 const isNoGeoJson = (problems: readonly CircuitProblem[]): boolean =>

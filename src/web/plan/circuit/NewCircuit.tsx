@@ -1,6 +1,6 @@
 /** A circuit brought in: a file is dropped or chosen, looked at with its faults, and taken or not. */
-import { type DragEvent, useEffect, useMemo, useState } from 'react';
-import { readBrought } from '../../../core/plan/circuit/readBrought.js';
+import { type DragEvent, useEffect, useState } from 'react';
+import type { Brought } from '../../../core/plan/circuit/readBrought.js';
 import type { Circuit } from '../../../core/plan/circuit/types.js';
 import type { CircuitView } from '../../../server/circuitTypes.js';
 import { desk } from '../../api/client.js';
@@ -11,6 +11,7 @@ import { say } from '../../stores/said.js';
 import { CircuitMap } from '../CircuitMap.js';
 import { counted, lengthWords } from './circuitWords.js';
 import { FaultList, FaultMarks } from './FaultList.js';
+import { type Reading, useBrought } from './useBrought.js';
 import { TextWord } from './WordFields.js';
 
 const WORDS = SHEET_WORDS.newCircuit;
@@ -23,19 +24,17 @@ interface NewCircuitProps {
   readonly done: () => void;
 }
 
-interface File_ {
-  readonly name: string;
-  readonly text: string;
-}
+/** A day's recording at its finest is a tenth of it. */
+const MOST_MB = 300;
 
 export function NewCircuit({ view, dropped, done }: NewCircuitProps) {
-  const [file, setFile] = useState<File_ | null>(null);
+  const [file, setFile] = useState<File | null>(null);
   const [wrong, setWrong] = useState<string | null>(null);
   const takeFile = (chosen: File | undefined) => {
     if (!chosen) return;
-    chosen.text().then(
-      (text) => setFile({ name: chosen.name, text }),
-      (error: unknown) => setWrong(`${chosen.name} cannot be read: ${String(error)}. Choose it again.`),
+    if (chosen.size <= MOST_MB * 1e6) return setFile(chosen);
+    setWrong(
+      `Expected a recorded lap or a circuit’s file of at most ${MOST_MB} MB, but ${chosen.name} has ${megabytes(chosen)}. Choose the recording alone, of one day.`,
     );
   };
   // biome-ignore lint/correctness/useExhaustiveDependencies: a dropped file is read once
@@ -51,7 +50,16 @@ export function NewCircuit({ view, dropped, done }: NewCircuitProps) {
     event.preventDefault();
     takeFile(event.dataTransfer.files[0]);
   };
-  if (file !== null) return <Preview key={file.text} file={file} view={view} done={done} back={() => setFile(null)} />;
+  if (file !== null)
+    return (
+      <Preview
+        key={`${file.name} ${file.size} ${file.lastModified}`}
+        file={file}
+        view={view}
+        done={done}
+        back={() => setFile(null)}
+      />
+    );
   return (
     <main id="sheet" className="circuit-sheet" onDragOver={(event) => event.preventDefault()} onDrop={drop}>
       <header className="opening">
@@ -102,16 +110,83 @@ function takeCircuit(circuit: Circuit, done: () => void): void {
 }
 
 interface PreviewProps extends Omit<NewCircuitProps, 'dropped'> {
-  readonly file: File_;
+  readonly file: File;
   readonly back: () => void;
 }
 
 function Preview({ file, view, done, back }: PreviewProps) {
-  const [name, setName] = useState(view.name ?? plainName(file.name));
+  const [own] = useState(view.name ?? plainName(file.name));
   const [zone, setZone] = useState(view.zone);
+  const [isTurned, setTurned] = useState(false);
+  const reading = useBrought(file, { name: own, zone, isTurned });
   useGoOn(null);
-  const brought = useMemo(() => readBrought(file.text, { name, zone }), [file, name, zone]);
-  const { circuit, problems, sentence, kind } = brought;
+  if (reading.brought === null) return <BeingRead file={file} reading={reading} back={back} />;
+  return (
+    <Looked
+      file={file}
+      reading={reading}
+      brought={reading.brought}
+      zone={zone}
+      putZone={setZone}
+      turn={() => setTurned(!isTurned)}
+      isTurned={isTurned}
+      done={done}
+      back={back}
+    />
+  );
+}
+
+interface BeingReadProps {
+  readonly file: File;
+  readonly reading: Reading;
+  readonly back: () => void;
+}
+
+function BeingRead({ file, reading: { share, secondsLeft, wrong }, back }: BeingReadProps) {
+  return (
+    <main id="sheet" className="circuit-sheet">
+      <header className="opening">
+        <h1 className="headline">
+          {wrong === null ? `Looking for laps in ${file.name}.` : 'The file cannot be read.'}
+        </h1>
+        {wrong !== null && (
+          <p className="trouble" role="alert">
+            {wrong}
+          </p>
+        )}
+        {share !== null && (
+          <div className="searching">
+            <p role="status">
+              {Math.floor(share * 100)} % of {megabytes(file)}
+              {secondsLeft === null ? '' : `, about ${Math.ceil(secondsLeft)} s left`}.
+            </p>
+            <span className="bar" aria-hidden="true">
+              <i style={{ inlineSize: `${share * 100}%` }} />
+            </span>
+          </div>
+        )}
+      </header>
+      <div className="acts">
+        <Act words={WORDS.back} run={back} />
+      </div>
+    </main>
+  );
+}
+
+interface LookedProps extends BeingReadProps {
+  readonly brought: Brought;
+  readonly zone: string;
+  readonly putZone: (zone: string) => void;
+  readonly isTurned: boolean;
+  readonly turn: () => void;
+  readonly done: () => void;
+}
+
+function Looked({ file, reading, brought, zone, putZone, isTurned, turn, done, back }: LookedProps) {
+  const { problems, sentence, kind } = brought;
+  const [name, setName] = useState(brought.circuit?.name ?? '');
+  const circuit = brought.circuit !== null && kind === 'recorded' ? { ...brought.circuit, name } : brought.circuit;
+  const isSwapped = problems.some((problem) => problem.kind === 'swapped');
   return (
     <main id="sheet" className="circuit-sheet">
       <header className="opening">
@@ -120,6 +195,7 @@ function Preview({ file, view, done, back }: PreviewProps) {
           {capital(sentence)}
           {circuit !== null && kind === 'drawn' && contentWords(circuit)}
           {circuit !== null && problems.length > 0 && ' It can be taken as it is and mended on the map.'}
+          {isTurned && ' Latitude and longitude are exchanged, as you said.'}
         </p>
         <FaultList faults={problems} />
       </header>
@@ -128,9 +204,16 @@ function Preview({ file, view, done, back }: PreviewProps) {
           words={WORDS.take}
           kind="main"
           run={() => circuit && takeCircuit(circuit, done)}
-          isOff={circuit === null}
-          why="Nothing can be drawn from this file: see above."
+          isOff={circuit === null || reading.share !== null}
+          why={circuit === null ? 'Nothing can be drawn from this file: see above.' : 'It is being read again.'}
         />
+        {(isSwapped || isTurned) && (
+          <Act
+            words={WORDS.swap}
+            consequence={isTurned ? 'Back to how they stand in the file.' : 'The file stays as it is.'}
+            run={turn}
+          />
+        )}
         <Act words={WORDS.back} run={back} />
       </div>
       {circuit !== null && (
@@ -149,7 +232,7 @@ function Preview({ file, view, done, back }: PreviewProps) {
             <section className="part ask">
               <h2>What no recording knows</h2>
               <TextWord label="Its name" value={name} put={setName} />
-              <TextWord label="Its time zone, such as Europe/London" value={zone} put={setZone} />
+              <TextWord label="Its time zone, such as Europe/London" value={zone} put={putZone} />
               <p className="note">
                 Where the start line is, how wide the track is, which ways there are: all of that is said on the map
                 afterwards.
@@ -161,6 +244,9 @@ function Preview({ file, view, done, back }: PreviewProps) {
     </main>
   );
 }
+
+const megabytes = ({ size }: Blob): string =>
+  size < 100_000 ? `${Math.ceil(size / 1000)} KB` : `${(size / 1e6).toFixed(1)} MB`;
 
 const headlineOf = (circuit: Circuit | null, file: string): string =>
   circuit === null ? `No circuit can be made of ${file}.` : `Is this ${circuit.name}?`;

@@ -6,6 +6,7 @@
 import type { Point } from '../../../numeric/localPlane.js';
 import { azimuthFrom, stepFrom, turnOf } from '../angles.js';
 import { distanceBetween, lengthOf, meetingShares, nearestOnLine, pointBetween, walkLine } from '../segments.js';
+import type { Tell } from './readRecording.js';
 
 /** Half of the gate; wider than the track by what a phone errs. */
 const GATE_HALF_M = 25;
@@ -33,15 +34,17 @@ const CLOUD_M = 10;
 /** No phone errs so far from one point to the next and back again. */
 const JUMP_M = 150;
 
-export function findLaps(recorded: readonly Point[]): readonly (readonly Point[])[] {
+export function findLaps(recorded: readonly Point[], tell: Tell = () => undefined): readonly (readonly Point[])[] {
   const line = withoutClouds(withoutJumps(recorded));
   if (line.length < 3 || isWide(line)) return [];
   const even = walkLine(line, GATE_EVERY_M);
   const step = Math.max(1, Math.ceil((even.length - 2) / (line.length > LONG_PLACES ? GATES_OF_LONG : MOST_GATES)));
   // However few are tried, each lies across the line as it runs there, from 40 m before to 40 m behind.
-  const tries = even
-    .slice(1, -1)
-    .flatMap((at, i) => (i % step === 0 ? [lapsThrough(line, even[i]!, at, even[i + 2]!)] : []));
+  const gates = even.slice(1, -1).flatMap((at, i) => (i % step === 0 ? [[even[i]!, at, even[i + 2]!] as const] : []));
+  const tries = gates.map(([before, at, after], i) => {
+    tell(i / gates.length);
+    return lapsThrough(line, before, at, after);
+  });
   const best = mostOf(tries);
   if (best.length > 0) return best;
   const isClosed = distanceBetween(line[0]!, line.at(-1)!) <= CLOSED_M && lengthOf(line) >= SHORTEST_LAP_M;

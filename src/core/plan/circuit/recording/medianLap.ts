@@ -7,23 +7,27 @@
 import type { Point } from '../../../numeric/localPlane.js';
 import { azimuthFrom, stepFrom } from '../angles.js';
 import { distanceBetween, lengthOf, meetingShares, pointBetween, walkLine } from '../segments.js';
+import type { Tell } from './readRecording.js';
 
 const STEP_M = 5;
 /** Points either side in the smoothing: 30 m, and 45 m where no second lap takes part of the error away. */
 const REACH = 6;
 const LONE_REACH = 9;
 const ROUNDS = 3;
+/** How far it is, is told once in so many points. */
+const TOLD_EVERY = 50;
 /** Laps further to the side than this pass somewhere else. */
 const SIDEWAYS_M = 30;
 /** Of the lap's length: the pieces looked at for where a lap passes a point. */
 const NEARBY_SHARE = 0.06;
 
-export function medianLap(laps: readonly (readonly Point[])[]): Point[] {
+export function medianLap(laps: readonly (readonly Point[])[], tell: Tell = () => undefined): Point[] {
   const byLength = [...laps].sort((a, b) => lengthOf(a) - lengthOf(b));
   const weights = weightsOf(laps.length > 1 ? REACH : LONE_REACH);
   let ring = smoothed(evenRing(byLength[Math.floor(byLength.length / 2)]!, STEP_M), weights);
   for (let round = 0; round < ROUNDS && laps.length > 1; round++) {
     const moved = ring.map((point, i) => {
+      if (i % TOLD_EVERY === 0) tell((round + i / ring.length) / ROUNDS);
       const aim = azimuthFrom(ring[(i + ring.length - 1) % ring.length]!, ring[(i + 1) % ring.length]!);
       const offsets = laps.flatMap((lap) => sidewaysOf(lap, point, aim, i / ring.length) ?? []);
       return offsets.length === 0 ? point : stepFrom(point, aim + 90, medianOf(offsets));

@@ -10,8 +10,11 @@ import type { Place } from '../types.js';
 
 export const isXml = (text: string): boolean => /^[\uFEFF\s]*</.test(text);
 
-export function readRecording(text: string, say: Say): (readonly Place[])[] {
-  if (isXml(text)) return gpxLines(text.replace(/^\uFEFF/, '').trimStart(), say);
+/** How much of the work is done, from 0 to 1: a day's recording takes seconds. */
+export type Tell = (share: number) => void;
+
+export function readRecording(text: string, say: Say, tell: Tell = () => undefined): (readonly Place[])[] {
+  if (isXml(text)) return gpxLines(text.replace(/^\uFEFF/, '').trimStart(), say, tell);
   const features = readFeatures(text, undefined, say);
   if (features === null) return [];
   const lines = features.filter(({ geometry }) => geometry === 'LineString');
@@ -24,6 +27,14 @@ export function readRecording(text: string, say: Say): (readonly Place[])[] {
   return lines.map(({ places }) => places);
 }
 
+/** Stands in the file where points stood in a row; GPX has no element of this name. */
+const RUN = 'run-of-points';
+/** A point from its first sign to its last: heights, times and what receivers add within it are of no use here. */
+const POINT =
+  /<((?:[\w.-]+:)?(?:trkpt|rtept))(?=[\s/>])([^<>]*?)(?:\/>|>(?:[^<]|<(?!\/?(?:[\w.-]+:)?(?:trkpt|rtept)\b))*<\/\1\s*>)/g;
+/** Told once in so many points. */
+const TOLD_EVERY = 5_000;
+
 /** No entities are put in: a recording has no use for them, and some files grow by them without end. */
 const parser = new XMLParser({
   ignoreAttributes: false,
@@ -31,11 +42,12 @@ const parser = new XMLParser({
   removeNSPrefix: true,
   processEntities: false,
   parseTagValue: false,
-  isArray: (name) => ['trk', 'trkseg', 'trkpt', 'rte', 'rtept'].includes(name),
+  isArray: (name) => ['trk', 'trkseg', 'rte', RUN].includes(name),
 });
 
-function gpxLines(text: string, say: Say): (readonly Place[])[] {
-  const root = parsed(withoutInsides(text));
+function gpxLines(text: string, say: Say, tell: Tell): (readonly Place[])[] {
+  const { skeleton, runs } = pointsApart(text, tell);
+  const root = parsed(skeleton);
   const gpx = isRecord(root) ? root.gpx : undefined;
   if (!isRecord(gpx)) {
     const sentence =
@@ -43,9 +55,10 @@ function gpxLines(text: string, say: Say): (readonly Place[])[] {
     say({ kind: 'no-lap', sentence, at: [] });
     return [];
   }
-  const tracks = recordsIn(gpx.trk).map((track) => recordsIn(track.trkseg).flatMap((part) => recordsIn(part.trkpt)));
-  const routes = recordsIn(gpx.rte).map((route) => recordsIn(route.rtept));
-  const lines = [...tracks, ...routes].map((points) => points.map(placeOfPoint));
+  const pointsIn = (part: Readonly<Record<string, unknown>>) =>
+    recordsIn(part[RUN]).flatMap(({ n }) => runs[Number(n)] ?? []);
+  const tracks = recordsIn(gpx.trk).map((track) => recordsIn(track.trkseg).flatMap(pointsIn));
+  const lines = [...tracks, ...recordsIn(gpx.rte).map(pointsIn)];
   const bad = lines.flat().filter((place) => place === null).length;
   if (bad > 0)
     say({
@@ -64,12 +77,24 @@ function gpxLines(text: string, say: Say): (readonly Place[])[] {
   return good;
 }
 
-/** Heights, times and what receivers add within a point are most of a file, and of no use here. */
-const withoutInsides = (text: string): string =>
-  text.replace(
-    /<((?:[\w.-]+:)?(?:trkpt|rtept))\b([^<>]*[^<>/])>(?:[^<]|<(?!\/?(?:[\w.-]+:)?(?:trkpt|rtept)\b))*<\/\1\s*>/g,
-    '<$1$2/>',
-  );
+/** Points are nearly all of a file: read by themselves, they cost no parser's time, and it can be told how far that is. */
+function pointsApart(text: string, tell: Tell): { readonly skeleton: string; readonly runs: (Place | null)[][] } {
+  const parts: string[] = [];
+  const runs: (Place | null)[][] = [];
+  let end = 0;
+  let count = 0;
+  for (const match of text.matchAll(POINT)) {
+    const between = text.slice(end, match.index);
+    if (runs.length === 0 || between.trim() !== '') {
+      parts.push(between, `<${RUN} n="${runs.length}"/>`);
+      runs.push([]);
+    }
+    runs.at(-1)!.push(placeOfPoint(match[2]!));
+    end = match.index + match[0].length;
+    if (++count % TOLD_EVERY === 0) tell(end / text.length);
+  }
+  return { skeleton: [...parts, text.slice(end)].join(''), runs };
+}
 
 function parsed(text: string): unknown {
   try {
@@ -82,10 +107,15 @@ function parsed(text: string): unknown {
 const recordsIn = (value: unknown): Readonly<Record<string, unknown>>[] =>
   Array.isArray(value) ? value.filter(isRecord) : [];
 
-function placeOfPoint({ lat, lon }: Readonly<Record<string, unknown>>): Place | null {
-  const [latitude, longitude] = [lat, lon].map((text) =>
-    typeof text === 'string' && text.trim() !== '' ? Number(text) : Number.NaN,
-  ) as [number, number];
+const LATITUDE = /(?:^|\s)lat\s*=\s*(?:"([^"]*)"|'([^']*)')/;
+const LONGITUDE = /(?:^|\s)lon\s*=\s*(?:"([^"]*)"|'([^']*)')/;
+
+function placeOfPoint(attributes: string): Place | null {
+  const [latitude, longitude] = [LATITUDE, LONGITUDE].map((name) => {
+    const match = name.exec(attributes);
+    const text = (match?.[1] ?? match?.[2] ?? '').trim();
+    return text === '' ? Number.NaN : Number(text);
+  }) as [number, number];
   const isOnEarth = Math.abs(latitude) <= 90 && Math.abs(longitude) <= 180;
   return isOnEarth ? { latitudeDeg: degreesOf(latitude), longitudeDeg: degreesOf(longitude) } : null;
 }
