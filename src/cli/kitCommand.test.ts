@@ -19,7 +19,7 @@ describe('what the kit did, in a terminal', () => {
         { body: 'Maker|M2|' as BodyKey, found: { kind: 'looked', frames: 9, spots: [] } },
         { body: 'Maker|M3|' as BodyKey, found: { kind: 'cannot-tell', reason: 'Too few.' } },
       ],
-      { sharpness: [], clipped: [], blocked: [], focus: [], shimmer: [], clocks: [] },
+      { howLow: [], sharpness: [], clipped: [], blocked: [], focus: [], shimmer: [], clocks: [] },
       [],
       [],
     );

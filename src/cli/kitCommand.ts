@@ -11,6 +11,7 @@ import {
   stockLeft,
 } from '../core/review/kit/index.js';
 import { epochMsOf } from '../core/units.js';
+import { spotsOf } from '../host/day/derive.js';
 import { sessionsToCome } from '../host/kit/index.js';
 import { type DustOfBody, dustOfBodies } from '../host/measure/dustOfBodies.js';
 import { stateRootOf } from '../host/meeting/stateFolder.js';
@@ -21,11 +22,17 @@ import { openWholeDay } from './openWholeDay.js';
 export async function kitCommand(folder: string, wish: { readonly json?: boolean }): Promise<void> {
   const whole = await openWholeDay(folder, { isForLooking: true });
   try {
-    const { arrangement, pixels, metadata, timetable } = await whole.day.settled();
+    const { arrangement, pixels, metadata, timetable, log, about } = await whole.day.settled();
     const dust = await dustOfBodies(arrangement.exposures, (frame) => whole.day.original(frame));
     const judgements = judgeBikes(arrangement, pixels);
-    const records = kitRecords({ arrangement, judgements, pixels, metadata });
-    const { about, stateFolder } = whole.meeting;
+    const records = kitRecords({
+      arrangement,
+      judgements,
+      pixels,
+      metadata,
+      spotName: namesOf(spotsOf(log, about.spots)),
+    });
+    const { stateFolder } = whole.meeting;
     const { kit } = await openOffice(officePathOf(stateRootOf(stateFolder))).read();
     const now = wallOfEpoch(epochMsOf(Date.now()), about.zone);
     const stock = stockLeft(arrangement, metadata, { items: kit, sessionsToCome: sessionsToCome(timetable, now) });
@@ -37,6 +44,11 @@ export async function kitCommand(folder: string, wish: { readonly json?: boolean
   }
 }
 
+const namesOf =
+  (spots: readonly { readonly id: string; readonly name: string }[]) =>
+  (id: string): string =>
+    spots.find((spot) => spot.id === id)?.name ?? id;
+
 export const kitLines = (
   dust: readonly DustOfBody[],
   records: KitRecords,
@@ -45,6 +57,7 @@ export const kitLines = (
 ): readonly string[] => [
   'Dust',
   ...dust.flatMap(dustLines),
+  ...underTitle('How low you can go', records.howLow),
   ...underTitle('Sharp by shutter', records.sharpness),
   ...underTitle('Highlights', records.clipped),
   ...underTitle('Shadows', records.blocked),

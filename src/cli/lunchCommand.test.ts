@@ -127,12 +127,15 @@ describe('tyrewall lunch', () => {
 
 describe('the morning in a terminal', () => {
   const built: BuiltDay = buildDay({
-    sessions: [{ name: 'N1', group: 'N', start: '11:00', end: '11:20' }],
-    passes: ['a', 'b', 'c', 'd', 'e', 'f', 'g'].map((rider, i) => ({
+    sessions: [
+      { name: 'N1', group: 'N', start: '11:00', end: '11:20' },
+      { name: 'F1', group: 'F', start: '11:30', end: '11:50' },
+    ],
+    passes: ['a', 'b', 'c', 'd', 'e', 'f', 'g', 'h'].map((rider, i) => ({
       rider,
-      session: 0,
+      session: rider === 'h' ? 1 : 0,
       spot: FIRST.id,
-      at: `11:05:${10 + i}`,
+      at: `11:${rider === 'h' ? 35 : '05'}:${10 + i}`,
       frames: [{ sharp: rider === 'g' ? 0.01 : 1 }],
     })),
     riders: { g: { livery: 'white, red helmet', number: '94', numberConfidence: 0.7 } },
@@ -178,6 +181,16 @@ describe('the morning in a terminal', () => {
     const [first] = said.split('Look for\n')[1]!.split('\n');
     expect(first).toContain('white, red helmet [94?]: no good frame yet');
     expect(first).toContain(`next N3 first half, 13:20, ${SECOND.name}`);
+  });
+
+  it('PL1206: whose group goes out no more stands last, and is told so', () => {
+    const first = ({ morning: { watch } }: typeof lunch) => watch[0]?.rider;
+    expect([lunch.outNoMore, first(lunch)]).toEqual([[], 'g']);
+    const late = lunchOfDay(known, { pixels: built.pixels, metadata: new Map() }, at('13:40'));
+    expect([late.outNoMore, first(late)]).toEqual([['N'], 'h']);
+    expect(late.morning.watch).toHaveLength(lunch.morning.watch.length);
+    const told = lunchLines(known, late, null).filter((line) => line.includes('no session of theirs is to come'));
+    expect(told).toHaveLength(7);
   });
 
   it('PL1212: whom the plan meets nowhere is told', () => {

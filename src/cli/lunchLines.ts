@@ -38,14 +38,15 @@ export function lunchLines(day: SheetDay, lunch: LunchView, afternoon: Afternoon
       ...watch.slice(0, MOST_WATCHED).map((one) => watchLine(known, one, meetingsOf(lunch, afternoon).get(one.rider))),
       ...(more > 0 ? [`and ${more} more that have not enough`] : []),
     ]),
-    ...under(
-      'The kit',
-      Object.values(lunch.kit).flatMap((records: readonly KitRecord[]) => records.map(({ sentence }) => sentence)),
-    ),
+    ...under('The kit', kitSentences(lunch)),
     ...lunch.palette.flatMap(({ group, sentences }) => under(`Palette of ${group} (guess)`, sentences)),
     ...afternoonLines(known, afternoon),
   ].map((line) => onOneLine(line));
 }
+
+/** Each shutter by spot and group is what `tyrewall kit` prints; at lunch the verdict is enough. */
+const kitSentences = ({ kit: { sharpness: _, ...records } }: LunchView): readonly string[] =>
+  Object.values(records).flatMap((ones: readonly KitRecord[]) => ones.map(({ sentence }) => sentence));
 
 const meetingsOf = (lunch: LunchView, afternoon: AfternoonView | null): LunchView['meetings'] =>
   afternoon?.kind === 'afternoon' ? afternoon.meetings : lunch.meetings;
@@ -71,7 +72,11 @@ function lapWords({ ms, laps }: LapSoFar): string {
   return `lap so far ${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')} (guess, of ${counted(laps, 'lap')})`;
 }
 
-function watchLine({ riders, spotName }: Known, one: Watched, next: NextMeeting | undefined): string {
+function watchLine(
+  { riders, spotName, lunch: { outNoMore } }: Known,
+  one: Watched,
+  next: NextMeeting | undefined,
+): string {
   const rider = riders.get(one.rider);
   const guess = rider?.numberSource?.kind === 'guessed' ? '?' : '';
   const who = [rider?.code, rider?.livery, ...(rider?.number ? [`[${rider.number}${guess}]`] : [])].join(' ');
@@ -79,9 +84,11 @@ function watchLine({ riders, spotName }: Known, one: Watched, next: NextMeeting 
     `${who}: ${one.why}`,
     ...(one.missed.length === 0 ? [] : [`not yet from ${one.missed.map(spotName).join(', ')}`]),
     ...(one.lap === null ? [] : [lapWords(one.lap)]),
-    next === undefined
-      ? 'the plan meets this rider nowhere'
-      : `next ${next.stretch}, ${clockOf(next.from)}, ${spotName(next.spot)}`,
+    one.group !== null && outNoMore.includes(one.group)
+      ? 'no session of theirs is to come'
+      : next === undefined
+        ? 'the plan meets this rider nowhere'
+        : `next ${next.stretch}, ${clockOf(next.from)}, ${spotName(next.spot)}`,
     ...(one.wants === undefined ? [] : [`booked: ${one.wants}`]),
   ].join('; ');
 }

@@ -46,13 +46,8 @@ function neverShownOf(known: Known, { groups }: Morning): Extract<Spoken, { voic
   };
 }
 
-export function leadAtLunch(known: Known, { morning }: LunchView, now: WallMs): readonly Spoken[] {
-  const parts = [
-    worstOff(known, morning),
-    ...outNoMore(known, morning, now),
-    nextOut(known, now),
-    stillMeasured(known),
-  ];
+export function leadAtLunch(known: Known, lunch: LunchView, now: WallMs): readonly Spoken[] {
+  const parts = [worstOff(known, lunch.morning), ...outNoMore(known, lunch), nextOut(known, now), stillMeasured(known)];
   return parts.filter((part) => part !== null).map(printed);
 }
 
@@ -71,10 +66,11 @@ function worstOff(known: Known, { groups }: Morning): string | null {
 }
 
 /** Groups whose day is over though riders of theirs are short: no plan mends that. */
-function outNoMore(known: Known, { groups }: Morning, now: WallMs): readonly string[] {
-  const toCome = new Set((known.state.timetable?.slots ?? []).filter(({ end }) => end > now).map(({ group }) => group));
+function outNoMore(known: Known, { morning: { groups }, outNoMore: over }: LunchView): readonly string[] {
+  // Of a day that is over as a whole nothing need be said of each.
+  if (groups.every(({ group }) => group === null || over.includes(group))) return [];
   return groups.flatMap(({ group, riders, enough }) => {
-    if (group === null || toCome.size === 0 || toCome.has(group) || enough.length === riders) return [];
+    if (group === null || !over.includes(group) || enough.length === riders) return [];
     const name = groupOf(known, group)?.name ?? group;
     return [`${name} has no session left: ${riders - enough.length} of ${riders} stay short.`];
   });

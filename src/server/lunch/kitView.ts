@@ -1,4 +1,5 @@
 /** What the kit did, with the frames that show it. */
+import type { SpotId } from '../../core/ids.js';
 import { shutterName } from '../../core/numeric/exposure.js';
 import {
   bodyName,
@@ -28,7 +29,7 @@ export interface KitKnown {
 }
 
 export function kitView(known: Known, { dust, kit, now }: KitKnown): KitView {
-  const { sharpness, others } = recordsOnce(known);
+  const { sharpness, howLow, others } = recordsOnce(known);
   const { arrangement, metadata, timetable } = known.state;
   const stock = { items: kit ?? [], sessionsToCome: sessionsToCome(timetable, now) };
   const left = partView(known, 'Cards and batteries', kit === null ? [] : stockLeft(arrangement, metadata, stock));
@@ -36,6 +37,7 @@ export function kitView(known: Known, { dust, kit, now }: KitKnown): KitView {
     asOf: known.state.asOf,
     dust: dust.ofBodies().map(({ body, found }) => ({ body: bodyName(body), found: dustFound(found) })),
     sharpness,
+    howLow,
     others: [...others, left].filter(({ rows }) => rows.length > 0),
   };
 }
@@ -63,7 +65,7 @@ function dustFound(found: ReturnType<DustBoard['ofBodies']>[number]['found']): D
   }
 }
 
-type Records = Pick<KitView, 'sharpness' | 'others'>;
+type Records = Pick<KitView, 'sharpness' | 'howLow' | 'others'>;
 const built = new WeakMap<Known, Records>();
 
 /** Every bike of the day is judged for them: once per state. */
@@ -71,16 +73,24 @@ function recordsOnce(known: Known): Records {
   const before = built.get(known);
   if (before) return before;
   const { arrangement, pixels, metadata } = known.state;
-  const { sharpness, ...others } = kitRecords({ arrangement, judgements: judgementsOf(known), pixels, metadata });
+  const spotName = (spot: SpotId) => numberedSpot(known, spot);
+  const { sharpness, howLow, ...others } = kitRecords({
+    arrangement,
+    judgements: judgementsOf(known),
+    pixels,
+    metadata,
+    spotName,
+  });
   const records = {
     sharpness: sharpness.map((one) => sharpView(known, one)),
+    howLow: partView(known, 'How low you can go', howLow),
     others: TITLES.map(([key, title]) => partView(known, title, others[key])),
   };
   built.set(known, records);
   return records;
 }
 
-type OtherKey = Exclude<keyof KitRecords, 'sharpness'>;
+type OtherKey = Exclude<keyof KitRecords, 'sharpness' | 'howLow'>;
 /** A kind of record without a title here does not compile. */
 const TITLE_OF: Readonly<Record<OtherKey, string>> = {
   clipped: 'Clipped highlights',
@@ -105,9 +115,13 @@ const pictureOf = (known: Known, { frameId, look }: EvidenceFrame): PictureView 
   aspect: aspectOf(metadataOf(known, frameId)),
 });
 
+function numberedSpot({ spotById }: Known, id: SpotId): string {
+  const spot = spotById.get(id);
+  return spot === undefined ? id : `${spot.number} ${spot.name}`;
+}
+
 function sharpView(known: Known, one: SharpAtShutter): SharpView {
-  const spot = known.spotById.get(one.spot ?? '');
-  const where = [one.lens, spot ? `${spot.number} ${spot.name}` : one.spot].filter((part) => part !== null);
+  const where = [one.lens, one.spot && numberedSpot(known, one.spot)].filter((part) => part !== null);
   const group = known.groupByKey.get(one.group ?? '') ?? null;
   return {
     shutter: shutterName(one.shutterS),

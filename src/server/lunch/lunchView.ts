@@ -8,7 +8,6 @@ import type { LunchView, NextMeeting } from '../../host/plan/lunch/types.js';
 import type { GroupKeyView, RiderLineView, Spoken } from '../types.js';
 import type { Known } from '../views/known.js';
 import { riderLineOf, TAB_CSS } from '../views/riderLine.js';
-import { dateOf } from '../views/wallTime.js';
 import type { GroupLunchView, LunchSheetView, NextView, PaletteView, SpotRef, WatchView } from './types.js';
 
 /** What follows from what is known; the plans and the clock come besides. */
@@ -84,12 +83,8 @@ export function watchViews(
   lunch: LunchView,
   found: ReadonlyMap<RiderKey, NextMeeting> | null,
 ): Pick<LunchSheetView, 'watch' | 'watchMore'> {
-  const { morning, meetings, from } = lunch;
+  const { morning, meetings, outNoMore } = lunch;
   const spots = spotRefs(lunch);
-  const toCome = (known.state.timetable?.slots ?? []).filter(
-    ({ start }) => start >= from && dateOf(start) === dateOf(from),
-  );
-  const outAgain = new Set(toCome.map(({ group }) => group));
   const nextOf = (next: NextMeeting | undefined): NextView | null => {
     const spot = next && spots.get(next.spot);
     return next && spot ? { stretch: next.stretch, from: next.from, spot, isNewSpot: next.isNewSpot } : null;
@@ -104,7 +99,7 @@ export function watchViews(
         why: watched.why,
         missed: watched.missed.flatMap((id) => spots.get(id) ?? []),
         lap: lapSpoken(watched.lap),
-        isOutAgain: watched.group === null || outAgain.has(watched.group),
+        isOutAgain: watched.group === null || !outNoMore.includes(watched.group),
         next: nextOf(meetings.get(watched.rider)),
         nextFound: nextOf(found?.get(watched.rider)),
         wants: watched.wants ?? null,
@@ -141,5 +136,6 @@ function paletteView(known: Known, one: GroupPalette): PaletteView {
     bikes: coloursOf(one.bikes),
     leathers: coloursOf(one.leathers),
     alike: one.alike.map(({ riders }) => linesOf(known, riders)),
+    sameWords: one.sameWords.map(({ sentence }) => sentence),
   };
 }

@@ -64,6 +64,8 @@ export interface PaletteView {
   readonly leathers: readonly PaletteColourView[];
   /** Riders hard to tell apart, each set together. */
   readonly alike: readonly (readonly RiderLineView[])[];
+  /** Who else is told in the same words, in sentences. */
+  readonly sameWords: readonly string[];
 }
 
 export interface PaletteColourView extends TabColour {
@@ -202,6 +204,8 @@ export interface KitPartView {
 export interface KitView {
   readonly asOf: number;
   readonly dust: readonly DustView[];
+  /** The slowest shutter that holds, of each lens and spot; the table behind it is `sharpness`. */
+  readonly howLow: KitPartView;
   readonly sharpness: readonly SharpView[];
   readonly others: readonly KitPartView[];
 }

@@ -29,7 +29,10 @@ export function KitPart() {
               <Other key={part.title} part={part} />
             ))}
           </div>
-          <SharpPart rows={data.sharpness} />
+          <div>
+            {data.howLow.rows.length > 0 && <Other part={data.howLow} />}
+            <SharpPart rows={data.sharpness} />
+          </div>
         </div>
       )}
     </section>

@@ -19,7 +19,11 @@ export function PalettePart({ palette }: { readonly palette: readonly PaletteVie
   );
 }
 
-function Group({ palette: { group, sessions, riders, bikes, leathers, alike } }: { readonly palette: PaletteView }) {
+function Group({
+  palette: { group, sessions, riders, bikes, leathers, alike, sameWords },
+}: {
+  readonly palette: PaletteView;
+}) {
   return (
     <div>
       <h3>
@@ -31,7 +35,7 @@ function Group({ palette: { group, sessions, riders, bikes, leathers, alike } }:
       <Colours title="Bikes" colours={bikes} />
       <Colours title="Leathers" colours={leathers} />
       {alike.length === 0 ? (
-        <p className="note">No two riders look so alike that they would be hard to tell apart.</p>
+        <p className="note">No two riders look so alike that their pictures could not be told apart.</p>
       ) : (
         alike.map((together) => (
           <div key={together[0]?.key} className="alike-set">
@@ -44,6 +48,11 @@ function Group({ palette: { group, sessions, riders, bikes, leathers, alike } }:
           </div>
         ))
       )}
+      {sameWords.map((sentence) => (
+        <p key={sentence} className="note">
+          {sentence}
+        </p>
+      ))}
     </div>
   );
 }

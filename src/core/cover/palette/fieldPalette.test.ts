@@ -60,11 +60,25 @@ describe("the field's palette", () => {
     expect(novices!.sentences.at(-1)).toContain('Hard to tell apart: 1-a, 1-b [7], 1-c (black).');
   });
 
+  it('PL825: whom the same words fit is told with number and helmet, where the pictures tell them apart', () => {
+    const helmet = [{ name: 'yellow', share: 0.9, lab: [0, 0, 0] }] as never;
+    const riders = [
+      rider('a', 'black'),
+      rider('b', 'black', { number: '7', helmetColours: helmet }),
+      rider('c', 'red'),
+      rider('d', 'white', { alike: ['e'] as never }),
+      rider('e', 'white', { alike: ['d'] as never }),
+    ];
+    const [novices] = fieldPalette(day(riders, out('a', 'b', 'c', 'd', 'e')));
+    expect(novices!.sameWords.map(({ riders: who }) => who)).toEqual([['a', 'b']]);
+    expect(novices!.sentences.at(-1)).toBe('The words black fit more than one: 1-a, 1-b [7] (yellow helmet).');
+  });
+
   it('PL824: where no two are alike that is said; instructors are left out', () => {
     const [novices] = fieldPalette(
       day([rider('a', 'black'), rider('b', 'red', { isInstructor: true })], out('a', 'b')),
     );
     expect(novices!.riders).toBe(1);
-    expect(novices!.sentences.at(-1)).toBe('No two riders look so alike that they would be hard to tell apart.');
+    expect(novices!.sentences.at(-1)).toBe('No two riders look so alike that their pictures could not be told apart.');
   });
 });

@@ -1,4 +1,4 @@
-/** The field's palette: rules PL821–PL824. */
+/** The field's palette: rules PL821–PL825. */
 import type { Arrangement, Rider, Session } from '../../arrange/types.js';
 import type { RiderKey } from '../../ids.js';
 import type { ColourName, ColourShare } from '../../measure/types.js';
@@ -23,6 +23,7 @@ function paletteOf({ passes, riders }: Arrangement, group: string, session: Sess
   const bikes = coloursOf(seen, ({ bikeColours }) => bikeColours);
   const leathers = coloursOf(seen, ({ riderColours }) => riderColours);
   const alike = alikeIn(seen);
+  const sameWords = sameWordsIn(seen, alike);
   return {
     group,
     riders: seen.length,
@@ -30,12 +31,14 @@ function paletteOf({ passes, riders }: Arrangement, group: string, session: Sess
     bikes,
     leathers,
     alike,
+    sameWords,
     sentences: [
       ...colourSentence('Bikes', bikes),
       ...colourSentence('Leathers', leathers),
       ...(alike.length === 0
-        ? ['No two riders look so alike that they would be hard to tell apart.']
+        ? ['No two riders look so alike that their pictures could not be told apart.']
         : alike.map(({ sentence }) => sentence)),
+      ...sameWords.map(({ sentence }) => sentence),
     ],
   };
 }
@@ -73,6 +76,25 @@ function alikeIn(riders: readonly Rider[]): readonly AlikeRiders[] {
     });
   }
   return sets.sort((a, b) => b.riders.length - a.riders.length);
+}
+
+/** By livery; who are hard to tell apart anyway are told so already. */
+function sameWordsIn(riders: readonly Rider[], alike: readonly AlikeRiders[]): readonly AlikeRiders[] {
+  const byWords = new Map<string, Rider[]>();
+  for (const rider of riders.filter(({ bikeColours }) => bikeColours.length > 0))
+    byWords.set(rider.livery, [...(byWords.get(rider.livery) ?? []), rider]);
+  return [...byWords].flatMap(([livery, together]): readonly AlikeRiders[] => {
+    const keys = together.map(({ key }) => key);
+    if (together.length < 2 || alike.some((set) => keys.every((key) => set.riders.includes(key)))) return [];
+    const told = together.map(({ code, number, helmetColours }) => {
+      const helmet = helmetColours?.[0]?.name;
+      return [code, number === null ? null : `[${number}]`, helmet === undefined ? null : `(${helmet} helmet)`]
+        .filter((part) => part !== null)
+        .join(' ');
+    });
+    const sentence = `The words ${livery} fit more than one: ${told.join(', ')}.`;
+    return [{ riders: keys, livery, sentence }];
+  });
 }
 
 /** Takes them out of those that are left. */

@@ -29,5 +29,7 @@ export interface GroupPalette {
   readonly bikes: readonly ColourOfField[];
   readonly leathers: readonly ColourOfField[];
   readonly alike: readonly AlikeRiders[];
+  /** Told in the same words though the pictures tell them apart: beside the track only the words are there. */
+  readonly sameWords: readonly AlikeRiders[];
   readonly sentences: readonly string[];
 }

@@ -1,7 +1,7 @@
 /** Bikes that are whole and could be compared, each with what was measured of it: the ground of what is said of sharpness. */
 import type { Arrangement, BikeRef, Exposure, Pass } from '../../arrange/types.js';
 import { bikeKeyOf, type Judgements } from '../../cover/goodFrames.js';
-import type { FrameId } from '../../ids.js';
+import type { FrameId, SpotId } from '../../ids.js';
 import type { FileMetadata, FrameMeasurement, Subject } from '../../measure/types.js';
 import { nearestMark, SHUTTERS } from '../../numeric/exposure.js';
 import type { EvidenceFrame } from './types.js';
@@ -11,6 +11,8 @@ export interface KitInput {
   readonly judgements: Judgements;
   readonly pixels: ReadonlyMap<FrameId, FrameMeasurement>;
   readonly metadata: ReadonlyMap<string, FileMetadata>;
+  /** As the person calls it, for sentences. */
+  readonly spotName: (spot: SpotId) => string;
 }
 
 export interface JudgedBike {
@@ -26,7 +28,12 @@ export interface JudgedBike {
   readonly subject: Subject | null;
 }
 
-export function judgedBikes({ arrangement, judgements, pixels, metadata }: KitInput): readonly JudgedBike[] {
+export function judgedBikes({
+  arrangement,
+  judgements,
+  pixels,
+  metadata,
+}: Omit<KitInput, 'spotName'>): readonly JudgedBike[] {
   const exposures = new Map(arrangement.exposures.map((exposure) => [exposure.frameId, exposure]));
   return arrangement.passes.flatMap((pass) =>
     pass.bikes.flatMap((bike): readonly JudgedBike[] => {

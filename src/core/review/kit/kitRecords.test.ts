@@ -21,6 +21,7 @@ function kitOf(taken: readonly Taken[]) {
   } as unknown as Arrangement;
   return kitRecords({
     arrangement,
+    spotName: (spot) => spot[0]!.toUpperCase() + spot.slice(1),
     judgements: new Map(taken.map(({ is }, at) => [`f${at}:0`, { kind: is } as GoodFrameJudgement])),
     pixels: new Map(
       taken.map(({ clippedShare = 0, blockedShare }, at) => [
@@ -45,7 +46,28 @@ describe('what the kit did', () => {
       [2, 8],
     ]);
     expect(sharpness[1]!.evidence.map(({ frameId }) => frameId)).toEqual(['f10', 'f11', 'f12', 'f13', 'f14', 'f15']);
-    expect(sharpness[1]!.sentence).toContain('(beacon, novices): 2 of 8 sharp, 7–59 % to be expected.');
+    expect(sharpness[1]!.sentence).toContain('(Beacon, novices): 2 of 8 sharp, 7–59 % to be expected.');
+  });
+
+  it('PL819: how low is the slowest shutter that holds for half of the frames for certain, with what lies below it', () => {
+    const sharp = (count: number, shutterS: number) => times(count, { shutterS, is: 'good' });
+    const soft = (count: number, shutterS: number) => times(count, { shutterS, is: 'soft' });
+    const { howLow } = kitOf([...sharp(9, 1 / 500), ...sharp(8, 1 / 250), ...sharp(3, 1 / 125), ...soft(5, 1 / 125)]);
+    expect(howLow).toMatchObject([
+      {
+        sharp: 8,
+        frames: 8,
+        sentence:
+          'Beacon: holds down to 1/250, 8 of 8 sharp (68–100 % to be expected); below that 1/125, 3 of 8 sharp (14–69 % to be expected).',
+      },
+    ]);
+    expect(howLow[0]!.evidence).toHaveLength(5);
+    expect(kitOf(sharp(8, 1 / 250)).howLow[0]!.sentence).toContain('slower was not tried often enough to say.');
+    // Six of eight may be as few as two of five: that is not for certain.
+    expect(kitOf([...sharp(6, 1 / 60), ...soft(2, 1 / 60)]).howLow).toMatchObject([
+      { shutterS: null, sharp: 6, frames: 8 },
+    ]);
+    expect(kitOf(sharp(4, 1 / 60)).howLow).toEqual([]);
   });
 
   it('PL811: cut bikes say nothing of a shutter, and fewer than five frames get no line', () => {

@@ -30,6 +30,17 @@ export interface SharpAtShutter extends KitRecord {
   readonly share: Share;
 }
 
+/** The slowest shutter that holds, of one lens at one spot; evidence: soft frames of it and of the next slower one. */
+export interface HowLow extends KitRecord {
+  readonly lens: string | null;
+  readonly spot: SpotId | null;
+  /** Null: none holds; then the best one is counted. */
+  readonly shutterS: number | null;
+  readonly sharp: number;
+  readonly frames: number;
+  readonly share: Share;
+}
+
 /** Frames with a bike of which more than a little is burnt out, or lost in the dark. */
 export interface EndOfScale extends KitRecord {
   readonly body: BodyKey;
@@ -67,6 +78,7 @@ export interface ClockDrift extends KitRecord {
 }
 
 export interface KitRecords {
+  readonly howLow: readonly HowLow[];
   readonly sharpness: readonly SharpAtShutter[];
   readonly clipped: readonly EndOfScale[];
   readonly blocked: readonly EndOfScale[];

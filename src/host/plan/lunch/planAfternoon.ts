@@ -48,7 +48,7 @@ export async function planAfternoon(
   const answer = await planAgain(
     {
       inputs: { ...inputs, lapOf: lapsOfGroups(morning, inputs.lapOf) },
-      morning: { ...morning, neverShown: neverShownOf(morning) },
+      morning,
       wish: { from, places: Array.from({ length: known.photographers }, (_, i) => places[i] ?? null) },
       taken,
     },
@@ -76,14 +76,6 @@ const lapsOfGroups = ({ groups }: Morning, before: PlainDayInputs['lapOf']): Non
     return lap === null ? (before?.(group) ?? null) : { ms: lap.ms, guessedFrom: null };
   };
 };
-
-/** The middle of the range: how many the plan should reckon with. */
-const neverShownOf = ({ groups }: Morning): ReadonlyMap<string, number> =>
-  new Map(
-    groups.flatMap(({ group, neverShown }) =>
-      group === null || neverShown === null ? [] : [[group, (neverShown.from + neverShown.to) / 2] as const],
-    ),
-  );
 
 function cautionsHere(
   { circuit, answers, photographers }: SheetDay,

@@ -24,6 +24,8 @@ export interface LunchView {
   readonly from: WallMs;
   readonly spots: readonly Spot[];
   readonly morning: Omit<Morning, 'owed' | 'yields'>;
+  /** Groups that have no session left. */
+  readonly outNoMore: readonly string[];
   readonly palette: readonly GroupPalette[];
   readonly kit: KitRecords;
   /** Why no afternoon can be planned, in sentences: no circuit, no timetable, no session left. Empty: it can. */
