@@ -12,6 +12,7 @@ const parts: Readonly<Record<string, () => Promise<Figures>>> = {
   desk: async () => (await import('./desk/firstScreen.js')).benchDesk(),
   logbook: async () => (await import('./logbook/index.js')).benchLogbook(),
   light: async () => (await import('./light.js')).benchLight(),
+  choose: async () => (await import('./choose.js')).benchChoose(),
   solver: async () => (await import('./solver.js')).benchSolver(),
 };
 

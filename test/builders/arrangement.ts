@@ -24,6 +24,8 @@ export interface FrameSpec {
   readonly isCut?: boolean;
   readonly box?: Box;
   readonly scalePx?: number;
+  /** Read on the bike, whole. */
+  readonly number?: string;
   /** Another rider's bike in the same frame: the frame of that pass, by `pass/frame`. */
   readonly sameFrameAs?: readonly [pass: number, frame: number];
 }
@@ -96,6 +98,9 @@ export function subjectOf(spec: FrameSpec, isMain = true): Subject {
         ? { kind: 'absent', reason: 'too small' }
         : { alongX: sharp, alongY: sharp, overall: sharp, scalePx: spec.scalePx ?? 1620 },
     descriptor: '',
+    ...(spec.number === undefined
+      ? {}
+      : { numbers: [{ text: spec.number, confidence: 0.99, isWhole: true, box, turnedDeg: 0 }] }),
   };
 }
 

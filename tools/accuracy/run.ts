@@ -1,5 +1,5 @@
 /**
- * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [replan] [dust] [judge] [colours] [clues]`:
+ * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [replan] [dust] [judge] [keepers] [colours] [clues]`:
  * what the program gets right and wrong, on the invented meetings and, where they are present, on real pictures laid out
  * like `../shared/data`. Nothing is remembered: every figure is of this run. Without names all parts run but `colours`
  * and `clues`, tables that take minutes.
@@ -12,6 +12,7 @@ import { demoAccuracy } from './demo.js';
 import { demoLargeAccuracy } from './demoLarge.js';
 import { dustAccuracy } from './dust.js';
 import { judgeAccuracy } from './judge.js';
+import { keepersAccuracy } from './keepers.js';
 import { photosAccuracy } from './photos.js';
 import { pocketAccuracy } from './pocket.js';
 import { renderedColoursAccuracy } from './renderedColours.js';
@@ -94,6 +95,12 @@ if (isWanted('judge')) {
   const judged = await judgeAccuracy(dataFolder);
   for (const row of judged.rows) console.log(`  ${row}`);
   figures = { ...figures, ...judged.figures };
+}
+if (isWanted('keepers')) {
+  console.log('\nKeepers against the best sets');
+  const keepers = await keepersAccuracy();
+  for (const row of keepers.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...keepers.figures };
 }
 // Tables for people, without figures of their own: only where they are asked for.
 if (only.includes('colours')) {
