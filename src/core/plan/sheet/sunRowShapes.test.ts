@@ -67,6 +67,6 @@ describe('a sun row as shapes', () => {
       (taken) => `${taken.spot.id} ${taken.from / 60_000} to ${taken.to / 60_000}`,
     );
     expect(minutes).toEqual(['quay 40 to 45', 'mole 45 to 55', 'sluice 55 to 60']);
-    expect(crossings(rows, [standing(0, 40), standing(50, 60)])).toEqual([]);
+    expect(crossings(rows, [standing(0, 40), standing(50, 60)])).toEqual([standing(40, 50)]);
   });
 });

@@ -90,14 +90,15 @@ export function placedWords(
   });
 }
 
-/** Where the ways between stands cross the rows: no word stands there either. */
+/** Where the ways between stands cross the rows, or run along one from stand to stand: no word stands there either. */
 export function crossings(rows: readonly SheetSun[], stands: readonly SheetStand[]): readonly SheetStand[] {
   const rowOf = ({ spot }: SheetStand) => rows.findIndex((row) => row.spot.id === spot.id);
   return stands.slice(1).flatMap((stand, i): readonly SheetStand[] => {
     const before = stands[i]!;
     const [first, last] = [rowOf(before), rowOf(stand)];
     const steps = Math.abs(last - first);
-    if (first < 0 || last < 0 || steps === 0) return [];
+    if (first < 0 || last < 0) return [];
+    if (steps === 0) return [{ spot: stand.spot, from: before.to, to: stand.from, isDone: false }];
     const at = (share: number): WallMs =>
       wallMsOf(before.to + Math.min(1, Math.max(0, share)) * (stand.from - before.to));
     return Array.from({ length: steps + 1 }, (_, step) => ({

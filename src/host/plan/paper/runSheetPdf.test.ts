@@ -50,6 +50,12 @@ describe('the run sheet on paper', () => {
     expect(text.indexOf('The circuit’s, the marshals’')).toBeLessThan(text.indexOf('Red flag'));
   });
 
+  itWith('pdftotext', 'PL610: beside a long title day and hour of printing stand whole', async () => {
+    const sheet = runSheet(handMadeDay({ from: at('13:22'), printedAt: at('13:22') }));
+    const { pdf } = await runSheetPdf({ ...sheet, title: 'Run sheet, photographer 1 of 2, after lunch' }, MADE_AT);
+    expect(textOf(pdf)).toMatch(/Saturday 17 May 2031, printed 13:22\n/);
+  });
+
   itWith('pdffonts', 'PL611: every font is embedded, cut to what is used and readable as text', async () => {
     const lines = oracle('pdffonts', (await paperOf()).pdf, (file) => [file])
       .split('\n')

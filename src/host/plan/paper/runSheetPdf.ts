@@ -62,11 +62,14 @@ class Page {
     const { title, meeting, day, printedAt, circuit } = this.#sheet;
     drawMark(this.#pen);
     const where = circuit === null || meeting.includes(circuit) ? meeting : `${meeting}, ${circuit}`;
-    const head = { face: 'figures', size: 36, within: 480 } as const;
+    const when = `${dayInWords(day)}, printed ${printedWords(day, printedAt)}`;
+    // A long title gives way before the day and the hour are cut: what is printed at lunch must be told from the morning's.
+    const needed = INNER_PX - 57 - this.#pen.widthOf(when, { size: 13 });
+    const sizes = TITLE_SIZES.map((size) => ({ face: 'figures', size, within: 480 }) as const);
+    const head = sizes.find((one) => this.#pen.widthOf(title, one) <= needed) ?? sizes.at(-1)!;
     const room = INNER_PX - 57 - Math.min(head.within, this.#pen.widthOf(title, head));
     this.#pen.text(title, 37, 29, head);
     this.#pen.text(where, INNER_PX, 13, { face: 'strong', size: 13, align: 'right', within: room });
-    const when = `${dayInWords(day)}, printed ${printedWords(day, printedAt)}`;
     this.#pen.text(when, INNER_PX, 30, { size: 13, align: 'right', within: room });
     this.#pen.line(
       [
@@ -176,6 +179,8 @@ class Page {
 }
 
 /** On another day than its own the sheet says which. */
+const TITLE_SIZES = [36, 30, 25] as const;
+
 const printedWords = (day: RunSheet['day'], at: RunSheet['printedAt']): string =>
   dayInWords(day) === dayInWords(at) ? clockOf(at) : `${dayInWords(at).replace(/^\S+ | \d+$/g, '')}, ${clockOf(at)}`;
 
