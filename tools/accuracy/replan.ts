@@ -27,7 +27,7 @@ import { followed, type Stood } from './replan/followed.js';
 import { bestKnowing } from './replan/headroom.js';
 import { type LookedFor, NOBODY, photograph, type ShotPass } from './replan/photographs.js';
 import { type Outcome, reportOf } from './replan/report.js';
-import { answersOf, inputsOf, owedOf, seenMorning } from './replan/seenMorning.js';
+import { answersOf, inputsOf, seenMorning } from './replan/seenMorning.js';
 import { type TrueDay, trueDay } from './replan/trueDay.js';
 
 const DAYS = 20;
@@ -125,7 +125,7 @@ async function playDay(
     const answer = await planAgain(
       {
         inputs: inputsOf(timetable, answers, { morning: told, wishes: saidAtLunch(day, from) }),
-        morning: owedOf(told),
+        morning: told,
         wish: { from, places: [null] },
         taken: evening,
       },

@@ -4,11 +4,11 @@ import { ORDINARY_DAY } from '../../../demo/simulated-day/options.js';
 import { DAY_START } from '../../../demo/simulated-day/trackDay.js';
 import { cover } from '../../../src/core/cover/index.js';
 import { type Morning, morningOf } from '../../../src/core/cover/lunch/index.js';
-import type { AfternoonAsked, OwedMorning } from '../../../src/core/plan/lunch/index.js';
+import type { AfternoonAsked } from '../../../src/core/plan/lunch/index.js';
 import type { Timetable } from '../../../src/core/plan/types.js';
 import { millisecondsOf, type WallMs, wallMsOf } from '../../../src/core/units.js';
 import { type CircuitAnswers, circuitAnswers } from '../../../src/host/plan/sheet/circuitAnswers.js';
-import { buildDay } from '../../../test/builders/arrangement.js';
+import { buildDay, wallAt } from '../../../test/builders/arrangement.js';
 import { type ShotPass, seenOf } from './photographs.js';
 import type { TrueDay } from './trueDay.js';
 
@@ -71,7 +71,7 @@ export function seenMorning(day: TrueDay, shots: readonly ShotPass[], timetable:
     })),
   });
   const spots = day.spots.map((id) => ({ id }));
-  return morningOf({
+  const morning = morningOf({
     arrangement: built.arrangement,
     coverage: cover({ ...built, stands: [], spots, timetable, entries: null, now: null }),
     spots,
@@ -81,18 +81,14 @@ export function seenMorning(day: TrueDay, shots: readonly ShotPass[], timetable:
     booked: [],
     now,
   });
+  return { ...morning, yields: morning.yields.map((one) => ({ ...one, seenAt: onThisDay(one.seenAt) })) };
 }
+
+/** The builder has a day of its own. */
+const onThisDay = (at: WallMs | null): WallMs | null =>
+  at === null ? null : wallMsOf(at - wallAt('09:00:00') + DAY_START);
 
 /** Of what a good frame reaches: surely soft. */
 const SOFT = 0.1;
 
 const clockOf = (wall: number): string => new Date(wall).toISOString().slice(11, 19);
-
-export const owedOf = (morning: Morning): OwedMorning => ({
-  ...morning,
-  neverShown: new Map(
-    morning.groups.flatMap(({ group, neverShown }) =>
-      group === null || neverShown === null ? [] : [[group, (neverShown.from + neverShown.to) / 2] as const],
-    ),
-  ),
-});

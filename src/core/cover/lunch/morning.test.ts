@@ -177,10 +177,45 @@ describe('the morning at lunch', () => {
     expect(watch[1]!.missed).toEqual([beacon]);
   });
 
-  it('PL1206: a rider seldom seen is thought to go out less often, but never not at all', () => {
+  it('PL1207: a rider seldom seen is thought to come into pictures less often, but never not at all', () => {
     const { owed } = morning([...others(0, '09:05'), ...others(2, '10:05'), pass('a', 0, beacon, '09:07:00')]);
-    const isOut = (rider: string) => owed.find((one) => one.rider === rider)!.isOut;
-    expect(isOut('a')).toBeLessThan(isOut('u'));
-    expect(isOut('a')).toBeGreaterThan(0.4);
+    const often = (rider: string) => owed.find((one) => one.rider === rider)!.often;
+    expect(often('a')).toBeLessThan(often('u'));
+    // Nothing but what is believed beforehand: 4 ÷ (4 ÷ 0.92), with two passes of about two more or less.
+    expect(often('a')).toBeGreaterThan(0.6);
+    expect(often('u')).toBeLessThan(1.2);
+  });
+
+  it('PL1205: a spot whose frames were hardly ever good was spoiled; nothing is learnt of it but what the group gives', () => {
+    const soft = (i: number) => ({
+      ...pass(`r${i}`, 2, gannet, `10:0${2 + i}:00`, 4),
+      frames: [0.1, 0.1, 0.1, 0.1].map((sharp) => ({ sharp })),
+    });
+    const sharp = [0, 1, 2, 3, 4, 5].map((i) => pass(`r${i}`, 0, beacon, `09:0${2 + i}:00`, 4));
+    const { yields } = morning([...sharp, ...[0, 1, 2, 3, 4, 5].map(soft)]);
+    expect(yields.map(({ spot }) => spot)).toEqual([null, beacon]);
+  });
+
+  it('PL1205: where a group was not photographed it gives what others gave there, against the day', () => {
+    const { yields } = morning([
+      ...[0, 1, 2, 3, 4, 5].flatMap((i) => [
+        pass(`n${i}`, 0, beacon, `09:0${2 + i}:00`, 4),
+        pass(`f${i}`, 1, gannet, `09:2${2 + i}:00`, 1),
+      ]),
+    ]);
+    const at = (group: string, spot: SpotId) =>
+      yields.find((one) => one.group === group && one.spot === spot)!.framesAMinute;
+    expect(at('N', gannet)).toBeLessThan(at('N', beacon));
+    expect(at('F', beacon)).toBeGreaterThan(at('F', gannet));
+  });
+
+  it('PL1207: how unlike riders come into pictures is measured by how many go empty at the same mean', () => {
+    const twelve = (good: readonly number[]) =>
+      morning(good.map((frames, i) => pass(`r${i}`, 0, beacon, `09:${String(2 + i).padStart(2, '0')}:00`, frames)))
+        .spread;
+    const alike = twelve([1, 2, 1, 2, 1, 2, 1, 2, 1, 2, 1, 2]);
+    const unlike = twelve([0, 0, 0, 0, 0, 0, 3, 3, 3, 3, 3, 3]);
+    expect(alike).toBeGreaterThan(unlike);
+    expect(morning([]).spread).toBe(4);
   });
 });

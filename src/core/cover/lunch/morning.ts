@@ -3,12 +3,13 @@ import type { Arrangement, Rider } from '../../arrange/types.js';
 import type { RiderKey, SpotId } from '../../ids.js';
 import { AFTERNOON_AIM, type OwedRider } from '../../plan/lunch/index.js';
 import type { Group, Stand } from '../../plan/types.js';
-import { type Milliseconds, unitIntervalOf, type WallMs } from '../../units.js';
+import type { Milliseconds, WallMs } from '../../units.js';
 import { sessionsOf, stoodAt } from '../stands.js';
 import type { Coverage, RiderCoverage, Unseen } from '../types.js';
 import { type LapsOfRiders, lapOfGroup, lapsOf } from './laps.js';
+import { spreadOf } from './spread.js';
 import type { GroupAtSpot, GroupMorning, Morning, Watched } from './types.js';
-import { yieldsOf } from './yields.js';
+import { yieldCells, yieldsOf } from './yields.js';
 
 export interface MorningInput {
   readonly arrangement: Arrangement;
@@ -29,6 +30,7 @@ interface Known extends MorningInput {
   readonly coverageOf: ReadonlyMap<RiderKey, RiderCoverage>;
   /** Instructors are in no count. */
   readonly riders: readonly Rider[];
+  readonly usualPasses: (session: number) => number;
 }
 
 export function morningOf(input: MorningInput): Morning {
@@ -37,28 +39,42 @@ export function morningOf(input: MorningInput): Morning {
   const known: Known = {
     ...input,
     riders,
+    usualPasses: usualPassesOf(arrangement, riders, coverage.unseen ?? []),
     laps: lapsOf(arrangement, fastestLapMs),
     coverageOf: new Map(coverage.riders.map((one) => [one.rider, one])),
   };
   const keys = new Set<string | null>(groups.map(({ key }) => key));
   const others = riders.filter(({ group }) => !keys.has(group));
+  const ofGroups = groups.map(({ key }) =>
+    groupMorning(
+      known,
+      key,
+      riders.filter(({ group }) => group === key),
+    ),
+  );
+  const counted = new Set(riders.map(({ key }) => key));
+  const cells = yieldCells(arrangement, coverage, counted);
+  const yields = yieldsOf(cells, arrangement, coverage, counted);
+  const owed = riders.flatMap((rider) => owedOf(known, rider));
+  const neverShown = neverShownIn(ofGroups);
   return {
-    groups: [
-      ...groups.map(({ key }) =>
-        groupMorning(
-          known,
-          key,
-          riders.filter(({ group }) => group === key),
-        ),
-      ),
-      ...(others.length === 0 ? [] : [groupMorning(known, null, others)]),
-    ],
+    groups: [...ofGroups, ...(others.length === 0 ? [] : [groupMorning(known, null, others)])],
     watch: watchList(known),
     neverSeen: coverage.neverSeen,
-    owed: riders.flatMap((rider) => owedOf(known, rider)),
-    yields: yieldsOf(arrangement, coverage, new Set(riders.map(({ key }) => key))),
+    owed,
+    yields,
+    neverShown,
+    spread: spreadOf(cells, owed, neverShown, yields[0]?.framesAPass ?? 1),
   };
 }
+
+/** Of each group: the middle of the range. */
+const neverShownIn = (groups: readonly GroupMorning[]): ReadonlyMap<string, number> =>
+  new Map(
+    groups.flatMap(({ group, neverShown }) =>
+      group === null || neverShown === null ? [] : [[group, (neverShown.from + neverShown.to) / 2] as const],
+    ),
+  );
 
 function groupMorning(known: Known, group: string | null, riders: readonly Rider[]): GroupMorning {
   const covers = riders.flatMap(({ key }) => known.coverageOf.get(key) ?? []);
@@ -138,31 +154,41 @@ function neverShownOf(
   };
 }
 
-/** How often riders of a group go out, and how firmly that is believed before their sessions are looked at. */
+/** How often a rider of a group comes into pictures, and in how many passes' worth that is believed before the own are counted. */
 const USUALLY_OUT = 0.92;
-const USUAL_SESSIONS = 3;
+const USUAL_PASSES = 4;
 
-/** A rider not seen in a session may have been out and missed: that is weighed by how many of the others were. */
+/**
+ * Riders differ in how often they are out and seen. Passes in pictures against what a rider of the group had who was out all the time:
+ * a Poisson rate with a gamma prior, as with the yields.
+ */
 function owedOf(known: Known, rider: Rider): readonly OwedRider[] {
   const { group } = rider;
   const cover = known.coverageOf.get(rider.key);
   if (group === null || cover === undefined) return [];
-  const seenIn = new Set(rider.passes.map((index) => known.arrangement.passes[index]!.session));
-  const shown = [...sessionsOf(rider, known.arrangement)].filter((index) => hasPictures(known.arrangement, index));
-  const outs = shown.map((index) => (seenIn.has(index) ? 1 : outThoughMissed(known.coverage.unseen ?? [], index)));
-  const out = outs.reduce((sum, one) => sum + one, USUALLY_OUT * USUAL_SESSIONS) / (outs.length + USUAL_SESSIONS);
+  const usual = [...sessionsOf(rider, known.arrangement)].reduce((sum, index) => sum + known.usualPasses(index), 0);
+  const often = (rider.passes.length + USUAL_PASSES) / (usual + USUAL_PASSES / USUALLY_OUT);
   const good = cover.wheel.flatMap(({ spot, goodFrames }) => (goodFrames > 0 ? [[spot, goodFrames] as const] : []));
-  return [{ rider: rider.key, group, isOut: unitIntervalOf(out), good: new Map(good) }];
+  return [{ rider: rider.key, group, often, good: new Map(good) }];
 }
 
-const hasPictures = ({ passes }: Arrangement, index: number): boolean =>
-  passes.some(({ session }) => session === index);
-
-function outThoughMissed(unseen: readonly Unseen[], index: number): number {
-  const one = unseen.find(({ session }) => session === index);
-  const missed = one === undefined ? 0.2 : (one.fromRiders + one.toRiders) / 2;
-  const share = one === undefined ? missed : missed / Math.max(1, one.seen + missed);
-  return (USUALLY_OUT * share) / (USUALLY_OUT * share + 1 - USUALLY_OUT);
+/** Passes in pictures of a rider who was out in the session, those thought missed among them. */
+function usualPassesOf({ passes }: Arrangement, riders: readonly Rider[], unseen: readonly Unseen[]) {
+  const counts = new Map<number, { passes: number; riders: number }>();
+  for (const rider of riders) {
+    const own = rider.passes.map((index) => passes[index]!.session);
+    for (const session of own) {
+      const count = counts.get(session) ?? { passes: 0, riders: 0 };
+      counts.set(session, { ...count, passes: count.passes + 1 });
+    }
+    for (const session of new Set(own)) counts.get(session)!.riders += 1;
+  }
+  return (session: number): number => {
+    const count = counts.get(session);
+    const one = unseen.find((each) => each.session === session);
+    const missed = one === undefined ? 0 : (one.fromRiders + one.toRiders) / 2;
+    return count === undefined ? 0 : count.passes / (count.riders + missed);
+  };
 }
 
 /** Clients first, then who is owed most: of the spots and of the good frames that are enough, each in full. */

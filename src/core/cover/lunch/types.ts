@@ -60,4 +60,8 @@ export interface Morning {
   /** For planning: instructors left out. */
   readonly owed: readonly OwedRider[];
   readonly yields: readonly YieldAt[];
+  /** By group, the middle of the range. */
+  readonly neverShown: ReadonlyMap<string, number>;
+  /** How unlike riders come into pictures: the size of a negative binomial. */
+  readonly spread: number;
 }

@@ -130,8 +130,11 @@ const sightingParts = ({ isSighting }: Stretch): WorthPart[] =>
       ]
     : [];
 
+export const rainsIn = (wishes: readonly Wish[], stretch: Stretch): boolean =>
+  wishes.some((wish) => wish.kind === 'rain' && isDuring(wish, stretch));
+
 const rainPart = ({ wishes }: DayInputs, stretch: Stretch): WorthPart[] =>
-  wishes.some((wish) => wish.kind === 'rain' && isDuring(wish, stretch))
+  rainsIn(wishes, stretch)
     ? [{ kind: 'rain', by: { times: DAY_WORTH.rain }, words: 'rain: many stay in the paddock' }]
     : [];
 

@@ -6,6 +6,7 @@ import { type AskedDay, problemOfDay } from '../day/problemOfDay.js';
 import { stretchesOfDay } from '../day/stretchesOfDay.js';
 import type { DayProblem, Had } from '../day/types.js';
 import { demandsOf, type OwedMorning } from './owed.js';
+import { Yields } from './passesOf.js';
 
 export interface AfternoonWish {
   readonly from: WallMs;
@@ -33,7 +34,7 @@ export function askedAfternoon(
   const asked = (demands: DayInputs['demands'], seen: readonly Had[]) =>
     problemOfDay({ ...inputs, demands, underWay: { at: from, places, had: seen } });
   return {
-    owed: asked(demandsOf(morning, stretches, spots), sidesOf(had)),
+    owed: asked(demandsOf(morning, new Yields(morning.yields, inputs), stretches, spots), sidesOf(had)),
     plain: asked([], had).problem,
   };
 }

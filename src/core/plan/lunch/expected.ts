@@ -20,14 +20,21 @@ export interface Expected {
  * What a set is worth on its way to the aim; a convention of this program, none of it measured: whoever has enough counts most,
  * nobody is left out without a picture.
  */
-const SET_WORTH = { enough: 0.45, spots: 0.25, frames: 0.2, anything: 0.1 } as const;
+const SET_WORTH = { enough: 0.75, spots: 0.09, frames: 0.08, anything: 0.08 } as const;
 
-export function expectedOf(rider: OwedRider, passes: Passes, framesAPass: number, aim: Aim): Expected {
+export interface Rates {
+  /** Of a pass that gives any. */
+  readonly framesAPass: number;
+  /** Size of the negative binomial: how unlike riders come into pictures. */
+  readonly spread: number;
+}
+
+export function expectedOf(rider: OwedRider, passes: Passes, { framesAPass, spread }: Rates, aim: Aim): Expected {
   let chances = new Map<number, number>([[placeOf(rider, aim), 1]]);
   const width = aim.goodFrames + 1;
   for (const [spot, lambda] of passes) {
     const isNew = (rider.good.get(spot) ?? 0) === 0;
-    const counts = spread(lambda * rider.isOut, aim.goodFrames);
+    const counts = countsOf(lambda * rider.often, spread, aim.goodFrames);
     const next = new Map<number, number>();
     for (const [place, chance] of chances) {
       const [spots, frames] = [Math.floor(place / width), place % width];
@@ -59,18 +66,15 @@ function placeOf({ good }: OwedRider, { spots, goodFrames }: Aim): number {
   return Math.min(spots, good.size) * (goodFrames + 1) + Math.min(goodFrames, frames);
 }
 
-/** The variance is the mean and a quarter of its square: as of riders of whom one in five stays in. */
-const SIZE = 4;
-
-/** Chances of 0, 1, … passes; the last holds all that are more. */
-function spread(mean: number, most: number): number[] {
+/** Chances of 0, 1, … passes; the last holds all that are more. The variance is the mean and its square ÷ size. */
+function countsOf(mean: number, size: number, most: number): number[] {
   const chances: number[] = [];
-  const share = mean / (SIZE + mean);
-  let [own, left] = [(SIZE / (SIZE + mean)) ** SIZE, 1];
+  const share = mean / (size + mean);
+  let [own, left] = [(size / (size + mean)) ** size, 1];
   for (let k = 0; k < most; k += 1) {
     chances.push(own);
     left -= own;
-    own *= (share * (k + SIZE)) / (k + 1);
+    own *= (share * (k + size)) / (k + 1);
   }
   return [...chances, Math.max(0, left)];
 }

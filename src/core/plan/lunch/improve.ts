@@ -7,6 +7,7 @@
 import type { DayProblem, Stay } from '../day/types.js';
 import { isMeant, worthOfPlan } from '../day/worthOfPlan.js';
 import type { OwedMorning } from './owed.js';
+import type { Outlook } from './passesOf.js';
 import { SetsWorth } from './setsWorth.js';
 
 /**
@@ -39,8 +40,8 @@ export interface Improving {
 export type JudgePlan = (stays: readonly Stay[]) => number | null;
 
 /** `problem` of the rest of the day without what is owed: that is counted rider by rider. */
-export function judgeOfPlans(problem: DayProblem, morning: OwedMorning): JudgePlan {
-  const sets = new SetsWorth(morning, problem.stretches);
+export function judgeOfPlans(problem: DayProblem, morning: OwedMorning, outlook: Outlook): JudgePlan {
+  const sets = new SetsWorth(morning, outlook, problem.stretches);
   return (stays) => {
     const judged = worthOfPlan(problem, stays);
     return judged.kind === 'broken' ? null : sets.of(stays) + GROUPS_AGAINST_SETS * judged.worth;

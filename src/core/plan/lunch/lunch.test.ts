@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { inventedDay } from '../../../../demo/plan/inventedDay.js';
 import type { RiderKey, SpotId } from '../../ids.js';
-import { millisecondsOf, unitIntervalOf, type WallMs, wallMsOf } from '../../units.js';
+import { millisecondsOf, type WallMs, wallMsOf } from '../../units.js';
 import { type DayInputs, type DayProblem, greedyDay, type Stay, type Wish, worthOfPlan } from '../day/index.js';
 import type { Timetable } from '../types.js';
 import { AFTERNOON_AIM } from './aim.js';
@@ -12,16 +12,17 @@ import { expectedOf } from './expected.js';
 import { bestOfFewMoves } from './fewMoves.js';
 import { improve, judgeOfPlans } from './improve.js';
 import { type AfternoonAsked, type OwedMorning, planAgain } from './index.js';
+import { Yields } from './passesOf.js';
 import type { OwedRider } from './types.js';
 
 const [beacon, gannet, slipway] = ['beacon', 'gannet', 'slipway'] as unknown as readonly [SpotId, SpotId, SpotId];
 const at = (clock: string): WallMs => wallMsOf(Date.parse(`2031-05-17T${clock}:00Z`));
 const never = async () => false;
 
-const rider = (key: string, group: string, good: readonly (readonly [SpotId, number])[], isOut = 1): OwedRider => ({
+const rider = (key: string, group: string, good: readonly (readonly [SpotId, number])[], often = 1): OwedRider => ({
   rider: key as RiderKey,
   group,
-  isOut: unitIntervalOf(isOut),
+  often,
   good: new Map(good),
 });
 
@@ -63,6 +64,7 @@ const MORNING: OwedMorning = {
   ),
   yields: [],
   neverShown: new Map(),
+  spread: 4,
 };
 const asked = (more: Partial<AfternoonAsked> = {}, wishes: readonly Wish[] = []): AfternoonAsked => ({
   inputs: { ...INPUTS, wishes },
@@ -84,23 +86,24 @@ const stay = (stretch: string, spot: SpotId | null): Stay => ({ photographer: 0,
 
 describe('what may be expected of a rider', () => {
   const aim = { spots: 2, goodFrames: 2 };
+  const rates = (framesAPass: number, spread = 4) => ({ framesAPass, spread });
 
   it('PL1207: without another session it is what there is', () => {
-    expect(expectedOf(rider('a', 'N', []), new Map(), 2, AFTERNOON_AIM)).toEqual({ enough: 0, worth: 0 });
+    expect(expectedOf(rider('a', 'N', []), new Map(), rates(2), AFTERNOON_AIM)).toEqual({ enough: 0, worth: 0 });
     const all = rider('a', 'N', [
       [beacon, 4],
       [gannet, 3],
       [slipway, 1],
     ]);
-    expect(expectedOf(all, new Map(), 2, AFTERNOON_AIM).enough).toBe(1);
-    expect(expectedOf(all, new Map(), 2, AFTERNOON_AIM).worth).toBeCloseTo(1, 12);
+    expect(expectedOf(all, new Map(), rates(2), AFTERNOON_AIM).enough).toBe(1);
+    expect(expectedOf(all, new Map(), rates(2), AFTERNOON_AIM).worth).toBeCloseTo(1, 12);
   });
 
   it('PL1207: one spot missing is got by as much chance as there is of a pass: (1 + m/4)⁻⁴ is that of none', () => {
     const one = rider('a', 'N', [[beacon, 5]]);
-    const { enough } = expectedOf(one, new Map([[gannet, 2]]), 1, aim);
+    const { enough } = expectedOf(one, new Map([[gannet, 2]]), rates(1), aim);
     expect(enough).toBeCloseTo(1 - (1 + 2 / 4) ** -4, 12);
-    expect(expectedOf(one, new Map([[beacon, 2]]), 1, aim).enough).toBe(0);
+    expect(expectedOf(one, new Map([[beacon, 2]]), rates(1), aim).enough).toBe(0);
   });
 
   it('PL1207: two spots missing are both needed', () => {
@@ -110,7 +113,7 @@ describe('what may be expected of a rider', () => {
         [beacon, 1],
         [gannet, 3],
       ]),
-      1,
+      rates(1),
       aim,
     );
     expect(enough).toBeCloseTo((1 - (5 / 4) ** -4) * (1 - (7 / 4) ** -4), 12);
@@ -120,10 +123,36 @@ describe('what may be expected of a rider', () => {
     fc.assert(
       fc.property(fc.float({ min: 0, max: 4, noNaN: true }), fc.float({ min: 0, max: 4, noNaN: true }), (m, more) => {
         const by = (mean: number) =>
-          expectedOf(rider('a', 'N', [[beacon, 1]]), new Map([[gannet, mean]]), 2, AFTERNOON_AIM).worth;
+          expectedOf(rider('a', 'N', [[beacon, 1]]), new Map([[gannet, mean]]), rates(2), AFTERNOON_AIM).worth;
         expect(by(m + more)).toBeGreaterThanOrEqual(by(m) - 1e-9);
       }),
     );
+  });
+});
+
+describe('passes that a stretch may be expected to give', () => {
+  const half = { name: 'N3 first half', slot: 'N3', group: 'N', from: at('13:20'), to: at('13:30'), isSighting: false };
+  const seen = { group: 'N', spot: gannet, framesAMinute: 0.5, seenAt: at('11:00'), framesAPass: 2 };
+  const passes = (share: (spot: SpotId, when: WallMs) => number, wishes: readonly Wish[] = []) =>
+    new Yields([{ ...seen, spot: null, framesAMinute: 0.25, seenAt: null }, seen], {
+      lightAt: (spot, when) => ({ share: share(spot, when), words: '' }),
+      wishes,
+    });
+
+  it('PL1207: they are the morning’s rate in eight minutes of ten, in the same light', () => {
+    expect(passes(() => 1).passesIn(half, gannet)).toBeCloseTo((8 * 0.5) / 2, 12);
+    expect(passes(() => 1).passesIn(half, slipway)).toBeCloseTo((8 * 0.25) / 2, 12);
+  });
+
+  it('PL1207: where the light gets worse they are fewer, by the root of its share; where nobody stood, against the light of the morning', () => {
+    const fading = passes((_, when) => (when < at('12:00') ? 0.64 : 0.16));
+    expect(fading.passesIn(half, gannet)).toBeCloseTo((8 * 0.5) / 2 / 2, 12);
+    expect(fading.passesIn(half, slipway)).toBeCloseTo((8 * 0.25) / 2 / 2, 12);
+  });
+
+  it('PL1207: when rain is said fewer ride', () => {
+    const rain: Wish = { kind: 'rain', from: at('13:00'), to: at('14:00') };
+    expect(passes(() => 1, [rain]).passesIn(half, gannet)).toBeCloseTo((0.6 * 8 * 0.5) / 2, 12);
   });
 });
 
@@ -172,7 +201,7 @@ describe('the afternoon planned again', () => {
       const begun = greedyDay(problem);
       if (begun === null) continue;
       const morning = { ...MORNING, owed: [rider('a', 'N', [[problem.spots[0]!, 3]]), rider('b', 'I', [])] };
-      const judge = judgeOfPlans(problem, morning);
+      const judge = judgeOfPlans(problem, morning, INPUTS);
       const stays = await improve({ problem, judge, pause: never }, begun.stays);
       expect(worthOfPlan(problem, stays).kind).toBe('worth');
       expect(judge(stays)!).toBeGreaterThanOrEqual(judge(begun.stays)! - 1e-9);

@@ -3,12 +3,11 @@
  * what the set would be worth with it less what it is worth now. Rule PL1207.
  */
 import type { RiderKey, SpotId } from '../../ids.js';
-import { unitIntervalOf } from '../../units.js';
 import type { Demand } from '../day/inputs.js';
 import type { Stretch } from '../day/types.js';
 import { AFTERNOON_AIM } from './aim.js';
 import { expectedOf } from './expected.js';
-import { Yields } from './passesOf.js';
+import type { Yields } from './passesOf.js';
 import type { OwedRider, YieldAt } from './types.js';
 
 export interface OwedMorning {
@@ -16,6 +15,8 @@ export interface OwedMorning {
   readonly yields: readonly YieldAt[];
   /** Riders whom no picture shows, by group: they are owed everything. */
   readonly neverShown: ReadonlyMap<string, number>;
+  /** How unlike riders come into pictures: the size of a negative binomial. */
+  readonly spread: number;
 }
 
 /** Somebody who has enough is still worth a further picture; otherwise nobody would be stood for at the day's end. */
@@ -24,23 +25,21 @@ const FURTHER = 0.02;
 const FULL_GAIN = 0.25;
 
 export function demandsOf(
-  { owed, yields: known, neverShown }: OwedMorning,
+  { owed, neverShown, spread }: OwedMorning,
+  yields: Yields,
   stretches: readonly Stretch[],
   spots: readonly SpotId[],
 ): Demand[] {
-  const yields = new Yields(known);
   const groups = [...new Set(stretches.map(({ group }) => group))];
   const size = Math.max(1, owed.length / Math.max(1, groups.length));
   return stretches.flatMap((stretch) => {
     const own = withUnseen({ owed, neverShown }, stretch.group);
     return spots.map((spot): Demand => {
       const passes = new Map([[spot, yields.passesIn(stretch, spot)]]);
-      const framesAPass = yields.framesAPass(stretch.group);
+      const rates = { framesAPass: yields.framesAPass(stretch.group), spread };
       const gain = own.reduce((sum, { rider, count }) => {
-        const more = expectedOf(rider, passes, framesAPass, AFTERNOON_AIM).worth;
-        return (
-          sum + count * (more - expectedOf(rider, new Map(), framesAPass, AFTERNOON_AIM).worth + FURTHER * rider.isOut)
-        );
+        const more = expectedOf(rider, passes, rates, AFTERNOON_AIM).worth;
+        return sum + count * (more - expectedOf(rider, new Map(), rates, AFTERNOON_AIM).worth + FURTHER * rider.often);
       }, 0);
       const lacking = own.filter(({ rider }) => !rider.good.has(spot)).reduce((sum, { count }) => sum + count, 0);
       const riders = own.reduce((sum, { count }) => sum + count, 0);
@@ -52,13 +51,13 @@ export function demandsOf(
 }
 
 const NOBODY = 'never-shown' as RiderKey;
-const USUALLY_OUT = unitIntervalOf(0.9);
+const USUALLY_OUT = 0.9;
 
 /** A group's riders, and those whom no picture shows as one of whom there are so many. */
 export function withUnseen({ owed, neverShown }: Pick<OwedMorning, 'owed' | 'neverShown'>, group: string) {
   const unseen = neverShown.get(group) ?? 0;
   return [
     ...owed.filter((rider) => rider.group === group).map((rider) => ({ rider, count: 1 })),
-    ...(unseen > 0 ? [{ rider: { rider: NOBODY, group, isOut: USUALLY_OUT, good: new Map() }, count: unseen }] : []),
+    ...(unseen > 0 ? [{ rider: { rider: NOBODY, group, often: USUALLY_OUT, good: new Map() }, count: unseen }] : []),
   ];
 }

@@ -32,7 +32,7 @@ export async function planAgain(
   const day = askedAfternoon(asked.inputs, asked.morning, asked.wish);
   const solved = await solve(day.owed.problem);
   if (solved.kind === 'impossible') return solved;
-  const judge = judgeOfPlans(day.plain, asked.morning);
+  const judge = judgeOfPlans(day.plain, asked.morning, asked.inputs);
   const kept = keptOf(asked, day, judge);
   const keptStays = kept === null || kept.worth === null ? [] : [kept.stays];
   const few = await bestOfFewMoves({ problem: day.plain, judge, pause }, solved.stays);
@@ -68,7 +68,7 @@ function keptOf(
 }
 
 function afternoonOf(
-  { morning, wish }: AfternoonAsked,
+  { inputs, morning, wish }: AfternoonAsked,
   { owed }: AskedAfternoon,
   kept: Afternoon['kept'],
   found: FoundPlan,
@@ -79,7 +79,7 @@ function afternoonOf(
     kept,
     found,
     rows: differencesOf(owed, keptStays, found.stays),
-    gains: gainsOf(morning, owed.problem.stretches, keptStays, found.stays),
+    gains: gainsOf(morning, inputs, owed.problem.stretches, keptStays, found.stays),
     remarks: owed.unheard,
   };
 }

@@ -3,7 +3,7 @@ import type { Stay, Stretch } from '../day/types.js';
 import { AFTERNOON_AIM } from './aim.js';
 import { expectedOf } from './expected.js';
 import { type OwedMorning, withUnseen } from './owed.js';
-import { passesOf, Yields } from './passesOf.js';
+import { type Outlook, passesOf, Yields } from './passesOf.js';
 
 /** Plans that are tried one after the other differ in a group or two: what a group's stays give is kept. */
 export class SetsWorth {
@@ -14,10 +14,10 @@ export class SetsWorth {
   readonly #morning: OwedMorning;
   readonly #stretches: readonly Stretch[];
 
-  constructor(morning: OwedMorning, stretches: readonly Stretch[]) {
+  constructor(morning: OwedMorning, outlook: Outlook, stretches: readonly Stretch[]) {
     this.#morning = morning;
     this.#stretches = stretches;
-    this.#yields = new Yields(morning.yields);
+    this.#yields = new Yields(morning.yields, outlook);
     this.#groups = [...new Set(stretches.map(({ group }) => group))].map((group) => ({
       group,
       names: stretches.filter((stretch) => stretch.group === group).map(({ name }) => name),
@@ -37,9 +37,9 @@ export class SetsWorth {
 
   #ofGroup(group: string, stays: readonly Stay[]): number {
     const passes = passesOf(group, this.#stretches, stays, this.#yields);
-    const framesAPass = this.#yields.framesAPass(group);
+    const rates = { framesAPass: this.#yields.framesAPass(group), spread: this.#morning.spread };
     return withUnseen(this.#morning, group).reduce(
-      (sum, { rider, count }) => sum + count * expectedOf(rider, passes, framesAPass, AFTERNOON_AIM).worth,
+      (sum, { rider, count }) => sum + count * expectedOf(rider, passes, rates, AFTERNOON_AIM).worth,
       0,
     );
   }

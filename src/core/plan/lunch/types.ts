@@ -3,7 +3,7 @@
  * the plan found. Knows riders as counts only; who they are and what was seen of them is the coverage's.
  */
 import type { RiderKey, SpotId } from '../../ids.js';
-import type { Milliseconds, UnitInterval, WallMs } from '../../units.js';
+import type { Milliseconds, WallMs } from '../../units.js';
 import type { FoundPlan, Stay } from '../day/types.js';
 
 /** A rider of whom there is enough: good frames, and spots with one at least. */
@@ -16,8 +16,8 @@ export interface Aim {
 export interface OwedRider {
   readonly rider: RiderKey;
   readonly group: string;
-  /** How often this rider goes out, from the morning: a guess. */
-  readonly isOut: UnitInterval;
+  /** How often this rider comes into pictures, of a rider who is out all the time and looked at as all are: a guess from the morning. */
+  readonly often: number;
   /** Good frames by spot; spots without one are absent. */
   readonly good: ReadonlyMap<SpotId, number>;
 }
@@ -25,9 +25,11 @@ export interface OwedRider {
 /** Good frames that a rider who is out gives, standing there. A guess from the morning, leaning on the day where little was seen. */
 export interface YieldAt {
   readonly group: string;
-  /** Null: where nobody stood while the group ran. */
+  /** Null: where nobody stood. */
   readonly spot: SpotId | null;
   readonly framesAMinute: number;
+  /** When that was, in the middle; null: nobody stood there while the group ran. */
+  readonly seenAt: WallMs | null;
   /** Good frames that come together, of one pass. */
   readonly framesAPass: number;
 }
