@@ -147,9 +147,34 @@ program
 
 program
   .command('finish')
-  .description('make proofs of the keepers')
+  .description('make proofs of the keepers; with --finals, the finals')
   .argument('<meeting>')
-  .action(async (folder: string) => (await import('./handOverCommands.js')).finishCommand(folder));
+  .option('--proof-edge <px>', 'long edge of this meeting’s proofs from now on, 1000 to 1600', Number)
+  .option('--finals', 'whole pictures without a mark, in made/finals')
+  .option('--edge <px>', 'long edge of the finals; else as large as the original', Number)
+  .option('--raw', 'develop the finals from the raws, where there are any')
+  .action(async (folder: string, wish) => (await import('./handOverCommands.js')).finishCommand(folder, wish));
+
+program
+  .command('take-out')
+  .description('lay every rider’s keepers into folders for other programs: the camera’s files, each with a sidecar')
+  .argument('<meeting>')
+  .argument('<folder>')
+  .option('--all', 'every frame of the day, not the keepers alone')
+  .option('--finals', 'the finals of the keepers, with the words inside, in place of the camera’s files')
+  .action(async (folder: string, to: string, wish) =>
+    (await import('./waysCommands.js')).takeOutCommand(folder, to, wish),
+  );
+
+program
+  .command('take-back')
+  .description('look for the frames of pictures finished elsewhere; with --take, take them for their finals')
+  .argument('<meeting>')
+  .argument('<folder>')
+  .option('--take', 'take those whose frame is sure')
+  .action(async (folder: string, from: string, wish) =>
+    (await import('./waysCommands.js')).takeBackCommand(folder, from, wish),
+  );
 
 program
   .command('hand-over')

@@ -66,6 +66,12 @@ const decision = z.discriminatedUnion('kind', [
     number: z.string().max(8).optional(),
     class: z.string().max(40).optional(),
   }),
+  z.strictObject({
+    kind: z.literal('finished-elsewhere'),
+    file: hash,
+    picture: hash,
+    extension: z.string().regex(/^[a-z]{3,4}$/),
+  }),
   z.strictObject({ kind: z.literal('card-answered'), frame: hash, is: z.enum(['taken', 'not-taken']) }),
   z.strictObject({ kind: z.literal('boundary'), at: wall, is: z.enum(['here', 'not-here']) }),
   z.strictObject({ kind: z.literal('session-is'), at: wall, group: shortText }),

@@ -1,7 +1,18 @@
 /** Public names of the finishing stage. */
 
+export { type Candidate, type ComingBack, comingBack, hasName } from './files/comingBack.js';
 export { type PictureFromElsewhere, picturesFromElsewhere } from './files/elsewhere.js';
-export { bodyWord, namesOf, plainWord, riderFolders } from './files/names.js';
+export {
+  COMPARED_EDGE_PX,
+  likeness,
+  likenessUncut,
+  type Outlines,
+  outlinesOf,
+  RETURNED_EDGE_PX,
+  type SmallGrey,
+} from './files/likeness.js';
+export { namesOf, riderFolders } from './files/names.js';
+export { type OutFrame, planWayOut } from './files/wayOut.js';
 export * from './finishes/index.js';
 export { boxesToMark, PROOF_EDGE_PX, planFinal, planProof } from './picturePlan.js';
 export { placeMarks } from './placeMarks.js';

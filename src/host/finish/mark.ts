@@ -38,10 +38,15 @@ export async function markPixels(picture: Pixels, boxes: readonly Box[], text: s
 const widthOf = (mark: Mark, { widthPx }: PixelSize): number =>
   Math.max(1, Math.round(Math.ceil(mark.widthPx / (STEP * widthPx)) * STEP * widthPx));
 
-/** A credit in letters the font lacks still gets a mark: the word alone. */
+let lastDrawn: { readonly text: string; readonly line: OutlinedText } | undefined;
+
+/** A credit in letters the font lacks still gets a mark: the word alone. All proofs of a run have the same. */
 function drawn(text: string): OutlinedText {
+  if (lastDrawn?.text === text) return lastDrawn.line;
   const line = outlineText(text);
-  return line.width > 0 && line.missing.length * 2 < text.length ? line : outlineText('proof');
+  const isDrawn = line.width > 0 && line.missing.length * 2 < text.length;
+  lastDrawn = { text, line: isDrawn ? line : outlineText('proof') };
+  return lastDrawn.line;
 }
 
 const stamps = new Map<string, Promise<Stamp>>();
@@ -78,18 +83,22 @@ function stampFrom(data: Buffer, width: number, height: number): Stamp {
   };
 }
 
+/** In whole numbers of 1 ÷ 256: a proof has some hundred thousand marked pixels. */
 function layOn({ data, size: { widthPx, heightPx } }: Pixels, { x, y, rgba }: Stamp, mark: Mark): void {
   const left = Math.round(mark.centreX);
   const top = Math.round(mark.centreY);
-  for (let index = 0; index < x.length; index += 1) {
+  const opacity = Math.round(mark.opacity * 256);
+  for (let index = 0, colour = 0; index < x.length; index += 1, colour += 4) {
     const column = left + x[index]!;
     const row = top + y[index]!;
     if (column < 0 || row < 0 || column >= widthPx || row >= heightPx) continue;
-    const share = (rgba[index * 4 + 3]! / 255) * mark.opacity;
+    const share = (rgba[colour + 3]! * opacity) >> 8;
     const at = (row * widthPx + column) * 3;
-    for (let channel = 0; channel < 3; channel += 1) {
-      const below = data[at + channel]!;
-      data[at + channel] = Math.round(below + (rgba[index * 4 + channel]! - below) * share);
-    }
+    data[at] = mixed(data[at]!, rgba[colour]!, share);
+    data[at + 1] = mixed(data[at + 1]!, rgba[colour + 1]!, share);
+    data[at + 2] = mixed(data[at + 2]!, rgba[colour + 2]!, share);
   }
 }
+
+const mixed = (below: number, above: number, share: number): number =>
+  (below * (255 - share) + above * share + 127) / 255;

@@ -54,6 +54,11 @@ export async function writeAbout(folder: string, about: MeetingAbout): Promise<v
   await writeWhole(pathOf(folder), `${JSON.stringify(about, null, 2)}\n`);
 }
 
+/** Says something else of the meeting; only whoever owns it may. */
+export async function amendAbout(folder: string, change: Partial<MeetingAbout>): Promise<void> {
+  await writeAbout(folder, checkedAbout({ ...(await readAbout(folder)), ...change }, pathOf(folder)));
+}
+
 export async function readAbout(folder: string): Promise<MeetingAbout> {
   const path = pathOf(folder);
   const text = await readFile(path, 'utf8').catch((cause: NodeJS.ErrnoException) => {

@@ -1,4 +1,5 @@
 /** The meeting folder: made, opened, owned. */
+export { amendAbout } from './about.js';
 export { MeetingError } from './meetingError.js';
 export {
   createMeeting,

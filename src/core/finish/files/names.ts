@@ -30,7 +30,7 @@ const plainName = ({ frameId, wall, body, fileNumber }: Named): string =>
   ].join('-');
 
 /** The model, and two digits that tell two bodies of one model apart without saying either's serial number. */
-export function bodyWord(body: BodyKey): string {
+function bodyWord(body: BodyKey): string {
   const [, model = ''] = body.split('|');
   return `${plainWord(model, 12) || 'body'}-${twoDigits(body)}`;
 }
@@ -51,7 +51,7 @@ export function riderFolders(riders: readonly Rider[]): ReadonlyMap<RiderKey, st
 }
 
 /** Letters without their accents; whatever else is not a letter or digit parts two words. */
-export function plainWord(text: string, most: number): string {
+function plainWord(text: string, most: number): string {
   const plain = text
     .normalize('NFKD')
     .replaceAll(/\p{M}/gu, '')

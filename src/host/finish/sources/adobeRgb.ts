@@ -3,7 +3,7 @@
  * interoperability directory (DCF 2.0, 5.2.2, optional colour space; Exif tag A005, index 0001). Decoders that look for
  * a profile take them for sRGB, and every picture comes out pale. Here such a file is given the profile it means.
  */
-import { readJpegHeader } from '../../metadata/jpegHeader.js';
+import type { JpegHeader } from '../../metadata/jpegHeader.js';
 import { bufferSource, offsetSource } from '../../metadata/source.js';
 import { openTiff, readDirectory, type TiffBlock } from '../../metadata/tiff.js';
 import { profileSegment } from '../segments.js';
@@ -18,13 +18,11 @@ const ADOBE_RGB = {
   blue: [0.14919, 0.06322, 0.74457],
 } as const;
 
-/** The same bytes where nothing is missing. */
-export async function withAdobeRgb(jpeg: Buffer): Promise<Buffer> {
-  const header = await readJpegHeader(bufferSource(jpeg));
-  if (header === null || header.exifAt === null || hasProfile(jpeg, header.endsAt)) return jpeg;
-  const block = await openTiff(offsetSource(bufferSource(jpeg), header.exifAt));
-  if (block === null || !(await saysOptional(block))) return jpeg;
-  return Buffer.concat([jpeg.subarray(0, 2), profileSegment(matrixProfile(ADOBE_RGB)), jpeg.subarray(2)]);
+/** The profile that is meant and missing, as a segment; null where nothing is missing. @param head up to the first scan */
+export async function missingProfile(head: Buffer, header: JpegHeader): Promise<Buffer | null> {
+  if (header.exifAt === null || hasProfile(head, header.endsAt)) return null;
+  const block = await openTiff(offsetSource(bufferSource(head), header.exifAt));
+  return block !== null && (await saysOptional(block)) ? profileSegment(matrixProfile(ADOBE_RGB)) : null;
 }
 
 const hasProfile = (jpeg: Buffer, headerEnds: number): boolean =>
