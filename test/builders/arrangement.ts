@@ -47,6 +47,7 @@ export interface RiderSpec {
   readonly colours?: readonly ColourName[];
   readonly id?: string;
   readonly aliases?: readonly string[];
+  readonly isInstructor?: true;
 }
 
 export interface DaySpec {
@@ -213,6 +214,7 @@ function layRider(key: string, spec: DaySpec, passes: readonly Pass[], sessions:
     mainColours: about.colours ?? ['black'],
     source: { kind: 'guessed', confidence: 0.9, reasons: ['invented for a test'] },
     face: own[0]!.bikes[0]!,
+    ...(about.isInstructor ? { isInstructor: true } : {}),
   };
 }
 

@@ -128,6 +128,19 @@ describe('choosing keepers', () => {
     expect(choose(passes, keepAll, { mostPerRider: 1, mostPerSpot: 1 }).ofA).toHaveLength(4);
   });
 
+  it('CH5: a person’s quotas stand in the log; the last word counts whole', () => {
+    const passes = [0, 1, 2, 3].map((i) => pass(i % 3, 'beacon', `${9 + (i % 3)}:0${i + 2}:00`, [{ sharp: 1 }]));
+    expect(choose(passes, [{ kind: 'choose-rules', mostPerSpot: 2 }]).ofA).toHaveLength(2);
+    expect(choose(passes, [{ kind: 'choose-rules', mostPerRider: 1 }]).ofA).toHaveLength(1);
+    const later = choose(passes, [
+      { kind: 'choose-rules', mostPerRider: 1 },
+      { kind: 'choose-rules', mostPerSpot: 3, leastPerRider: 5 },
+    ]);
+    expect(later.keepers.rules).toEqual({ mostPerRider: 12, mostPerSpot: 3, mostInAll: null, leastPerRider: 5 });
+    expect(later.ofA).toHaveLength(3);
+    expect(choose(passes, [{ kind: 'choose-rules', mostPerRider: 2 }]).keepers.rules.leastPerRider).toBe(2);
+  });
+
   it('CH6: soft and cut frames are not proposed beside good ones, but a rider with none still appears once', () => {
     const soft = [{ sharp: 0.1 }, { sharp: 0.2 }] as const;
     const { frames, day } = choose([
@@ -161,6 +174,31 @@ describe('what always holds of keepers', () => {
           expect(new Set(frames).size).toBe(frames.length);
         }
       }),
+    );
+  });
+
+  it('CH22: a limit over all riders holds, a person’s keeps aside; what is cut off is always the end of a set', () => {
+    fc.assert(
+      fc.property(
+        fc.array(anyPass, { minLength: 1, maxLength: 20 }),
+        fc.integer({ min: 1, max: 12 }),
+        (passes, most) => {
+          const { keepers } = choose(passes, [], { mostInAll: most });
+          const whole = choose(passes).keepers;
+          const all = [...keepers.byRider.values()].flat();
+          expect(all).toHaveLength(Math.min(most, [...whole.byRider.values()].flat().length));
+          for (const [rider, kept] of keepers.byRider)
+            expect(kept).toEqual(whole.byRider.get(rider)!.slice(0, kept.length));
+          const counts = [...keepers.byRider].map(
+            ([rider, kept]) => [kept.length, whole.byRider.get(rider)!.length] as const,
+          );
+          // Nobody has a second one while somebody who could have a first has none.
+          if (counts.some(([now, could]) => now === 0 && could > 0))
+            expect(Math.max(...counts.map(([now]) => now))).toBeLessThanOrEqual(1);
+          const withKeep = choose(passes, [{ kind: 'keep', file: fileIdOf(1) }], { mostInAll: 1 }).keepers;
+          expect([...withKeep.byRider.values()].flat().map(({ source }) => source)).toEqual(['kept-by-person']);
+        },
+      ),
     );
   });
 

@@ -48,10 +48,8 @@ export interface KnownOfFrames {
 /** In the day's order. `order` gives each frame its place. */
 export function offersOf(rider: Rider, known: KnownOfFrames, order: ReadonlyMap<FrameId, number>): readonly Offer[] {
   const bikes = rider.passes
-    .flatMap((index) => bikesOf(index, known))
-    .sort(
-      (a, b) => (order.get(a.bike.frameId) ?? 0) - (order.get(b.bike.frameId) ?? 0) || a.bike.subject - b.bike.subject,
-    );
+    .flatMap((index) => bikesOf(index, known, order))
+    .sort((a, b) => a.inDay - b.inDay || a.bike.subject - b.bike.subject);
   const qualities = judgedTogether(bikes, known);
   const numberOf = numbering();
   return bikes.map((one, place): Offer => {
@@ -70,16 +68,22 @@ export function offersOf(rider: Rider, known: KnownOfFrames, order: ReadonlyMap<
 }
 
 interface Bike extends LookedAt {
+  readonly inDay: number;
   readonly bike: BikeRef;
   readonly pass: Pass;
 }
 
-function bikesOf(index: number, { arrangement, pixels, judgements, judged }: KnownOfFrames): readonly Bike[] {
+function bikesOf(
+  index: number,
+  { arrangement, pixels, judgements, judged }: KnownOfFrames,
+  order: ReadonlyMap<FrameId, number>,
+): readonly Bike[] {
   const pass = arrangement.passes[index];
   if (pass === undefined) return [];
   return pass.bikes.map((bike, k): Bike => {
     const subject = subjectOf(bike, pixels);
     return {
+      inDay: order.get(bike.frameId) ?? 0,
       bike,
       pass,
       subject: 'kind' in subject ? null : subject,

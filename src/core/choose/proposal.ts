@@ -4,7 +4,7 @@ import type { BikeSide } from '../plan/circuit/types.js';
 import type { Offer } from './offers.js';
 import { reasonsFor } from './reasons.js';
 import { proposable, type RiderSet, type Taken } from './riderSet.js';
-import { type Room, roomBeside } from './room.js';
+import { roomBeside } from './room.js';
 import { GrowingSet } from './setWorth.js';
 import type { ChooseRules, Lack, Other, Proposal, ProposedKeeper, Second } from './types.js';
 
@@ -36,22 +36,26 @@ function proposedKeeper(
     pass: offer.pass.index,
     judgement: offer.quality.judgement.kind,
     ofPass: bestFirst(ofPass.map((other) => otherOf(other, without, one))),
-    second: secondTo(offer, without, others, one, roomBeside(rest, rules)),
+    second: secondTo(offer, rest, others, one, rules),
   };
 }
 
-/** Of what could be proposed and has room: what would be taken in its place. */
+/** Of what could be proposed and has room: what would be taken in its place. Soft ones only where nothing else would stand. */
 function secondTo(
   offer: Offer,
-  without: GrowingSet,
+  rest: readonly Offer[],
   others: readonly Offer[],
   one: RiderSet,
-  room: Room,
+  rules: ChooseRules,
 ): Second | null {
+  const without = GrowingSet.of(rest);
+  const room = roomBeside(rest, rules);
   const free = others.filter((other) => one.wordOn(other) === undefined && other.bike.frameId !== offer.bike.frameId);
   const good = proposable(free);
   const [best] = bestFirst(
-    (good.length > 0 ? good : free).filter((other) => room.mayTake(other)).map((other) => otherOf(other, without, one)),
+    (good.length > 0 || rest.length > 0 ? good : free)
+      .filter((other) => room.mayTake(other))
+      .map((other) => otherOf(other, without, one)),
   );
   return best === undefined ? null : { ...best, loss: without.gainOf(offer) - best.worth };
 }

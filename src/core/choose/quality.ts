@@ -10,7 +10,8 @@ export interface Quality {
   readonly worth: number;
   /** Coverage's judgement, mended where a closer look says otherwise. */
   readonly judgement: GoodFrameJudgement;
-  readonly reasons: readonly string[];
+  /** In words; most frames are never asked. */
+  readonly reasons: () => readonly string[];
 }
 
 export interface LookedAt {
@@ -28,7 +29,7 @@ function qualityOf({ judgement, subject }: Pick<LookedAt, 'judgement' | 'subject
   return {
     worth: share * sharpnessWorth(judgement) * (0.5 + 0.5 * framing),
     judgement,
-    reasons: [judgement.reason, `framing ${percent(framing)} of 100`],
+    reasons: () => [judgement.reason, `framing ${percent(framing)} of 100`],
   };
 }
 
@@ -64,16 +65,15 @@ function closeQuality(
   const framing = sizeWorth(subject);
   const lost = (share: number, words: string): readonly string[] =>
     1 - share < SAID_FROM ? [] : [`${words}: ${percent(1 - share)} % lost`];
-  const inFront = judged.inFront.map(({ what }) => what).join(' and ');
   return {
     worth: level * left.focus * left.edge * left.inFront * left.bright * (0.5 + 0.5 * framing),
     judgement: mended,
-    reasons: [
+    reasons: () => [
       mended.reason,
       `framing ${percent(framing)} of 100`,
       ...lost(left.focus, BLUR_WORDS[blur?.kind ?? 'as-sharp']),
       ...lost(left.edge, judged.edge.kind === 'cut' ? `${judged.edge.what} cut` : 'close to the edge'),
-      ...lost(left.inFront, `${inFront} across it`),
+      ...lost(left.inFront, `${judged.inFront.map(({ what }) => what).join(' and ')} across it`),
       ...lost(left.bright, 'bright parts burnt'),
     ],
   };

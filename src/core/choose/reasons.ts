@@ -16,7 +16,7 @@ export function reasonsFor(offer: Offer, set: GrowingSet): readonly string[] {
   const session = set.countOf('session', offer);
   const view = VIEW_WORDS[seen.view];
   return [
-    ...quality.reasons,
+    ...quality.reasons(),
     ...(seen.number === null
       ? []
       : [set.shows(`number:${seen.number}`) ? 'shows the number' : 'first with the number']),
