@@ -51,17 +51,35 @@ describe('going through the riders', () => {
     expect([...left, ...gone]).not.toContain(A);
   });
 
-  it('CH1: what was looked at and let stand stays when a better frame comes, and the run is made again', () => {
-    const before = choosingOf({ passes });
-    expect(before.kept).toEqual(['0/0', '1/0']);
-    const keeps: Decision[] = [1, 3].map((n) => ({ kind: 'keep', file: fileIdOf(n) }));
-    const decisions = [...keeps, through([1, 3])];
+  it('CH24: what was gone through stands: a better frame and a new run change nothing, and it is still nobody’s word', () => {
+    expect(choosingOf({ passes }).kept).toEqual(['0/0', '1/0']);
     const judged = { '0/0': { fine: 0.4 }, '0/1': { fine: 1 } };
     expect(choosingOf({ passes, judged }).kept).toContain('0/1');
-    const after = choosingOf({ passes, judged, decisions });
+    const after = choosingOf({ passes, judged, decisions: [through([1, 3])] });
     expect([...after.kept].sort()).toEqual(['0/0', '1/0']);
-    expect(after.ofA.keepers.map(({ source }) => source)).toEqual(['kept-by-person', 'kept-by-person']);
+    expect(after.ofA.keepers.map(({ source }) => source)).toEqual(['proposed', 'proposed']);
+    expect(after.ofA.keepers[0]!.reasons[0]).toBe('stood when the set was gone through');
     expect(after.choosing.left().gone).toEqual([A]);
+    const rules = { mostInAll: 1 };
+    expect(choosingOf({ passes, decisions: [through([1, 3])], rules }).kept).toHaveLength(2);
+    // Left out, before or since, it goes; what nobody looked at changes with what is known.
+    const leaveOut: Decision = { kind: 'leave-out', file: fileIdOf(1) };
+    expect(choosingOf({ passes, judged, decisions: [through([1, 3]), leaveOut] }).kept).not.toContain('0/0');
+    expect(choosingOf({ passes, judged, decisions: [leaveOut, through([1, 3])] }).kept).not.toContain('0/0');
+    const unseen = [{ ...through([1, 3]), unseen: true } as Decision];
+    expect(choosingOf({ passes, decisions: unseen }).choosing.left().gone).toEqual([A]);
+    expect(choosingOf({ passes, judged, decisions: unseen }).kept).toContain('0/1');
+  });
+
+  it('CH24: of a picture with two riders only the one whose set it was is kept by it', () => {
+    const left = { box: [0.05, 0.3, 0.3, 0.4], sharp: 0.1 } as const;
+    const right = { box: [0.6, 0.3, 0.3, 0.4], sharp: 0.1, sameFrameAs: [0, 0] } as const;
+    const both = [passOfA(0, 'beacon', '09:02:00', left), { ...passOfA(0, 'beacon', '09:02:00', right), rider: 'b' }];
+    const of = { file: fileIdOf(1), x: 0.2, y: 0.5 };
+    const { choosing } = choosingOf({ passes: both, decisions: [{ kind: 'gone-through', of, files: [fileIdOf(1)] }] });
+    const reasonOf = (rider: string) => choosing.keepers.byRider.get(rider as RiderKey)![0]!.reasons[0];
+    expect(reasonOf('a')).toBe('stood when the set was gone through');
+    expect(reasonOf('b')).toContain('soft');
   });
 });
 

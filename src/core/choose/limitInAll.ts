@@ -10,20 +10,20 @@ export function limitInAll(sets: readonly RiderSet[], { mostInAll, leastPerRider
   const proposed = sets.flatMap(({ taken }, rider) => {
     // Rounding must not make a later one seem more than the one before.
     let gain = Number.POSITIVE_INFINITY;
-    return taken.flatMap(({ keeper }, place) => {
-      if (keeper.source !== 'proposed') return [];
+    return taken.flatMap(({ keeper, isFirm }, place) => {
+      if (isFirm) return [];
       gain = Math.min(gain, keeper.worth);
       return [{ rider, place, gain }];
     });
   });
-  const kept = sets.reduce((sum, { taken }) => sum + taken.length, 0) - proposed.length;
+  const firm = sets.reduce((sum, { taken }) => sum + taken.length, 0) - proposed.length;
   const turnOf = (place: number): number => Math.min(place, leastPerRider);
   const stay = proposed
     .sort((a, b) => turnOf(a.place) - turnOf(b.place) || b.gain - a.gain || a.rider - b.rider || a.place - b.place)
-    .slice(0, Math.max(0, mostInAll - kept));
+    .slice(0, Math.max(0, mostInAll - firm));
   const places = new Set(stay.map(({ rider, place }) => `${rider} ${place}`));
   return sets.map((set, rider) => ({
     ...set,
-    taken: set.taken.filter(({ keeper }, place) => keeper.source !== 'proposed' || places.has(`${rider} ${place}`)),
+    taken: set.taken.filter(({ isFirm }, place) => isFirm || places.has(`${rider} ${place}`)),
   }));
 }

@@ -1,17 +1,19 @@
-/** One rider's set: what a person kept, and beside it what is proposed. Rules CH1, CH6. */
+/** One rider's set: what a person kept or let stand, and beside it what is proposed. Rules CH1, CH6, CH24. */
 import type { Rider } from '../arrange/types.js';
 import { bikeKeyOf } from '../cover/index.js';
 import type { Offer } from './offers.js';
 import { reasonsFor } from './reasons.js';
 import { endlessRoom, roomBeside } from './room.js';
 import { GrowingSet } from './setWorth.js';
-import { takeGreedily } from './takeGreedily.js';
+import { takeGreedily, type Waiting } from './takeGreedily.js';
 import type { ChooseRules, Keeper } from './types.js';
 import type { Word } from './words.js';
 
 export interface Taken {
   readonly offer: Offer;
   readonly keeper: Keeper;
+  /** Kept, or let stand by a person: no limit takes it away. */
+  readonly isFirm: boolean;
 }
 
 export interface RiderSet {
@@ -32,18 +34,17 @@ export function riderSet(
   const wordOn = ({ bike }: Offer) => (words.size === 0 ? undefined : words.get(bikeKeyOf(bike)));
   const taken: Taken[] = [];
   const set = new GrowingSet();
-  const taking = (source: Keeper['source']) => (waiting: { readonly offer: Offer; readonly gain: number }) => {
-    const { offer, gain } = waiting;
-    const reasons = reasonsFor(offer, set);
-    const said = source === 'kept-by-person' ? ['a person kept it', ...reasons] : reasons;
-    taken.push({ offer, keeper: { rider: rider.key, bike: offer.bike, reasons: said, worth: gain, source } });
-  };
-  takeGreedily(
-    set,
-    endlessRoom(),
-    offers.filter((offer) => wordOn(offer) === 'keep'),
-    taking('kept-by-person'),
-  );
+  const taking =
+    (source: Keeper['source'], ...first: string[]) =>
+    ({ offer, gain }: Waiting): void => {
+      const reasons = [...first, ...reasonsFor(offer, set)];
+      const keeper = { rider: rider.key, bike: offer.bike, reasons, worth: gain, source };
+      taken.push({ offer, keeper, isFirm: wordOn(offer) !== undefined });
+    };
+  const said = (word: Word) => offers.filter((offer) => wordOn(offer) === word);
+  const endless = endlessRoom();
+  takeGreedily(set, endless, said('keep'), taking('kept-by-person', 'a person kept it'));
+  takeGreedily(set, endless, said('let-stand'), taking('proposed', 'stood when the set was gone through'));
   const free = offers.filter((offer) => wordOn(offer) === undefined);
   const good = proposable(free);
   // A rider without one good frame still appears, once.

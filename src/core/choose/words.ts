@@ -2,10 +2,18 @@
 import type { Arrangement, BikeRef } from '../arrange/types.js';
 import { bikeKeyOf, subjectOf } from '../cover/index.js';
 import type { FileId, FrameId } from '../ids.js';
-import { type BikePoint, causalityOf, type FoldedLog, type KeepStatement, lastWord } from '../log/index.js';
+import {
+  type BikePoint,
+  causalityOf,
+  type Decision,
+  type FoldedLog,
+  type KeepStatement,
+  lastWord,
+} from '../log/index.js';
 import type { Box, FrameMeasurement } from '../measure/types.js';
 
-export type Word = 'keep' | 'leave-out';
+/** `let-stand`: nobody said a word of it, but it was in a set that a person went through. */
+export type Word = 'keep' | 'leave-out' | 'let-stand';
 
 /** Per bike (`bikeKeyOf`) the word that stands. A word on one file holds for its whole exposure. */
 export function wordsOf(
@@ -14,7 +22,8 @@ export function wordsOf(
   log: FoldedLog,
 ): ReadonlyMap<string, Word> {
   const keepStatements = log.inForce.filter(isKeepStatement);
-  if (keepStatements.length === 0) return new Map();
+  const lookedThrough = log.inForce.flatMap(({ decision }) => (isLookedThrough(decision) ? [decision] : []));
+  if (keepStatements.length + lookedThrough.length === 0) return new Map();
   const bikesAt = bikesPointedAt(arrangement, pixels);
   const statements = new Map<string, KeepStatement[]>();
   for (const one of keepStatements)
@@ -24,7 +33,10 @@ export function wordsOf(
       else said.push(one);
     }
   const causality = causalityOf(log.lines);
-  return new Map([...statements].map(([key, said]) => [key, lastWord(said, causality)!.decision.kind]));
+  return new Map<string, Word>([
+    ...lookedThrough.flatMap(standingIn(arrangement, bikesAt)).map((bike) => [bikeKeyOf(bike), 'let-stand'] as const),
+    ...[...statements].map(([key, said]) => [key, lastWord(said, causality)!.decision.kind] as const),
+  ]);
 }
 
 /** Finds the bikes of passes that a file, or a point in it, means: without a point all of the frame. */
@@ -45,6 +57,23 @@ export function bikesPointedAt(
 
 const isKeepStatement = (one: FoldedLog['inForce'][number]): one is KeepStatement =>
   one.decision.kind === 'keep' || one.decision.kind === 'leave-out';
+
+type GoneThrough = Extract<Decision, { kind: 'gone-through' }>;
+
+const isLookedThrough = (decision: Decision): decision is GoneThrough =>
+  decision.kind === 'gone-through' && decision.unseen !== true;
+
+/** The bikes of that rider, not of others in the same pictures. */
+function standingIn(
+  { passes }: Arrangement,
+  bikesAt: ReturnType<typeof bikesPointedAt>,
+): (said: GoneThrough) => readonly BikeRef[] {
+  const riderOf = new Map(passes.flatMap(({ bikes, rider }) => bikes.map((bike) => [bike, rider] as const)));
+  return ({ of, files }) => {
+    const riders = new Set(bikesAt(of.file, of).map((bike) => riderOf.get(bike)));
+    return files.flatMap((file) => bikesAt(file)).filter((bike) => riders.has(riderOf.get(bike)));
+  };
+}
 
 function bikesByFrame(arrangement: Arrangement): ReadonlyMap<FrameId, BikeRef[]> {
   const bikes = new Map<FrameId, BikeRef[]>();

@@ -131,8 +131,8 @@ export type Decision =
       readonly leastPerRider?: number;
     }
   /**
-   * The keepers of the rider whose bike this is were gone through, and these files stood in the set then. What a person looked at and
-   * let stand is said by `keep` in the same gesture; `unseen`: they let it stand as proposed, without looking.
+   * The keepers of the rider whose bike this is were gone through, and these files stood in the set then, and
+   * stand on. `unseen`: nobody looked, and they stand as long as they are what is proposed.
    */
   | {
       readonly kind: 'gone-through';
