@@ -7,6 +7,7 @@
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { type Figures, printFigures, printMachine, readOptions, writeFigures } from '../figures.js';
+import { alikeAccuracy } from './alike.js';
 import { cluesAccuracy } from './clues.js';
 import { demoAccuracy } from './demo.js';
 import { demoLargeAccuracy } from './demoLarge.js';
@@ -101,6 +102,12 @@ if (isWanted('keepers')) {
   const keepers = await keepersAccuracy();
   for (const row of keepers.rows) console.log(`  ${row}`);
   figures = { ...figures, ...keepers.figures };
+}
+if (isWanted('alike')) {
+  console.log('\nPictures made alike');
+  const alike = await alikeAccuracy();
+  for (const row of alike.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...alike.figures };
 }
 // Tables for people, without figures of their own: only where they are asked for.
 if (only.includes('colours')) {

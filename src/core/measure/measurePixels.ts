@@ -18,6 +18,7 @@ import { maskSubject, type SubjectMask } from './maskSubject.js';
 import { measureColours, type SubjectColours } from './measureColours.js';
 import { measureExposure } from './measureExposure.js';
 import { measureGround } from './measureGround.js';
+import { measureLight } from './measureLight.js';
 import { measureSharpness } from './measureSharpness.js';
 import { scoreDivider } from './scoreDivider.js';
 import type { Absent, Box, ColourName, FrameMeasured, NumberReading, Sharpness, Subject } from './types.js';
@@ -97,6 +98,7 @@ function measureSubject(
   const colours = measureColours(mask, half, boxes, light);
   const whiteLevel = whiteLevelOf(mask, light);
   const ground = boxes.what === 'person' ? null : measureGround(image, boxes.bikeBox);
+  const lightSeen = measureLight(half, boxes.box, mask);
   const besideWhite = hasHueOfFluorescent(colours) ? compareWithWhite(mask, half, light) : [];
   return {
     ...boxes,
@@ -107,6 +109,7 @@ function measureSubject(
     ...(besideWhite.length > 0 && { besideWhite }),
     sharpness: sharpnessInside(image, boxes.box, mask, half.width / image.width),
     ...(ground !== null && { ground }),
+    ...(lightSeen !== null && { light: lightSeen }),
     // Nobody is known again who does not sit on a machine.
     descriptor: boxes.what === 'person' ? '' : describeBike(mask, bike?.features),
     ...(numbers && { numbers }),

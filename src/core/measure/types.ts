@@ -126,6 +126,22 @@ export interface GroundSharpness {
   readonly behind: number;
 }
 
+/** Light in stops on the sensor, up to a constant (`numeric/cameraCurve`). */
+export interface LightStops {
+  readonly stops: number;
+  /** Of red, and of blue, over green. */
+  readonly red: number;
+  readonly blue: number;
+}
+
+/** The light a picture was taken in, as one subject of it shows it. */
+export interface LightSeen {
+  /** Of the tarmac about it; absent where too little ground shows, or hardly any is grey. */
+  readonly ground?: LightStops;
+  /** What bike and rider throw back of it. */
+  readonly subject: LightStops;
+}
+
 /** A race number read on a bike or its rider. */
 export interface NumberReading {
   /** Digits as read, `?` for one that is half hidden. */
@@ -162,6 +178,8 @@ export interface Subject {
   readonly sharpness: Sharpness | Absent;
   /** Absent where too little ground shows, or none with structure, and of people on foot. */
   readonly ground?: GroundSharpness;
+  /** Measured since version 7. */
+  readonly light?: LightSeen;
   /** Same-bike descriptor: int8, base64; its parts come out with `descriptorParts`. Empty where there is none. */
   readonly descriptor: string;
   /** Surest first; empty where none was read, absent where none was looked for. */

@@ -1,12 +1,14 @@
 /**
- * Colours of a look, applied to bytes. White balance and exposure are gains of linear light, exact for every byte in a table a channel.
+ * Colours of a look, applied to bytes. White balance and exposure are gains of the light on the sensor, through the
+ * camera's bend and back, exact for every byte in a table a channel.
  * Tones and strengths of hue are one table of 33 × 33 × 33 colours that a whole meeting shares; between its colours the value is that
  * of the tetrahedron it lies in ("Performing color space conversions with three-dimensional linear
  * interpolation", Journal of Electronic Imaging 4(3), 1995). A table that changes nothing changes no byte.
  */
+import { reexposed } from '../../numeric/cameraCurve.js';
 import { codeOf, LINEAR_OF_BYTE, type LinearRgb, linearOf } from '../../numeric/colour.js';
 import { areEven, intoGamut, strengthened } from './strengths.js';
-import { brightened, isPlain, toned } from './tones.js';
+import { isPlain, toned } from './tones.js';
 import type { Look, Strengths, Tones } from './types.js';
 
 const CELLS = 32;
@@ -31,7 +33,7 @@ const keepsShades = ({ tones, strengths }: { tones: Tones; strengths: Strengths 
 
 /** Codes 0–1 after the gain, by byte. */
 const balanced = (gain: number): Float64Array =>
-  Float64Array.from(LINEAR_OF_BYTE, (linear, byte) => (gain === 1 ? byte / 255 : codeOf(brightened(linear, gain))));
+  Float64Array.from(LINEAR_OF_BYTE, (linear, byte) => (gain === 1 ? byte / 255 : codeOf(reexposed(linear, gain))));
 
 /** A function of three interleaved bytes a pixel that writes the finished ones in their place. */
 export function colourChanger({ gains, tones, strengths }: Colours): (pixels: Uint8Array) => void {

@@ -40,18 +40,3 @@ function contrasted(luminance: number, contrast: number): number {
       : 1 - (1 - MIDDLE) * ((1 - lightness) / (1 - MIDDLE)) ** contrast;
   return luminanceOf(out);
 }
-
-/** Above this share of white, light that is raised beyond white bends towards it instead of breaking off. */
-const SHOULDER = 0.75;
-
-/**
- * Linear light times a gain, as a picture can hold it: exact below the shoulder, above it bent so that what was white is white (a
- * burnt cloud takes no tint). The bend is the hyperbola that leaves the straight part with its slope and meets white.
- */
-export function brightened(linear: number, gain: number): number {
-  const light = linear * gain;
-  const from = SHOULDER * Math.min(1, gain);
-  if (gain === 1 || light <= from) return light;
-  const bend = 1 / (1 - from) - 1 / (gain - from);
-  return Math.min(1, from + (light - from) / (1 + bend * (light - from)));
-}

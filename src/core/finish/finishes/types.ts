@@ -48,7 +48,7 @@ export interface Finish {
 
 /** What brings one frame to the others. */
 export interface Balance {
-  /** Multiply linear red, green, blue. */
+  /** Multiply the sensor's red, green and blue light. */
   readonly gains: readonly [number, number, number];
 }
 
@@ -62,7 +62,7 @@ export interface Framing {
 
 export interface Look extends Framing {
   readonly v: number;
-  /** Linear light of red, green, blue is multiplied by these. */
+  /** The sensor's red, green and blue light is multiplied by these. */
   readonly gains: readonly [number, number, number];
   readonly tones: Tones;
   readonly strengths: Strengths;
