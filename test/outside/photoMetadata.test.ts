@@ -134,6 +134,8 @@ describe.skipIf(reference === undefined || !isJudged)('IPTC properties', () => {
       // IIM 4.2, 2:118; the standard maps the creator's contact to XMP only.
       'IPTC:Contact',
       'XMP-plus:DataMining',
+      // What the proof was made of.
+      'XMP-xmpMM:InstanceID',
       'XMP-xmpRights:Marked',
     ]);
     expect(Object.keys(wordsIn(proof)).length).toBeLessThan(30);

@@ -46,13 +46,16 @@ function pointedAt(candidates: readonly Candidate[]): readonly Candidate[] | nul
 
 function byClues(pointed: readonly Candidate[], greatest: number, all: readonly Candidate[]): ComingBack {
   const [first, next] = pointed as readonly [Candidate, Candidate?];
+  if (pointed.some((one) => one.hasSameTime !== first.hasSameTime)) {
+    return { kind: 'unsure', candidates: asked(pointed), why: 'its name says one frame and its time another' };
+  }
   const least = first.hasSameTime && first.hasSameName ? LEAST.both : LEAST.one;
   if (first.likeness < least) {
-    const why = `${cluesOf(first).join(' and ')} say one frame, and it looks different`;
+    const why = `it has a frame's ${cluesOf(first).join(' and ')} and looks different`;
     return { kind: 'unsure', candidates: asked([first, ...all]), why };
   }
   if (greatest - first.likeness > TOLERATED) {
-    const why = `${cluesOf(first).join(' and ')} say one frame, and it looks more like another`;
+    const why = `it has one frame's ${cluesOf(first).join(' and ')} and looks more like another`;
     return { kind: 'unsure', candidates: asked([first, ...all]), why };
   }
   if (next && first.likeness - next.likeness < TOLERATED) {

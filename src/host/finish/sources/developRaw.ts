@@ -1,7 +1,7 @@
 /**
  * Raws developed by LibRaw, as WebAssembly of npm package libraw-wasm: no native build, any machine. What is wanted of
- * it is a picture like the camera's: the camera's white balance and matrix, sRGB with its own curve, no brightening by
- * what else is in the frame, which would make the frames of a burst differ.
+ * it is a picture like the camera's: the camera's white balance and matrix, sRGB with its own curve, no brightening and no
+ * white point by what else is in the frame, which would make the frames of a burst differ.
  */
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
@@ -31,6 +31,7 @@ export async function developRaw(bytes: Buffer): Promise<DevelopedRaw> {
     raw.open(bytes, {
       useCameraWb: true,
       noAutoBright: true,
+      adjustMaximumThr: 0,
       outputColor: SRGB,
       outputBps: 8,
       userQual: AHD,

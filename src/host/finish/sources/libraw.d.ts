@@ -3,6 +3,7 @@ declare module 'libraw-wasm/dist/libraw.js' {
   interface Settings {
     readonly useCameraWb: boolean;
     readonly noAutoBright: boolean;
+    readonly adjustMaximumThr: number;
     readonly outputColor: number;
     readonly outputBps: number;
     readonly userQual: number;
