@@ -9,7 +9,7 @@ export const reckonedDayOf = ({ known, carriedKg }: OpenedDay, source: SheetSour
   askedDayOf(known, carriedKg, isInHalves(source));
 
 const isInHalves = (source: SheetSource): boolean =>
-  source.kind === 'plan' && source.stays.some(({ stretch }) => stretch.endsWith(' half'));
+  source.kind === 'plan' && source.stays.some(({ stretch }) => / (?:half|part \d+)$/.test(stretch));
 
 /** A plan taken before may name what the day no longer has; the sheet says so, here it is passed over. */
 export function staysWithin({ problem }: AskedDay, source: SheetSource): readonly Stay[] {

@@ -62,7 +62,7 @@ export async function openDayOf(folder: string, wish: DayWish): Promise<OpenedDa
       state,
       date,
       known,
-      wish: { date, printedAt, photographer, hasVehicle, times, ...from },
+      wish: { date, printedAt, photographer, hasVehicle, times, isInTerminal: true, ...from },
       carriedKg: carriedOf(office.kit).kg,
       madeAt,
     };

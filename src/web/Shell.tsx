@@ -5,6 +5,7 @@ import { type ReactNode, useEffect } from 'react';
 import type { DayView } from '../server/types.js';
 import { lostSince, turnedAway } from './api/events.js';
 import { dateShown, dayQuery } from './api/queries.js';
+import { arrangedWords } from './line/arrangedWords.js';
 import { DayLine, type DayLineProps } from './line/DayLine.js';
 import { clockOf } from './line/lineGeometry.js';
 import { overlaps, readStretch, type Stretch, stretchText } from './line/stretch.js';
@@ -148,8 +149,7 @@ function Foot({ day }: { readonly day: DayView }) {
         {said.kind === 'saying' && `${said.text}: being written down.`}
         {said.kind === 'taken-back' && `${said.text} Ctrl+Shift+Z says it again.`}
         {(said.kind === 'done' || said.kind === 'asks' || said.kind === 'refused') && said.text}
-        {said.kind === 'nothing' &&
-          `Arranged in ${(day.arrangedInMs / 1000).toFixed(1)} s from ${day.counts.measured.toLocaleString('en-GB')} measured frames${day.counts.unmeasurable > 0 ? `; ${day.counts.unmeasurable.toLocaleString('en-GB')} could not be measured` : ''}`}
+        {said.kind === 'nothing' && arrangedWords(day)}
       </p>
       {said.kind === 'said' && (
         <button type="button" className="word take-back" onClick={() => void takeBack()}>

@@ -8,9 +8,10 @@ import { viewOf } from '../../core/plan/circuit/spotView.js';
 import { layTrack } from '../../core/plan/circuit/track.js';
 import type { Circuit, CircuitSpot } from '../../core/plan/circuit/types.js';
 import { travelOver } from '../../core/plan/circuit/ways/legs.js';
+import { stretchesByName } from '../../core/plan/day/stretchesOfDay.js';
 import type { Stay, Stretch } from '../../core/plan/day/types.js';
 import { standsByHand } from '../../core/plan/sheet/hands.js';
-import type { Timetable, TimetableSlot } from '../../core/plan/types.js';
+import type { Timetable } from '../../core/plan/types.js';
 import { type Degrees, type Metres, type WallMs, wallMsOf } from '../../core/units.js';
 import type { MeetingAbout } from '../meeting/types.js';
 
@@ -95,24 +96,14 @@ function placedOf(state: PlannedState): { readonly stays: readonly Stay[]; reado
     return staysOfStands(own, slots);
   }
   const stays = taken.stays.filter(({ photographer, spot }) => photographer === 0 && spot !== null);
-  const names = [...new Set(stays.map(({ stretch }) => stretch))];
-  return { stays, stretches: names.flatMap((name) => stretchNamed(name, slots) ?? []) };
-}
-
-/** `N3`, `N3 first half`, `N3 second half`. */
-function stretchNamed(name: string, slots: readonly TimetableSlot[]): Stretch | null {
-  const whole = name.replace(/ (?:first|second) half$/, '');
-  const slot = slots.find((one) => one.name === name) ?? slots.find((one) => one.name === whole);
-  if (slot === undefined) return null;
-  const half = wallMsOf((slot.start + slot.end) / 2);
-  return {
-    name,
-    slot: slot.name,
-    group: slot.group,
-    from: name.endsWith(' second half') ? half : slot.start,
-    to: name.endsWith(' first half') ? half : slot.end,
-    isSighting: slot.isSighting ?? false,
-  };
+  const names = new Set(stays.map(({ stretch }) => stretch));
+  // Of several days the first that has the name.
+  const byName = new Map(
+    stretchesByName(slots)
+      .map((stretch) => [stretch.name, stretch])
+      .toReversed() as [string, Stretch][],
+  );
+  return { stays, stretches: [...names].flatMap((name) => byName.get(name) ?? []) };
 }
 
 interface SeenSpots {

@@ -147,9 +147,14 @@ function handsIn({ photographers, stretches }: AskedDay['problem'], stands: read
   return standsByHand(stands, day).slice(0, photographers);
 }
 
-/** Of a plan: what the day's reckoning knows of why sessions go by. Of what a person says nothing is known. */
-export const unseenWhy = ({ asked }: PlanKnown, source: SheetSource): ReadonlyMap<string, string> =>
-  asked === null || source.kind === 'stands' ? new Map() : whyUnseen(asked, staysOfSource(asked, source));
+/**
+ * Of a plan: what the day's reckoning knows of why sessions go by. Of what a person says nothing is known; nor, while the day
+ * runs, of a session that is past: what it would have brought is no longer to be had.
+ */
+export const unseenWhy = ({ asked, askedNow }: PlanKnown, source: SheetSource): ReadonlyMap<string, string> =>
+  asked === null || askedNow === null || source.kind === 'stands'
+    ? new Map()
+    : whyUnseen(askedNow, staysOfSource(askedNow, source));
 
 function inHalves(problem: AskedDay['problem'], stay: Stay): readonly Stay[] {
   if (stay.photographer >= problem.photographers || (stay.spot !== null && !problem.spots.includes(stay.spot)))

@@ -273,6 +273,28 @@ describe('the plan at the desk', () => {
     expect(rest.stays.map(({ stretch }) => stretch)).toEqual(whole.stays.map(({ stretch }) => stretch));
   });
 
+  it('PL534: of sessions that are past nothing is reckoned of why they went by', async () => {
+    const { say, view, clock } = sit();
+    await say(...BEFORE);
+    const stays = [{ photographer: 0, stretch: 'F5', spot: EBBSTONE.spots[0]!.id }];
+    const goingBy = async () =>
+      (await view()).sheets[0]!.rows.flatMap((row) =>
+        row.kind === 'line' && row.is === 'going-by' ? [row.words] : [],
+      );
+    await say({ kind: 'plan-taken', at: atClock(8), stays });
+    expect((await goingBy())[0]).not.toContain('nobody stands there');
+    clock.now = LATE;
+    expect((await goingBy())[0]).toBe('N1 to F2, 6 sessions, go by: nobody stands there.');
+  });
+
+  it('PL112: what is not said of the permit is told without options that only a terminal has', async () => {
+    const { say, view } = sit();
+    await say(...BEFORE);
+    const told = (await view()).sheets[0]!.warnings.join(' ');
+    expect(told).toContain('Say it on the circuit’s sheet.');
+    expect(told).not.toContain('--');
+  });
+
   it('PL1311: the ladder stands group beside group, and speeds nobody said or measured are guesses with reasons', async () => {
     const { say, get } = sit();
     await say(...BEFORE);

@@ -67,7 +67,6 @@ export const SHEET_WORDS = {
     back: 'Back, nothing is taken',
     invented: 'Invented circuit instead',
     swap: 'Swap latitude and longitude',
-    swap: 'Swap latitude and longitude',
   },
   circuit: {
     next: 'Next on the map',

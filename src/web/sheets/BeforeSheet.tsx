@@ -1,6 +1,6 @@
 /** The time before: the timetable and where one stood, said by pasting lines. */
 import { useQuery } from '@tanstack/react-query';
-import { useNavigate } from '@tanstack/react-router';
+import { Link, useNavigate } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { Decision } from '../../core/log/types.js';
 import type { BeforeView } from '../../server/types.js';
@@ -36,7 +36,10 @@ export function BeforeSheet() {
         <h1 className="headline">
           {data.timetableText === '' ? 'No timetable is said yet.' : 'What was said before the day.'}
         </h1>
-        <p className="lead">One line a session. It can be said again whenever it changes; the last word holds.</p>
+        <p className="lead">
+          One line a session. It can be said again whenever it changes; the last word holds. Spots and ways are drawn on{' '}
+          <Link to="/circuit">the circuit’s sheet</Link>.
+        </p>
       </header>
       <div className="two-columns">
         {/* On the day itself what slips comes first; on a phone the columns stand one under the other. */}

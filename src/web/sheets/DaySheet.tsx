@@ -122,8 +122,8 @@ function NotSaid({ day }: { readonly day: DayView }) {
         ))}
       </ul>
       <p className="note">
-        <Link to="/before">Say it on the sheet before</Link>. It can be said at any time; the day is arranged again at
-        once.
+        <Link to="/before">Say it on the sheet before</Link>; spots are drawn on{' '}
+        <Link to="/circuit">the circuit’s sheet</Link>. It can be said at any time; the day is arranged again at once.
       </p>
     </section>
   );

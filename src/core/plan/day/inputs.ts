@@ -70,8 +70,8 @@ export interface DayInputs {
   /** While the track is hot, without crossing it; null: there is none. */
   readonly wayBetween: (from: SpotId | 'paddock', to: SpotId | 'paddock') => InputWay | null;
   readonly lightAt: (spot: SpotId, at: WallMs) => Share;
-  /** How well a group's pace suits a spot; absent: all alike. */
-  readonly fitOf?: (spot: SpotId, group: string) => Share;
+  /** How well a group's pace suits a spot; absent: all alike; null: no speed is known there. */
+  readonly fitOf?: (spot: SpotId, group: string) => Share | null;
   readonly lapOf?: (group: string) => GroupLap | null;
   readonly needsShade?: (from: WallMs, to: WallMs) => boolean;
   readonly clients: readonly Client[];

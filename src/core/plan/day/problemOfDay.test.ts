@@ -3,7 +3,8 @@ import type { SpotId } from '../../ids.js';
 import { millisecondsOf, wallMsOf } from '../../units.js';
 import type { DayInputs } from './inputs.js';
 import { problemOfDay } from './problemOfDay.js';
-import { type FoundPlan, type Stay, toldGap } from './types.js';
+import { stretchesByName } from './stretchesOfDay.js';
+import { type DayProblem, type FoundPlan, type Stay, toldGap } from './types.js';
 import { dayWithout, minutesLost, nextBest, whyStays } from './whyStays.js';
 import { seenBy, worthOfPlan } from './worthOfPlan.js';
 import { DAY_WORTH } from './worthOfStretch.js';
@@ -51,6 +52,12 @@ const worthOf = (given: DayInputs, stretch: string, spot: SpotId) => {
   return problem.worth[i]![problem.spots.indexOf(spot)]!;
 };
 
+const judgedWorth = (problem: DayProblem, stays: readonly Stay[]): number => {
+  const judged = worthOfPlan(problem, stays);
+  if (judged.kind !== 'worth') throw new Error('Expected a plan that can be walked.');
+  return judged.worth;
+};
+
 describe('a day put to the solver', () => {
   test('PL520: sessions in order of time, in halves where asked; a long gap is a break at the van', () => {
     const { problem } = problemOfDay({ ...inputs, isHalved: true });
@@ -67,6 +74,30 @@ describe('a day put to the solver', () => {
       isSighting: true,
     });
     expect(problem.vanBreaks).toEqual([{ from: at(9, 40), to: at(13), leastMinutes: 30 }]);
+  });
+
+  test('PL520: an open pit lane or a long race is taken in half hours, which keep their names when its end moves', () => {
+    const open = { ...slot('O1', 9, 0), end: at(12, 15), isOpenPitLane: true };
+    const named = (end = open.end) =>
+      problemOfDay({ ...inputs, isHalved: true, timetable: { ...inputs.timetable, slots: [{ ...open, end }] } }).problem
+        .stretches;
+    expect(named().map(({ name, from, to }) => [name, (to - from) / 60_000])).toEqual([
+      ...[1, 2, 3, 4, 5, 6].map((part) => [`O1 part ${part}`, 30]),
+      ['O1 part 7', 15],
+    ]);
+    expect(named(at(10, 0)).map(({ name }) => name)).toEqual(['O1 part 1', 'O1 part 2']);
+    // A plan taken before it was cut short is still found by its names, and one in halves too.
+    const names = stretchesByName([{ ...open, end: at(9, 40) }]).map(({ name }) => name);
+    expect(names).toEqual(['O1', 'O1 first half', 'O1 second half', 'O1 part 1']);
+  });
+
+  test('PL521: in the dark nothing is to be had: no side, no colours, and standing there costs what a side would bring', () => {
+    const dark = { ...inputs, lightAt: () => ({ share: 0, words: 'dark' }) };
+    const { problem } = problemOfDay(dark);
+    expect(problem.worth.flat()).toEqual(problem.worth.flat().map(() => 0));
+    const there = problem.stretches.map(({ name }): Stay => ({ photographer: 0, stretch: name, spot: bank }));
+    for (const stay of there) expect(judgedWorth(problem, [stay])).toBeLessThan(0);
+    expect(judgedWorth(problem, there)).toBeLessThan(0);
   });
 
   test('PL521: worth is light times passes; eight passes of 16 min on the track give a keeper to 97 of 100', () => {

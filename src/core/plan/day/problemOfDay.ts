@@ -27,6 +27,9 @@ export function problemOfDay(inputs: DayInputs): AskedDay {
   const { heard, unheard } = sortWishes(inputs, stretches);
   const returns = returnsOf(inputs.isHalved);
   const way = (a: SpotId | 'paddock', b: SpotId | 'paddock'): DayWay | null => wayOf(inputs, a, b);
+  const bothSides = bothSidesOf(inputs);
+  const besidesOf = (own: readonly WorthPart[], { group }: Stretch): number =>
+    isInTheDark(own) ? -(bothSides[group] ?? 0) : plusOf(own) + returns.everyTime * timesOf(own);
   const problem: DayProblem = {
     stretches,
     spots,
@@ -34,9 +37,9 @@ export function problemOfDay(inputs: DayInputs): AskedDay {
     ways: spots.map((a) => spots.map((b) => (a === b ? { minutes: 0, cost: 0 } : way(a, b)))),
     vanWays: spots.map((spot) => way(spot, 'paddock')),
     worth: parts.map((row) => row.map(timesOf)),
-    besides: parts.map((row) => row.map((own) => plusOf(own) + returns.everyTime * timesOf(own))),
+    besides: parts.map((row, i) => row.map((own) => besidesOf(own, stretches[i]!))),
     returns: returns.first,
-    bothSides: bothSidesOf(inputs),
+    bothSides,
     sides: inputs.spots.map(({ side }) => (side === 'both' ? null : side)),
     vanBreaks: vanBreaksOf(inputs.timetable, from),
     rest:
@@ -50,6 +53,10 @@ export function problemOfDay(inputs: DayInputs): AskedDay {
   };
   return { problem, parts, everyTime: returns.everyTime, unheard, leftOut: inputs.leftOut ?? [] };
 }
+
+/** There no side is seen and no colours: whoever is sent there all the same, by a pin, loses what a side would have brought. */
+const isInTheDark = (parts: readonly WorthPart[]): boolean =>
+  parts.some(({ kind, by }) => kind === 'light' && 'times' in by && by.times === 0);
 
 function bothSidesOf({ timetable, wishes }: DayInputs): Record<string, number> {
   const times = (group: string) =>

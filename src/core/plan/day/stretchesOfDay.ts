@@ -6,6 +6,9 @@ import type { Stretch, VanBreak } from './types.js';
 
 /** A gap from here on is a break: lunch, with the cards at the van. */
 const LEAST_BREAK_MINUTES = 30;
+/** An open pit lane, or a long race: one does not stand half a morning at one spot because no session ends. Own convention. */
+const LONG_MINUTES = 50;
+const PART_MINUTES = 30;
 /** Both cards are in after some minutes; the rest is for eating and shade. */
 const AT_VAN_MINUTES = 30;
 
@@ -13,7 +16,25 @@ export function stretchesOfDay({ slots }: Timetable, isHalved: boolean, from: Wa
   return [...slots]
     .sort((a, b) => a.start - b.start)
     .filter(({ start }) => from === null || start >= from)
-    .flatMap((slot) => (isHalved ? halvesOf(slot) : [stretchOf(slot, slot.name, slot.start, slot.end)]));
+    .flatMap((slot) => (isHalved ? piecesOf(slot) : [wholeOf(slot)]));
+}
+
+/** By every name that a plan may have for a piece of the day: a slip can make a long session short after it was taken. */
+export const stretchesByName = (slots: readonly TimetableSlot[]): readonly Stretch[] =>
+  slots.flatMap((slot) => [wholeOf(slot), ...halvesOf(slot), ...partsOf(slot)]);
+
+const wholeOf = (slot: TimetableSlot): Stretch => stretchOf(slot, slot.name, slot.start, slot.end);
+
+const piecesOf = (slot: TimetableSlot): Stretch[] =>
+  minutesOf(slot.end - slot.start) > LONG_MINUTES ? partsOf(slot) : halvesOf(slot);
+
+/** Counted from the start, each half an hour, so that a part keeps its name when the end moves. */
+function partsOf(slot: TimetableSlot): Stretch[] {
+  const count = Math.max(1, Math.round(minutesOf(slot.end - slot.start) / PART_MINUTES));
+  const begin = (part: number) => wallMsOf(slot.start + part * PART_MINUTES * 60_000);
+  return Array.from({ length: count }, (_, part) =>
+    stretchOf(slot, `${slot.name} part ${part + 1}`, begin(part), part === count - 1 ? slot.end : begin(part + 1)),
+  );
 }
 
 function halvesOf(slot: TimetableSlot): Stretch[] {

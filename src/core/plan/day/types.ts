@@ -7,7 +7,7 @@ import type { SpotId } from '../../ids.js';
 import type { WallMs } from '../../units.js';
 
 export interface Stretch {
-  /** `N3` or, halved, `N3 first half`. */
+  /** `N3` or, halved, `N3 first half`; of a long session, `O1 part 3`. */
   readonly name: string;
   readonly slot: string;
   readonly group: string;

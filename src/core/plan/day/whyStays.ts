@@ -53,12 +53,12 @@ function rankOf(
   return [better.length + had.filter(({ worth }) => worth >= own).length + 1, all.length + had.length];
 }
 
-const RANKS = ['the best', 'the second best', 'the third best', 'the fourth best', 'the fifth best'];
+const RANKS = ['', 'second ', 'third ', 'fourth ', 'fifth ', 'sixth ', 'seventh ', 'eighth ', 'ninth ', 'tenth '];
 
 function wordsOf(group: string, [rank, of]: readonly [rank: number, of: number], share: number): string {
   const counted = Math.round(share * 100);
   const counts = counted === 100 ? '' : `, counts ${counted} of 100`;
-  const place = of === 1 ? 'the only time here' : `${RANKS[rank - 1] ?? `the ${rank}th best`} of ${of} times here`;
+  const place = of === 1 ? 'the only time here' : `the ${RANKS[rank - 1] ?? `${rank}th `}best of ${of} times here`;
   return `${group}, ${place}${counts}`;
 }
 

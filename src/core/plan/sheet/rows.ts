@@ -3,7 +3,7 @@ import type { SpotId } from '../../ids.js';
 import { type WallMs, wallMsOf } from '../../units.js';
 import type { TimetableSlot } from '../types.js';
 import { goingBy, lineOf } from './goingBy.js';
-import { settingsOfStay } from './settingsOfStay.js';
+import { inLight, settingsOfStay } from './settingsOfStay.js';
 import type { PlainStay } from './stays.js';
 import type { SheetInput, SheetRow, SheetStay, SheetWay } from './types.js';
 import { clockOf, MINUTE_MS, spotInWords } from './words.js';
@@ -29,14 +29,21 @@ export function rowsOf(input: SheetInput, stays: readonly PlainStay[], all: read
   for (const stay of stays) {
     const isAfterLunch = lunch !== null && stay.begins >= lunch.to && (freeFrom ?? lunch.from) <= lunch.to;
     if (isAfterLunch && freeFrom !== null) {
-      table.addLines(goneBefore(lunch.to));
-      table.addWay(place, null, freeFrom, null);
-      table.addLines([{ kind: 'line', is: 'lunch', at: wallMsOf(Math.max(lunch.from, freeFrom)), words: LUNCH }]);
+      const left = freeFrom;
+      const from = place;
+      table.inOrder(() => {
+        table.addWay(from, null, left, null);
+        table.addLines(goneBefore(lunch.to));
+        table.addLines([{ kind: 'line', is: 'lunch', at: wallMsOf(Math.max(lunch.from, left)), words: LUNCH }]);
+      });
       place = null;
       freeFrom = null;
     }
-    table.addLines(goneBefore(stay.begins));
-    const arrives = table.addWay(place, stay.spot.id, freeFrom, stay);
+    const arrives = table.inOrder(() => {
+      const at = table.addWay(place, stay.spot.id, freeFrom, stay);
+      table.addLines(goneBefore(stay.begins));
+      return at;
+    });
     table.addStay(stay, arrives === null || arrives >= stay.to ? stay.from : wallMsOf(Math.max(stay.from, arrives)));
     place = stay.spot.id;
     freeFrom = stay.to;
@@ -91,6 +98,15 @@ class Table implements FoundRows {
     this.rows.push(...lines);
   }
 
+  /** What is added meanwhile, by when it begins: a session goes by after one has left for elsewhere, not before. */
+  inOrder<Answer>(add: () => Answer): Answer {
+    const first = this.rows.length;
+    const answer = add();
+    const added = this.rows.splice(first);
+    this.rows.push(...added.toSorted((a, b) => beginOf(a) - beginOf(b)));
+    return answer;
+  }
+
   /**
    * The way to the next stay; a null place is the van. `leaves` null: from the van, in time.
    * Answers when one arrives, null where that is not known.
@@ -143,14 +159,15 @@ class Table implements FoundRows {
   addStay(stay: PlainStay, from: WallMs): void {
     const isFirst = !this.#seen.has(stay.spot.id);
     this.#seen.add(stay.spot.id);
-    const { notes, ...settings } = settingsOfStay(this.#input, stay);
+    const light = this.#input.lightWords(stay.spot.id, stay.begins, stay.to);
+    const { notes, ...settings } = inLight(light, settingsOfStay(this.#input, stay));
     const row: SheetStay = {
       kind: 'stay',
       from,
       to: stay.to,
       spot: stay.spot,
       sessions: stay.sessions,
-      light: this.#input.lightWords(stay.spot.id, stay.begins, stay.to),
+      light,
       ...settings,
       notes: [...notes, ...partNotes(stay, this.#input.slots)],
       cautions: isFirst ? cautionsAt(this.#input, stay.spot.id) : [],
@@ -164,6 +181,8 @@ class Table implements FoundRows {
     return spot === undefined ? 'the van' : spotInWords(spot);
   }
 }
+
+const beginOf = (row: SheetRow): number => (row.kind === 'line' ? row.at : row.from) ?? Number.NEGATIVE_INFINITY;
 
 const cautionsAt = ({ cautions }: SheetInput, id: SpotId): readonly string[] =>
   cautions.flatMap(({ spot, sentence }) => (spot?.id === id ? [sentence] : []));

@@ -185,6 +185,36 @@ describe('the run sheet', () => {
     expect(sheet.map!.minutes).toEqual([{ from: spotId(1), to: spotId(2), minutes: 6 }]);
   });
 
+  it('PL609: a session goes by after one has left for elsewhere, and before a way that begins later', () => {
+    const stands = [stand(1, '09:00', '10:00'), stand(2, '12:00', '12:40'), stand(4, '15:00', '15:20')];
+    const sheet = runSheet(handMadeDay({ source: { kind: 'stands', stands } }));
+    const lines = linesOf(sheet).map((line) =>
+      line.replace(/ (?:over|by) the.*| go by.*|at the van.*| from the van/, ''),
+    );
+    expect(lines.slice(3, -1)).toEqual([
+      '08:52 walk 8 min',
+      '09:00–10:00 Beacon N1 I1 F1',
+      '10:00 walk 6 min',
+      '10:00 N2 to F3, 6 sessions,',
+      '12:00–12:40 Gannet N4 I4',
+      '12:40 walk 8 min to the van',
+      '12:40 F4, N5, I5 and F5',
+      '13:00 Lunch ',
+      '14:52 walk 8 min',
+      '15:00–15:20 Strand N6',
+      '15:20 I6 to F7, 5 sessions,',
+    ]);
+  });
+
+  it('PL616: of a stay in the dark no shutter stands, and that only a test frame tells', () => {
+    const dark = runSheet(handMadeDay({ lightWords: () => 'dark' }));
+    const notes = ['what light is left only a test frame tells; no flash'];
+    expect(staysIn(dark)[0]).toMatchObject({ light: 'dark', sure: null, slow: null, lens: '200 mm, apex' });
+    expect(staysIn(dark)[0]!.notes).toEqual(notes);
+    const dusk = staysIn(runSheet(handMadeDay({ lightWords: () => 'front, sun low, then dark' })))[0]!;
+    expect(dusk).toMatchObject({ sure: 320, notes: ['Fast 1/500', `then ${notes[0]}`] });
+  });
+
   it('PL609: what another photographer stands at does not go by', () => {
     const stays = SLOTS.map(({ name }, i): Stay => ({ photographer: i % 2, stretch: name, spot: spotId(1) }));
     const stretches = SLOTS.map((slot): Stretch => ({ ...stretchesOf(slot.name)[0]!, name: slot.name, to: slot.end }));

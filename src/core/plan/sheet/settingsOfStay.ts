@@ -20,6 +20,16 @@ export function settingsOfStay(input: SheetInput, { spot, sessions }: PlainStay)
   return { lens: mostCommon(each.map(({ is }) => is.lens)), sure, slow, notes };
 }
 
+const IN_THE_DARK = 'what light is left only a test frame tells; no flash';
+
+/** The shutters are reckoned for daylight: of a stay in the dark none stands. */
+export function inLight(light: string | null, settings: StaySettings): StaySettings {
+  if (light === null || !/\bdark\b/.test(light)) return settings;
+  return light === 'dark'
+    ? { ...settings, sure: null, slow: null, notes: [IN_THE_DARK] }
+    : { ...settings, notes: [...settings.notes, `then ${IN_THE_DARK}`] };
+}
+
 /** `Fast 1/500` or, where only the slow frame differs, `Fast slow 1/160`. */
 function noteOf(group: Group, is: SheetSettings, sure: number | null, slow: number | null): readonly string[] {
   const parts = [

@@ -46,9 +46,7 @@ export function dayInputsOf(known: SheetDay, carriedKg: number, isHalved: boolea
     lightAt: answers.light.shareAt,
     fitOf(spot, group) {
       const [settings, view] = [answers.settings(spot, group), answers.views.get(spot)];
-      return settings === null || view === undefined
-        ? { share: 1, words: 'pace not known' }
-        : paceFit(settings, view.aspect);
+      return settings === null || view === undefined ? null : paceFit(settings, view.aspect);
     },
     lapOf: lapsGuessed(known),
     needsShade: (from, to) => isStrongSun(answers, circuit.spots[0]?.id, from, to),

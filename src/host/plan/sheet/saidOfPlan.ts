@@ -1,7 +1,7 @@
 /** What of the log the run sheet is made from, of one day. */
 import { standsOf } from '../../../core/cover/index.js';
 import type { Decision, DecisionKind, FoldedLog } from '../../../core/log/types.js';
-import { stretchesOfDay } from '../../../core/plan/day/stretchesOfDay.js';
+import { stretchesByName } from '../../../core/plan/day/stretchesOfDay.js';
 import { standsByHand } from '../../../core/plan/sheet/hands.js';
 import type { SheetSource } from '../../../core/plan/sheet/types.js';
 import { DAY_MS } from '../../../core/plan/sheet/words.js';
@@ -16,7 +16,7 @@ export function lastSaid<K extends DecisionKind>(log: FoldedLog, kind: K): Extra
 
 /** The plan taken, where it stands anywhere on this day, and what was said since; else what the person says. */
 export function sourceOf(log: FoldedLog, timetable: Timetable | null, day: WallMs): SheetSource {
-  const stretches = timetable === null ? [] : stretchesBothWays(timetable);
+  const stretches = timetable === null ? [] : stretchesByName(timetable.slots);
   const today = new Set(stretches.filter(({ from }) => from >= day && from < day + DAY_MS).map(({ name }) => name));
   const place = log.inForce.findLastIndex(
     ({ decision }) => decision.kind === 'plan-taken' && decision.stays.some(({ stretch }) => today.has(stretch)),
@@ -41,12 +41,6 @@ export function photographersOf(log: FoldedLog, day: WallMs): number {
   const [hands, handsBefore] = [log, before].map((part) => standsByHand(standsOf(part), day).length);
   return hands! > handsBefore! ? Math.max(wished, hands!) : wished;
 }
-
-/** A plan names whole sessions or halves of them. */
-const stretchesBothWays = (timetable: Timetable) => [
-  ...stretchesOfDay(timetable, false, null),
-  ...stretchesOfDay(timetable, true, null),
-];
 
 export const skiesOf = (log: FoldedLog) =>
   log.inForce.flatMap(({ decision }) => (decision.kind === 'sky' ? [decision] : []));

@@ -29,6 +29,8 @@ export interface SheetWish {
   /** For ways and spots that need one; absent: as it was said, and not had where nobody said. */
   readonly hasPermit?: boolean;
   readonly times: DayTimes;
+  /** Who asks can say things by options, too. */
+  readonly isInTerminal?: boolean;
 }
 
 export type SheetState = Pick<DayState, 'about' | 'timetable' | 'log' | 'coverage' | 'arrangement'>;
@@ -124,11 +126,11 @@ export function sheetOf(
     times: wish.times,
   };
   const sheet = runSheet({ ...input, cautions: cautionsHere(input, answers) });
-  return { ...sheet, warnings: [...sheet.warnings, ...unsaidPermit(known)] };
+  return { ...sheet, warnings: [...sheet.warnings, ...unsaidPermit(known, wish.isInTerminal === true)] };
 }
 
 /** Nobody is sent where a permit is needed before they said that they have it; that is told, for it may cost the day. */
-function unsaidPermit({ circuit, hasPermit }: SheetDay): readonly string[] {
+function unsaidPermit({ circuit, hasPermit }: SheetDay, isInTerminal: boolean): readonly string[] {
   if (circuit === null || hasPermit !== null) return [];
   const ways = circuit.ways.filter(({ onFoot, byVehicle }) => [onFoot, byVehicle].includes('with-permit'));
   const spots = circuit.spots.filter(({ needsPermit }) => needsPermit === true);
@@ -136,10 +138,11 @@ function unsaidPermit({ circuit, hasPermit }: SheetDay): readonly string[] {
     ...(ways.length === 0 ? [] : [`${ways.length} of ${circuit.ways.length} ways`]),
     ...(spots.length === 0 ? [] : spots.map(({ number, name }) => `spot ${number} ${name}`)),
   ];
+  const where = `on the circuit’s sheet${isInTerminal ? ', or with --permit or --no-permit' : ''}`;
   return closed.length === 0
     ? []
     : [
-        `${closed.join(' and ')} want a permit, and nobody said whether you have it: the plan does without. Say it on the circuit’s sheet, or with --permit or --no-permit.`,
+        `${closed.join(' and ')} want a permit, and nobody said whether you have it: the plan does without. Say it ${where}.`,
       ];
 }
 
