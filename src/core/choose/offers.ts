@@ -1,12 +1,12 @@
 /** A rider's frames as they stand to be chosen: what each is worth by itself, and what it would show. */
 import type { Arrangement, BikeRef, Pass, Rider } from '../arrange/types.js';
 import { bikeKeyOf, type PassJudgements, subjectOf } from '../cover/index.js';
-import type { FrameId } from '../ids.js';
+import type { FrameId, SpotId } from '../ids.js';
 import type { Judged } from '../judge/index.js';
 import type { FrameMeasurement, Subject } from '../measure/types.js';
 import type { BikeSide } from '../plan/circuit/types.js';
-import { type LookedAt, type Quality, qualitiesOf } from './quality.js';
-import { FACET_NAMES, type Facet, FIRSTS, type First } from './setWorth.js';
+import { type LookedAt, type Quality, qualitiesOf, qualityOf } from './quality.js';
+import { FIRSTS, type First } from './setWorth.js';
 import type { SpotsFacts, TakenWith } from './types.js';
 
 export interface Offer {
@@ -51,7 +51,7 @@ export function offersOf(rider: Rider, known: KnownOfFrames, order: ReadonlyMap<
     .flatMap((index) => bikesOf(index, known, order))
     .sort((a, b) => a.inDay - b.inDay || a.bike.subject - b.bike.subject);
   const qualities = judgedTogether(bikes, known);
-  const numberOf = numbering();
+  const met = new Map<unknown, number>();
   return bikes.map((one, place): Offer => {
     const seen = seenIn(one, rider, known);
     return {
@@ -60,7 +60,7 @@ export function offersOf(rider: Rider, known: KnownOfFrames, order: ReadonlyMap<
       subject: one.subject,
       quality: qualities[place]!,
       seen,
-      classes: FACET_NAMES.map((facet) => numberOf(facet, classOf(facet, one.pass, seen))),
+      classes: classesOf(one.pass, seen, met),
       firsts: firstsOf(one.pass, seen),
       order: place,
     };
@@ -95,16 +95,13 @@ function bikesOf(
 
 /** Frames may be held against each other at one spot with one lens and shutter; where that is not known, within a pass. */
 function judgedTogether(bikes: readonly Bike[], { judged, taken }: KnownOfFrames): readonly Quality[] {
+  // Without a closer look nothing is held against anything here.
+  if (!judged) return bikes.map((one) => qualityOf(one));
   const groups = new Map<string, number[]>();
   for (const [place, { bike, pass }] of bikes.entries()) {
     const { shutterS, focalLengthMm } = taken?.get(bike.frameId) ?? {};
     const isKnown = pass.spot !== null && shutterS !== undefined && focalLengthMm !== undefined;
-    // Without a closer look nothing is held against anything here.
-    const key = !judged
-      ? `${place}`
-      : isKnown
-        ? `${pass.spot}|${pass.body}|${focalLengthMm}|${shutterS}`
-        : `pass ${pass.index}`;
+    const key = isKnown ? `${pass.spot}|${pass.body}|${focalLengthMm}|${shutterS}` : `pass ${pass.index}`;
     const group = groups.get(key);
     if (group === undefined) groups.set(key, [place]);
     else group.push(place);
@@ -152,41 +149,40 @@ function viewOf(subject: Subject | null): View {
   return ratio < 0.95 ? 'between' : 'wide';
 }
 
-/** Classes in the order they are met: small numbers are quick to look up. */
-function numbering(): (facet: Facet, is: string | number) => number {
-  const numbers = new Map(FACET_NAMES.map((facet) => [facet, new Map<string | number, number>()]));
-  let next = 0;
-  return (facet, is) => {
-    const ofFacet = numbers.get(facet)!;
-    const known = ofFacet.get(is);
-    if (known !== undefined) return known;
-    ofFacet.set(is, next);
-    next += 1;
-    return next - 1;
-  };
+/** Classes are small numbers, which are quick to look up: these, and behind them spots and sessions as they are met. */
+const VIEWS: Readonly<Record<View, number>> = { narrow: 1, between: 2, wide: 3, unknown: 4 };
+const SIDES: Readonly<Record<Seen['side'], number>> = { left: 5, right: 6, both: 7, unknown: 8 };
+const SHUTTERS: Readonly<Record<Seen['shutter'], number>> = { sure: 9, slow: 10, unknown: 11 };
+const NUMBERED_FROM = 12;
+
+/** In the order of `FACET_NAMES`. */
+const classesOf = ({ spot, session }: Pass, { view, side, shutter }: Seen, met: Map<unknown, number>) => [
+  numberOf(spot, met),
+  VIEWS[view],
+  numberOf(session, met),
+  SIDES[side],
+  SHUTTERS[shutter],
+  0,
+];
+
+function numberOf(what: SpotId | null | number, met: Map<unknown, number>): number {
+  const known = met.get(what);
+  if (known !== undefined) return known;
+  met.set(what, NUMBERED_FROM + met.size);
+  return NUMBERED_FROM + met.size - 1;
 }
 
-function classOf(facet: Facet, pass: Pass, seen: Seen): string | number {
-  switch (facet) {
-    case 'spot':
-      return pass.spot ?? '';
-    case 'session':
-      return pass.session;
-    case 'view':
-    case 'side':
-    case 'shutter':
-      return seen[facet];
-    case 'set':
-      return '';
-  }
-}
+const NO_FIRSTS: Offer['firsts'] = [];
 
 function firstsOf({ spot }: Pass, { side, shutter, number }: Seen): Offer['firsts'] {
-  const shown: readonly (readonly [First, string | null])[] = [
-    ['spot', spot],
-    ['number', number],
-    ['side', side === 'left' || side === 'right' ? side : null],
-    ['shutter', shutter === 'unknown' ? null : shutter],
+  const isSide = side === 'left' || side === 'right';
+  if (spot === null && number === null && !isSide && shutter === 'unknown') return NO_FIRSTS;
+  return [
+    ...(spot === null ? [] : [firstOf('spot', spot)]),
+    ...(number === null ? [] : [firstOf('number', number)]),
+    ...(isSide ? [firstOf('side', side)] : []),
+    ...(shutter === 'unknown' ? [] : [firstOf('shutter', shutter)]),
   ];
-  return shown.flatMap(([what, is]) => (is === null ? [] : [{ what, key: `${what}:${is}`, counts: FIRSTS[what] }]));
 }
+
+const firstOf = (what: First, is: string) => ({ what, key: `${what}:${is}`, counts: FIRSTS[what] });

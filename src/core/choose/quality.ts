@@ -10,8 +10,10 @@ export interface Quality {
   readonly worth: number;
   /** Coverage's judgement, mended where a closer look says otherwise. */
   readonly judgement: GoodFrameJudgement;
-  /** In words; most frames are never asked. */
-  readonly reasons: () => readonly string[];
+  /** How much of the picture it fills, 0–1 of well filled. */
+  readonly framing: number;
+  /** What a closer look said; null: there was none. */
+  readonly looked: { readonly judged: Judged; readonly left: Worth['left']; readonly blur: Worth['blur'] } | null;
 }
 
 export interface LookedAt {
@@ -24,12 +26,13 @@ export interface LookedAt {
 const NOT_LOOKED_AT = 0.85;
 
 /** A frame not looked at closely: from the small picture alone. */
-function qualityOf({ judgement, subject }: Pick<LookedAt, 'judgement' | 'subject'>, share = 1): Quality {
+export function qualityOf({ judgement, subject }: Pick<LookedAt, 'judgement' | 'subject'>, share = 1): Quality {
   const framing = sizeWorth(subject) * (marginOf(subject) < TIGHT_MARGIN ? 0.8 : 1);
   return {
     worth: share * sharpnessWorth(judgement) * (0.5 + 0.5 * framing),
     judgement,
-    reasons: () => [judgement.reason, `framing ${percent(framing)} of 100`],
+    framing,
+    looked: null,
   };
 }
 
@@ -52,31 +55,37 @@ export function qualitiesOf(together: readonly LookedAt[]): readonly Quality[] {
   });
 }
 
-/** Losses smaller than this are not worth a word. */
-const SAID_FROM = 0.08;
-
 function closeQuality(
   { judgement, subject, judged }: LookedAt & { readonly judged: Judged },
   { left, blur }: Worth,
   level: number,
   hasGood: boolean,
 ): Quality {
-  const mended = mend(judgement, judged, left.focus === 1 && hasGood);
   const framing = sizeWorth(subject);
-  const lost = (share: number, words: string): readonly string[] =>
-    1 - share < SAID_FROM ? [] : [`${words}: ${percent(1 - share)} % lost`];
   return {
     worth: level * left.focus * left.edge * left.inFront * left.bright * (0.5 + 0.5 * framing),
-    judgement: mended,
-    reasons: () => [
-      mended.reason,
-      `framing ${percent(framing)} of 100`,
-      ...lost(left.focus, BLUR_WORDS[blur?.kind ?? 'as-sharp']),
-      ...lost(left.edge, judged.edge.kind === 'cut' ? `${judged.edge.what} cut` : 'close to the edge'),
-      ...lost(left.inFront, `${judged.inFront.map(({ what }) => what).join(' and ')} across it`),
-      ...lost(left.bright, 'bright parts burnt'),
-    ],
+    judgement: mend(judgement, judged, left.focus === 1 && hasGood),
+    framing,
+    looked: { judged, left, blur },
   };
+}
+
+/** Losses smaller than this are not worth a word. */
+const SAID_FROM = 0.08;
+
+export function qualityWords({ judgement, framing, looked }: Quality): readonly string[] {
+  const plain = [judgement.reason, `framing ${percent(framing)} of 100`];
+  if (looked === null) return plain;
+  const { judged, left, blur } = looked;
+  const lost = (share: number, words: string): readonly string[] =>
+    1 - share < SAID_FROM ? [] : [`${words}: ${percent(1 - share)} % lost`];
+  return [
+    ...plain,
+    ...lost(left.focus, BLUR_WORDS[blur?.kind ?? 'as-sharp']),
+    ...lost(left.edge, judged.edge.kind === 'cut' ? `${judged.edge.what} cut` : 'close to the edge'),
+    ...lost(left.inFront, `${judged.inFront.map(({ what }) => what).join(' and ')} across it`),
+    ...lost(left.bright, 'bright parts burnt'),
+  ];
 }
 
 const BLUR_WORDS = {

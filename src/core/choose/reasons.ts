@@ -1,5 +1,6 @@
 /** Why a frame, in words for the screen. */
 import type { Offer } from './offers.js';
+import { qualityWords } from './quality.js';
 import type { GrowingSet } from './setWorth.js';
 
 const VIEW_WORDS = {
@@ -16,7 +17,7 @@ export function reasonsFor(offer: Offer, set: GrowingSet): readonly string[] {
   const session = set.countOf('session', offer);
   const view = VIEW_WORDS[seen.view];
   return [
-    ...quality.reasons(),
+    ...qualityWords(quality),
     ...(seen.number === null
       ? []
       : [set.shows(`number:${seen.number}`) ? 'shows the number' : 'first with the number']),

@@ -57,13 +57,14 @@ export function riderSet(
   return { rider, offers, wordOn, taken };
 }
 
-/** Good frames, and of a frame with two bikes that pass for one rider the better one. */
+/** Good frames, and of a frame with two bikes that pass for one rider the better one. `offers` are in the day's order. */
 export function proposable(offers: readonly Offer[]): readonly Offer[] {
-  const good = offers.filter(({ quality }) => quality.judgement.kind === 'good');
-  const bestOf = new Map<string, Offer>();
-  for (const offer of good) {
-    const before = bestOf.get(offer.bike.frameId);
-    if (before === undefined || offer.quality.worth > before.quality.worth) bestOf.set(offer.bike.frameId, offer);
+  const good: Offer[] = [];
+  for (const offer of offers) {
+    if (offer.quality.judgement.kind !== 'good') continue;
+    const before = good.at(-1);
+    if (before?.bike.frameId !== offer.bike.frameId) good.push(offer);
+    else if (offer.quality.worth > before.quality.worth) good[good.length - 1] = offer;
   }
-  return bestOf.size === good.length ? good : good.filter((offer) => bestOf.get(offer.bike.frameId) === offer);
+  return good;
 }

@@ -53,6 +53,7 @@ const LOOKS_DIFFERENT_FROM = 1.5;
 /** Of two frames of one pass. */
 export function looksAlike(a: Offer, b: Offer): boolean {
   if (!a.subject || !b.subject) return true;
-  const [small = 0, large = 0] = [a.subject.box[3], b.subject.box[3]].sort((x, y) => x - y);
-  return large < small * LOOKS_DIFFERENT_FROM;
+  const [, , , one] = a.subject.box;
+  const [, , , other] = b.subject.box;
+  return Math.max(one, other) < Math.min(one, other) * LOOKS_DIFFERENT_FROM;
 }

@@ -112,7 +112,8 @@ function madeOffer(order: number, pass: Pass, random: Random): Offer {
     quality: {
       worth: random.chance(0.3) ? random.between(0.8, 1) : random.between(0.05, 0.8),
       judgement: { kind: 'good', reason: 'made', comparedWith: 'own-pass', standing: null },
-      reasons: () => [],
+      framing: 1,
+      looked: null,
     },
     seen: { view, side, shutter, shutterS: null, number },
     classes: FACET_NAMES.map((facet) => CLASS_NUMBERS.indexOf(classOf[facet])),
