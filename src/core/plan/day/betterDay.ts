@@ -25,7 +25,8 @@ function anneal(tables: DayTables, from: readonly Row[], warm: number): readonly
   const random = drawing();
   const rows = [...from];
   const costs = rows.map((row, photographer) => tables.costOf(row, photographer));
-  const worthNow = () => tables.seenOf(rows) - costs.reduce((sum, cost) => sum + cost, 0);
+  const seeing = tables.seeing(rows);
+  const worthNow = () => seeing.value() - costs.reduce((sum, cost) => sum + cost, 0);
   let value = worthNow();
   let best = { rows: from, value };
   const steps = STEPS_A_STRETCH * tables.stretches * tables.photographers;
@@ -38,6 +39,7 @@ function anneal(tables: DayTables, from: readonly Row[], warm: number): readonly
     if (row === null || cost === Number.POSITIVE_INFINITY) continue;
     rows[photographer] = row;
     costs[photographer] = cost;
+    seeing.change(was, row);
     const next = worthNow();
     const warmth = warm * (COLD / warm) ** (step / steps);
     if (next >= value || random() < Math.exp((next - value) / warmth)) {
@@ -46,6 +48,7 @@ function anneal(tables: DayTables, from: readonly Row[], warm: number): readonly
     } else {
       rows[photographer] = was;
       costs[photographer] = wasCost;
+      seeing.change(row, was);
     }
   }
   return best.rows;
