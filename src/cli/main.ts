@@ -146,6 +146,17 @@ program
   .action(async (folder: string, wish) => (await import('./kitCommand.js')).kitCommand(folder, wish));
 
 program
+  .command('choose')
+  .description('list every rider’s keepers, thin riders first; with --rider one set with its whys; quotas stay said')
+  .argument('<meeting>')
+  .option('--rider <code>', 'for instance N-ka')
+  .option('--most-per-rider <count>', 'proposed for one rider; a person may keep more')
+  .option('--most-per-spot <count>', 'proposed for one rider from one spot')
+  .option('--most-in-all <count>', 'proposed for all riders together')
+  .option('--least-per-rider <count>', 'riders with fewer are shown first')
+  .action(async (folder: string, wish) => (await import('./chooseCommand.js')).chooseCommand(folder, wish));
+
+program
   .command('finish')
   .description('make proofs of the keepers; with --finals, the finals')
   .argument('<meeting>')
