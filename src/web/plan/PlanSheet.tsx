@@ -61,7 +61,7 @@ function Drawn({ view, day }: { readonly view: PlanView; readonly day: DayView }
         )}
         {view.cutOff !== null && (
           <p className="urgent">
-            {view.cutOff} <Link to="/circuit">Draw it</Link>
+            {view.cutOff} <Link to="/circuit">To the circuit’s sheet</Link>
           </p>
         )}
         {view.sessions.length === 0 && (
