@@ -48,6 +48,22 @@ describe.skipIf(!hasBrowser('papers in a browser'))('before leaving home, in a b
     expect(await readFile(join(folder, 'office.json'), 'utf8')).toContain('07:30');
   });
 
+  it('PL935: while the day is ahead what is missing is said right under the opening; on the day it is not', async () => {
+    const aWeekBefore = () => Date.parse('2026-09-12T18:00:00Z');
+    const { page, base } = await sit({ frames: 60, riders: 4 }, { ...withPapers(), now: aWeekBefore });
+    await goTo(page, base, '/before');
+    await until(page, '.opening .urgent', 'things are missing. Before leaving home');
+    await page.locator('.opening .urgent a').focus();
+    await page.keyboard.press('Enter');
+    await expect
+      .poll(() => page.locator('#office').evaluate((one) => one.getBoundingClientRect().top))
+      .toBeLessThan(200);
+    const onTheDay = await sit({ frames: 60, riders: 4 }, withPapers());
+    await goTo(onTheDay.page, onTheDay.base, '/before');
+    await onTheDay.page.waitForSelector('.office');
+    expect(await onTheDay.page.locator('.opening .urgent').count()).toBe(0);
+  });
+
   it('PL935: a desk without papers shows none', async () => {
     const { page, base } = await sit({ frames: 60, riders: 4 });
     await goTo(page, base, '/before');

@@ -60,7 +60,7 @@ function certificateChecks(input: PapersInput): readonly Check[] {
   ];
 }
 
-/** Expired before the last day is missing; within 30 days of today, or of the meeting, is soon. */
+/** Expired, or expiring before the last day, is missing; within 30 days of today is soon. */
 function expiryCheck({ insurer, expires }: LiabilityCertificate, { lastDay, today }: PapersInput): Check {
   const words = dayInWords(expires);
   if (daysBetween(expires, today) > 0)

@@ -15,7 +15,7 @@ import { say } from '../stores/said.js';
 import { readStands } from '../stores/standsText.js';
 import { useStore } from '../stores/store.js';
 import { EntriesPart } from './EntriesPart.js';
-import { OfficePart } from './OfficePart.js';
+import { MissingLine, OfficePart } from './OfficePart.js';
 import { SlipsPart } from './SlipsPart.js';
 import { TimetablePart } from './TimetablePart.js';
 import { Trouble } from './Trouble.js';
@@ -40,6 +40,7 @@ export function BeforeSheet() {
           One line a session. It can be said again whenever it changes; the last word holds. Spots and ways are drawn on{' '}
           <Link to="/circuit">the circuit’s sheet</Link>.
         </p>
+        {isAhead(data) && <MissingLine date={data.date} />}
       </header>
       <div className="two-columns">
         {/* On the day itself what slips comes first; on a phone the columns stand one under the other. */}
@@ -58,6 +59,8 @@ export function BeforeSheet() {
 
 const isOn = ({ date, now, runs }: BeforeView): boolean =>
   runs !== null && new Date(now).toISOString().startsWith(date);
+
+const isAhead = ({ date, now }: BeforeView): boolean => new Date(now).toISOString().slice(0, 10) < date;
 
 const DayColumn = ({ view }: { readonly view: BeforeView }) => (
   <div>

@@ -61,6 +61,18 @@ export function OfficePart({ date }: { readonly date: string }) {
   );
 }
 
+/** Right under the opening while the day is ahead: all that is missing stands far below the timetable. */
+export function MissingLine({ date }: { readonly date: string }) {
+  const { data } = useQuery(officeQuery(date));
+  if (!data || ![...data.page.papers, ...data.page.kit, ...data.page.packing].some(({ is }) => is === 'missing'))
+    return null;
+  return (
+    <p className="urgent">
+      {data.page.headline} <a href="#office">Before leaving home</a>
+    </p>
+  );
+}
+
 /** The only red on the sheet. */
 const Missing = ({ checks }: { readonly checks: readonly Check[] }) =>
   checks.length === 0 ? null : (
