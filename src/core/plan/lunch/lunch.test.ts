@@ -150,6 +150,10 @@ describe('passes that a stretch may be expected to give', () => {
     expect(fading.passesIn(half, slipway)).toBeCloseTo((8 * 0.25) / 2 / 2, 12);
   });
 
+  it('PL1207: in the dark there is nothing to be had', () => {
+    expect(passes((_, when) => (when < at('12:00') ? 1 : 0)).passesIn(half, gannet)).toBe(0);
+  });
+
   it('PL1207: when rain is said fewer ride', () => {
     const rain: Wish = { kind: 'rain', from: at('13:00'), to: at('14:00') };
     expect(passes(() => 1, [rain]).passesIn(half, gannet)).toBeCloseTo((0.6 * 8 * 0.5) / 2, 12);

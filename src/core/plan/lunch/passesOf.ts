@@ -47,7 +47,10 @@ export class Yields {
     const then = seenAt === null ? this.#usualThen(group) : this.#byLight(spot, seenAt);
     const now = this.#byLight(spot, wallMsOf((from + to) / 2));
     const out = rainsIn(this.#outlook.wishes, stretch) ? DAY_WORTH.rain : 1;
-    return (out * minutes * framesAMinute * (then === null ? 1 : now / then)) / framesAPass;
+    return (
+      (out * minutes * framesAMinute * (then === null ? Math.sign(now) : now / Math.max(LEAST_LIGHT, then))) /
+      framesAPass
+    );
   }
 
   #at(group: string, spot: SpotId): Pick<YieldAt, 'framesAMinute' | 'framesAPass' | 'seenAt'> {
@@ -55,7 +58,7 @@ export class Yields {
   }
 
   #byLight(spot: SpotId, at: WallMs): number {
-    return Math.sqrt(Math.max(LEAST_LIGHT, this.#outlook.lightAt(spot, at).share));
+    return Math.sqrt(this.#outlook.lightAt(spot, at).share);
   }
 
   /** In the light that the group was seen in; null: it was not. */
@@ -67,8 +70,8 @@ export class Yields {
   }
 }
 
-/** In no light worth the name there are frames all the same. */
-const LEAST_LIGHT = 0.1;
+/** Frames were had in it, so it was no worse. */
+const LEAST_LIGHT = 0.3;
 
 /** Two photographers at one spot see what one would. */
 export function passesOf(
