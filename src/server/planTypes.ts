@@ -8,6 +8,7 @@ import type { SheetRow, SheetStand, SheetSun } from '../core/plan/sheet/types.js
 import type { Degrees, Metres, WallMs } from '../core/units.js';
 import type { GroupKeyView } from './types.js';
 
+/** A session, or a part of a long one: what a wish can be of. */
 export interface PlanSessionView {
   readonly name: string;
   readonly group: string;

@@ -3,6 +3,7 @@
 import type { Circuit } from '../../core/plan/circuit/types.js';
 import { cutOffWords } from '../../core/plan/circuit/ways/cutOff.js';
 import { type AskedDay, minutesLost, type Stay, whyStays } from '../../core/plan/day/index.js';
+import { spokenOf } from '../../core/plan/day/stretchesOfDay.js';
 import type { DayTimes, RunSheet, SheetSource, SheetSun } from '../../core/plan/sheet/types.js';
 import { DAY_MS } from '../../core/plan/sheet/words.js';
 import { type WallMs, wallMsOf } from '../../core/units.js';
@@ -50,13 +51,9 @@ export function planView({ state, plan, solving: board, date, now, times }: Plan
     circuit: day.circuit,
     cutOff: day.circuit === null ? null : cutOffOf(day.circuit),
     groups,
-    sessions: day.slots.map((slot) => ({
-      name: slot.name,
-      group: slot.group,
-      from: slot.start,
-      to: slot.end,
-      isSighting: slot.isSighting ?? false,
-    })),
+    sessions: day.slots
+      .flatMap(spokenOf)
+      .map(({ name, group, from, to, isSighting }) => ({ name, group, from, to, isSighting })),
     spots: day.spots.map((spot) => planSpotView(plan, spot.id)!),
     sun: sheets[0]!.sun,
     highSun: highSunOf(sheets[0]!.sun),

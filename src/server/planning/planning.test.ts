@@ -287,6 +287,20 @@ describe('the plan at the desk', () => {
     expect((await goingBy())[0]).toBe('N1 to F2, 6 sessions, go by: nobody stands there.');
   });
 
+  it('PL520, PL1306: an open pit lane is offered in half hours, and a wish of one of them binds that one alone', async () => {
+    const { say, view, search, asked } = sit();
+    const open = { ...TIMETABLE.slots[0]!, name: 'O1', start: atClock(9), end: atClock(11), isOpenPitLane: true };
+    await say({ kind: 'timetable', timetable: { ...TIMETABLE, slots: [open] } }, BEFORE[1]!);
+    const parts = ['O1 part 1', 'O1 part 2', 'O1 part 3', 'O1 part 4'];
+    expect((await view()).sessions.map(({ name }) => name)).toEqual(parts);
+    const pin = { kind: 'pin', stretch: 'O1 part 3', spot: EBBSTONE.spots[1]!.id } as const;
+    await say(wishes(pin));
+    expect((await view()).unheard).toEqual([]);
+    await search();
+    expect(asked.at(-1)!.stretches.map(({ name }) => name)).toEqual(parts);
+    expect(asked.at(-1)!.wishes).toEqual([pin]);
+  });
+
   it('PL112: what is not said of the permit is told without options that only a terminal has', async () => {
     const { say, view } = sit();
     await say(...BEFORE);

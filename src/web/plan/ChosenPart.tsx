@@ -7,7 +7,7 @@ import { Act } from '../keys/Act.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { say } from '../stores/said.js';
-import type { Chosen } from './planChoice.js';
+import { type Chosen, isOf } from './planChoice.js';
 import { closed, forbidden, pinned, rained, rested, wishing } from './wishes.js';
 
 const WORDS = SHEET_WORDS.plan;
@@ -20,7 +20,7 @@ interface PartProps {
 export function ChosenPart({ view, chosen, photographer }: PartProps & { readonly photographer: number }) {
   const { spot, from, to } = chosen;
   const stays = view.stays.filter(
-    (stay) => stay.photographer === photographer && chosen.sessions.some(({ name }) => name === stay.slot),
+    (stay) => stay.photographer === photographer && chosen.sessions.some((session) => isOf(stay, session)),
   );
   return (
     <section className="part ask chosen-part">

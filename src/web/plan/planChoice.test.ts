@@ -3,7 +3,7 @@ import type { SpotId } from '../../core/ids.js';
 import type { Wish } from '../../core/plan/day/types.js';
 import { wallMsOf } from '../../core/units.js';
 import type { PlanView } from '../../server/planTypes.js';
-import { type Choice, chosenOf, movedAcross, movedAlong, sessionAt } from './planChoice.js';
+import { type Choice, chosenOf, isOf, movedAcross, movedAlong, sessionAt } from './planChoice.js';
 import { closed, forbidden, pinned, weighedGroup, weighedSpot, without } from './wishes.js';
 
 const session = (name: string, from: number): PlanView['sessions'][number] => ({
@@ -51,6 +51,16 @@ describe('what is spoken of on the plan sheet', () => {
     expect(chosenOf({ ...view, now: wallMsOf(500) }, NOTHING)?.sessions[0]?.name).toBe('N1');
     expect(chosenOf({ ...view, sessions: [] }, NOTHING)).toBeNull();
     expect(chosenOf({ ...view, spots: [] }, NOTHING)).toBeNull();
+  });
+
+  it('PL1306: of a long session its parts are spoken of, each with the stay in it', () => {
+    const parts = [session('O1 part 1', 0), session('O1 part 2', 30)];
+    const stay = { ...view.stays[0]!, slot: 'O1', stretch: 'O1 part 2', from: wallMsOf(30), to: wallMsOf(60) };
+    const open = { ...view, sessions: parts, stays: [stay] };
+    expect(chosenOf(open, NOTHING)?.spot.id).toBe('quay');
+    expect(chosenOf(open, movedAcross(open, NOTHING, 1, false))?.sessions[0]?.name).toBe('O1 part 2');
+    expect(chosenOf(open, { ...NOTHING, first: 'O1 part 2' })?.spot.id).toBe('mole');
+    expect(parts.map((one) => isOf(stay, one))).toEqual([false, true]);
   });
 
   it('PL1313: arrows go from session to session and from spot to spot, and no further than there are', () => {

@@ -1,7 +1,7 @@
 /** What is spoken of on the Plan sheet: a spot, and one session or several that follow one another. Arrows move it. */
 import type { SpotId } from '../../core/ids.js';
 import type { WallMs } from '../../core/units.js';
-import type { PlanSessionView, PlanView } from '../../server/planTypes.js';
+import type { PlanSessionView, PlanStayView, PlanView } from '../../server/planTypes.js';
 import { createStore } from '../stores/store.js';
 
 export interface Choice {
@@ -30,11 +30,16 @@ export function chosenOf(view: Shown, choice: Choice): Chosen | null {
   const first = indexOf(view, choice.first) ?? Math.max(0, next);
   const last = Math.max(first, indexOf(view, choice.last) ?? first);
   const sessions = view.sessions.slice(first, last + 1);
-  const stood = view.stays.find(({ slot, spot }) => slot === sessions[0]?.name && spot !== null)?.spot;
+  const [begins] = sessions;
+  const stood = view.stays.find((stay) => begins !== undefined && isOf(stay, begins) && stay.spot !== null)?.spot;
   const spot = view.spots.find(({ id }) => id === (choice.spot ?? stood)) ?? view.spots[0];
   if (spot === undefined || sessions.length === 0) return null;
   return { spot, sessions, from: sessions[0]!.from, to: sessions.at(-1)!.to };
 }
+
+/** Whether a stay lies in a session, or is a part of it. */
+export const isOf = ({ slot, stretch }: PlanStayView, { name }: PlanSessionView): boolean =>
+  slot === name || stretch === name;
 
 const indexOf = ({ sessions }: Shown, name: string | null): number | null => {
   const at = sessions.findIndex((session) => session.name === name);

@@ -25,8 +25,11 @@ export const stretchesByName = (slots: readonly TimetableSlot[]): readonly Stret
 
 const wholeOf = (slot: TimetableSlot): Stretch => stretchOf(slot, slot.name, slot.start, slot.end);
 
-const piecesOf = (slot: TimetableSlot): Stretch[] =>
-  minutesOf(slot.end - slot.start) > LONG_MINUTES ? partsOf(slot) : halvesOf(slot);
+const isLong = ({ start, end }: TimetableSlot): boolean => minutesOf(end - start) > LONG_MINUTES;
+const piecesOf = (slot: TimetableSlot): Stretch[] => (isLong(slot) ? partsOf(slot) : halvesOf(slot));
+
+/** What is wished of: a session, or the parts of a long one. */
+export const spokenOf = (slot: TimetableSlot): readonly Stretch[] => (isLong(slot) ? partsOf(slot) : [wholeOf(slot)]);
 
 /** Counted from the start, each half an hour, so that a part keeps its name when the end moves. */
 function partsOf(slot: TimetableSlot): Stretch[] {
