@@ -50,7 +50,7 @@ describe('tyrewall circuit', () => {
   });
 
   it('PL119: a recorded lap is a circuit under the name that is said', async () => {
-    const drive = { laps: 1, speed: 20, from: 0.1, on: 0.05, walksToCar: false };
+    const drive = { laps: 1, speed: 20, from: 0.1, on: 0.05, walksToCar: true };
     const places = recordLaps(EBBSTONE.centreline, drive, { errorM: 3, lasting: 0.95 }, seededRandom(7));
     const told = await lines(await fileWith('lap.gpx', gpxOf(places)), { take: true, name: 'Harbour' });
     expect(told[0]).toMatch(/^Harbour: 4\.\d\d km, clockwise; 0 spots, 0 ways, \d+ bends\.$/);
