@@ -14,9 +14,12 @@ const MOST_CHILDREN = 8;
 
 const CHILD = new URL(import.meta.url.endsWith('.ts') ? './child.ts' : './child.js', import.meta.url);
 
+/** One more than there are cores: while one waits for the disk, each core still has a picture in hand. */
+export const usualChildren = (): number => Math.min(availableParallelism() + 1, MOST_CHILDREN);
+
 /** Starts no child before there is something to make. Another child program or time limit is for tests. */
 export const startFinisher = (
-  workers = Math.min(availableParallelism(), MOST_CHILDREN),
+  workers = usualChildren(),
   { childModule = CHILD, timeLimitMs = TIME_LIMIT_MS } = {},
 ): Finisher => new ChildPool({ childModule, settings: {}, workers, timeLimitMs, afterTwoDeaths, errorFor });
 

@@ -1,0 +1,73 @@
+import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { createMeeting } from '../host/meeting/index.js';
+import { CliError } from './cliError.js';
+import { finishCommand } from './handOverCommands.js';
+import { takeBackCommand, takeOutCommand } from './waysCommands.js';
+
+let root: string;
+let folder: string;
+let said: string[];
+const say = (line: string) => said.push(line);
+const state = () => ({ stateRoot: join(root, 'state') });
+beforeEach(async () => {
+  root = await mkdtemp(join(tmpdir(), 'tyrewall-ways-cli-'));
+  folder = join(root, 'meeting');
+  said = [];
+  await createMeeting(folder, {
+    name: 'Ebbstone',
+    firstDay: '2031-05-17',
+    lastDay: '2031-05-17',
+    zone: 'Europe/London',
+    spots: [],
+  });
+});
+afterEach(() => rm(root, { recursive: true, force: true }));
+
+describe('tyrewall take-out', () => {
+  it('says what is missing where there is nothing to take out', async () => {
+    await takeOutCommand(folder, join(root, 'out'), state(), say);
+    expect(said).toEqual(['Nothing to take out: no rider has a keeper yet.']);
+  });
+
+  it('refuses two wishes that do not go together, and a folder inside the meeting', async () => {
+    const both = takeOutCommand(folder, join(root, 'out'), { ...state(), all: true, finals: true }, say);
+    await expect(both).rejects.toThrow(CliError);
+    await expect(both).rejects.toThrow(/Expected --all or --finals but got both/);
+    const inside = takeOutCommand(folder, join(folder, 'out'), state(), say);
+    await expect(inside).rejects.toThrow(/Expected a folder outside the meeting/);
+  });
+});
+
+describe('tyrewall take-back', () => {
+  it('refuses a folder that is not there', async () => {
+    const gone = takeBackCommand(folder, join(root, 'gone'), state(), say);
+    await expect(gone).rejects.toThrow(/Expected a folder with finished pictures at .*gone, but there is none/);
+  });
+
+  it('says of each file what it is, and takes nothing unasked', async () => {
+    const back = join(root, 'back');
+    await mkdir(back);
+    await takeBackCommand(folder, back, state(), say);
+    await writeFile(join(back, 'torn.jpg'), 'no picture');
+    await takeBackCommand(folder, back, { ...state(), take: true }, say);
+    expect(said).toEqual([
+      `No picture lies in ${back}.`,
+      expect.stringMatching(/^! Expected a picture in torn\.jpg, but .*; left where it is$/),
+      'Nothing new to take.',
+    ]);
+  });
+});
+
+describe('tyrewall finish', () => {
+  it.each([999, 1601, 1200.5, Number.NaN])(
+    'refuses proofs of %d pixels and leaves the meeting as it is',
+    async (proofEdge) => {
+      const before = await readFile(join(folder, 'meeting.json'), 'utf8');
+      expect(() => finishCommand(folder, { proofEdge })).toThrow(/Expected a long edge of 1000 to 1600 pixels/);
+      expect(await readFile(join(folder, 'meeting.json'), 'utf8')).toBe(before);
+    },
+  );
+});
