@@ -1,5 +1,6 @@
 /** The decisions a screen may send, parsed once at the edge. Past this the types are trusted. */
 import { z } from 'zod';
+import { cropOfMembers, finishMembers, finishOfMembers } from '../core/log/finishSchemas.js';
 import { circuit, circuitChange, entry, pause, sky, slip, stay, wish } from '../core/log/planSchemas.js';
 import type { Decision } from '../core/log/types.js';
 import type { GestureRequest } from './types.js';
@@ -104,6 +105,9 @@ const decision = z.discriminatedUnion('kind', [
     kind: z.literal('spots'),
     spots: z.array(z.strictObject({ id: shortText, number: z.number().int().positive(), name: shortText })).max(99),
   }),
+  z.strictObject({ kind: z.literal('finish'), ...finishMembers }),
+  z.strictObject({ kind: z.literal('finish-of'), file: hash, ...finishOfMembers }),
+  z.strictObject({ kind: z.literal('crop-of'), file: hash, ...cropOfMembers }),
   z.strictObject({ kind: z.literal('settled'), rider: uuid, files: z.array(hash).min(1).max(5000) }),
   z.strictObject({ kind: z.literal('circuit'), circuit }),
   z.strictObject({ kind: z.literal('circuit-edit'), of: shortText, ...circuitChange }),

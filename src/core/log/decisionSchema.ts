@@ -1,6 +1,7 @@
 /** What a decision must look like to have an effect. Used where lines are read and where the desk takes them in. */
 import { z } from 'zod';
 
+import { cropOfMembers, finishMembers, finishOfMembers } from './finishSchemas.js';
 import { circuit, circuitChange, entry, pause, sky, slip, slot, stay, wish } from './planSchemas.js';
 import type { Decision } from './types.js';
 
@@ -92,6 +93,9 @@ export const decisionSchema = z.discriminatedUnion('kind', [
   }),
   shape('gone-through', { of: point, files: z.array(text), unseen: z.literal(true).optional() }),
   shape('finished-elsewhere', { file: text, picture: text, extension: z.string().regex(/^[a-z]{3,4}$/) }),
+  shape('finish', finishMembers),
+  shape('finish-of', { file: text, ...finishOfMembers }),
+  shape('crop-of', { file: text, ...cropOfMembers }),
   shape('settled', { rider: text, files: z.array(text) }),
   shape('take-down', { file: text.optional(), rider: text.optional() }).refine(wantsOneOf, 'wants a file or a rider'),
   shape('published', { edition: text, riders: z.record(z.string(), z.array(text)) }),

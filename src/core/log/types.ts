@@ -22,6 +22,7 @@ import type { EntryLine, Slip } from '../plan/timetable/types.js';
 import type { Spot, Timetable } from '../plan/types.js';
 import type { EpochMs, Milliseconds, WallMs } from '../units.js';
 import type { CircuitEdit } from './circuitEdits.js';
+import type { Finish, FinishedAlike, Ratio } from './finishSaid.js';
 
 /** A bike in a frame: a point in upright 0–1 coordinates of the main image, with what was seen there then. */
 export interface BikePoint {
@@ -146,6 +147,17 @@ export type Decision =
       readonly file: FileId;
       readonly picture: FileId;
       readonly extension: string;
+    }
+  /** How these frames are finished, in place of what was said before. */
+  | { readonly kind: 'finish'; readonly of: FinishedAlike; readonly finish: Finish }
+  /** One frame by itself. */
+  | { readonly kind: 'finish-of'; readonly file: FileId; readonly finish: Finish }
+  /** One frame's crop of this shape, `[left, top, width, height]` in 0–1 of the levelled picture, in place of the rule's. */
+  | {
+      readonly kind: 'crop-of';
+      readonly file: FileId;
+      readonly ratio: Ratio;
+      readonly box: readonly [number, number, number, number];
     }
   | { readonly kind: 'settled'; readonly rider: RiderId; readonly files: readonly FileId[] }
   | { readonly kind: 'take-down'; readonly file?: FileId; readonly rider?: RiderId }

@@ -21,6 +21,7 @@ import { measureGround } from './measureGround.js';
 import { measureLight } from './measureLight.js';
 import { measureSharpness } from './measureSharpness.js';
 import { scoreDivider } from './scoreDivider.js';
+import { tellTilt } from './tellTilt.js';
 import type { Absent, Box, ColourName, FrameMeasured, NumberReading, Sharpness, Subject } from './types.js';
 import { PIXELS_VERSION } from './versions.js';
 
@@ -68,6 +69,10 @@ export function measurePixels(
   const found = findSubjects(detections);
   const measured = found.map((boxes, index) => measureSubject(image, half, boxes, light, seen[index] ?? {}));
   const main = chooseMain(found.map((boxes, index) => candidateOf(boxes, measured[index]!.sharpness)));
+  const tilt = tellTilt(
+    half,
+    found.map(({ box }) => box),
+  );
   const surest = Math.max(0, ...detections.map(({ score }) => (score < LEAST_PERSON_SCORE ? 0 : score)));
   return {
     kind: 'measured',
@@ -82,6 +87,7 @@ export function measurePixels(
       found.map(({ box }) => box),
       facts.focalLength35Mm,
     ),
+    ...(tilt.kind === 'told' && { level: { turnDeg: Math.round(100 * tilt.turnDeg) / 100, by: tilt.by } }),
     ...measureExposure(small),
   };
 }

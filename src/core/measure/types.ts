@@ -197,6 +197,8 @@ export interface FrameMeasured {
   readonly subjects: readonly Subject[];
   /** 0–1: how surely this is a divider (sky, ground, hand) and not a picture. */
   readonly dividerScore: number;
+  /** Clockwise turn that sets it level, where what stands upright in it surely says so; how many uprights did. Measured since version 7. */
+  readonly level?: { readonly turnDeg: number; readonly by: number };
   /** Clock and number cards of ours that were read in it; absent where there is none. */
   readonly cards?: readonly SeenCard[];
   /** A coarse signature of the scene around the subject, int8 base64: tells spots apart. */

@@ -8,7 +8,8 @@ import { recognise } from '../metadata/mediaKind.js';
 import type { MakingWish } from './makeEach.js';
 
 /** The parts of a day's state that finishing needs. */
-export type FinishState = Pick<DayState, 'about' | 'fills' | 'arrangement' | 'keepers' | 'log' | 'pixels'>;
+export type FinishState = Pick<DayState, 'about' | 'fills' | 'arrangement' | 'keepers' | 'log' | 'pixels'> &
+  Partial<Pick<DayState, 'metadata'>>;
 
 /** What the meeting's own record does not hold and a published picture needs. */
 export interface PublishingWords {
@@ -22,9 +23,9 @@ export interface FinishOptions extends MakingWish {
   readonly publishing?: PublishingWords;
   /** Absolute path of a frame's main image; by default its place under `cards/`. */
   readonly originalOf?: (frame: FrameId) => string | null;
-  /** How a frame is to look, once for each of its cuts, the usual one first; by default as it was taken. */
+  /** How a frame is to look, once for each of its cuts, the usual one first; by default as the log says. */
   readonly looksOf?: (frame: FrameId) => readonly NamedLook[];
-  /** How many are made at once, each in a process of its own; by default one a core. */
+  /** How many are made at once, each in a process of its own; by default one a core and one more. */
   readonly atOnce?: number;
 }
 

@@ -5,6 +5,7 @@ import { finalWords, namesOf, PLAIN_LOOK, planFinal, ridersByFrame } from '../..
 import type { FrameId } from '../../core/ids.js';
 import { type Finisher, startFinisher } from './finisher.js';
 import { type FinishOptions, type FinishState, type NamedLook, originalsOf, shownKeepers, sourceOf } from './frames.js';
+import { looksOfMeeting } from './looks/index.js';
 import { makeEach, openMadeFolder, type PicturesReport, type PictureToMake } from './makeEach.js';
 import { standingPicture } from './standing.js';
 
@@ -49,26 +50,26 @@ async function makeFinalsWith(
 }
 
 function jobsOf(state: FinishState, options: MakeFinalsOptions, folder: string): readonly PictureToMake[] {
-  const { longEdgePx = null, from = 'camera', looksOf = () => AS_TAKEN, only } = options;
+  const { longEdgePx = null, from = 'camera', only } = options;
   const places = originalsOf(state, options);
   const names = namesOf(state.arrangement.exposures);
   const riders = ridersByFrame(state.arrangement);
   const about = { ...state.about, ...options.publishing };
-  return shownKeepers(state)
-    .filter(({ frameId }) => only?.has(frameId) ?? true)
-    .flatMap((exposure) => {
-      const { frameId } = exposure;
-      const { source, path } = sourceOf(exposure, places, from);
-      const words = finalWords(exposure, about, state.arrangement, riders.get(frameId) ?? []);
-      // What was finished elsewhere has its look already.
-      const looks = source.kind === 'elsewhere' ? AS_TAKEN : looksOf(frameId);
-      return looks.map(({ name, look }) => ({
-        frameId,
-        original: path,
-        plan: planFinal(words, look, longEdgePx, source),
-        to: join(folder, `${[names.get(frameId)!, name].filter(Boolean).join('-')}.jpg`),
-      }));
-    });
+  const wanted = shownKeepers(state).filter(({ frameId }) => only?.has(frameId) ?? true);
+  const looksOf = options.looksOf ?? looksOfMeeting(state, new Set(wanted.map(({ frameId }) => frameId)));
+  return wanted.flatMap((exposure) => {
+    const { frameId } = exposure;
+    const { source, path } = sourceOf(exposure, places, from);
+    const words = finalWords(exposure, about, state.arrangement, riders.get(frameId) ?? []);
+    // What was finished elsewhere has its look already.
+    const looks = source.kind === 'elsewhere' ? AS_TAKEN : looksOf(frameId);
+    return looks.map(({ name, look }) => ({
+      frameId,
+      original: path,
+      plan: planFinal(words, look, longEdgePx, source),
+      to: join(folder, `${[names.get(frameId)!, name].filter(Boolean).join('-')}.jpg`),
+    }));
+  });
 }
 
 /** Only pictures of ours: what else lies there is somebody's. */

@@ -3,6 +3,7 @@ import { stat } from 'node:fs/promises';
 import { basename, dirname } from 'node:path';
 import sharp, { type Exif } from 'sharp';
 import {
+  boxFinished,
   iimFields,
   isoText,
   type PicturePlan,
@@ -79,7 +80,12 @@ async function pictureBytes({ frameId, original, plan }: PictureJob) {
     .raw()
     .toBuffer({ resolveWithObject: true });
   const size: PixelSize = { widthPx: info.width, heightPx: info.height };
-  if (plan.mark) await markPixels({ data, size }, plan.mark.subjectBoxes, plan.mark.text);
+  if (plan.mark) {
+    const boxes = plan.mark.subjectBoxes
+      .map((box) => boxFinished(box, plan.look, upright))
+      .filter((box) => box !== null);
+    await markPixels({ data, size }, boxes, plan.mark.text);
+  }
   return { bytes: await encoded(data, size, plan, inputsOf(frameId, plan)), size, madeFrom, note };
 }
 

@@ -6,6 +6,7 @@ import type { FrameId } from '../../core/ids.js';
 import { type Finisher, startFinisher } from './finisher.js';
 import { type FinishOptions, type FinishState, originalsOf, shownKeepers, sourceOf } from './frames.js';
 import { inputsOf } from './inputsOf.js';
+import { looksOfMeeting } from './looks/index.js';
 import { type MadePicture, makeEach, openMadeFolder, type PicturesReport, type PictureToMake } from './makeEach.js';
 
 export interface MakeProofsOptions extends FinishOptions {
@@ -42,18 +43,22 @@ export async function makeProofsWith(
 /** Their names hold what they were made of: one that is there is up to date. */
 function jobsOf(state: FinishState, options: MakeProofsOptions, folder: string): readonly PictureToMake[] {
   const places = originalsOf(state, options);
-  return shownKeepers(state).map((exposure) => {
+  const keepers = shownKeepers(state);
+  const looksOf = options.looksOf ?? looksOfMeeting(state, new Set(keepers.map(({ frameId }) => frameId)));
+  return keepers.map((exposure) => {
     const { frameId } = exposure;
     const said = state.arrangement.saidBikes.filter((bike) => bike.frameId === frameId).map((bike) => bike.box);
     const { about } = state;
     const { source, path } = sourceOf(exposure, places, 'camera');
+    // What was finished elsewhere has its look already.
+    const look = source.kind === 'elsewhere' ? undefined : looksOf(frameId)[0]?.look;
     const plan: PicturePlan = planProof(
       proofWords(exposure, { ...about, ...options.publishing }),
       {
         subjectBoxes: boxesToMark(state.pixels.get(frameId), said),
         longEdgePx: options.longEdgePx ?? about.proofLongEdgePx,
         markText: about.markText,
-        look: options.looksOf?.(frameId)[0]?.look,
+        look,
       },
       source,
     );

@@ -73,6 +73,12 @@ function saidWords(known: Known, { line, decision }: Entry): string | null {
       return 'How many keepers there shall be';
     case 'gone-through':
       return decision.unseen ? 'A set stands as proposed' : 'A set was gone through';
+    case 'finish':
+      return `The finish “${decision.finish.name}”`;
+    case 'finish-of':
+      return 'A frame is finished by itself';
+    case 'crop-of':
+      return `A crop ${decision.ratio}`;
     case 'take-down':
       return 'In no gallery, for good';
     default:

@@ -34,7 +34,14 @@ export function balanceFrames(frames: readonly FrameLight[], aim: LightStops): R
       return needs === null ? [] : [[frame.frame, balanceOf(needs, 'own')]];
     }),
   );
-  return new Map(frames.map((frame) => [frame.frame, own.get(frame.frame) ?? borrowed(frame, frames, own)]));
+  const byPlace = new Map<string, FrameLight[]>();
+  for (const frame of frames) if (own.has(frame.frame)) pushTo(byPlace, frame.place, frame);
+  return new Map(
+    frames.map((frame) => [
+      frame.frame,
+      own.get(frame.frame) ?? borrowed(frame.wall, byPlace.get(frame.place) ?? [], own),
+    ]),
+  );
 }
 
 const KINDS = ['stops', 'red', 'blue'] as const;
@@ -56,7 +63,11 @@ function lightsOfRiders(frames: readonly FrameLight[], aim: LightStops): Readonl
     const needs = from(frame.ground, aim);
     for (const { rider, light } of frame.riders) {
       const key = keyOf(frame, rider);
-      all.set(key, [...(all.get(key) ?? []), ofEach((kind) => light[kind] + needs[kind])]);
+      pushTo(
+        all,
+        key,
+        ofEach((kind) => light[kind] + needs[kind]),
+      );
     }
   }
   const known = [...all].filter(([, lights]) => lights.length >= LEAST_FRAMES);
@@ -87,17 +98,21 @@ function balanceOf(wanted: LightStops, source: FrameBalance['from']): FrameBalan
 }
 
 function borrowed(
-  { wall, place }: FrameLight,
-  frames: readonly FrameLight[],
+  wall: FrameLight['wall'],
+  ofPlace: readonly FrameLight[],
   own: ReadonlyMap<FrameId, FrameBalance>,
 ): FrameBalance {
-  const near = frames.flatMap((other): readonly LightStops[] => {
-    const balance = own.get(other.frame);
-    if (!balance || other.place !== place || wall === null || other.wall === null) return [];
-    return Math.abs(other.wall - wall) <= NEAR_MS ? [balance.needs] : [];
-  });
+  const near = ofPlace.flatMap((other): readonly LightStops[] =>
+    wall !== null && other.wall !== null && Math.abs(other.wall - wall) <= NEAR_MS ? [own.get(other.frame)!.needs] : [],
+  );
   if (near.length === 0) return balanceOf({ stops: 0, red: 0, blue: 0 }, 'nothing');
   return balanceOf(middleOfAll(near), 'neighbours');
+}
+
+function pushTo<Value>(lists: Map<string, Value[]>, key: string, value: Value): void {
+  const list = lists.get(key);
+  if (list) list.push(value);
+  else lists.set(key, [value]);
 }
 
 const within = (value: number, most: number): number => Math.min(most, Math.max(-most, value));

@@ -1,6 +1,6 @@
 /** A look and a picture's size made into operations; the host carries them out one after another. */
 import type { Box } from '../../measure/types.js';
-import { levelledShare } from '../crops/level.js';
+import { boxLevelled, levelledShare } from '../crops/level.js';
 import type { PixelSize } from '../types.js';
 import { keepsColours } from './colours.js';
 import type { Look, LookOperation } from './types.js';
@@ -78,4 +78,13 @@ export function finishedSize(operations: readonly LookOperation[]): PixelSize {
         : size,
     { widthPx: 1, heightPx: 1 },
   );
+}
+
+/** A box of the upright picture, in 0–1 of the finished one; null where nothing of it is left. */
+export function boxFinished(box: Box, look: Look, original: PixelSize): Box | null {
+  const [left, top, width, height] = boxLevelled(box, original, look.turnDeg);
+  const [x, y, across, down] = look.crop ?? WHOLE;
+  const [from, to] = [Math.max(0, (left - x) / across), Math.min(1, (left + width - x) / across)];
+  const [above, below] = [Math.max(0, (top - y) / down), Math.min(1, (top + height - y) / down)];
+  return to <= from || below <= above ? null : [from, above, to - from, below - above];
 }

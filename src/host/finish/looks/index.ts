@@ -1,2 +1,3 @@
 /** Public names of looks carried out. */
 export { applyLook, type Finished } from './applyLook.js';
+export { type LooksState, looksOfMeeting, planLooksOf } from './looksOfMeeting.js';

@@ -1,0 +1,5 @@
+/** Public names of crops and levelling. */
+export { cropTo } from './cropTo.js';
+export { headingOf, type PlaceThen } from './headingOf.js';
+export { boxLevelled, levelledShare } from './level.js';
+export type * from './types.js';
