@@ -62,7 +62,7 @@ function keeperLines(
 ): readonly string[] {
   return [
     `  ${source === 'kept-by-person' ? 'kept    ' : 'proposed'}  ${nameOf(bike.frameId)}: ${reasons.join('; ')}`,
-    ...(second === null ? [] : [`            second: ${nameOf(second.bike.frameId)}: ${second.reasons[0]}`]),
+    ...(second === null ? [] : [`            second: ${nameOf(second.bike.frameId)}: ${second.behind}`]),
   ];
 }
 

@@ -79,6 +79,28 @@ describe('what stands beside a set', () => {
     expect(keeper!.worth - without.ofA.keepers[0]!.worth).toBeCloseTo(keeper!.second!.loss, 9);
   });
 
+  it('CH28: what puts it behind is said in a few words', () => {
+    const behind = (spec: Parameters<typeof choosingOf>[0]) => choosingOf(spec).ofA.keepers[0]!.second!.behind;
+    const burst = (...frames: Parameters<typeof passOfA>[3][]) => [passOfA(0, 'beacon', '09:02:00', ...frames)];
+    expect(behind({ passes: burst({ sharp: 1 }, { sharp: 0.8 }) })).toBe('less sharp');
+    expect(behind({ passes: burst({ sharp: 1 }, { sharp: 1 }) })).toBe('as good; the earlier one stands');
+    const small = { box: [0.3, 0.3, 0.25, 0.3] } as const;
+    expect(behind({ passes: burst({ sharp: 1 }, small) })).toBe('smaller in the picture');
+    const passes = burst({ sharp: 1 }, { sharp: 1 });
+    expect(behind({ passes, judged: { '0/0': {}, '0/1': { fine: 0.6 } } })).toBe('less sharp at full resolution');
+    expect(behind({ passes, judged: { '0/0': {}, '0/1': { post: 0.3 } } })).toBe('more stands in front of it');
+    const number = burst({ sharp: 0.7, number: '27' }, { sharp: 1 });
+    expect(behind({ passes: number, riders: { a: { number: '27' } } })).toBe(
+      'better by itself, but shows less that is new',
+    );
+    const kept = burst({ sharp: 0.6 }, { sharp: 1 });
+    expect(
+      choosingOf({ passes: kept, decisions: [{ kind: 'keep', file: fileIdOf(1) }] }).ofA.keepers[0]!.second,
+    ).toMatchObject({
+      behind: 'worth more to the set, but a person’s word stands',
+    });
+  });
+
   it('CH28: nothing that is soft, left out or without room is second', () => {
     const burst = passOfA(0, 'beacon', '09:02:00', { sharp: 1 }, { sharp: 0.9 }, { sharp: 0.1 });
     const passes = [burst, passOfA(1, 'gannet', '10:02:00', { sharp: 0.9 }, { sharp: 0.1 })];

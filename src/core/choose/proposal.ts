@@ -7,6 +7,7 @@ import { proposable, type RiderSet, type Taken } from './riderSet.js';
 import { roomBeside } from './room.js';
 import { GrowingSet } from './setWorth.js';
 import type { ChooseRules, Lack, Other, Proposal, ProposedKeeper, Second } from './types.js';
+import { whySecond } from './whySecond.js';
 
 export function proposalOf(one: RiderSet, rules: ChooseRules, coverage: RiderCoverage | undefined): Proposal {
   const standing = one.taken.map(({ offer }) => offer);
@@ -52,12 +53,11 @@ function secondTo(
   const room = roomBeside(rest, rules);
   const free = others.filter((other) => one.wordOn(other) === undefined && other.bike.frameId !== offer.bike.frameId);
   const good = proposable(free);
-  const [best] = bestFirst(
-    (good.length > 0 || rest.length > 0 ? good : free)
-      .filter((other) => room.mayTake(other))
-      .map((other) => otherOf(other, without, one)),
-  );
-  return best === undefined ? null : { ...best, loss: without.gainOf(offer) - best.worth };
+  const open = (good.length > 0 || rest.length > 0 ? good : free).filter((other) => room.mayTake(other));
+  const [best] = bestFirst(open.map((other) => otherOf(other, without, one)));
+  const second = open.find(({ bike }) => bike === best?.bike);
+  if (best === undefined || second === undefined) return null;
+  return { ...best, loss: without.gainOf(offer) - best.worth, behind: whySecond(offer, second, without) };
 }
 
 const otherOf = (offer: Offer, set: GrowingSet, { wordOn }: RiderSet): Other => ({

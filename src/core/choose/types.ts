@@ -69,6 +69,8 @@ export interface Other {
 export interface Second extends Other {
   /** What the set would lose with it in the keeper's place; less than nothing where a person kept the lesser one. */
   readonly loss: number;
+  /** In a few words, what puts it behind. */
+  readonly behind: string;
 }
 
 export interface ProposedKeeper extends Keeper {
