@@ -7,6 +7,7 @@
  */
 import type { WriterId } from '../ids.js';
 import type { FoldedLog, LogLine } from '../log/types.js';
+import { studentT95 } from '../numeric/student.js';
 import type { TimeLeft } from './types.js';
 
 export interface Answer {
@@ -85,12 +86,3 @@ export function secondsAPicture(answers: readonly Answer[]): number | null {
 const sum = (values: readonly number[]): number => values.reduce((all, value) => all + value, 0);
 
 const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0;
-
-/** The 95 % point of Student's t: Abramowitz & Stegun, Handbook of Mathematical Functions, 26.7.5; for 4 and more within 0.02. */
-function studentT95(degrees: number): number {
-  const z = 1.6448536;
-  const g1 = (z ** 3 + z) / 4;
-  const g2 = (5 * z ** 5 + 16 * z ** 3 + 3 * z) / 96;
-  const g3 = (3 * z ** 7 + 19 * z ** 5 + 17 * z ** 3 - 15 * z) / 384;
-  return z + g1 / degrees + g2 / degrees ** 2 + g3 / degrees ** 3;
-}

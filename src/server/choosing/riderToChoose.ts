@@ -119,6 +119,6 @@ function secondOf(known: Known, { worth }: ProposedKeeper, second: Second): Seco
   const clock = exposure?.wall == null ? '' : ` at ${clockOf(exposure.wall)}`;
   return {
     ...second.bike,
-    words: `Second was ${exposure?.path.split('/').at(-1) ?? 'another frame'}${clock}, ${worthWords(second.loss / worth)}: ${second.reasons[0] ?? 'not judged'}.`,
+    words: `Second was ${exposure?.path.split('/').at(-1) ?? 'another frame'}${clock}, ${worthWords(second.loss / worth)}: ${second.behind}.`,
   };
 }
