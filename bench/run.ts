@@ -10,9 +10,11 @@ const parts: Readonly<Record<string, () => Promise<Figures>>> = {
   bringin: async () => (await import('./bringin/index.js')).benchBringIn(),
   firstRiders: async () => (await import('./firstRiders.js')).benchFirstRiders(),
   desk: async () => (await import('./desk/firstScreen.js')).benchDesk(),
+  choosing: async () => (await import('./desk/choosing.js')).benchChoosing(),
   logbook: async () => (await import('./logbook/index.js')).benchLogbook(),
   light: async () => (await import('./light.js')).benchLight(),
   choose: async () => (await import('./choose.js')).benchChoose(),
+  finish: async () => (await import('./finish/index.js')).benchFinish(),
   solver: async () => (await import('./solver.js')).benchSolver(),
 };
 

@@ -36,7 +36,8 @@ export function followChanges(queries: QueryClient): () => void {
     // After a break the first event tells the state; if it moved on meanwhile, all views are stale.
     const missed = event.changed.length === 0 && seen !== null && seen !== event.asOf;
     seen = event.asOf;
-    if (missed || event.changed.includes('day') || event.changed.includes('notices')) void queries.invalidateQueries();
+    if (missed || event.changed.includes('day') || event.changed.includes('notices'))
+      void queries.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] !== 'looks' });
     else if (event.changed.includes('actions')) void queries.invalidateQueries({ queryKey: ['actions'] });
     if (event.changed.includes('lunch'))
       void queries.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] === 'lunch' || queryKey[0] === 'kit' });

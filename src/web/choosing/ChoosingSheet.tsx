@@ -16,6 +16,7 @@ import { LeftPart } from './LeftPart.js';
 import { goneThrough } from './looking.js';
 import { RiderSet } from './RiderSet.js';
 import { leftOf, nextOf, seated, sit, sitting, stepRider, turnsOf, upcoming, wentOn } from './sitting.js';
+import { useAfterwards } from './useAfterwards.js';
 import { useRest } from './useRest.js';
 
 const WORDS = SHEET_WORDS.choosing;
@@ -28,10 +29,10 @@ export function ChoosingSheet({ asked }: { readonly asked: string | undefined })
     if (data) sit((before) => seated(before, data, asked));
   }, [data, asked]);
   // The address names who stands there, for the page that is opened again.
-  useEffect(() => {
+  useAfterwards(() => {
     if (at !== null)
       void navigate({ to: '/choosing', search: at === 'over' ? {} : { rider: at }, replace: true, resetScroll: false });
-  }, [at, navigate]);
+  }, at);
   if (error) return <Trouble sentence={error.message} />;
   if (!data) return <main id="sheet" aria-busy="true" />;
   if (data.riders.length === 0) return <NobodyYet />;
@@ -122,10 +123,7 @@ function useAhead(): void {
   const now = useStore(sitting);
   const next = upcoming(now).slice(0, RIDERS_AHEAD).join(' ');
   useEffect(() => {
-    const keys = next === '' ? [] : next.split(' ');
-    void keys.reduce<Promise<void>>(
-      (before, key) => before.then(() => fetchAhead(key)).catch(() => undefined),
-      Promise.resolve(),
-    );
+    // What cannot be fetched ahead is asked for once more when it is gone to, and says what is wrong then.
+    fetchAhead(next === '' ? [] : next.split(' ')).catch(() => undefined);
   }, [next]);
 }

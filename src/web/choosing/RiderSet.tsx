@@ -1,23 +1,24 @@
 /** One rider's set: all of it on the left, one of it beside what it is held against on the right. */
 import { useQuery } from '@tanstack/react-query';
-import { useEffect, useRef } from 'react';
-import type { ChoosingView, RiderToChooseView, ToChoosePassView } from '../../server/choosing/types.js';
+import { useEffect, useMemo, useRef } from 'react';
+import type { ChoosingView, RiderToChooseView } from '../../server/choosing/types.js';
 import { useArrows, useLetter } from '../keys/keyboard.js';
 import { Plate, Tabs } from '../marks/Marks.js';
 import { Absent } from '../marks/Voices.js';
 import { Wheel } from '../marks/Wheel.js';
 import { useStore } from '../stores/store.js';
-import { holdPictures } from './ahead.js';
+import { holdHere } from './ahead.js';
 import { ChoosingActs } from './ChoosingActs.js';
 import { bikeNames, bikesOf, type Looks, looksByName, looksQuery } from './choosingQueries.js';
 import { FullView } from './FullView.js';
-import { framesSaid, withFramesSaid } from './framesSaid.js';
+import { framesSaid, nameOf, withFramesSaid } from './framesSaid.js';
 import { LeftPart } from './LeftPart.js';
 import { allPlaces, besidePlace, currentPlace, looking, type Place, rowsOf, stepBeside, stepPlace } from './looking.js';
 import { PassLine } from './PassLine.js';
 import { SetPart } from './SetPart.js';
 import { SideBySide } from './SideBySide.js';
 import { sessionLookedAt } from './sessionLookedAt.js';
+import { useAfterwards } from './useAfterwards.js';
 import { WhyPart } from './WhyPart.js';
 import { headlineOf } from './words.js';
 
@@ -29,20 +30,19 @@ export interface RiderSetProps {
   readonly choosing: ChoosingView;
 }
 
-/** Pictures of the whole set are held, so that any of it opens at once. */
-const ALL_PLACES = 40;
-
 export function RiderSet({ desk, goOn, isLast, choosing }: RiderSetProps) {
   const said = useStore(framesSaid);
   const state = useStore(looking);
   const view = withFramesSaid(desk, said);
   const current = currentPlace(view, state);
   const beside = besidePlace(view, state, current);
-  const looks = useLooks(desk, current?.pass ?? null);
+  const looks = useLooks(desk, [current, beside]);
   useArrows({ across: (step, isFar) => looking.update((before) => stepPlace(view, before, step, isFar)) });
   useLetter(',', () => looking.update((before) => stepBeside(view, before)));
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what stands in the desk's view is held, whatever was said since
+  useEffect(() => holdHere(desk, looks, current), [desk, looks, current ? nameOf(current.frame) : '']);
   const session = current?.pass.sessionIndex ?? null;
-  useEffect(() => sessionLookedAt.set(session), [session]);
+  useAfterwards(() => sessionLookedAt.set(session), session);
   useEffect(() => () => sessionLookedAt.set(null), []);
   return (
     <main id="sheet" className={`choosing-sheet${state.isFull ? ' full' : ''}`}>
@@ -65,13 +65,13 @@ export function RiderSet({ desk, goOn, isLast, choosing }: RiderSetProps) {
 }
 
 /** Of all frames that may come to stand beside each other; the ones asked for first are kept for as long as the rider stands there. */
-function useLooks(desk: RiderToChooseView, pass: ToChoosePassView | null): Looks {
+function useLooks(desk: RiderToChooseView, shown: readonly (Place | null)[]): Looks {
   const bikes = useRef(bikesOf(desk)).current;
-  const more = bikeNames(pass?.frames ?? []).filter((bike) => !bikes.includes(bike));
+  const besides = bikeNames(shown.flatMap((place) => place?.pass.frames ?? []));
+  const more = [...new Set(besides)].filter((bike) => !bikes.includes(bike));
   const { data } = useQuery(looksQuery(bikes));
   const { data: moreData } = useQuery(looksQuery(more));
-  useEffect(() => holdPictures(desk, looksByName(data), ALL_PLACES), [desk, data]);
-  return new Map([...looksByName(data), ...looksByName(moreData)]);
+  return useMemo(() => new Map([...looksByName(data), ...looksByName(moreData)]), [data, moreData]);
 }
 
 function Head({ view }: { readonly view: RiderToChooseView }) {

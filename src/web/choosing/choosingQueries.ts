@@ -28,12 +28,15 @@ export function bikesOf(view: RiderToChooseView): readonly string[] {
 export const bikeNames = (bikes: readonly BikeName[]): readonly string[] =>
   bikes.map(({ frameId, subject }) => `${frameId}:${subject}`);
 
-/** The frames of a rider stay the same while they are chosen from, so their looks are asked for once and freshened. */
+/** Looks tell of files, not of decisions: asked for once, and again only while some of them are still to be judged. */
+const WHILE_WAITING_MS = 2000;
 export const looksQuery = (bikes: readonly string[]) =>
   queryOptions({
-    queryKey: ['choosing', 'looks', bikes.join()],
+    queryKey: ['looks', bikes.join()],
     queryFn: (): Promise<CloseLooksView> => desk.looks(bikes),
     enabled: bikes.length > 0,
+    refetchInterval: ({ state }) =>
+      state.data?.looks.some(({ judgement }) => judgement.kind === 'waiting') ? WHILE_WAITING_MS : false,
   });
 
 export type Looks = ReadonlyMap<string, CloseLookView>;

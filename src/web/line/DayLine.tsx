@@ -1,6 +1,6 @@
 /** The day line: the way about, on top of every screen. Its left end is before, its hours the day, right of it the evening. */
 import { Link } from '@tanstack/react-router';
-import { type ReactNode, useEffect, useRef, useState } from 'react';
+import { memo, type ReactNode, useEffect, useRef, useState } from 'react';
 import type { DayView, LineSessionView } from '../../server/types.js';
 import { clockOf, groundSegments, hoursOf, percentAt, skylinePath, widthPercent } from './lineGeometry.js';
 import { type Choose, StretchPart, useDrag } from './StretchPart.js';
@@ -79,7 +79,11 @@ export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
             </span>
           ))}
         </Link>
-        <Skyline day={day} isPaled={chosen !== undefined} />
+        <Skyline
+          line={line}
+          words={`${day.counts.frames.toLocaleString('en-GB')} frames, ${day.measuring.left.toLocaleString('en-GB')} of them not yet measured`}
+          isPaled={chosen !== undefined}
+        />
         <Sessions {...sessions} />
         {line.lunch && <Lunch line={line} lunch={line.lunch} isHere={here === 'lunch'} />}
         <Stands line={line} isPaled={chosen !== undefined} />
@@ -88,13 +92,22 @@ export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
       </div>
       <SessionNames {...sessions} isAtLunch={here === 'lunch'} />
       <div className="end evening">
-        <b className={here === 'questions' || here === 'choosing' || here === 'gallery' ? 'here' : ''}>evening</b>
+        <b
+          className={
+            here === 'questions' || here === 'choosing' || here === 'finish' || here === 'gallery' ? 'here' : ''
+          }
+        >
+          evening
+        </b>
         <span>
           <Link to="/questions" aria-current={here === 'questions' ? 'page' : undefined}>
             questions
           </Link>
           <Link to="/choosing" aria-current={here === 'choosing' ? 'page' : undefined}>
             choosing
+          </Link>
+          <Link to="/finish" aria-current={here === 'finish' ? 'page' : undefined}>
+            finish
           </Link>
           <Link to="/gallery" aria-current={here === 'gallery' ? 'page' : undefined}>
             gallery
@@ -109,8 +122,14 @@ export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
   );
 }
 
-function Skyline({ day, isPaled }: { readonly day: DayView; readonly isPaled: boolean }) {
-  const { line } = day;
+interface SkylineProps {
+  readonly line: DayView['line'];
+  readonly words: string;
+  readonly isPaled: boolean;
+}
+
+/** Of a day of 7,500 frames: drawn again only where it changed. */
+const Skyline = memo(function Skyline({ line, words, isPaled }: SkylineProps) {
   const minutes = line.measured.length;
   const most = Math.max(1, ...line.measured.map((count, i) => count + (line.waiting[i] ?? 0)));
   return (
@@ -119,7 +138,7 @@ function Skyline({ day, isPaled }: { readonly day: DayView; readonly isPaled: bo
       viewBox={`0 0 ${minutes} 100`}
       preserveAspectRatio="none"
       role="img"
-      aria-label={`${day.counts.frames.toLocaleString('en-GB')} frames, ${day.measuring.left.toLocaleString('en-GB')} of them not yet measured`}
+      aria-label={words}
     >
       <path className="measured" d={skylinePath(line.measured, most)} />
       <path className="waiting" d={skylinePath(line.waiting, most, line.measured)} />
@@ -132,7 +151,7 @@ function Skyline({ day, isPaled }: { readonly day: DayView; readonly isPaled: bo
       />
     </svg>
   );
-}
+});
 
 interface SessionsProps {
   readonly line: DayView['line'];

@@ -13,7 +13,7 @@ import { RiderRow, RiderTile } from './RiderTile.js';
 
 export function DaySheet({ day }: { readonly day: DayView }) {
   const navigate = useNavigate();
-  useGoOn(() => void navigate({ to: day.counts.questions > 0 ? '/questions' : '/gallery' }));
+  useGoOn(() => void navigate({ to: day.counts.questions > 0 ? '/questions' : '/choosing' }));
   return (
     <main id="sheet">
       <header className="opening">

@@ -78,7 +78,7 @@ function Sheet({ view, asked }: { readonly view: QuestionsView; readonly asked: 
     finish();
     answerQuestion(question, text, decisions);
   };
-  const later = () => (at + 1 < open.length ? goTo(at + 1) : void navigate({ to: '/gallery' }));
+  const later = () => (at + 1 < open.length ? goTo(at + 1) : void navigate({ to: '/choosing' }));
   useGoOn(later);
   useArrows({ along: (step) => goTo(Math.min(open.length - 1, Math.max(0, at + step))) });
   if (!question)
@@ -86,7 +86,7 @@ function Sheet({ view, asked }: { readonly view: QuestionsView; readonly asked: 
       <main id="sheet">
         <header className="opening">
           <h1 className="headline">No question is open.</h1>
-          <p className="lead">Whatever the program is unsure of stands here. Space goes on to the gallery.</p>
+          <p className="lead">Whatever the program is unsure of stands here. Space goes on to choosing.</p>
         </header>
         <SaidPart view={view} />
       </main>
