@@ -2,9 +2,15 @@
 import { type Difference, differenceOf, isApart } from '../../numeric/shareDifference.js';
 import type { Debrief, HitRate, Taken } from './types.js';
 
+const TABLES = ['byShutter', 'bySpot', 'byGroup', 'byFocalLength', 'crossed'] as const;
+type TableName = (typeof TABLES)[number];
+
+/** What of a debrief is compared with another's. */
+export type ComparedRates = Pick<Debrief, 'all' | TableName>;
+
 export interface NamedDebrief {
   readonly meeting: string;
-  readonly debrief: Debrief;
+  readonly rates: ComparedRates;
   readonly spotName: (spot: NonNullable<Taken['spot']>) => string;
 }
 
@@ -15,9 +21,6 @@ export interface BothRates {
   readonly difference: Difference;
   readonly isApart: boolean;
 }
-
-const TABLES = ['byShutter', 'bySpot', 'byGroup', 'byFocalLength', 'crossed'] as const;
-type TableName = (typeof TABLES)[number];
 
 export interface ComparedMeetings {
   readonly all: BothRates | null;
@@ -34,7 +37,7 @@ export function compareMeetings(before: NamedDebrief, after: NamedDebrief): Comp
     TableName,
     readonly BothRates[]
   >;
-  const [first, second] = [before.debrief.all, after.debrief.all];
+  const [first, second] = [before.rates.all, after.rates.all];
   const comparisons = TABLES.reduce((sum, name) => sum + tables[name].length, 0);
   return {
     all: first === null || second === null ? null : both(first, second),
@@ -44,8 +47,8 @@ export function compareMeetings(before: NamedDebrief, after: NamedDebrief): Comp
 }
 
 function bothOf(table: TableName, before: NamedDebrief, after: NamedDebrief): readonly BothRates[] {
-  const old = new Map(before.debrief[table].map((rate) => [keyOf(rate.of, before), rate]));
-  return after.debrief[table].flatMap((rate) => {
+  const old = new Map(before.rates[table].map((rate) => [keyOf(rate.of, before), rate]));
+  return after.rates[table].flatMap((rate) => {
     const other = old.get(keyOf(rate.of, after));
     return other === undefined ? [] : [both(other, rate)];
   });

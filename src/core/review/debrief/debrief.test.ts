@@ -259,8 +259,8 @@ test('RE10: meetings are compared by what both did alike, spots by name, and how
     ]),
   );
   const both = compareMeetings(
-    { meeting: 'May', debrief: first, spotName: () => 'Hairpin' },
-    { meeting: 'June', debrief: second, spotName: (spot) => (spot === LANTERN ? 'hairpin' : 'Chicane') },
+    { meeting: 'May', rates: first, spotName: () => 'Hairpin' },
+    { meeting: 'June', rates: second, spotName: (spot) => (spot === LANTERN ? 'hairpin' : 'Chicane') },
   );
   expect(both.all).toMatchObject({ isApart: true });
   expect(both.tables.byShutter).toHaveLength(1);
