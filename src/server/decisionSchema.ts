@@ -1,5 +1,6 @@
 /** The decisions a screen may send, parsed once at the edge. Past this the types are trusted. */
 import { z } from 'zod';
+import type { Finish } from '../core/log/finishSaid.js';
 import { cropOfMembers, finishMembers, finishOfMembers } from '../core/log/finishSchemas.js';
 import { circuit, circuitChange, entry, pause, sky, slip, stay, wish } from '../core/log/planSchemas.js';
 import type { Decision } from '../core/log/types.js';
@@ -188,6 +189,25 @@ export const firstTrouble = (error: z.ZodError): string => {
 export type Parsed<T> =
   | { readonly kind: 'parsed'; readonly value: T }
   | { readonly kind: 'wrong'; readonly sentence: string };
+
+/** A finish that is tried on a picture, as JSON in the address. */
+export function parseFinish(text: string | undefined): Parsed<Finish> {
+  const parsed = finishMembers.finish.safeParse(jsonOf(text));
+  if (!parsed.success)
+    return {
+      kind: 'wrong',
+      sentence: `Expected a finish to try, but ${firstTrouble(parsed.error)}. Reload the sheet.`,
+    };
+  return { kind: 'parsed', value: parsed.data };
+}
+
+const jsonOf = (text: string | undefined): unknown => {
+  try {
+    return JSON.parse(text ?? 'null');
+  } catch {
+    return null;
+  }
+};
 
 export function parseGesture(input: unknown): Parsed<GestureRequest> {
   const parsed = gestureRequest.safeParse(input);

@@ -22,6 +22,7 @@ import { addCircuit, refuseOldChange } from './circuit.js';
 import { DeskError } from './DeskError.js';
 import { bringInRequest, firstTrouble, pairRequest, parseGesture, undoRequest } from './decisionSchema.js';
 import { type Changes, gatherChanges } from './events.js';
+import { addFinish } from './finish/addFinish.js';
 import { createGuard } from './guard.js';
 import { addLooks } from './judging/addLooks.js';
 import { addLunch } from './lunch/addLunch.js';
@@ -145,6 +146,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   });
   addViews(app, parts);
   addChoosing(app, day);
+  addFinish(app, day);
   addGestures(app, parts);
   addActions(app, parts);
   if (options.office) addOffice(app, { day, wallNow, office: options.office });

@@ -13,6 +13,7 @@ import './styles/circuit.css';
 import './styles/plan.css';
 import './styles/pocket.css';
 import './styles/choosing.css';
+import './styles/finish.css';
 import './styles/narrow.css';
 import './styles/print.css';
 import { QueryClientProvider } from '@tanstack/react-query';

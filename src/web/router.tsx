@@ -4,6 +4,7 @@ import { createRootRoute, createRoute, createRouter, Outlet, retainSearchParams 
 import { riderQuery } from './api/queries.js';
 import { ChoosingSheet } from './choosing/ChoosingSheet.js';
 import { sessionLookedAt } from './choosing/sessionLookedAt.js';
+import { FinishSheet } from './finish/FinishSheet.js';
 import { LunchSheet } from './lunch/LunchSheet.js';
 import { CircuitSheet } from './plan/circuit/CircuitSheet.js';
 import { PlanSheet } from './plan/PlanSheet.js';
@@ -184,6 +185,16 @@ const circuit = createRoute({
   ),
 });
 
+const finish = createRoute({
+  getParentRoute: () => root,
+  path: '/finish',
+  component: () => (
+    <Shell here="finish" title="Finish">
+      {() => <FinishSheet />}
+    </Shell>
+  ),
+});
+
 const gallery = createRoute({
   getParentRoute: () => root,
   path: '/gallery',
@@ -206,6 +217,7 @@ export const router = createRouter({
     circuit,
     plan,
     lunch,
+    finish,
     gallery,
   ]),
   scrollRestoration: true,

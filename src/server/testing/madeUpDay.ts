@@ -232,6 +232,15 @@ function addFrame(
       scalePx: 1024,
     },
     descriptor: '',
+    // Clouds and a meter that is off, without a draw of their own: all else stays the same day.
+    light: {
+      ground: {
+        stops: -1.6 + 1.4 * ((left * 97) % 1),
+        red: 0.3 * ((top * 89) % 1) - 0.1,
+        blue: 0.1 - 0.2 * ((top * 83) % 1),
+      },
+      subject: { stops: -2.2 + 1.4 * ((left * 97) % 1), red: 0.4, blue: -0.2 },
+    },
   };
   making.pixels.set(frameId, {
     kind: 'measured',

@@ -5,6 +5,7 @@ import type { Decision } from '../../core/log/types.js';
 import type { Circuit } from '../../core/plan/circuit/types.js';
 import type { ChoosingView, MinutesView, RiderToChooseView, TheRestView } from '../../server/choosing/types.js';
 import type { CircuitView } from '../../server/circuitTypes.js';
+import type { FinishView } from '../../server/finish/types.js';
 import type { CloseLooksView } from '../../server/judging/types.js';
 import type { KitView, LunchSheetView } from '../../server/lunch/types.js';
 import type { LadderView, NextBestView, PlanView } from '../../server/planTypes.js';
@@ -57,6 +58,7 @@ export const post = <T>(path: string, body?: unknown): Promise<T> =>
 export const desk = {
   pair: (token: string) => post<{ paired: true }>('/api/pair', { token }),
   day: (date: string | null) => ask<DayView>(`/api/day${date === null ? '' : `?date=${date}`}`),
+  finish: () => ask<FinishView>('/api/finish'),
   cards: () => ask<CardsView>('/api/cards'),
   stretch: (from: number, to: number) => ask<StretchView>(`/api/stretch?from=${from}&to=${to}`),
   group: (key: string) => ask<GroupRidersView>(`/api/groups/${encodeURIComponent(key)}`),

@@ -176,6 +176,12 @@ export const SHEET_WORDS = {
     rest: 'Rest as proposed',
     quotas: 'Quotas are these',
   },
+  finish: {
+    finish: 'Finish all so',
+    swap: 'Swap the sides',
+    next: 'Next spot',
+    back: 'Back to what stands',
+  },
   handOver: {
     proofs: 'Make the proofs',
     gallery: 'Hand over a gallery',

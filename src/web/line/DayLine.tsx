@@ -18,6 +18,7 @@ export interface DayLineProps {
     | 'day'
     | 'questions'
     | 'choosing'
+    | 'finish'
     | 'gallery'
     | 'session'
     | 'riders'

@@ -1,0 +1,74 @@
+/** The finish sheet in a real browser, on the made-up day: a mark is moved by keys and by hand, said, and taken back. */
+import { describe, expect, it } from 'vitest';
+import type { FinishView } from '../../src/server/finish/types.js';
+import { hasBrowser } from './deskBrowser.js';
+import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
+import { isSaid, isTakenBack, PHONE, tabTo, useDesks, WIDE, words } from './sitting.js';
+
+const TESTS = 3;
+const AXE_TIME_LIMIT_MS = 240_000;
+const EVENING = { frames: 1200, riders: 18, untilHour: 18 };
+
+describe.skipIf(!hasBrowser(`${TESTS} browser tests of the finish`))('the finish in a browser', () => {
+  const { sit } = useDesks();
+
+  it('LK18: from the day line a mark is moved by arrows, all pictures follow, it is said and taken back', async () => {
+    const { page, base, desk } = await sit(EVENING);
+    await tabTo(page, /^finish$/);
+    await page.keyboard.press('Enter');
+    await page.locator('.finish-sheet').waitFor();
+    const markOf = () => page.locator('.scale.chosen .mark-words').textContent();
+    const sides = () =>
+      page.locator('.tried .side img').evaluateAll((all) => all.map((one) => one.getAttribute('src')));
+    const before = await sides();
+    expect(await markOf()).toBe('as the middle one');
+    await page.keyboard.press('Shift+ArrowRight');
+    expect(await markOf()).toBe('+0.20 stops');
+    await expect.poll(async () => (await sides())[1]).not.toBe(before[1]);
+    expect((await sides())[0]).toBe(before[0]);
+    await page.keyboard.press('s');
+    expect((await sides())[1]).toBe(before[0]);
+    await page.keyboard.press('f');
+    await isSaid(page);
+    expect(desk.day.said().at(-1)?.decisions).toMatchObject([
+      { kind: 'finish', of: 'track', finish: { exposureEv: 0.2 } },
+    ]);
+    const stands = async () => (await (await page.request.get(`${base}/api/finish`)).json()) as FinishView;
+    await expect.poll(async () => (await stands()).isSaid).toBe(true);
+    await page.keyboard.press('Control+z');
+    await isTakenBack(page);
+    await expect.poll(async () => (await stands()).isSaid).toBe(false);
+  });
+
+  it('a mark is moved by hand to where it is put, and a picture of the finish that is tried comes', async () => {
+    const { page } = await sit(EVENING);
+    await page.goto(new URL('/finish', page.url()).href);
+    const line = page.getByRole('slider', { name: 'Shade' });
+    const box = (await line.boundingBox())!;
+    await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
+    expect(await line.getAttribute('aria-valuetext')).toBe('0.50 stops');
+    const tried = page.locator('.tried .side.right img');
+    await expect
+      .poll(() => tried.evaluate((one) => (one as unknown as { naturalWidth: number }).naturalWidth))
+      .toBeGreaterThan(100);
+    expect(await words(page, '.lead')).toContain('Nobody has taken this finish yet');
+  });
+
+  it(
+    'on a desk and on a phone, light and dark, axe finds nothing grave and nothing is wider than the screen',
+    async () => {
+      for (const [viewport, colorScheme] of [
+        [WIDE, 'light'],
+        [PHONE, 'dark'],
+      ] as const) {
+        const { page } = await sit(EVENING, {}, { viewport, colorScheme, bypassCSP: true });
+        await page.goto(new URL('/finish', page.url()).href);
+        await page.locator('.finish-sheet .tried img').first().waitFor();
+        await isNoWiderThanScreen(page);
+        await hasRoomToPress(page, '.finish-sheet button', viewport === PHONE ? 'phone' : 'desk', 1);
+        await hasNothingGrave(page);
+      }
+    },
+    AXE_TIME_LIMIT_MS,
+  );
+});
