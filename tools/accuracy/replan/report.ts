@@ -8,6 +8,8 @@ export interface Outcome {
   readonly again: number;
   readonly watched: number;
   readonly knowing: number;
+  /** By the morning's plan kept, looking for those on the watch list: it needs no plan. */
+  readonly keptWatched: number;
   /** By the plan found from another day's morning; null: there is none yet. */
   readonly misled: number | null;
   readonly troubles: readonly string[];
@@ -31,7 +33,7 @@ export function reportOf(outcomes: readonly Outcome[], aim: string): { rows: rea
   return {
     rows: [
       `riders with ${aim}: ${share(({ kept }) => kept).toFixed(1)} % by the morning’s plan kept, ${share((one) => one.again).toFixed(1)} % planned again, ${share((one) => one.watched).toFixed(1)} % looking for those on the watch list too, ${share((one) => one.knowing).toFixed(1)} % by a search that knows the truth`,
-      `gain in percentage points (95 %): by the plan alone ${rangeOf(outcomes.map(again))}; with the watch list ${rangeOf(outcomes.map(watched))}; knowing the truth ${rangeOf(outcomes.map(knowing))}`,
+      `gain in percentage points (95 %): by the plan alone ${rangeOf(outcomes.map(again))}; with the watch list ${rangeOf(outcomes.map(watched))}, of which the watch list alone ${rangeOf(outcomes.map(points((one) => one.keptWatched)))}; knowing the truth ${rangeOf(outcomes.map(knowing))}`,
       `gain by the plan found from another day’s morning: ${misled.length < 2 ? 'not tried' : rangeOf(misled)}`,
       `riders in no picture of the morning: the range holds them in ${held} of ${ranges.length} groups (${meanOf(ranges.map(({ truth }) => truth)).toFixed(1)} a group; width ${meanOf(ranges.map(({ from, to }) => to - from)).toFixed(1)})`,
       ...kinds.map((kind) => {
