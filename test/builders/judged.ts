@@ -26,6 +26,5 @@ export function judgedOf({ fine = 1, cut, post, side }: JudgedSpec = {}): Judged
     bright: { share: 0 },
     side: side ? { kind: 'told', is: side, confidence: 0.95 } : NOT_TOLD,
     lean: NOT_TOLD,
-    head: NOT_TOLD,
   };
 }

@@ -4,12 +4,15 @@
  * The first run draws 224 frames, minutes; they are kept with the system's temporary files.
  */
 import { existsSync } from 'node:fs';
+import type { Shot } from '../../demo/render/frame.js';
 import { type Judged, tellBlurFrom } from '../../src/core/judge/index.js';
 import { openVision, type Vision } from '../../src/host/vision/index.js';
 import type { Figures } from '../figures.js';
+import type { Change } from './judge/bursts.js';
 import { judgeAt } from './judge/judgeAt.js';
+import { leanRow, sideRow } from './judge/leanAndSide.js';
 import { type FrameName, JUDGE_SEEDS, judgedBursts, pairsOf } from './judge/pairs.js';
-import { drawn } from './judge/pictures.js';
+import { drawn, shotOf } from './judge/pictures.js';
 import { type Agreed, isFirstBetter, realPairs } from './judge/realPairs.js';
 
 const keyOf = ({ burst, change }: FrameName): string => `${burst.id} ${change}`;
@@ -22,15 +25,21 @@ interface RenderedPair extends Agreed {
   readonly name: string;
 }
 
-async function renderedPairs(vision: Vision, seeds: keyof typeof JUDGE_SEEDS): Promise<readonly RenderedPair[]> {
+async function renderedPairs(
+  vision: Vision,
+  seeds: keyof typeof JUDGE_SEEDS,
+): Promise<{ readonly pairs: readonly RenderedPair[]; readonly lean: string }> {
   const pairs = pairsOf(judgedBursts(seeds));
   const judged = new Map<string, Judged | null>();
+  const leaning: { shot: Shot; judged: Judged | null }[] = [];
   for (const frame of pairs.flatMap(({ better, worse }) => [better, worse])) {
     if (judged.has(keyOf(frame))) continue;
     const { image, box } = await drawn(frame);
-    judged.set(keyOf(frame), await judgeAt(vision, image, box));
+    const one = await judgeAt(vision, image, box);
+    judged.set(keyOf(frame), one);
+    if (LEAN_OF.has(frame.change)) leaning.push({ shot: await shotOf(frame), judged: one });
   }
-  return pairs.map(({ better, worse, about, isBarely, isSameBurst }) => ({
+  const agreed = pairs.map(({ better, worse, about, isBarely, isSameBurst }) => ({
     about: `renders, ${about}${isSameBurst ? '' : ', another rider'}`,
     isBarely,
     isRight: isFirstBetter(judged.get(keyOf(better)) ?? null, judged.get(keyOf(worse)) ?? null),
@@ -40,7 +49,11 @@ async function renderedPairs(vision: Vision, seeds: keyof typeof JUDGE_SEEDS): P
         : null,
     name: `${keyOf(better)} > ${keyOf(worse)}`,
   }));
+  return { pairs: agreed, lean: leanRow(leaning) };
 }
+
+/** Nothing was done to the bike itself. */
+const LEAN_OF: ReadonlySet<Change> = new Set(['none', 'turned', 'small1']);
 
 const BLURS: Readonly<Record<string, string>> = { focus: 'missed-focus', movement: 'moved' };
 
@@ -55,7 +68,7 @@ export async function judgeAccuracy(
   data: string,
 ): Promise<{ readonly rows: readonly string[]; readonly figures: Figures }> {
   const vision = await openVision();
-  const rendered = await renderedPairs(vision, 'reported');
+  const { pairs: rendered, lean } = await renderedPairs(vision, 'reported');
   const real = existsSync(data) ? await realPairs(vision, data) : [];
   const barely = rendered.filter(({ isBarely }) => isBarely);
   const all = [...rendered, ...real];
@@ -65,6 +78,8 @@ export async function judgeAccuracy(
       ...tally(all),
       `rendered pairs ${ratio(rendered)}, seeds ${JUDGE_SEEDS.reported.join(', ')}; of them by one barely visible step ${ratio(barely)}`,
       `movement told from missed focus, by direction, at its first visible step: ${ratio(told)}`,
+      lean,
+      await sideRow(data),
       real.length > 0 ? `real pairs ${ratio(real)}` : `real pairs SKIPPED: none in ${data}`,
       ...rendered.filter(({ isRight }) => !isRight).map(({ about, name }) => `missed: ${about}: ${name}`),
     ],

@@ -14,11 +14,22 @@ const withAreas = (helmet: Box, number: Box): Judged =>
         { what: 'number', box: number },
       ],
     },
+    side: { kind: 'absent', reason: 'no-burst' },
   }) as unknown as Judged;
 
 it('JU17: squares around parts take the same share of every bike, so that shown equally large they are at one scale', () => {
-  const near = partSquares([0.3, 0.2, 0.4, 0.5], withAreas([0.45, 0.2, 0.1, 0.12], [0.35, 0.5, 0.05, 0.05]), SIZE);
-  const far = partSquares([0.4, 0.4, 0.2, 0.25], withAreas([0.47, 0.4, 0.05, 0.06], [0.42, 0.55, 0.02, 0.03]), SIZE);
+  const near = partSquares(
+    [0.3, 0.2, 0.4, 0.5],
+    withAreas([0.45, 0.2, 0.1, 0.12], [0.35, 0.5, 0.05, 0.05]),
+    SIZE,
+    null,
+  );
+  const far = partSquares(
+    [0.4, 0.4, 0.2, 0.25],
+    withAreas([0.47, 0.4, 0.05, 0.06], [0.42, 0.55, 0.02, 0.03]),
+    SIZE,
+    null,
+  );
   const side = ({ rect }: (typeof near)[number]): number => rect.right - rect.left;
   expect(near.map(({ what, edgePx }) => [what, edgePx])).toEqual([
     ['helmet', 1.5],
@@ -35,7 +46,7 @@ it('JU17: wherever a part lies, its square lies inside the crop around the bike'
       const box: Box = [x * (1 - 0.05), y * (1 - 0.05), Math.max(0.02, w * (1 - x)), Math.max(0.02, h * (1 - y))];
       const area: Box = [box[0] + u * box[2], box[1] + v * box[3], 0.2 * box[2], 0.1 * box[3]];
       const whole = cropAround(box, SIZE);
-      for (const { rect } of partSquares(box, withAreas(area, area), SIZE)) {
+      for (const { rect } of partSquares(box, withAreas(area, area), SIZE, 'left')) {
         expect(rect.left).toBeGreaterThanOrEqual(whole.left);
         expect(rect.top).toBeGreaterThanOrEqual(whole.top);
         expect(rect.right).toBeLessThanOrEqual(whole.right);
@@ -45,4 +56,15 @@ it('JU17: wherever a part lies, its square lies inside the crop around the bike'
       }
     }),
   );
+});
+
+it('JU17: the tail is at the end away from where the bike heads; without a drawing of the circuit none is cut', () => {
+  const box: Box = [0.2, 0.2, 0.6, 0.5];
+  const judged = withAreas([0.45, 0.2, 0.1, 0.12], [0.35, 0.5, 0.05, 0.05]);
+  const tailOf = (heads: 'left' | 'right' | null) =>
+    partSquares(box, judged, SIZE, heads).find(({ what }) => what === 'tail')?.rect;
+  const middle = 0.5 * SIZE.width;
+  expect(tailOf('right')!.right).toBeLessThan(middle);
+  expect(tailOf('left')!.left).toBeGreaterThan(middle);
+  expect(tailOf(null)).toBeUndefined();
 });

@@ -29,27 +29,49 @@ export const boxOfRect = ({ left, top, right, bottom }: PixelRect, { width, heig
   (bottom - top) / height,
 ];
 
-/** Each lies inside the crop around the bike, so that it can be cut out of that one. */
-export function partSquares(box: Box, { focus, tail }: Judged, size: PictureSize): readonly PartSquare[] {
+/** The rear end lies so far in from the side it is on, and from the top: of the bike's width and height. */
+const TAIL = { in: 0.15, down: 0.4 } as const;
+
+/**
+ * Each lies inside the crop around the bike, so that it can be cut out of that one.
+ * @param heads where the bike goes in the picture, as the drawing of the circuit says, for what no burst told; null: nobody knows
+ */
+export function partSquares(
+  box: Box,
+  { focus, side: seen }: Judged,
+  size: PictureSize,
+  heads: 'left' | 'right' | null,
+): readonly PartSquare[] {
   const areas = focus.kind === 'focus' ? focus.areas : [];
   const helmet = areas.find(({ what }) => what === 'helmet');
   const number = areas.find(({ what }) => what === 'number');
   const whole = cropAround(box, size);
   const side = Math.round(PART_SHARE * box[3] * size.height);
-  return [helmet, number, tail].flatMap((area): readonly PartSquare[] =>
+  const parts = [helmet, number].flatMap((area): readonly PartSquare[] =>
     area === undefined
       ? []
-      : [{ what: area.what, rect: squareAround(area.box, side, whole, size), edgePx: area.edgePx ?? null }],
+      : [{ what: area.what, rect: squareAround(middleOf(area.box), side, whole, size), edgePx: area.edgePx ?? null }],
   );
+  const towards = seen.kind === 'told' ? seen.is : heads;
+  if (towards === null) return parts;
+  const rear = [box[0] + box[2] * (towards === 'right' ? TAIL.in : 1 - TAIL.in), box[1] + box[3] * TAIL.down] as const;
+  return [...parts, { what: 'tail', rect: squareAround(rear, side, whole, size), edgePx: null }];
 }
 
-function squareAround([left, top, width, height]: Box, side: number, whole: PixelRect, size: PictureSize): PixelRect {
+const middleOf = ([left, top, width, height]: Box): readonly [number, number] => [left + width / 2, top + height / 2];
+
+function squareAround(
+  [middleX, middleY]: readonly [number, number],
+  side: number,
+  whole: PixelRect,
+  size: PictureSize,
+): PixelRect {
   const along = (middle: number, from: number, to: number): readonly [number, number] => {
     const length = Math.min(Math.max(1, side), to - from);
     const start = Math.round(Math.min(to - length, Math.max(from, middle - length / 2)));
     return [start, start + length];
   };
-  const [x0, x1] = along((left + width / 2) * size.width, whole.left, whole.right);
-  const [y0, y1] = along((top + height / 2) * size.height, whole.top, whole.bottom);
+  const [x0, x1] = along(middleX * size.width, whole.left, whole.right);
+  const [y0, y1] = along(middleY * size.height, whole.top, whole.bottom);
   return { left: x0, top: y0, right: x1, bottom: y1 };
 }

@@ -6,6 +6,7 @@ export { looksTheSame, nearDuplicates, type Placed } from './nearDuplicates.js';
 export { orderByWorth, type Worth } from './orderByWorth.js';
 export { planJudging } from './planJudging.js';
 export { isSameBike, judgedByBike, judgementOf } from './stored.js';
+export { MOST_BETWEEN_MS, SIDE_EDGE_PX, type SmallFrame } from './tellSide.js';
 export { type SizeThen, tellWay, type Way } from './tellWay.js';
 export type * from './types.js';
 export { JUDGE_VERSION } from './version.js';

@@ -34,6 +34,7 @@ const judged = (picture: RgbImage, box: Box = BOX, others: readonly Box[] = []):
   judgeFrame({
     crop: { picture, at: [0, 0, 1, 1] },
     subject: { box, what: 'motorcycle' },
+    burst: [],
     others: others.map((other) => ({ box: other, what: 'motorcycle' as const })),
   });
 

@@ -1,10 +1,13 @@
 /** One bike in one frame, judged from its full-resolution crop and what the measuring said of the frame. */
 import { type PartsThere, partsOver } from '../measure/bikeSeen.js';
-import { greyOf, wholeRect } from '../measure/images.js';
+import { type GreyImage, greyOf, wholeRect } from '../measure/images.js';
 import type { Box } from '../measure/types.js';
+import { edgeWidth } from './edgeWidth.js';
 import { measureFineness } from './measureFineness.js';
 import { evenColumns, nearerOnes } from './seeInFront.js';
-import type { Cut, Focus, Judged, JudgedCrop, JudgeInput, Whole } from './types.js';
+import { tellLean } from './tellLean.js';
+import { tellSide } from './tellSide.js';
+import type { Cut, Focus, Judged, JudgedCrop, JudgeInput, SharpArea, Whole } from './types.js';
 
 /** The parts are looked up on a grid this wide. */
 const GRID = 128;
@@ -22,13 +25,10 @@ export function judgeFrame(input: JudgeInput): Judged {
     aspect: aspectOf(input),
     inFront: [...evenInFront(input), ...nearerOnes(input.subject, input.others)],
     bright: brightOf(input, seen),
-    side: NOT_TOLD,
-    lean: NOT_TOLD,
-    head: NOT_TOLD,
+    side: tellSide(input.burst),
+    lean: leanOf(input, seen),
   };
 }
-
-const NOT_TOLD = { kind: 'absent', reason: 'not-told' } as const;
 
 /** The subject on a coarse grid over the crop. */
 interface Seen extends PartsThere {
@@ -73,14 +73,25 @@ function focusOf({ crop, subject }: JudgeInput, seen: Seen): Judged['focus'] {
     if (seen.whole[cell]! < INSIDE) return 0;
     return seen.helmet[cell]! > ON_HEAD || numbers.some((box) => isInside(box, u, v)) ? AREA_WEIGHT : 1;
   };
-  const fineness = measureFineness(greyOf(picture), weightOf);
+  const grey = greyOf(picture);
+  const fineness = measureFineness(grey, weightOf);
   if ('kind' in fineness) return fineness;
   const helmet = boundsWhere(seen, (cell) => seen.whole[cell]! >= INSIDE && seen.helmet[cell]! > ON_HEAD);
   const areas: Focus['areas'] = [
-    ...(helmet ? [{ what: 'helmet' as const, box: fromCrop(helmet, crop) }] : []),
-    ...(subject.numbers ?? []).map(({ box }) => ({ what: 'number' as const, box })),
+    ...(helmet ? [areaOf('helmet', fromCrop(helmet, crop), crop, seen, grey)] : []),
+    ...(subject.numbers ?? []).map(({ box }) => areaOf('number', box, crop, seen, grey)),
   ];
   return { kind: 'focus', fineness, areas };
+}
+
+function areaOf(what: SharpArea['what'], box: Box, crop: JudgedCrop, seen: Seen, grey: GreyImage): SharpArea {
+  const within = inCrop(box, crop);
+  const edgePx = edgeWidth(grey, (x, y) => {
+    const [u, v] = [x / grey.width, y / grey.height];
+    if (!isInside(within, u, v)) return false;
+    return seen.whole[Math.floor(v * seen.rows) * seen.columns + Math.floor(u * seen.columns)]! >= INSIDE;
+  });
+  return edgePx === null ? { what, box } : { what, box, edgePx };
 }
 
 const isInside = ([left, top, width, height]: Box, x: number, y: number): boolean =>
@@ -138,6 +149,22 @@ const sizeOf = ({ crop }: JudgeInput, { whole, columns, rows }: Seen): number =>
 
 const aspectOf = ({ crop: { picture, at }, subject: { box } }: JudgeInput): number =>
   ((box[2] / at[2]) * picture.width) / ((box[3] / at[3]) * picture.height);
+
+/** Where the wheels are cut off nobody knows where they stand. */
+function leanOf(input: JudgeInput, seen: Seen): Judged['lean'] {
+  const { crop } = input;
+  if (crop.at[1] + crop.at[3] > 1 - AT_EDGE && edgeOf(input, seen).kind === 'cut')
+    return { kind: 'absent', reason: 'wheels-cut' };
+  const { columns, rows, whole, helmet } = seen;
+  const cellAspect = crop.picture.width / columns / (crop.picture.height / rows);
+  const isBike = (cell: number): boolean => whole[cell]! >= INSIDE;
+  const isHelmet = (cell: number): boolean => helmet[cell]! > ON_HEAD;
+  const lean = tellLean({ columns, rows, isBike, isHelmet }, aspectOf(input), cellAspect);
+  if (lean.kind === 'absent') return lean;
+  const inPicture = ([x, y]: readonly [number, number]) =>
+    [crop.at[0] + x * crop.at[2], crop.at[1] + y * crop.at[3]] as const;
+  return { ...lean, from: inPicture(lean.from), to: inPicture(lean.to) };
+}
 
 function evenInFront({ crop, subject }: JudgeInput): Judged['inFront'] {
   const { picture } = crop;

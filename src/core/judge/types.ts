@@ -7,6 +7,7 @@ import type { PartsSeen } from '../measure/bikeSeen.js';
 import type { RgbImage } from '../measure/index.js';
 import type { Absent, Box, Subject } from '../measure/types.js';
 import type { Degrees, EpochMs } from '../units.js';
+import type { SmallFrame } from './tellSide.js';
 
 /** Full-resolution pixels around one subject. */
 export interface JudgedCrop {
@@ -25,6 +26,8 @@ export interface JudgeInput {
   readonly subject: JudgedSubject;
   /** The other subjects of the frame. */
   readonly others: readonly JudgedSubject[];
+  /** It and its neighbours in time, small; empty where the burst was slow or nobody knows. */
+  readonly burst: readonly SmallFrame[];
 }
 
 /** How finely edges are drawn in each direction: energy of steps one pixel wide over steps eight wide; higher is sharper. */
@@ -44,8 +47,8 @@ export interface Focus {
   readonly areas: readonly SharpArea[];
 }
 
-export interface SharpArea<What extends string = 'helmet' | 'number'> {
-  readonly what: What;
+export interface SharpArea {
+  readonly what: 'helmet' | 'number';
   readonly box: Box;
   /** From a tenth to nine tenths of an edge's height, in pixels of the whole picture: middle of its clearest edges. Absent: too few. */
   readonly edgePx?: number;
@@ -81,17 +84,13 @@ export interface Judged {
   readonly aspect: number;
   /** Of the subject, the share whose brightest channel is all but burnt, and where most of it lies. */
   readonly bright: { readonly share: number; readonly where?: Box };
-  /** Seen when it heads left in the picture: its left side. Absent where it comes or goes too straight to tell. */
+  /** Its left side where it heads left in the picture. Absent where no quick burst tells. */
   readonly side: Told<'left' | 'right'> | Absent;
-  /** Its rear end; absent where the side is, or where it is not in the picture. */
-  readonly tail?: SharpArea<'tail'>;
   /** From upright, positive towards the right of the picture. */
   readonly lean: Lean | Absent;
-  /** Whether the rider's head is turned towards the camera. */
-  readonly head: Told<'towards' | 'away'> | Absent;
 }
 
-/** Judged from one picture: said only where it is clear, with how surely. */
+/** Judged where it is clear, and how surely. */
 export interface Told<What extends string> {
   readonly kind: 'told';
   readonly is: What;

@@ -9,8 +9,10 @@ import { boundCrops, cropPath, isWholeCrop } from '../judge/index.js';
 import type { CloseLooker } from '../measure/types.js';
 import type { Meeting } from '../meeting/types.js';
 import { bikesToJudge } from './bikesToJudge.js';
+import { burstFrames, burstsOfPasses } from './burstsOfPasses.js';
 import { cropsAhead } from './cropsAhead.js';
-import { type Derived, nothingDerived } from './derive.js';
+import { type Derived, nothingDerived, timetableOf } from './derive.js';
+import { rememberingHeadings } from './headings.js';
 import { type JudgeRunner, type Judging, judgeRunner, type MainFile, NOT_JUDGING } from './judgeRunner.js';
 import type { CropAnswer } from './types.js';
 
@@ -53,6 +55,8 @@ const MOST_LOOKED_AT = 120;
 export function closeLook(options: CloseLookOptions): CloseLook {
   const { meeting, looker, fileOf, mayRun } = options;
   const cropFolder = join(meeting.stateFolder, 'crops');
+  const pictureFolder = join(meeting.stateFolder, 'pictures');
+  const headings = rememberingHeadings();
   let derived = nothingDerived;
   let lookedAt: readonly BikeRef[] = [];
   let judged: ReadonlyMap<string, Judged> | null = null;
@@ -89,7 +93,17 @@ export function closeLook(options: CloseLookOptions): CloseLook {
   const plan = (): void => {
     if (runner === null || !mayRun()) return;
     const soFar = { pixels: store.allPixels(), judgements: store.allJudged() };
-    runner.want(bikesToJudge(options.isByItself ? derived : nothingDerived, soFar, lookedAt));
+    const log = meeting.log.folded();
+    const heads = headings({ arrangement: derived.arrangement, log, timetable: timetableOf(log) });
+    const bikes = bikesToJudge(options.isByItself ? derived : nothingDerived, soFar, lookedAt);
+    const bursts = burstsOfPasses(derived.arrangement);
+    runner.want(
+      bikes.map((bike) => {
+        const key = bikeKeyOf(bike);
+        const burst = burstFrames(bursts.get(key) ?? [], store.allPixels(), pictureFolder);
+        return { ...bike, heads: heads.get(key) ?? null, burst };
+      }),
+    );
   };
   const made = async (frame: FrameId, rect: PixelRect): Promise<CropAnswer> => {
     const file = fileOf(frame);

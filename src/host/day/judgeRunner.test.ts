@@ -14,7 +14,7 @@ import { type Judging, judgeRunner } from './judgeRunner.js';
 const BOX: Box = [0.3, 0.3, 0.4, 0.4];
 const frameOf = (k: number): FrameId => k.toString(16).padStart(32, '0') as FrameId;
 const FRAMES = [1, 2, 3, 4].map(frameOf);
-const wanted = FRAMES.map((frameId) => ({ frameId, subject: 0 }));
+const wanted = FRAMES.map((frameId) => ({ frameId, subject: 0, heads: null, burst: [] }));
 
 const measured = (frameId: FrameId): FrameMeasured => ({
   kind: 'measured',

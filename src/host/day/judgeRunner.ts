@@ -7,6 +7,7 @@ import type { FrameId } from '../../core/ids.js';
 import { type BikeJudgement, judgementOf } from '../../core/judge/index.js';
 import type { FileMetadata, FrameMeasurement, Subject } from '../../core/measure/types.js';
 import { epochMsOf } from '../../core/units.js';
+import type { BurstFrame } from '../judge/index.js';
 import type { CloseLooker, LookAnswer } from '../measure/types.js';
 import type { MeasuredStore } from '../meeting/types.js';
 import { timeLeft } from './timeLeft.js';
@@ -15,6 +16,10 @@ export interface BikeWanted {
   readonly frameId: FrameId;
   /** Place among the frame's subjects. */
   readonly subject: number;
+  /** Where it goes in the picture, where that is known beforehand. */
+  readonly heads: 'left' | 'right' | null;
+  /** It and its neighbours in time; empty where the burst was slow. */
+  readonly burst: readonly BurstFrame[];
 }
 
 /** A frame's main image on this machine. */
@@ -94,7 +99,14 @@ export function judgeRunner(options: JudgeRunnerOptions): JudgeRunner {
       return;
     }
     given.add(keyOf(bike));
-    const job = { kind: 'judge', cropFolder: options.cropFolder, ...file, ...subjects } as const;
+    const job = {
+      kind: 'judge',
+      cropFolder: options.cropFolder,
+      ...file,
+      ...subjects,
+      heads: bike.heads,
+      burst: bike.burst,
+    } as const;
     const answer = await looker.look(job).catch((problem: Error) => problem);
     if (isClosed) return;
     if (answer instanceof Error) {

@@ -2,3 +2,4 @@
 export { boundCrops } from './boundCrops.js';
 export { cropPath, isWholeCrop, keepCrop, rectName, rectOfName } from './crops.js';
 export { judgeFile, judgePicture } from './judgePicture.js';
+export type { BurstFrame } from './smallFrames.js';

@@ -59,7 +59,14 @@ it('JU1: judges at full resolution, and the same from the cache when the origina
   const path = await drawFile('one.jpg');
   const cache = join(folder, 'cache');
   const judge = () =>
-    judgeFile(vision, cache, { path, metadata, subject: { box: BOX, what: 'motorcycle' }, others: [] });
+    judgeFile(vision, cache, {
+      path,
+      metadata,
+      subject: { box: BOX, what: 'motorcycle' },
+      others: [],
+      burst: [],
+      heads: null,
+    });
   const first = await judge();
   await rm(path);
   expect(await judge()).toEqual(first);

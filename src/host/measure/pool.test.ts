@@ -96,7 +96,7 @@ describe('a pool of measuring children', () => {
     const looking = start();
     const file = { cropFolder: folder, path: '/card/kills.jpg', metadata: { frameId: 'kills.jpg' } as FileMetadata };
     const subject = { box: [0, 0, 1, 1], what: 'motorcycle' } as const;
-    expect(await looking.look({ kind: 'judge', ...file, subject, others: [] })).toMatchObject({
+    expect(await looking.look({ kind: 'judge', ...file, subject, others: [], burst: [], heads: null })).toMatchObject({
       kind: 'judge',
       bike: { kind: 'unjudgeable', frameId: 'kills.jpg', box: [0, 0, 1, 1], reason: expect.stringMatching(/twice/) },
     });

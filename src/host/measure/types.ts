@@ -3,6 +3,7 @@ import type { FileId, FrameId } from '../../core/ids.js';
 import type { BikeJudgement, JudgedSubject } from '../../core/judge/types.js';
 import type { PixelRect } from '../../core/measure/images.js';
 import type { FileMetadata, FrameMeasured, FrameMeasurement } from '../../core/measure/types.js';
+import type { BurstFrame } from '../judge/index.js';
 
 export type MeasureJob =
   /** Header only: times, body, lens, frame id, where the preview lies. */
@@ -50,6 +51,10 @@ export type LookJob =
       readonly metadata: FileMetadata;
       readonly subject: JudgedSubject;
       readonly others: readonly JudgedSubject[];
+      /** It and its neighbours in time; empty where the burst was slow. */
+      readonly burst: readonly BurstFrame[];
+      /** Where it goes in the picture, where that is known beforehand. */
+      readonly heads: 'left' | 'right' | null;
     }
   /** Of the upright picture, in its pixels; kept in the picture cache. */
   | {

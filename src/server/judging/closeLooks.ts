@@ -4,6 +4,7 @@ import { bikeKeyOf, subjectOf } from '../../core/cover/index.js';
 import { boxOfRect, cropAround, judgementOf, type PictureSize, partSquares } from '../../core/judge/index.js';
 import type { PixelRect } from '../../core/measure/images.js';
 import type { FileMetadata, Subject } from '../../core/measure/types.js';
+import { type Heading, rememberingHeadings } from '../../host/day/headings.js';
 import type { Day, DayState } from '../../host/day/types.js';
 import { rectName } from '../../host/judge/index.js';
 import { besidesOf } from './besides.js';
@@ -11,14 +12,27 @@ import { evidenceOf } from './evidence.js';
 import { judgedWords } from './judgedWords.js';
 import type { CloseLooksView, CloseLookView, CropView, JudgementView, JudgingView, PartView } from './types.js';
 
+const headings = rememberingHeadings();
+
 export async function closeLooksView(day: Day, bikes: readonly BikeRef[]): Promise<CloseLooksView> {
   const state = day.state();
   const besides = besidesOf(state, bikes);
-  const looks = await Promise.all(bikes.map((bike) => lookOf(day, state, bike, besides.get(bikeKeyOf(bike)) ?? [])));
+  const heads = headings(state);
+  const looks = await Promise.all(
+    bikes.map((bike) => {
+      const key = bikeKeyOf(bike);
+      return lookOf(day, state, bike, { beside: besides.get(key) ?? [], heads: heads.get(key) ?? null });
+    }),
+  );
   return { asOf: state.asOf, looks };
 }
 
-async function lookOf(day: Day, state: DayState, bike: BikeRef, beside: readonly BikeRef[]): Promise<CloseLookView> {
+async function lookOf(
+  day: Day,
+  state: DayState,
+  bike: BikeRef,
+  { beside, heads }: { readonly beside: readonly BikeRef[]; readonly heads: Heading | null },
+): Promise<CloseLookView> {
   const { frameId, subject: index } = bike;
   const subject = subjectOf(bike, state.pixels);
   if ('kind' in subject) {
@@ -29,7 +43,7 @@ async function lookOf(day: Day, state: DayState, bike: BikeRef, beside: readonly
   const rect = size && cropAround(subject.box, size);
   const isHere = rect !== null && (await day.hasCrop(frameId, rect));
   const judged = state.judged.get(bikeKeyOf(bike));
-  const squares = size && judged && isHere ? partSquares(subject.box, judged, size) : [];
+  const squares = size && judged && isHere ? partSquares(subject.box, judged, size, heads) : [];
   return {
     frameId,
     subject: index,

@@ -1,30 +1,28 @@
 /** What a close look tells beside places on the picture. What cannot be known is left out. */
-import type { Judged, Told } from '../../core/judge/index.js';
+import type { Judged } from '../../core/judge/index.js';
 import { unitIntervalOf } from '../../core/units.js';
 import type { Spoken } from '../types.js';
 import { printed } from '../views/spoken.js';
 
-/** Upright, as far as anybody can see. */
-const UPRIGHT_DEG = 3;
+/** Upright, as far as it can be measured. */
+const UPRIGHT_DEG = 5;
 
-export function judgedWords({ side, lean, head }: Judged): readonly Spoken[] {
-  return [
-    ...(side.kind === 'told' ? [guessed(side, `its ${side.is} side`, `it heads ${side.is} in the picture`)] : []),
-    ...(lean.kind === 'lean' ? [printed(leanWords(lean.leanDeg))] : []),
-    ...(head.kind === 'told' ? [guessed(head, HEAD[head.is], 'by where the visor lies on the helmet')] : []),
-  ];
-}
-
-const HEAD = { towards: 'head towards the camera', away: 'head turned away' } as const;
-
-const guessed = (told: Told<string>, text: string, reason: string): Spoken => ({
-  voice: 'pencilled',
-  text,
-  confidence: unitIntervalOf(told.confidence),
-  reasons: [reason],
-});
+export const judgedWords = ({ side, lean }: Judged): readonly Spoken[] => [
+  ...(side.kind === 'told'
+    ? [
+        {
+          voice: 'pencilled',
+          text: `its ${side.is} side`,
+          confidence: unitIntervalOf(side.confidence),
+          reasons: [`what stands behind it moves to the ${side.is === 'left' ? 'right' : 'left'} in its burst`],
+        } as const,
+      ]
+    : []),
+  ...(lean.kind === 'lean' ? [printed(leanWords(lean.leanDeg))] : []),
+];
 
 function leanWords(leanDeg: number): string {
   if (Math.abs(leanDeg) < UPRIGHT_DEG) return 'upright';
-  return `leans ${Math.round(Math.abs(leanDeg))}° to the ${leanDeg < 0 ? 'left' : 'right'} of the picture`;
+  const side = leanDeg < 0 ? 'left' : 'right';
+  return `leans ${Math.round(Math.abs(leanDeg))}° to the ${side} of the picture, rider and all`;
 }

@@ -37,7 +37,7 @@ export type JudgementView =
   | {
       readonly kind: 'judged';
       readonly evidence: readonly EvidenceView[];
-      /** The rest of it, in words: way it heads, lean, head. What cannot be known is not among them. */
+      /** The rest of it, in words: how it leans. What cannot be known is not among them. */
       readonly words: readonly Spoken[];
     }
   /** Soon, by itself. */

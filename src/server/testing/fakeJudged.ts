@@ -5,7 +5,7 @@ import type { Box, FrameMeasured } from '../../core/measure/types.js';
 import { degreesOf } from '../../core/units.js';
 import { type DrawnBike, HEIGHT_PX, WIDTH_PX } from './fakePictures.js';
 
-const FACING_RIGHT = { helmet: [28, -104, 30], number: [95, -27, 23], tail: [-128, -8, 26] } as const;
+const FACING_RIGHT = { helmet: [28, -104, 30], number: [95, -27, 23] } as const;
 
 export function fakeJudgements(
   pixels: ReadonlyMap<FrameId, FrameMeasured>,
@@ -25,7 +25,7 @@ export function fakeJudgements(
 
 function judgedOf(drawn: DrawnBike, box: Box, isCut: boolean): Judged {
   const edgePx = drawn.blurPx > 0 ? 9.4 : 1.6;
-  const area = <What extends 'helmet' | 'number' | 'tail'>(what: What): SharpArea<What> => ({
+  const area = (what: SharpArea['what']): SharpArea => ({
     what,
     box: placed(drawn, FACING_RIGHT[what]),
     edgePx,
@@ -46,14 +46,12 @@ function judgedOf(drawn: DrawnBike, box: Box, isCut: boolean): Judged {
     aspect: (box[2] * WIDTH_PX) / (box[3] * HEIGHT_PX),
     bright: { share: 0.004 },
     side: { kind: 'told', is: drawn.isMirrored ? 'left' : 'right', confidence: 0.9 },
-    tail: area('tail'),
     lean: {
       kind: 'lean',
       leanDeg: degreesOf(drawn.isMirrored ? -drawn.leanDeg : drawn.leanDeg),
       from: [box[0] + box[2] / 2, box[1] + box[3]],
       to: [box[0] + box[2] / 2, box[1]],
     },
-    head: { kind: 'absent', reason: 'not-told' },
   };
 }
 

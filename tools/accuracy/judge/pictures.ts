@@ -28,9 +28,11 @@ const drawnBy = (): string => {
 };
 const folder = join(tmpdir(), `tyrewall-judged-frames-${drawnBy()}`);
 
-export async function drawn({ burst, change }: FrameName): Promise<Drawn> {
-  if (change === 'none') return drawnShot(burst.base);
-  return drawnShot(frameOf(burst, change, (await drawnBase(burst)).box));
+export const drawn = async (name: FrameName): Promise<Drawn> => drawnShot(await shotOf(name));
+
+/** What the renderer is asked for. */
+export async function shotOf({ burst, change }: FrameName): Promise<Shot> {
+  return change === 'none' ? burst.base : frameOf(burst, change, (await drawnBase(burst)).box);
 }
 
 /** Every change hangs on where the bike lies in the unchanged frame. */

@@ -73,7 +73,7 @@ async function readPicture(path: string): Promise<RgbImage> {
   return { data, width: info.width, height: info.height };
 }
 
-async function boxOfMask(path: string): Promise<Box> {
+export async function boxOfMask(path: string): Promise<Box> {
   const { data, info } = await sharp(path).greyscale().raw().toBuffer({ resolveWithObject: true });
   let [x0, y0, x1, y1] = [info.width, info.height, -1, -1];
   for (let at = 0; at < data.length; at += 1) {
