@@ -167,6 +167,14 @@ program
   .action(async (folder: string, wish) => (await import('./handOverCommands.js')).finishCommand(folder, wish));
 
 program
+  .command('debrief')
+  .description('what worked: hit rates with their ranges, keepers for the minutes spent, the plan against the day')
+  .argument('<meeting>')
+  .option('--beside <meeting>', 'set the rates of another meeting beside these: its folder, or its made/debrief.json')
+  .option('--json', 'as data')
+  .action(async (folder: string, wish) => (await import('./debriefCommand.js')).debriefCommand(folder, wish));
+
+program
   .command('take-out')
   .description('lay every rider’s keepers into folders for other programs: the camera’s files, each with a sidecar')
   .argument('<meeting>')

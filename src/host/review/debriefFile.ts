@@ -1,6 +1,6 @@
 /** A meeting's rates kept in its folder, so that another meeting can be set beside them when this one's cards are long gone. */
-import { readFile, stat } from 'node:fs/promises';
-import { join } from 'node:path';
+import { mkdir, readFile, stat } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
 import { z } from 'zod';
 import type { SpotId } from '../../core/ids.js';
 import type { ComparedRates, HitRate, NamedDebrief } from '../../core/review/debrief/index.js';
@@ -25,6 +25,7 @@ export async function keepDebrief(meetingFolder: string, { meeting, spotNames, d
   const path = join(meetingFolder, FILE);
   const kept = { v: VERSION, meeting, spotNames: Object.fromEntries(spotNames), rates };
   try {
+    await mkdir(dirname(path), { recursive: true });
     await writeWhole(path, `${JSON.stringify(kept, null, 1)}\n`);
   } catch (cause) {
     throw new DebriefError(
@@ -73,8 +74,13 @@ const FILE_SCHEMA = z.object({
   }),
 });
 
+/** A meeting's rates read back. */
+export interface KeptDebrief extends NamedDebrief {
+  readonly id: string;
+}
+
 /** @param place a meeting's folder, or the file itself */
-export async function readDebrief(place: string): Promise<NamedDebrief> {
+export async function readDebrief(place: string): Promise<KeptDebrief> {
   const isFolder = await stat(place).then(
     (found) => found.isDirectory(),
     () => false,
@@ -87,8 +93,14 @@ export async function readDebrief(place: string): Promise<NamedDebrief> {
       cause,
     );
   });
+  return debriefIn(text, path);
+}
+
+/** @param path where the text is from, for sentences */
+export function debriefIn(text: string, path: string): KeptDebrief {
   const { meeting, spotNames, rates: read } = parsed(text, path);
   return {
+    id: meeting.id,
     meeting: meeting.name,
     rates: read as unknown as ComparedRates,
     spotName: (spot: SpotId) => spotNames[spot] ?? spot,

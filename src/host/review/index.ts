@@ -1,3 +1,4 @@
 /** What worked, of a meeting on disk. */
-export { keepDebrief, readDebrief } from './debriefFile.js';
+export { DebriefError } from './debriefError.js';
+export { debriefIn, keepDebrief, readDebrief } from './debriefFile.js';
 export { type DebriefOfDay, debriefOfDay } from './debriefOfDay.js';

@@ -71,7 +71,7 @@ export function evidenceOf(
 function untriedBelow(crossed: readonly HitRate[], names: Names): readonly Evidence[] {
   return [...groupedBy(crossed, ({ of }) => placeKey(of)).values()].flatMap((rates): readonly Evidence[] => {
     const slowest = rates.reduce((a, b) => (b.of.shutterS! > a.of.shutterS! ? b : a));
-    if (slowest.share.from < HOLDS_FROM) return [];
+    if (slowest.isFew || slowest.share.from < HOLDS_FROM) return [];
     const { shutterS: _, ...of } = slowest.of;
     return [
       {

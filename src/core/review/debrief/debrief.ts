@@ -38,6 +38,7 @@ export function debrief(input: DebriefInput): Debrief {
     bySpot: hitRatesBy(tries, ['spot']),
     byGroup: hitRatesBy(tries, ['group']),
     byFocalLength: hitRatesBy(tries, ['focalMm']),
+    byShutterAtSpot: hitRatesBy(tries, ['spot', 'shutterS']),
     crossed,
     byHour: hitRatesByHour(tries),
     howLow: howLow(bikes, spotName),

@@ -94,6 +94,7 @@ export interface Debrief {
   readonly bySpot: readonly HitRate[];
   readonly byGroup: readonly HitRate[];
   readonly byFocalLength: readonly HitRate[];
+  readonly byShutterAtSpot: readonly HitRate[];
   /** Shutter × spot × group × focal length, as far as they are known. */
   readonly crossed: readonly HitRate[];
   readonly byHour: readonly HourRate[];
