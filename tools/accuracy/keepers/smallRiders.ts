@@ -20,24 +20,14 @@ export interface SmallRider {
 
 const SIDES = ['left', 'right', 'both'] as const;
 
-/** Of each rider of a simulated day, good frames of some passes; the spots' sides and sure shutters are made up. */
-export function simulatedRiders(count: number, seed: number): readonly SmallRider[] {
-  const groups = ORDINARY_DAY.groups.map((group) => ({
-    ...group,
-    riders: Math.ceil(count / ORDINARY_DAY.groups.length) + 2,
-  }));
+/** Good frames of each rider of a simulated day; the spots' sides and sure shutters are made up. */
+export function simulatedRiders(ridersAGroup: number, seed: number): readonly SmallRider[] {
+  const groups = ORDINARY_DAY.groups.map((group) => ({ ...group, riders: ridersAGroup }));
   const { input, timetable } = syntheticDay({ seed, groups });
+  const { pixels, files, log } = input;
   const arrangement = arrange(input);
-  const coverage = cover({
-    arrangement,
-    pixels: input.pixels,
-    stands: [],
-    spots: [],
-    timetable,
-    entries: null,
-    now: null,
-  });
-  const metadata = new Map(input.files.map((file) => [file.fileId, file.metadata]));
+  const coverage = cover({ arrangement, pixels, stands: [], spots: [], timetable, entries: null, now: null });
+  const metadata = new Map(files.map((file) => [file.fileId, file.metadata]));
   const taken = takenWith(arrangement, (file) => metadata.get(file));
   const spots = new Map(
     [...new Set(arrangement.passes.flatMap(({ spot }) => spot ?? []))].map((spot, i): [SpotId, SpotFacts] => [
@@ -45,16 +35,20 @@ export function simulatedRiders(count: number, seed: number): readonly SmallRide
       { side: SIDES[i % SIDES.length]!, sureShutterS: new Map(groups.map(({ key }) => [key, 1 / 400])) },
     ]),
   );
+  const { setOf, rules } = setsOf({ arrangement, coverage, pixels, log, taken, spots });
+  return arrangement.riders.map(({ key, code }) => ({
+    name: `${code} of day ${seed}`,
+    offers: setOf(key)!.offers.filter(({ quality }) => quality.judgement.kind === 'good'),
+    limits: rules,
+  }));
+}
+
+/** Of a rider's day some passes alone, under tight limits; null: too few frames are left. */
+export function cutSmall({ name, offers }: SmallRider, seed: number): SmallRider | null {
   const random = seededRandom(seed);
-  const { setOf } = setsOf({ arrangement, coverage, pixels: input.pixels, log: input.log, taken, spots });
-  return arrangement.riders
-    .flatMap(({ key, code }): readonly SmallRider[] => {
-      const good = setOf(key)!.offers.filter(({ quality }) => quality.judgement.kind === 'good');
-      const passes = random.shuffled([...new Set(good.map(({ pass }) => pass.index))]).slice(0, random.integer(5, 9));
-      const offers = good.filter(({ pass }) => passes.includes(pass.index)).slice(0, 20);
-      return offers.length < 6 ? [] : [{ name: `${code} of day ${seed}`, offers, limits: limitsOf(random) }];
-    })
-    .slice(0, count);
+  const passes = random.shuffled([...new Set(offers.map(({ pass }) => pass.index))]).slice(0, random.integer(5, 9));
+  const few = offers.filter(({ pass }) => passes.includes(pass.index)).slice(0, 20);
+  return few.length < 6 ? null : { name, offers: few, limits: limitsOf(random) };
 }
 
 const limitsOf = (random: Random): Limits => ({
