@@ -30,4 +30,9 @@ describe('what the kit did, in a terminal', () => {
       '  Maker M3: cannot tell. Too few.',
     ]);
   });
+
+  it('a meeting without a frame says so, and no title stands over nothing', () => {
+    const nothing = { howLow: [], sharpness: [], clipped: [], blocked: [], focus: [], shimmer: [], clocks: [] };
+    expect(kitLines([], nothing, [], [])).toEqual(['No frame was brought in yet: of the kit nothing is known']);
+  });
 });

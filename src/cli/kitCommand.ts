@@ -55,7 +55,7 @@ export const kitLines = (
   stock: readonly StockLeft[],
   palette: readonly GroupPalette[],
 ): readonly string[] => [
-  'Dust',
+  ...(dust.length === 0 ? ['No frame was brought in yet: of the kit nothing is known'] : ['Dust']),
   ...dust.flatMap(dustLines),
   ...underTitle('How low you can go', records.howLow),
   ...underTitle('Sharp by shutter', records.sharpness),
