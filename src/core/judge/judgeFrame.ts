@@ -64,9 +64,14 @@ const fromCrop = (box: Box, { at }: JudgedCrop): Box => [
   box[3] * at[3],
 ];
 
+/** Less sure than this, a reading may be no number at all. */
+const READ_FROM = 0.5;
+const numbersRead = ({ numbers = [] }: JudgeInput['subject']) =>
+  numbers.filter(({ confidence }) => confidence >= READ_FROM);
+
 function focusOf({ crop, subject }: JudgeInput, seen: Seen): Judged['focus'] {
   const { picture } = crop;
-  const numbers = (subject.numbers ?? []).map(({ box }) => inCrop(box, crop));
+  const numbers = numbersRead(subject).map(({ box }) => inCrop(box, crop));
   const weightOf = (x: number, y: number): number => {
     const [u, v] = [x / picture.width, y / picture.height];
     const cell = Math.floor(v * seen.rows) * seen.columns + Math.floor(u * seen.columns);
@@ -79,7 +84,7 @@ function focusOf({ crop, subject }: JudgeInput, seen: Seen): Judged['focus'] {
   const helmet = boundsWhere(seen, (cell) => seen.whole[cell]! >= INSIDE && seen.helmet[cell]! > ON_HEAD);
   const areas: Focus['areas'] = [
     ...(helmet ? [areaOf('helmet', fromCrop(helmet, crop), crop, seen, grey)] : []),
-    ...(subject.numbers ?? []).map(({ box }) => areaOf('number', box, crop, seen, grey)),
+    ...numbersRead(subject).map(({ box }) => areaOf('number', box, crop, seen, grey)),
   ];
   return { kind: 'focus', fineness, areas };
 }
