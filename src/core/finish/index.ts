@@ -14,7 +14,7 @@ export {
 export { namesOf, riderFolders } from './files/names.js';
 export { type OutFrame, planWayOut } from './files/wayOut.js';
 export * from './finishes/index.js';
-export { boxesToMark, PROOF_EDGE_PX, planFinal, planProof } from './picturePlan.js';
+export { boxesToMark, MIDDLE, PROOF_EDGE_PX, planFinal, planProof } from './picturePlan.js';
 export { placeMarks } from './placeMarks.js';
 export { type LooksInput, type PlannedLook, type PlannedLooks, planLooks } from './planLooks.js';
 export { type Takedowns, takedownsOf } from './takedowns.js';

@@ -55,6 +55,9 @@ export const planFinal = (
   words,
 });
 
+/** Where the bike lies in a picture that was cut elsewhere nobody measured: the mark goes across the middle. */
+export const MIDDLE: Box = [0.15, 0.2, 0.7, 0.6];
+
 /** The boxes the mark has to cross: every bike in the frame, largest first. */
 export function boxesToMark(pixels: FrameMeasurement | undefined, said: readonly Box[]): readonly Box[] {
   const measured = pixels?.kind === 'measured' ? pixels.subjects.map((subject) => subject.box) : [];

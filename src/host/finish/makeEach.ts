@@ -37,6 +37,7 @@ export interface PictureProgress {
 }
 
 export interface PicturesReport {
+  /** In the order they were asked for. */
   readonly pictures: readonly MadePicture[];
   readonly made: number;
   readonly alreadyThere: number;
@@ -86,7 +87,9 @@ export async function makeEach(
     }
   };
   await allEnded(Array.from({ length: finisher.workers }, work));
-  return { ...tally, wasStopped: done() < jobs.length };
+  const place = new Map(jobs.map(({ to }, index) => [to, index]));
+  const pictures = tally.pictures.toSorted((a, b) => place.get(a.path)! - place.get(b.path)!);
+  return { ...tally, pictures, wasStopped: done() < jobs.length };
 }
 
 async function makeOne({ frameId, original, plan, to }: PictureToMake, tally: Tally, finisher: Finisher) {

@@ -1,7 +1,7 @@
 /** Proofs of all keepers of a meeting, in `made/proofs/`. What nobody needs any more, or what was taken down, is removed. */
 import { readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { boxesToMark, type PicturePlan, planProof, proofWords } from '../../core/finish/index.js';
+import { boxesToMark, MIDDLE, type PicturePlan, planProof, proofWords } from '../../core/finish/index.js';
 import type { FrameId } from '../../core/ids.js';
 import { type Finisher, startFinisher } from './finisher.js';
 import { type FinishOptions, type FinishState, originalsOf, shownKeepers, sourceOf } from './frames.js';
@@ -50,15 +50,15 @@ function jobsOf(state: FinishState, options: MakeProofsOptions, folder: string):
     const said = state.arrangement.saidBikes.filter((bike) => bike.frameId === frameId).map((bike) => bike.box);
     const { about } = state;
     const { source, path } = sourceOf(exposure, places, 'camera');
-    // What was finished elsewhere has its look already.
-    const look = source.kind === 'elsewhere' ? undefined : looksOf(frameId)[0]?.look;
+    const isElsewhere = source.kind === 'elsewhere';
     const plan: PicturePlan = planProof(
       proofWords(exposure, { ...about, ...options.publishing }),
       {
-        subjectBoxes: boxesToMark(state.pixels.get(frameId), said),
+        subjectBoxes: isElsewhere ? [MIDDLE] : boxesToMark(state.pixels.get(frameId), said),
         longEdgePx: options.longEdgePx ?? about.proofLongEdgePx,
         markText: about.markText,
-        look,
+        // What was finished elsewhere has its look already.
+        look: isElsewhere ? undefined : looksOf(frameId)[0]?.look,
       },
       source,
     );

@@ -17,6 +17,8 @@ const MOST_KEPT = 64;
 interface Stamp {
   readonly x: Int16Array;
   readonly y: Int16Array;
+  /** No pixel is further from the middle, across or down. */
+  readonly reachPx: number;
   /** Red, green, blue, alpha of each. */
   readonly rgba: Uint8Array;
 }
@@ -79,14 +81,16 @@ function stampFrom(data: Buffer, width: number, height: number): Stamp {
   return {
     x: Int16Array.from(filled, (pixel) => (pixel % width) - (width >> 1)),
     y: Int16Array.from(filled, (pixel) => Math.floor(pixel / width) - (height >> 1)),
+    reachPx: Math.max(width, height) / 2 + 1,
     rgba,
   };
 }
 
 /** In whole numbers of 1 ÷ 256: a proof has some hundred thousand marked pixels. */
-function layOn({ data, size: { widthPx, heightPx } }: Pixels, { x, y, rgba }: Stamp, mark: Mark): void {
+function layOn({ data, size: { widthPx, heightPx } }: Pixels, { x, y, reachPx, rgba }: Stamp, mark: Mark): void {
   const left = Math.round(mark.centreX);
   const top = Math.round(mark.centreY);
+  if (left + reachPx < 0 || top + reachPx < 0 || left - reachPx > widthPx || top - reachPx > heightPx) return;
   const opacity = Math.round(mark.opacity * 256);
   for (let index = 0, colour = 0; index < x.length; index += 1, colour += 4) {
     const column = left + x[index]!;
