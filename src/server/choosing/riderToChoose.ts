@@ -106,12 +106,10 @@ function bestFirst(frames: readonly PassFrameView[], pass: number, proposal: Pro
   return [...new Set([...told, ...frames.keys()])];
 }
 
-/** `lost` of what the keeper gives the set; less than nothing where a person kept the lesser one. */
+/** Of a hundred that the keeper gives the set, where it is less; a person may have kept the lesser one. */
 function worthWords(lost: number): string {
-  if (!Number.isFinite(lost) || Math.abs(lost) < 0.01) return 'worth as much';
-  return lost < 0
-    ? 'worth more by measure'
-    : `worth ${Math.round(100 * Math.max(0, 1 - lost))} to the set where this is worth 100`;
+  if (!Number.isFinite(lost) || lost < 0.01) return '';
+  return `, worth ${Math.round(100 * Math.max(0, 1 - lost))} to the set where this is worth 100`;
 }
 
 function secondOf(known: Known, { worth }: ProposedKeeper, second: Second): SecondView {
@@ -119,6 +117,6 @@ function secondOf(known: Known, { worth }: ProposedKeeper, second: Second): Seco
   const clock = exposure?.wall == null ? '' : ` at ${clockOf(exposure.wall)}`;
   return {
     ...second.bike,
-    words: `Second was ${exposure?.path.split('/').at(-1) ?? 'another frame'}${clock}, ${worthWords(second.loss / worth)}: ${second.behind}.`,
+    words: `Second was ${exposure?.path.split('/').at(-1) ?? 'another frame'}${clock}${worthWords(second.loss / worth)}: ${second.behind}.`,
   };
 }

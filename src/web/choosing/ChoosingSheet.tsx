@@ -15,7 +15,7 @@ import { hear } from './framesSaid.js';
 import { LeftPart } from './LeftPart.js';
 import { goneThrough } from './looking.js';
 import { RiderSet } from './RiderSet.js';
-import { leftOf, nextOf, seated, sit, sitting, stepRider, turnsOf, upcoming, wentOn } from './sitting.js';
+import { goneTo, leftOf, nextOf, seated, sit, sitting, stepRider, turnsOf, upcoming, wentOn } from './sitting.js';
 import { useAfterwards } from './useAfterwards.js';
 import { useRest } from './useRest.js';
 
@@ -28,6 +28,10 @@ export function ChoosingSheet({ asked }: { readonly asked: string | undefined })
   useEffect(() => {
     if (data) sit((before) => seated(before, data, asked));
   }, [data, asked]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what the address says later was written by this sheet
+  useEffect(() => {
+    if (asked !== undefined) sit((before) => goneTo(before, asked));
+  }, []);
   // The address names who stands there, for the page that is opened again.
   useAfterwards(() => {
     if (at !== null)

@@ -33,7 +33,7 @@ export interface RiderSetProps {
 export function RiderSet({ desk, goOn, isLast, choosing }: RiderSetProps) {
   const said = useStore(framesSaid);
   const state = useStore(looking);
-  const view = withFramesSaid(desk, said);
+  const view = useMemo(() => withFramesSaid(desk, said), [desk, said]);
   const current = currentPlace(view, state);
   const beside = besidePlace(view, state, current);
   const looks = useLooks(desk, [current, beside]);

@@ -1,5 +1,6 @@
 /** The set, spot by spot as on the wheel: what is kept there, what is missed, and how many frames there were to choose from. */
-import type { ChoosingView, RiderToChooseView } from '../../server/choosing/types.js';
+import { memo } from 'react';
+import type { ChoosingView, RiderToChooseView, ToChooseFrameView } from '../../server/choosing/types.js';
 import { Act } from '../keys/Act.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockWithTenthsOf } from '../line/lineGeometry.js';
@@ -76,7 +77,8 @@ function Row({ row, view, current }: { readonly row: SpotRow } & Pick<SetPartPro
           {row.places.map((place) => (
             <PlaceTile
               key={`${place.frame.frameId}/${place.frame.subject}`}
-              place={place}
+              frame={place.frame}
+              session={place.pass.session}
               words={view.rider.livery.words}
               isCurrent={isSame(place.frame, current?.frame ?? null)}
             />
@@ -88,14 +90,15 @@ function Row({ row, view, current }: { readonly row: SpotRow } & Pick<SetPartPro
 }
 
 interface PlaceTileProps {
-  readonly place: Place;
+  readonly frame: ToChooseFrameView;
+  readonly session: string;
   readonly words: string;
   readonly isCurrent: boolean;
 }
 
 /** Space goes on even from here: it must not press a picture again. */
-function PlaceTile({ place: { frame, pass }, words, isCurrent }: PlaceTileProps) {
-  const label = `${words}, ${pass.session}, ${frame.wall === null ? frame.name : clockWithTenthsOf(frame.wall)}, ${frameWords(frame)}`;
+const PlaceTile = memo(function PlaceTile({ frame, session, words, isCurrent }: PlaceTileProps) {
+  const label = `${words}, ${session}, ${frame.wall === null ? frame.name : clockWithTenthsOf(frame.wall)}, ${frameWords(frame)}`;
   return (
     <li>
       <button
@@ -114,4 +117,4 @@ function PlaceTile({ place: { frame, pass }, words, isCurrent }: PlaceTileProps)
       </button>
     </li>
   );
-}
+});

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { GestureId, RiderKey } from '../../core/ids.js';
 import type { ChoosingView } from '../../server/choosing/types.js';
 import {
+  goneTo,
   leftOf,
   NOT_BEGUN,
   nextOf,
@@ -46,6 +47,14 @@ describe('going through the riders', () => {
     const later = seated(sat('abcd'), viewOf('dcebf'), undefined);
     expect(orderOf(later)).toBe('bcdef');
     expect(later.at).toBe('a');
+  });
+
+  it('CS2: who comes in after all others has a turn, and an address is gone to wherever one was', () => {
+    const over = sat('ab', 'ab');
+    expect(seated(over, viewOf('abc', 'ab'), undefined).at).toBe('c');
+    expect(seated(over, viewOf('ab', 'ab'), undefined).at).toBe('over');
+    expect(goneTo(over, 'b').at).toBe('b');
+    expect(goneTo(over, 'z').at).toBe('over');
   });
 
   it('CS2: nobody is skipped and nobody met twice, whatever the order becomes on the way', () => {

@@ -46,16 +46,23 @@ export const turnsOf = ({ riders, only }: Sitting): readonly RiderKey[] => {
 export const leftOf = (sitting: Sitting): readonly RiderKey[] =>
   turnsOf(sitting).filter((key) => !isGone(sitting, key));
 
-/** The desk's view came: who is known keeps their place, who is new comes last. */
+/** The desk's view came: who is known keeps their place, who is new comes last, and has a turn even after all others. */
 export function seated(sitting: Sitting, view: ChoosingView, asked: string | undefined): Sitting {
   const fresh = new Map(view.riders.map((rider) => [rider.key, rider]));
   const held = sitting.riders.flatMap(({ key }) => fresh.get(key) ?? []);
   const riders = [...held, ...view.riders.filter(({ key }) => !held.some((one) => one.key === key))];
   const now: Sitting = { ...sitting, riders };
-  if (sitting.at !== null) return now;
+  const isMore = sitting.at === 'over' && sitting.only === null && leftOf(now).length > 0;
+  if (sitting.at !== null && !isMore) return now;
   const at = riders.find(({ key }) => key === asked)?.key ?? leftOf(now)[0] ?? (riders.length > 0 ? 'over' : null);
   return { ...now, at };
 }
+
+/** An address that names a rider is gone to, wherever one was. */
+export const goneTo = (sitting: Sitting, asked: string): Sitting => ({
+  ...sitting,
+  at: sitting.riders.find(({ key }) => key === asked)?.key ?? sitting.at,
+});
 
 const placeIn = (turns: readonly string[], at: Sitting['at']): number => (at === null ? -1 : turns.indexOf(at));
 
