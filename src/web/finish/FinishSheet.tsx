@@ -11,7 +11,7 @@ import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { Trouble } from '../sheets/Trouble.js';
 import { say } from '../stores/said.js';
 import { ScalePart } from './ScalePart.js';
-import { isSame, moved, SCALES, standingWords } from './scales.js';
+import { isSame, moved, SCALES, signedWords, standingWords } from './scales.js';
 import { TwoSides } from './TwoSides.js';
 
 const WORDS = SHEET_WORDS.finish;
@@ -61,11 +61,11 @@ function Finishing({ view }: { readonly view: FinishView }) {
   const isAsSaid = view.isSaid && isSame(tried, view.finish);
   return (
     <main id="sheet" className="finish-sheet">
+      <header className="opening">
+        <h1 className="headline">One finish for the meeting.</h1>
+        <p className="lead">{standingWords(view)}</p>
+      </header>
       <section className="scales">
-        <header className="opening">
-          <h1 className="headline">One finish for the meeting.</h1>
-          <p className="lead">{standingWords(view)}</p>
-        </header>
         <ul>
           {SCALES.map((one, index) => (
             <ScalePart
@@ -144,8 +144,7 @@ function Shapes({ tried, change, levelled }: ShapesProps) {
   );
 }
 
-const signed = (value: number | null): string =>
-  value === null ? 'not seen' : `${value > 0 ? '+' : value < 0 ? '−' : ''}${Math.abs(value).toFixed(1)}`;
+const signed = (value: number | null): string => (value === null ? 'not seen' : signedWords(value, 1));
 
 interface BySpotProps {
   readonly spots: readonly FinishSpotView[];

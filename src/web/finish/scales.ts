@@ -18,8 +18,14 @@ export interface Scale {
   readonly tickOf: ((tick: FrameTickView) => number) | null;
 }
 
-const signed = (value: number): string => `${value > 0 ? '+' : value < 0 ? '−' : ''}${Math.abs(value).toFixed(2)}`;
-const stops = (value: number): string => (Math.abs(value) < 0.005 ? 'as the middle one' : `${signed(value)} stops`);
+/** Of what comes out as nothing no sign is written. */
+export function signedWords(value: number, digits = 2): string {
+  const figure = Math.abs(value).toFixed(digits);
+  if (Number(figure) === 0) return '0';
+  return `${value > 0 ? '+' : '−'}${figure}`;
+}
+const stops = (value: number): string =>
+  Math.abs(value) < 0.005 ? 'as the middle one' : `${signedWords(value)} stops`;
 const share = (value: number): string => (value === 0 ? 'none' : `${Math.round(100 * value)} of 100`);
 const times = (value: number): string => (value === 1 ? 'as it is' : `${value.toFixed(2)} times`);
 
@@ -45,7 +51,7 @@ export const SCALES: readonly Scale[] = [
     ends: ['cooler', 'warmer'],
     valueOf: ({ warmth }) => warmth,
     withValue: (finish, warmth) => ({ ...finish, warmth }),
-    words: (value) => (Math.abs(value) < 0.005 ? 'grey' : `${signed(value)} stops of red over blue`),
+    words: (value) => (Math.abs(value) < 0.005 ? 'grey' : `${signedWords(value)} stops of red over blue`),
     tickOf: ({ warmer }) => warmer,
   },
   {
@@ -159,6 +165,9 @@ export const isSame = (one: Finish, other: Finish): boolean => JSON.stringify(on
 /** How things stand, in a sentence. */
 export function standingWords({ keepers, seen, spots, isSaid }: FinishView): string {
   const from = `${keepers.toLocaleString('en-GB')} keepers from ${spots.length === 1 ? 'one spot' : `${spots.length} spots`}`;
-  const ground = `Tarmac was found on ${seen.own.toLocaleString('en-GB')}, borrowed from the neighbours on ${seen.neighbours}, and on ${seen.nothing} nothing is known.`;
+  const count = (frames: number): string => frames.toLocaleString('en-GB');
+  const borrowed = seen.neighbours > 0 ? `, borrowed from the neighbours on ${count(seen.neighbours)}` : '';
+  const unknown = seen.nothing > 0 ? `; of ${count(seen.nothing)} nothing is known, and they stay as they are` : '';
+  const ground = `Tarmac was found on ${count(seen.own)}${borrowed}${unknown}.`;
   return `${from}, made to look like one day. ${ground}${isSaid ? '' : ' Nobody has taken this finish yet: pictures stay as they were taken.'}`;
 }
