@@ -2,11 +2,13 @@
 import type { ArrangementTruth, TrueExposure } from '../../src/core/arrange/score.js';
 import type { ArrangeInput, KnownFile } from '../../src/core/arrange/types.js';
 import type { BodyKey, FileId, FillId, FrameId, GestureId, WriterId } from '../../src/core/ids.js';
+import type { ApartKind } from '../../src/core/log/apartSaid.js';
 import type { Decision, FoldedLog } from '../../src/core/log/types.js';
-import type { Box, FrameMeasurement, Subject } from '../../src/core/measure/types.js';
+import type { Box, FrameMeasured, Subject } from '../../src/core/measure/types.js';
 import { type Random, seededRandom } from '../../src/core/numeric/random.js';
 import type { Timetable } from '../../src/core/plan/types.js';
 import { epochMsOf, wallMsOf } from '../../src/core/units.js';
+import { apartShots, seenAtTrack, takenAtTrack } from './apartShots.js';
 import { type Appearance, makeAppearance } from './appearance.js';
 import { type DayOptions, type DetectorOptions, ORDINARY_DAY } from './options.js';
 import { photographSession, type ShotBike, type SimulatedShot } from './photographs.js';
@@ -27,6 +29,8 @@ export interface SyntheticDay {
   readonly riders: readonly SimulatedRider[];
   /** The number on a rider's bike, null where there is none or nobody reads any. */
   numberOf(rider: string): string | null;
+  /** What frames of no session truly show. */
+  readonly apart: ReadonlyMap<FrameId, ApartKind>;
   /** Riders of the session's group who rode by somewhere, seen or not; instructors left out. By session name. */
   readonly onTrack: ReadonlyMap<string, ReadonlySet<string>>;
 }
@@ -46,7 +50,8 @@ export function photographDay(options: DayOptions): PhotographedDay {
   const sessions = runDay(options, timetable);
   const spotAt = spotsOf(options);
   const shots = sessions.flatMap((session, i) => shootSession(options, session, i, riders, spotAt));
-  return { riders, timetable, sessions, shots: nameFiles(options, shots, sessions) };
+  const all = [...shots, ...apartShots(options, sessions)];
+  return { riders, timetable, sessions, shots: nameFiles(options, all, sessions) };
 }
 
 /** Shares of a lap. */
@@ -65,7 +70,17 @@ export function syntheticDay(changes: Partial<DayOptions> = {}): SyntheticDay {
   return {
     input: {
       files: files.map(({ file }) => file),
-      pixels: new Map(files.map(({ file, shot }) => [file.metadata.frameId, pixelsOf(file, shot, sessions, measurer)])),
+      pixels: new Map(
+        files.map(({ file, shot }, i) => {
+          const pixels = shot.apart
+            ? framed(file, shot.apart.subjects, 0.02)
+            : pixelsOf(file, shot, sessions, measurer);
+          return [
+            file.metadata.frameId,
+            shot.apart ? pixels : { ...pixels, subjects: seenAtTrack(options, i, pixels.subjects) },
+          ];
+        }),
+      ),
       log: foldedOf([]),
       zone: 'Europe/London',
       timetable: options.hasTimetable ? timetable : null,
@@ -79,6 +94,7 @@ export function syntheticDay(changes: Partial<DayOptions> = {}): SyntheticDay {
     timetable,
     sessions,
     riders,
+    apart: new Map(files.flatMap(({ file, shot }) => (shot.apart ? [[file.metadata.frameId, shot.apart.kind]] : []))),
     numberOf: (rider) => measurer.reader?.numbers[riders.findIndex(({ key }) => key === rider)] ?? null,
     onTrack: new Map(sessions.map((session, i) => [session.name, ridersOut(options, session, i, riders, spotAt)])),
   };
@@ -150,8 +166,7 @@ function nameFiles(
           bytes: 8_000_000,
           captured: recordedOf(recorded, body.hasSubSeconds),
           body: { make, model, serial },
-          lens: {},
-          exposure: {},
+          ...(shot.apart?.taken ?? takenAtTrack(o, shot, i)),
           widthPx: 6000,
           heightPx: 4000,
           notes: [],
@@ -184,7 +199,7 @@ function pixelsOf(
   shot: SimulatedShot,
   sessions: readonly SimulatedSession[],
   measurer: Measurer,
-): FrameMeasurement {
+): FrameMeasured {
   const session = sessions[shot.session]!;
   const { detector, random } = measurer;
   const seen = shot.bikes
@@ -194,19 +209,21 @@ function pixelsOf(
     .slice(0, 1)
     .filter(() => detector !== undefined && random.chance(detector.surplusShare))
     .map((bike) => surplusOf(bike, shot.spot, session, measurer));
-  return {
-    kind: 'measured',
-    v: 1,
-    frameId: file.metadata.frameId,
-    tier: 'preview',
-    source: 'mpf-preview',
-    subjects: [...seen, ...surplus].map((subject, i) => ({ ...subject, isMain: i === 0 })),
-    dividerScore: shot.isDivider ? 0.97 : 0.02,
-    sceneDescriptor: '',
-    meanLuminance: 0.4,
-    clippedShare: 0,
-  };
+  return framed(file, [...seen, ...surplus], shot.isDivider ? 0.97 : 0.02);
 }
+
+const framed = (file: KnownFile, subjects: readonly Subject[], dividerScore: number): FrameMeasured => ({
+  kind: 'measured',
+  v: 1,
+  frameId: file.metadata.frameId,
+  tier: 'preview',
+  source: 'mpf-preview',
+  subjects: subjects.map((subject, i) => ({ ...subject, isMain: i === 0 })),
+  dividerScore,
+  sceneDescriptor: '',
+  meanLuminance: 0.4,
+  clippedShare: 0,
+});
 
 function subjectOf(
   { rider, pass, left }: ShotBike,

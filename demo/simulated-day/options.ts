@@ -101,6 +101,8 @@ export interface DayOptions {
   readonly rainFromRound?: number;
   /** Days of the meeting, each like the other; absent: one. */
   readonly days?: number;
+  /** Briefing, paddock, portraits and podium are photographed, too, and lens and shutter written. */
+  readonly hasApartFrames?: boolean;
   /** Absent: no number is looked for. */
   readonly reader?: ReaderOptions;
   /** Absent: every bike is seen and nothing else. */

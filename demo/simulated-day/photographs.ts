@@ -1,5 +1,6 @@
 /** What photographers with limited attention shoot of a day: bursts, dividers, pauses, changes of body. */
 import { type Random, seededRandom } from '../../src/core/numeric/random.js';
+import type { ApartShot } from './apartShots.js';
 import type { DayOptions } from './options.js';
 import type { GoingBy, SimulatedSession } from './trackDay.js';
 
@@ -18,6 +19,8 @@ export interface SimulatedShot {
   readonly spot: number;
   readonly isDivider: boolean;
   readonly bikes: readonly ShotBike[];
+  /** Of the paddock, the podium or the briefing. */
+  readonly apart?: ApartShot;
 }
 
 const FRAMES_PER_S = 8;

@@ -1,5 +1,6 @@
 /** The decisions a screen may send, parsed once at the edge. Past this the types are trusted. */
 import { z } from 'zod';
+import { APART_SAID } from '../core/log/apartSaid.js';
 import type { Finish } from '../core/log/finishSaid.js';
 import { cropOfMembers, finishMembers, finishOfMembers } from '../core/log/finishSchemas.js';
 import { circuit, circuitChange, entry, pause, sky, slip, stay, wish } from '../core/log/planSchemas.js';
@@ -75,6 +76,7 @@ const decision = z.discriminatedUnion('kind', [
     extension: z.string().regex(/^[a-z]{3,4}$/),
   }),
   z.strictObject({ kind: z.literal('card-answered'), frame: hash, is: z.enum(['taken', 'not-taken']) }),
+  z.strictObject({ kind: z.literal('apart'), file: hash, is: z.enum(APART_SAID) }),
   z.strictObject({ kind: z.literal('boundary'), at: wall, is: z.enum(['here', 'not-here']) }),
   z.strictObject({ kind: z.literal('session-is'), at: wall, group: shortText }),
   z.strictObject({

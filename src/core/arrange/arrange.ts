@@ -180,12 +180,16 @@ function weakestTie(passes: readonly number[], found: FoundDay, said: SaidDay): 
   return ties.length === 0 ? 0.5 : 1 / (1 + Math.exp(-Math.max(-8, Math.min(...ties)) / 2));
 }
 
-function exposureRecords({ seen, order, walls, sessionOf, spots }: FoundDay, zone: string): readonly Exposure[] {
+function exposureRecords(
+  { seen, order, walls, sessionOf, spots, apart: apartOf }: FoundDay,
+  zone: string,
+): readonly Exposure[] {
   const toInstant = instantsIn(zone);
   const numbers = new Map<number, number>();
   return order.map((i): Exposure => {
     const exposure = seen.exposures[i]!;
     const wall = walls[i] ?? null;
+    const apart = apartOf[i] ?? null;
     return {
       frameId: exposure.frameId,
       mainFile: exposure.main.fileId,
@@ -201,6 +205,7 @@ function exposureRecords({ seen, order, walls, sessionOf, spots }: FoundDay, zon
       session: sessionOf[i]! < 0 ? null : sessionOf[i]!,
       burst: burstNumber(seen.bursts[i]!, numbers),
       spot: spots[i]!,
+      ...(apart === null ? {} : { apart }),
     };
   });
 }

@@ -10,6 +10,7 @@ export interface Words {
   readonly boundaries: readonly DecisionOf<'boundary'>[];
   readonly groups: readonly DecisionOf<'session-is'>[];
   readonly stands: readonly DecisionOf<'stood-at'>[];
+  readonly apart: readonly DecisionOf<'apart'>[];
   readonly settled: readonly DecisionOf<'settled'>[];
   /** About riders, in order of their saying. */
   readonly riders: readonly RiderDecision[];
@@ -38,6 +39,7 @@ export function wordsOf(log: FoldedLog): Words {
     boundaries: of('boundary'),
     groups: of('session-is'),
     stands: of('stood-at'),
+    apart: of('apart'),
     settled: of('settled'),
     riders: decisions.filter((decision): decision is RiderDecision => RIDER_KINDS.has(decision.kind)),
   };

@@ -2,6 +2,7 @@
 import type { SpotId } from '../ids.js';
 import type { Timetable } from '../plan/types.js';
 import type { WallMs } from '../units.js';
+import { type ApartOrNot, apartOfDay } from './apart/index.js';
 import { type GuessedClocks, guessClocks } from './clocks/tracks.js';
 import { correctTimes } from './correctedTime.js';
 import type { DecisionOf, Words } from './decisions.js';
@@ -24,6 +25,7 @@ export interface FoundDay {
   /** Per exposure of `seen`. */
   readonly walls: readonly (WallMs | null)[];
   readonly spots: readonly (SpotId | null)[];
+  readonly apart: readonly ApartOrNot[];
   readonly sessionOf: Int32Array;
   readonly sessions: readonly Session[];
   /** Order of the day: indices into `seen.exposures`. */
@@ -43,10 +45,12 @@ export function findDay(input: ArrangeInput, words: Words, before: FoundBefore |
   const { guesses, steps: clockSteps } = guessClocks(seen, words.clocks, input.timetable);
   const { walls, clocks } = correctTimes(seen.exposures, words.clocks, guesses);
   const order = orderOfDay(seen.exposures, walls);
+  const apart = apartOfDay(seen, walls, order, words.apart);
   const placed = placeSessions({
     frameIds: order.map((i) => seen.exposures[i]!.frameId),
     walls: order.map((i) => walls[i] ?? null),
     roles: order.map((i) => seen.roles[i]!),
+    isApart: order.map((i) => apart[i] !== null),
     timetable: input.timetable,
     words,
   });
@@ -54,8 +58,10 @@ export function findDay(input: ArrangeInput, words: Words, before: FoundBefore |
   order.forEach((i, at) => {
     sessionOf[i] = placed.sessionOf[at]!;
   });
-  const spots = seen.exposures.map((exposure, i) => spotOf(words.stands, exposure, walls[i] ?? null));
-  const passes = placePasses(seen, walls, sessionOf, spots);
+  const spots = seen.exposures.map((exposure, i) =>
+    apart[i] === null ? spotOf(words.stands, exposure, walls[i] ?? null) : null,
+  );
+  const passes = placePasses(seen, walls, sessionOf, spots, apart);
   const { sessions } = placed;
   const riders = findRiders(
     {
@@ -78,6 +84,7 @@ export function findDay(input: ArrangeInput, words: Words, before: FoundBefore |
     clockSteps,
     walls,
     spots,
+    apart,
     sessionOf,
     sessions,
     order,
@@ -111,14 +118,18 @@ function seenBefore(
   return isLearntSo && before.fillBodies === keyOfBodies(words) ? seen : null;
 }
 
-/** A pass belongs to the session of its first frame. */
+/** A pass belongs to the session of its first frame; a frame that is apart is in none. */
 function placePasses(
   seen: SeenDay,
   walls: readonly (WallMs | null)[],
   sessionOf: Int32Array,
   spots: readonly (SpotId | null)[],
+  apart: readonly ApartOrNot[],
 ): readonly RawPass[] {
-  const passes = seen.passes.map((bikes) => {
+  const onTrack = seen.passes
+    .map((bikes) => bikes.filter((bike) => apart[seen.bikes.exposure[bike]!] === null))
+    .filter(({ length }) => length > 0);
+  const passes = onTrack.map((bikes) => {
     const first = seen.bikes.exposure[bikes[0]!]!;
     return {
       bikes,

@@ -189,7 +189,8 @@ class PointedBikes {
   }
 
   #find(bike: PointedBike): number | null {
-    const known = rowOf(this.#found.seen.bikes, bike);
+    // A bike of a frame that is apart is in no pass; said to be somebody's, it makes one.
+    const known = this.#found.apart[bike.exposure] === null ? rowOf(this.#found.seen.bikes, bike) : null;
     if (known !== null) return known;
     const at = this.extras.findIndex((extra) => isSame(extra, bike));
     return at === -1 ? null : this.#found.seen.bikes.count + at;

@@ -1,6 +1,7 @@
 /** The arrangement: sessions, passes and riders, from measurements, timetable, decisions and calibration. Pure; never stored as truth. */
 
 import type { BodyKey, FileId, FillId, FrameId, RiderId, RiderKey, SpotId } from '../ids.js';
+import type { ApartKind } from '../log/apartSaid.js';
 import type { FoldedLog } from '../log/types.js';
 import type { Absent, Box, ColourName, ColourShare, FileMetadata, FrameMeasurement } from '../measure/types.js';
 import type { Timetable } from '../plan/types.js';
@@ -46,6 +47,12 @@ export interface BodyClock {
   readonly proposedFor?: { readonly fromFrame?: FrameId; readonly toFrame?: FrameId; readonly frames: number };
 }
 
+/** Of the paddock, a portrait, the podium or the briefing: in no session and no pass by itself. */
+export interface Apart {
+  readonly is: ApartKind;
+  readonly source: Source;
+}
+
 /** One exposure: its JPEG, RAW, both slots, side files. */
 export interface Exposure {
   /** Of the main image. */
@@ -65,6 +72,8 @@ export interface Exposure {
   readonly session: number | null;
   readonly burst: number | null;
   readonly spot: SpotId | null;
+  /** Absent: it belongs to the track. */
+  readonly apart?: Apart;
 }
 
 export interface Session {

@@ -1,6 +1,7 @@
 /** What a decision must look like to have an effect. Used where lines are read and where the desk takes them in. */
 import { z } from 'zod';
 
+import { APART_SAID } from './apartSaid.js';
 import { cropOfMembers, finishMembers, finishOfMembers } from './finishSchemas.js';
 import { circuit, circuitChange, entry, pause, sky, slip, slot, stay, wish } from './planSchemas.js';
 import type { Decision } from './types.js';
@@ -83,6 +84,7 @@ export const decisionSchema = z.discriminatedUnion('kind', [
     class: text.optional(),
   }),
   shape('card-answered', { frame: text, is: z.enum(['taken', 'not-taken']) }),
+  shape('apart', { file: text, is: z.enum(APART_SAID) }),
   shape('keep', { file: text, point: point.optional() }),
   shape('leave-out', { file: text, point: point.optional() }),
   shape('choose-rules', {

@@ -21,6 +21,7 @@ import type { Sky } from '../plan/light/types.js';
 import type { EntryLine, Slip } from '../plan/timetable/types.js';
 import type { Spot, Timetable } from '../plan/types.js';
 import type { EpochMs, Milliseconds, WallMs } from '../units.js';
+import type { ApartSaid } from './apartSaid.js';
 import type { CircuitEdit } from './circuitEdits.js';
 import type { Finish, FinishedAlike, Ratio } from './finishSaid.js';
 
@@ -121,6 +122,8 @@ export type Decision =
     }
   /** What a card of ours says in this frame was taken, or is not to be asked about again. */
   | { readonly kind: 'card-answered'; readonly frame: FrameId; readonly is: 'taken' | 'not-taken' }
+  /** The frame is kept apart from the sessions and shows this, or belongs to its session; the later word stands. */
+  | { readonly kind: 'apart'; readonly file: FileId; readonly is: ApartSaid }
   | { readonly kind: 'keep'; readonly file: FileId; readonly point?: BikePoint }
   | { readonly kind: 'leave-out'; readonly file: FileId; readonly point?: BikePoint }
   /** All quotas of keepers, in place of those before; what is not said is the program's own. */

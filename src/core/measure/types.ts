@@ -40,6 +40,8 @@ export interface FileMetadata {
     readonly fNumber?: number;
     readonly iso?: number;
     readonly biasEv?: number;
+    /** Absent: it did not, or nobody looked when the file was read. */
+    readonly flash?: 'fired';
   };
   /** Exif orientation 1–8 as recorded; absent when not. */
   readonly orientation?: 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8;

@@ -30,6 +30,7 @@ const WANTED = [
   'ISOSpeedRatings',
   'RecommendedExposureIndex',
   'ExposureBiasValue',
+  'Flash',
   'Orientation',
   'GPSLatitude',
   'GPSLatitudeRef',
@@ -69,6 +70,7 @@ export const readExif = (header: Buffer): ExifReading => {
         fNumber: positive(rational(tags, 'FNumber')),
         iso: positive(isoOf(tags)),
         biasEv: rational(tags, 'ExposureBiasValue'),
+        flash: flashOf(tags),
       }),
       ...defined({ orientation, position }),
     };
@@ -149,6 +151,9 @@ const isoOf = (tags: Tags): number | undefined => {
   const iso = integer(tags, 'ISOSpeedRatings');
   return iso === 65535 ? (integer(tags, 'RecommendedExposureIndex') ?? iso) : iso;
 };
+
+/** Exif 2.32, Flash: bit 0 says that it fired. */
+const flashOf = (tags: Tags): 'fired' | undefined => (((integer(tags, 'Flash') ?? 0) & 1) === 1 ? 'fired' : undefined);
 
 const orientationOf = (tags: Tags): FileMetadata['orientation'] => {
   const value = integer(tags, 'Orientation');

@@ -65,6 +65,8 @@ function saidWords(known: Known, { line, decision }: Entry): string | null {
       return `A plan was taken at ${clockOf(decision.at)}`;
     case 'got':
       return `Got at ${clockOf(decision.at)}`;
+    case 'apart':
+      return decision.is === 'session' ? 'A frame belongs to its session' : `A frame kept apart: ${decision.is}`;
     case 'keep':
       return 'A frame is kept';
     case 'leave-out':

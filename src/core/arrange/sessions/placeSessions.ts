@@ -11,6 +11,8 @@ export interface PlaceInput {
   readonly frameIds: readonly FrameId[];
   readonly walls: readonly (WallMs | null)[];
   readonly roles: readonly Exposure['role'][];
+  /** These make no session and are in none. */
+  readonly isApart?: readonly boolean[];
   readonly timetable: Timetable | null;
   readonly words: Pick<Words, 'boundaries' | 'groups'>;
 }
@@ -24,12 +26,12 @@ const WEIGHTS: Readonly<Record<Exposure['role'], number>> = {
   divider: 0,
 };
 
-export function placeSessions({ frameIds, walls, roles, timetable, words }: PlaceInput): {
+export function placeSessions({ frameIds, walls, roles, isApart, timetable, words }: PlaceInput): {
   readonly sessions: readonly Session[];
   /** Per exposure; −1 outside every session. */
   readonly sessionOf: Int32Array;
 } {
-  const timed = frameIds.map((_, i) => i).filter((i) => walls[i] !== null);
+  const timed = frameIds.map((_, i) => i).filter((i) => walls[i] !== null && isApart?.[i] !== true);
   const shots = timed.filter((i) => roles[i] !== 'divider');
   const split = splitSessions({
     shots: shots.map((i) => ({ wall: walls[i]!, weight: WEIGHTS[roles[i]!] })),
@@ -42,7 +44,7 @@ export function placeSessions({ frameIds, walls, roles, timetable, words }: Plac
   shots.forEach((i, s) => {
     sessionOf[i] = split.sessionOf[s]!;
   });
-  placeUntimed(walls, sessionOf);
+  placeUntimed(walls, sessionOf, isApart);
   const framesOf: FrameId[][] = split.sessions.map(() => []);
   frameIds.forEach((frameId, i) => {
     framesOf[sessionOf[i]!]?.push(frameId);
@@ -54,9 +56,9 @@ export function placeSessions({ frameIds, walls, roles, timetable, words }: Plac
 }
 
 /** A frame without a time belongs to a session when its neighbours on both sides do. */
-function placeUntimed(walls: readonly (WallMs | null)[], sessionOf: Int32Array): void {
+function placeUntimed(walls: readonly (WallMs | null)[], sessionOf: Int32Array, isApart: PlaceInput['isApart']): void {
   walls.forEach((wall, i) => {
-    if (wall !== null || i === 0) return;
+    if (wall !== null || i === 0 || isApart?.[i] === true) return;
     let next = i + 1;
     while (next < walls.length && walls[next] === null) next++;
     const before = sessionOf[i - 1]!;

@@ -1,0 +1,3 @@
+/** Frames of paddock, portraits, podium and briefing, kept apart from the sessions. */
+export { apartOfDay } from './apartOfDay.js';
+export type { ApartOrNot } from './types.js';
