@@ -33,6 +33,7 @@ const NOTHING: Debrief = {
   bySpot: [],
   byGroup: [],
   byFocalLength: [],
+  byShutterAtSpot: [],
   crossed: [],
   byHour: [],
   howLow: [],

@@ -30,10 +30,12 @@ import { addOffice, refuseOffice } from './office.js';
 import { addPlan } from './planning/addPlan.js';
 import { refuseEmptyPlan } from './planning/refuseEmptyPlan.js';
 import { addPocket } from './pocket.js';
+import { addReview } from './review/addReview.js';
 import { serveWeb } from './serveWeb.js';
 import { addTables } from './tables.js';
 import { createTakingBack, type TakingBack } from './takingBack.js';
 import type { ActionsView, ChangedEvent, ProblemView } from './types.js';
+import { apartView } from './views/apart.js';
 import { beforeView } from './views/before.js';
 import { cardsView, cardViews } from './views/cards.js';
 import { dayView } from './views/day.js';
@@ -62,7 +64,7 @@ export interface DeskOptions {
   readonly office?: OfficeFile;
   /** Where names of entry lists go; without it no entry list is taken. */
   readonly people?: Pick<People, 'all' | 'write' | 'isErased'>;
-  /** The meeting's, where the pocket page's files and its secret go; without it neither is made. */
+  /** The meeting's, where the pocket page's files and its secret go, and the rates of what worked; without it none is made. */
   readonly folder?: string;
   /** To try things on; absent: none is offered. */
   readonly inventedCircuit?: () => Promise<Circuit>;
@@ -147,6 +149,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   addViews(app, parts);
   addChoosing(app, day);
   addFinish(app, day);
+  addReview(app, day, options.folder);
   addGestures(app, parts);
   addActions(app, parts);
   if (options.office) addOffice(app, { day, wallNow, office: options.office });
@@ -242,6 +245,7 @@ function addViews(app: Hono, { day, wallNow, heardAt, numberCards }: Parts): voi
   app.get('/api/sessions/:index', (context) =>
     context.json(sessionView(day.state(), Number(context.req.param('index')))),
   );
+  app.get('/api/apart', (context) => context.json(apartView(day.state())));
   app.get('/api/questions', async (context) => context.json(questionsView(day.state(), await numberCards())));
   app.get('/api/before', (context) => context.json(beforeView(day.state(), wallNow(), context.req.query('date'))));
 }

@@ -14,6 +14,8 @@ import './styles/plan.css';
 import './styles/pocket.css';
 import './styles/choosing.css';
 import './styles/finish.css';
+import './styles/apart.css';
+import './styles/worked.css';
 import './styles/narrow.css';
 import './styles/print.css';
 import { QueryClientProvider } from '@tanstack/react-query';

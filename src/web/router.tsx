@@ -8,6 +8,7 @@ import { FinishSheet } from './finish/FinishSheet.js';
 import { LunchSheet } from './lunch/LunchSheet.js';
 import { CircuitSheet } from './plan/circuit/CircuitSheet.js';
 import { PlanSheet } from './plan/PlanSheet.js';
+import { WorkedSheet } from './review/WorkedSheet.js';
 import { Shell } from './Shell.js';
 import { BeforeSheet } from './sheets/BeforeSheet.js';
 import { DaySheet } from './sheets/DaySheet.js';
@@ -205,6 +206,16 @@ const gallery = createRoute({
   ),
 });
 
+const worked = createRoute({
+  getParentRoute: () => root,
+  path: '/worked',
+  component: () => (
+    <Shell here="worked" title="What worked">
+      {() => <WorkedSheet />}
+    </Shell>
+  ),
+});
+
 export const router = createRouter({
   routeTree: root.addChildren([
     day,
@@ -219,6 +230,7 @@ export const router = createRouter({
     lunch,
     finish,
     gallery,
+    worked,
   ]),
   scrollRestoration: true,
   defaultErrorComponent: ({ error }) => <Trouble sentence={`This sheet could not be drawn: ${String(error)}`} />,

@@ -3,12 +3,14 @@ import { v7 as uuidv7 } from 'uuid';
 import type { GestureId } from '../../core/ids.js';
 import type { Decision } from '../../core/log/types.js';
 import type { Circuit } from '../../core/plan/circuit/types.js';
+import type { ApartView } from '../../server/apartTypes.js';
 import type { ChoosingView, MinutesView, RiderToChooseView, TheRestView } from '../../server/choosing/types.js';
 import type { CircuitView } from '../../server/circuitTypes.js';
 import type { FinishView } from '../../server/finish/types.js';
 import type { CloseLooksView } from '../../server/judging/types.js';
 import type { KitView, LunchSheetView } from '../../server/lunch/types.js';
 import type { LadderView, NextBestView, PlanView } from '../../server/planTypes.js';
+import type { BesideView, ReviewView } from '../../server/review/types.js';
 import type {
   ActionsView,
   ActionView,
@@ -68,6 +70,7 @@ export const desk = {
   rider: (key: string, frame?: string) =>
     ask<RiderView>(`/api/riders/${encodeURIComponent(key)}${frame ? `?frame=${frame}` : ''}`),
   session: (index: number) => ask<SessionView>(`/api/sessions/${index}`),
+  apart: () => ask<ApartView>('/api/apart'),
   questions: () => ask<QuestionsView>('/api/questions'),
   before: (date: string | null) => ask<BeforeView>(`/api/before${date === null ? '' : `?date=${date}`}`),
   lunch: (date: string | null) => ask<LunchSheetView>(`/api/lunch${date === null ? '' : `?date=${date}`}`),
@@ -102,6 +105,14 @@ export const desk = {
   soManyMinutes: (minutes: number) => ask<MinutesView>(`/api/choosing/minutes?are=${minutes}`),
   theRest: () => ask<TheRestView>('/api/choosing/rest'),
   looks: (bikes: readonly string[]) => ask<CloseLooksView>(`/api/looks?bikes=${bikes.join()}`),
+  review: () => ask<ReviewView>('/api/review'),
+  /** Another meeting's rates, as their file has them. */
+  beside: (file: File) =>
+    ask<BesideView>('/api/review/beside', {
+      method: 'POST',
+      headers: { 'x-file-name': encodeURIComponent(file.name) },
+      body: file,
+    }),
   actions: () => ask<ActionsView>('/api/actions'),
   start: (name: ActionView['name']) => post<{ started: string }>(`/api/actions/${name}`),
   gesture: (request: GestureRequest) => post<{ asOf: number }>('/api/gestures', request),

@@ -8,6 +8,9 @@ export const SHEET_WORDS = {
     wholeDay: 'Whole day again',
     callRoll: 'Call the roll of this stretch',
     headCount: 'Head count is this',
+    nameApart: 'Name the marked so',
+    notApart: 'Session has the marked',
+    inIt: 'In it is this rider',
   },
   bringIn: {
     bringIn: 'Bring it in',
@@ -181,6 +184,11 @@ export const SHEET_WORDS = {
     swap: 'Swap the sides',
     next: 'Next spot',
     back: 'Back to what stands',
+  },
+  worked: {
+    beside: 'Beside another meeting',
+    alone: 'Alone again',
+    paper: 'On paper',
   },
   handOver: {
     proofs: 'Make the proofs',

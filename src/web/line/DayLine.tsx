@@ -24,7 +24,8 @@ export interface DayLineProps {
     | 'riders'
     | 'rider'
     | 'lunch'
-    | 'plan';
+    | 'plan'
+    | 'worked';
 }
 
 const MINUTE_MS = 60_000;
@@ -116,8 +117,10 @@ export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
         </span>
       </div>
       <div className="end afterwards">
-        <b>afterwards</b>
-        <span className="not-yet">not yet</span>
+        <b className={here === 'worked' ? 'here' : ''}>afterwards</b>
+        <Link to="/worked" aria-current={here === 'worked' ? 'page' : undefined}>
+          what worked
+        </Link>
       </div>
     </nav>
   );
