@@ -17,6 +17,9 @@ const finisher = startFinisher(2);
 /** Megabytes: of the children together, and of this process. */
 const seen: { readonly children: number; readonly own: number }[] = [];
 
+/** Of all children that ever had a picture in hand: one that was replaced counts as nothing. */
+const pids = new Set<number>();
+
 const residentMb = async (pid: number): Promise<number> => {
   const status = await readFile(`/proc/${pid}/status`, 'utf8').catch(() => '');
   return Number(/VmRSS:\s+(\d+)/.exec(status)?.[1] ?? 0) / 1024;
@@ -35,8 +38,8 @@ try {
       const original = originals[index % originals.length]!;
       const outcome = await finisher.run({ frameId: '0'.repeat(32) as FrameId, original, plan, to });
       if (outcome.kind === 'failed') throw new Error(outcome.sentence);
-      const children = await Promise.all(finisher.busyPids.map(residentMb));
-      if (children.length < 2) continue;
+      for (const pid of finisher.busyPids) pids.add(pid);
+      const children = await Promise.all([...pids].map(residentMb));
       seen.push({ children: children.reduce((sum, one) => sum + one, 0), own: process.memoryUsage.rss() / 2 ** 20 });
     }
   };
@@ -47,6 +50,7 @@ try {
 }
 
 const quarter = Math.floor(seen.length / 4);
+if (quarter < 2) throw new Error(`expected some frames to compare but ${seen.length} were made`);
 const greatest = (part: 'children' | 'own', from: number, to: number) =>
   Math.max(...seen.slice(from, to).map((one) => one[part]));
 for (const part of ['children', 'own'] as const) {
