@@ -1,5 +1,5 @@
 /** The day in a terminal: sessions, riders, who is thin. Guesses are marked with a question mark, a person's word with an exclamation mark. */
-import type { Session, Source } from '../core/arrange/types.js';
+import type { Apart, Exposure, Session, Source } from '../core/arrange/types.js';
 import { outOf100 } from '../core/units.js';
 import type { MeetingCards } from '../host/cards/index.js';
 import { leftOutSentences } from '../host/day/index.js';
@@ -20,6 +20,7 @@ export function dayLines(state: DayState, cards: MeetingCards | null = null): re
     ...unmeasuredLines(state),
     ...noBikeLines(state),
     ...underTitle('Sessions', sessionLines(arrangement.sessions)),
+    ...underTitle('Paddock and podium', apartLines(arrangement.exposures)),
     ...underTitle('Riders', riderLines(state)),
   ];
   const questions = countOfQuestions(state, cards);
@@ -34,6 +35,24 @@ function sessionLines(sessions: readonly Session[]): readonly string[] {
     const when = `${isOneDay ? '' : `${dayOf(start)} `}${clockOf(start)}–${clockOf(end)}`;
     const whose = group === null ? 'group not known' : group + markOf(groupSource);
     return `  ${name.padEnd(6)} ${when}  ${counted(frames.length, 'frame').padEnd(11)} ${whose}`;
+  });
+}
+
+/** Frames kept apart from the sessions, in runs of one kind and one voice. */
+function apartLines(exposures: readonly Exposure[]): readonly string[] {
+  const runs: { readonly apart: Apart; readonly frames: Exposure[] }[] = [];
+  for (const exposure of exposures) {
+    if (exposure.apart === undefined) continue;
+    const last = runs.at(-1);
+    const goesOn = last?.apart.is === exposure.apart.is && last.apart.source.kind === exposure.apart.source.kind;
+    if (goesOn) last.frames.push(exposure);
+    else runs.push({ apart: exposure.apart, frames: [exposure] });
+  }
+  return runs.map(({ apart: { is, source }, frames }) => {
+    const [from, to] = [frames[0]?.wall ?? null, frames.at(-1)?.wall ?? null];
+    const when = from === null || to === null ? 'no time' : `${clockOf(from)}–${clockOf(to)}`;
+    const why = source.kind === 'guessed' ? `: ${source.reasons.join(', ')}` : '';
+    return `  ${is.padEnd(9)} ${when}  ${counted(frames.length, 'frame').padEnd(11)}${markOf(source)}${why}`;
   });
 }
 

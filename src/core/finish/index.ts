@@ -1,5 +1,6 @@
 /** Public names of the finishing stage. */
 
+export { apartKeepers } from './apartKeepers.js';
 export { type Candidate, type ComingBack, comingBack, hasName } from './files/comingBack.js';
 export { type PictureFromElsewhere, picturesFromElsewhere } from './files/elsewhere.js';
 export {

@@ -93,6 +93,30 @@ describe('finals', { timeout: 180_000 }, () => {
     expect(await finalsIn(folder)).toEqual(['notes.jpg']);
   });
 
+  it('FI20: of frames kept apart the named lie in a folder of their own, and say what they show', async () => {
+    const folder = await drawn('apart');
+    const [first, second] = day.arrangement.exposures;
+    const exposures = day.arrangement.exposures.map((exposure) =>
+      exposure === first || exposure === second
+        ? { ...exposure, session: null, spot: null, apart: { is: 'podium', source: { kind: 'said' } } as const }
+        : exposure,
+    );
+    const state = {
+      ...day,
+      arrangement: { ...day.arrangement, exposures },
+      keepers: { ...day.keepers, byRider: new Map() },
+    };
+    expect(await makeFinals(state, { meetingFolder: folder })).toMatchObject({ made: 2, failed: [] });
+    expect(await finalsIn(folder)).toEqual(['paddock-and-podium']);
+    const names = await readdir(join(folder, 'made/finals/paddock-and-podium'));
+    expect(names).toHaveLength(2);
+    const read = exiftool(['-j', '-G1', '-struct', join(folder, 'made/finals/paddock-and-podium', names[0]!)]);
+    if (read !== null) expect(JSON.parse(read)[0]['XMP-dc:Subject']).toContain('podium');
+    expect(await makeFinals({ ...day, keepers: state.keepers }, { meetingFolder: folder })).toMatchObject({
+      removed: 2,
+    });
+  });
+
   it('FI5: only what changed is made again', async () => {
     const folder = await drawn('changed');
     await makeFinals(day, { meetingFolder: folder });

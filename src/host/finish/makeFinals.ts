@@ -1,7 +1,8 @@
-/** Finals of a meeting's keepers, in `made/finals/`: whole, without a mark, named by time, body and number. */
-import { readdir, rm } from 'node:fs/promises';
-import { join } from 'node:path';
-import { finalWords, namesOf, PLAIN_LOOK, planFinal, ridersByFrame } from '../../core/finish/index.js';
+/** Finals of a meeting's keepers, in `made/finals/`: whole, without a mark, named by time, body and number. Frames kept apart lie in a folder of their own there. */
+import { mkdir, readdir, rm } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import type { Exposure } from '../../core/arrange/types.js';
+import { apartKeepers, finalWords, namesOf, PLAIN_LOOK, planFinal, ridersByFrame } from '../../core/finish/index.js';
 import type { FrameId } from '../../core/ids.js';
 import { type Finisher, startFinisher } from './finisher.js';
 import { type FinishOptions, type FinishState, type NamedLook, originalsOf, shownKeepers, sourceOf } from './frames.js';
@@ -25,6 +26,9 @@ export interface FinalsReport extends PicturesReport {
   readonly withoutRaw: number;
 }
 
+/** Of paddock, portraits, podium and briefing: no rider looks for them among the laps. */
+const APART_FOLDER = 'paddock-and-podium';
+
 const AS_TAKEN: readonly NamedLook[] = [{ name: '', look: PLAIN_LOOK }];
 
 export async function makeFinals(state: FinishState, options: MakeFinalsOptions): Promise<FinalsReport> {
@@ -43,6 +47,7 @@ async function makeFinalsWith(
 ): Promise<FinalsReport> {
   const folder = await openMadeFolder(options.meetingFolder, 'finals');
   const jobs = jobsOf(state, options, folder);
+  if (jobs.some(({ to }) => dirname(to) !== folder)) await mkdir(join(folder, APART_FOLDER), { recursive: true });
   const report = await makeEach(finisher, jobs, options);
   const isWhole = !report.wasStopped && options.only === undefined;
   const withoutRaw = options.from === 'raw' ? jobs.filter(({ plan }) => plan.source.kind === 'camera').length : 0;
@@ -55,10 +60,11 @@ function jobsOf(state: FinishState, options: MakeFinalsOptions, folder: string):
   const names = namesOf(state.arrangement.exposures);
   const riders = ridersByFrame(state.arrangement);
   const about = { ...state.about, ...options.publishing };
-  const wanted = shownKeepers(state).filter(({ frameId }) => only?.has(frameId) ?? true);
+  const wanted = shownOf(state).filter(({ frameId }) => only?.has(frameId) ?? true);
   const looksOf = options.looksOf ?? looksOfMeeting(state, new Set(wanted.map(({ frameId }) => frameId)));
   return wanted.flatMap((exposure) => {
     const { frameId } = exposure;
+    const own = exposure.apart === undefined ? folder : join(folder, APART_FOLDER);
     const { source, path } = sourceOf(exposure, places, from);
     const words = finalWords(exposure, about, state.arrangement, riders.get(frameId) ?? []);
     // What was finished elsewhere has its look already.
@@ -67,15 +73,26 @@ function jobsOf(state: FinishState, options: MakeFinalsOptions, folder: string):
       frameId,
       original: path,
       plan: planFinal(words, look, longEdgePx, source),
-      to: join(folder, `${[names.get(frameId)!, name].filter(Boolean).join('-')}.jpg`),
+      to: join(own, `${[names.get(frameId)!, name].filter(Boolean).join('-')}.jpg`),
     }));
   });
+}
+
+/** Each once: of frames kept apart some are in a rider's set, too. */
+function shownOf(state: FinishState): readonly Exposure[] {
+  const shown = shownKeepers(state);
+  const among = new Set(shown.map(({ frameId }) => frameId));
+  return [...shown, ...apartKeepers(state.arrangement, state.log).filter(({ frameId }) => !among.has(frameId))];
 }
 
 /** Only pictures of ours: what else lies there is somebody's. */
 async function removeOthers(folder: string, jobs: readonly PictureToMake[]): Promise<number> {
   const wanted = new Set(jobs.map((job) => job.to));
-  const others = (await readdir(folder)).map((name) => join(folder, name)).filter((path) => !wanted.has(path));
+  const there = async (of: string): Promise<readonly string[]> =>
+    (await readdir(of).catch(() => [])).map((name) => join(of, name));
+  const others = [...(await there(folder)), ...(await there(join(folder, APART_FOLDER)))].filter(
+    (path) => !wanted.has(path),
+  );
   let removed = 0;
   for (const path of others) {
     if ((await standingPicture(path))?.inputs == null) continue;

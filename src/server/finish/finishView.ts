@@ -1,6 +1,7 @@
 /** The finish of a meeting as the sheet shows it: what stands, where every keeper lies, what each spot gets. */
-import { FIRST_FINISH, type PlannedLook, type PlannedLooks } from '../../core/finish/index.js';
+import { apartKeepers, FIRST_FINISH, type PlannedLook, type PlannedLooks } from '../../core/finish/index.js';
 import type { FrameId } from '../../core/ids.js';
+import type { FinishedAlike } from '../../core/log/finishSaid.js';
 import type { DayState } from '../../host/day/types.js';
 import { planLooksOf } from '../../host/finish/looks/index.js';
 import { type Known, knownOf } from '../views/known.js';
@@ -21,7 +22,7 @@ export function finishView(state: DayState): FinishView {
   const known = knownOf(state);
   const { finishes, looks } = looksNow(state);
   const planned = [...looks.values()];
-  const isSaid = state.log.inForce.some(({ decision }) => decision.kind === 'finish' && decision.of === 'track');
+  const isSaid = isSaidOf(state, 'track');
   const from = (source: 'own' | 'neighbours') => planned.filter(({ balance }) => balance?.from === source).length;
   const balanced = planned.flatMap(({ balance }) => (balance && balance.from !== 'nothing' ? [balance.needs] : []));
   return {
@@ -37,8 +38,15 @@ export function finishView(state: DayState): FinishView {
     },
     levelled: planned.flatMap(({ frame }) => levelOf(state, frame)),
     spots: spotsOf(known, planned),
+    apart: {
+      frames: apartKeepers(state.arrangement, state.log).length,
+      said: isSaidOf(state, 'apart') ? finishes.apart : null,
+    },
   };
 }
+
+const isSaidOf = ({ log }: DayState, of: FinishedAlike): boolean =>
+  log.inForce.some(({ decision }) => decision.kind === 'finish' && decision.of === of);
 
 function levelOf({ pixels }: DayState, frame: FrameId): readonly number[] {
   const measured = pixels.get(frame);

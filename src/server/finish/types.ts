@@ -32,4 +32,6 @@ export interface FinishView {
   /** Keepers that uprights put level, and by how much each, in degrees. */
   readonly levelled: readonly number[];
   readonly spots: readonly FinishSpotView[];
+  /** Frames kept apart that are finished, and by which finish; null: as they were taken. */
+  readonly apart: { readonly frames: number; readonly said: Finish | null };
 }

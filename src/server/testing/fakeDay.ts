@@ -1,5 +1,5 @@
 /** A day that lives in memory: the made-up arrangement, with decisions that really move pictures, and cards on demand. */
-import type { Arrangement, Pass, Rider } from '../../core/arrange/types.js';
+import type { Apart, Arrangement, Pass, Rider } from '../../core/arrange/types.js';
 import type { CardProgress, Fill } from '../../core/bringin/types.js';
 import { chooseKeepers } from '../../core/choose/index.js';
 import { cover, standsOf } from '../../core/cover/index.js';
@@ -121,18 +121,39 @@ const truthOf = (name: string, made: MadeUp): number => {
   return made.passes.find((pass) => pass.bikes.some((bike) => bike.frameId === frame))?.truth ?? 0;
 };
 
+/** The day's first frames of bikes, as if they were of the paddock, and what was said of frames. */
+function apartOf(made: MadeUp, decisions: readonly Decision[], count: number): ReadonlyMap<FrameId, Apart> {
+  const reasons = ['50 mm, where riders were taken at 400', 'nobody was riding then'];
+  const apart = new Map<FrameId, Apart>(
+    made.exposures
+      .filter(({ role }) => role === 'bike')
+      .slice(0, count)
+      .map(({ frameId }) => [frameId, { is: 'paddock', source: { kind: 'guessed', confidence: 0.96, reasons } }]),
+  );
+  for (const decision of decisions) {
+    if (decision.kind !== 'apart') continue;
+    const frame = made.exposures.find(({ mainFile }) => mainFile === decision.file)!.frameId;
+    if (decision.is === 'session') apart.delete(frame);
+    else apart.set(frame, { is: decision.is, source: { kind: 'said' } });
+  }
+  return apart;
+}
+
 function arrangementOf(
   made: MadeUp,
   decisions: readonly Decision[],
   measured: ReadonlySet<FrameId>,
   hasTimetable: boolean,
   hasDoubts: boolean,
+  apartFrames = 0,
 ): Arrangement {
-  const cluster = new Map([...clustersOf(made, decisions, hasDoubts)].filter(([frame]) => measured.has(frame)));
+  const keptApart = apartOf(made, decisions, apartFrames);
+  const isSeen = (frame: FrameId): boolean => measured.has(frame) && !keptApart.has(frame);
+  const cluster = new Map([...clustersOf(made, decisions, hasDoubts)].filter(([frame]) => isSeen(frame)));
   const seen = {
     ...made,
     passes: made.passes
-      .map((pass) => ({ ...pass, bikes: pass.bikes.filter((bike) => measured.has(bike.frameId)) }))
+      .map((pass) => ({ ...pass, bikes: pass.bikes.filter((bike) => isSeen(bike.frameId)) }))
       .filter((pass) => pass.bikes.length > 0),
   };
   const names = [...new Set(cluster.values())].sort();
@@ -223,9 +244,11 @@ function arrangementOf(
           );
   return {
     clocks: [],
-    exposures: made.exposures.map((exposure) =>
-      measured.has(exposure.frameId) ? exposure : { ...exposure, role: 'unmeasured' as const },
-    ),
+    exposures: made.exposures.map((exposure) => {
+      const own = keptApart.get(exposure.frameId);
+      if (own) return { ...exposure, session: null, spot: null, apart: own };
+      return measured.has(exposure.frameId) ? exposure : { ...exposure, role: 'unmeasured' as const };
+    }),
     sessions: made.sessions,
     passes,
     riders,
@@ -341,7 +364,14 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       timetableInForce(
         [...first, ...decisions].filter(({ kind }) => kind === 'timetable' || kind === 'slip') as SaidOfTimetable[],
       )?.timetable ?? null;
-    const arrangement = arrangementOf(made, decisions, measured, timetable !== null, options.hasDoubts);
+    const arrangement = arrangementOf(
+      made,
+      decisions,
+      measured,
+      timetable !== null,
+      options.hasDoubts,
+      options.apartFrames,
+    );
     const log = foldOf(said);
     const pixels = withCards(new Map([...made.pixels].filter(([frame]) => measured.has(frame))), made, options.cards);
     const judged = judgedByBike(judgements, pixels);

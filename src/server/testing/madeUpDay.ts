@@ -20,6 +20,8 @@ export interface MadeUpOptions {
   readonly hasSpots: boolean;
   /** Passes that are not placed, doubts about others, an instructor, two riders alike, and riders not seen. */
   readonly hasDoubts: boolean;
+  /** So many of the first frames are kept apart from the sessions. */
+  readonly apartFrames: number;
   /** Our cards in frames, by their place in the day. */
   readonly cards: readonly (readonly [place: number, card: (recorded: WallMs) => SeenCard])[];
   readonly seed: number;
@@ -34,6 +36,7 @@ export const MADE_UP: MadeUpOptions = {
   hasStands: true,
   hasSpots: true,
   hasDoubts: false,
+  apartFrames: 0,
   cards: [],
   seed: 7,
 };

@@ -34,6 +34,11 @@ export const likeliestQuery = (frame: string, bike?: number) =>
   queryOptions({ queryKey: ['likeliest', frame, bike ?? ''], queryFn: () => desk.likeliest(frame, bike) });
 export const sessionQuery = (index: number) =>
   queryOptions({ queryKey: ['session', index], queryFn: () => desk.session(index), placeholderData: keepPreviousData });
+export const apartQuery = queryOptions({
+  queryKey: ['apart'],
+  queryFn: desk.apart,
+  placeholderData: keepPreviousData,
+});
 export const questionsQuery = queryOptions({
   queryKey: ['questions'],
   queryFn: desk.questions,

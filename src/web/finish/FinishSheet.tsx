@@ -103,10 +103,30 @@ function Finishing({ view }: { readonly view: FinishView }) {
           Arrows up and down go from scale to scale, left and right move the mark; with Shift by four. Originals are
           never written to.
         </p>
+        <KeptApart view={view} tried={tried} />
         <Shapes tried={tried} change={setTried} levelled={view.levelled.length} />
       </section>
       <BySpot spots={view.spots} finish={shown} isSwapped={isSwapped} />
     </main>
+  );
+}
+
+/** Paddock, portraits, podium and briefing have a finish of their own. */
+function KeptApart({ view: { apart }, tried }: { readonly view: FinishView; readonly tried: Finish }) {
+  if (apart.frames === 0) return null;
+  const frames = apart.frames === 1 ? '1 frame' : `${apart.frames.toLocaleString('en-GB')} frames`;
+  return (
+    <p className="acts">
+      <span className="fine">
+        Paddock and podium: {frames}, {apart.said === null ? 'as they were taken' : 'by a finish of their own'}.
+      </span>
+      <Act
+        words={WORDS.keptApart}
+        isOff={apart.said !== null && isSame(tried, apart.said)}
+        why="This is how they are finished."
+        run={() => void say('Those kept apart are finished so', [{ kind: 'finish', of: 'apart', finish: tried }])}
+      />
+    </p>
   );
 }
 

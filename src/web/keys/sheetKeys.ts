@@ -181,6 +181,7 @@ export const SHEET_WORDS = {
   },
   finish: {
     finish: 'Finish all so',
+    keptApart: 'Kept apart: those so',
     swap: 'Swap the sides',
     next: 'Next spot',
     back: 'Back to what stands',

@@ -8,6 +8,7 @@ import { useGoOn } from '../keys/keyboard.js';
 import { clockOf } from '../line/lineGeometry.js';
 import { Bar, GroupLetter } from '../marks/Marks.js';
 import { Absent, Sentences } from '../marks/Voices.js';
+import { ApartPart } from './ApartPart.js';
 import { CardsPart } from './CardsPart.js';
 import { RiderRow, RiderTile } from './RiderTile.js';
 
@@ -49,6 +50,7 @@ export function DaySheet({ day }: { readonly day: DayView }) {
         ))}
         <NeverSeen day={day} />
       </div>
+      <ApartPart />
       <Notices notices={day.notices} />
     </main>
   );

@@ -39,11 +39,13 @@ export function finalWords(
   const session = exposure.session === null ? undefined : arrangement.sessions[exposure.session];
   const spot = about.spots.find(({ id }) => id === exposure.spot)?.name;
   const time = exposure.wall === null ? undefined : new Date(exposure.wall).toISOString().slice(11, 19);
+  // Guessed, it is nobody's word.
+  const apart = exposure.apart?.source.kind === 'said' ? exposure.apart.is : undefined;
   const whose = whoseItIs(exposure, about);
   return {
     ...whose,
-    title: [whose.event, session?.name, spot, time].filter((part) => part !== undefined).join(', '),
-    keywords: distinct([session?.name, session?.group ?? undefined, spot, ...riders.flatMap(wordsOfRider)]),
+    title: [whose.event, session?.name, spot, apart, time].filter((part) => part !== undefined).join(', '),
+    keywords: distinct([session?.name, session?.group ?? undefined, spot, apart, ...riders.flatMap(wordsOfRider)]),
     usageTerms:
       about.finalUsageTerms ?? `For personal use. Not to be published, sold or passed on; ask ${creditOf(about)}.`,
   };

@@ -1,0 +1,82 @@
+/** Paddock and podium on the day's sheet in a real browser: the marked are named, go back to their session, and who is in one is said. */
+import { describe, expect, it } from 'vitest';
+import type { ApartView } from '../../src/server/apartTypes.js';
+import { hasBrowser } from './deskBrowser.js';
+import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
+import { isSaid, isTakenBack, PHONE, tabTo, useDesks, WIDE, words } from './sitting.js';
+
+const TESTS = 3;
+const AXE_TIME_LIMIT_MS = 240_000;
+const DAY = { frames: 900, riders: 18, apartFrames: 14 };
+const ROW = '.apart-row';
+
+describe.skipIf(!hasBrowser(`${TESTS} browser tests of frames kept apart`))('frames kept apart in a browser', () => {
+  const { sit } = useDesks();
+
+  it('DK140: by keys two are marked and named, one goes back to its session, and it is taken back', async () => {
+    const { page, desk, base } = await sit(DAY);
+    const shown = async () => (await (await page.request.get(`${base}/api/apart`)).json()) as ApartView;
+    const [first, second] = (await shown()).frames;
+    expect(await words(page, `${ROW} h2`)).toContain('14 frames kept apart from the sessions');
+    expect(await page.locator(`${ROW} .rider-tile`).count()).toBe(12);
+    await tabTo(page, /Paddock/);
+    await page.keyboard.press('Space');
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Space');
+    await page.locator(`${ROW} select`).first().selectOption('podium');
+    await page.keyboard.press('n');
+    await isSaid(page);
+    expect(desk.day.said().at(-1)?.decisions).toEqual([
+      { kind: 'apart', file: first!.file, is: 'podium' },
+      { kind: 'apart', file: second!.file, is: 'podium' },
+    ]);
+    await expect.poll(async () => (await shown()).frames.filter(({ isKept }) => isKept).length).toBe(2);
+    await page.locator(`${ROW} .rider-tile button`).nth(2).click();
+    await page.keyboard.press('s');
+    await expect.poll(async () => (await shown()).frames.length).toBe(13);
+    await page.keyboard.press('Control+z');
+    await isTakenBack(page);
+    await expect.poll(async () => (await shown()).frames.length).toBe(14);
+  });
+
+  it('DK141: who is in one is said of one place in it, by number or code', async () => {
+    const { page, desk } = await sit(DAY);
+    await page.locator(`${ROW} .rider-tile button`).first().click();
+    const who = page.locator(`${ROW} .of-the-marked select`).last();
+    expect(await page.getByText('choose who first').count()).toBe(1);
+    const option = (await who.locator('option').nth(1).getAttribute('value'))!;
+    await who.selectOption(option);
+    await page.keyboard.press('i');
+    await isSaid(page);
+    const rider = desk.day.state().arrangement.riders.find(({ key }) => key === option)!;
+    const said = desk.day.said().at(-1)!.decisions[0]!;
+    expect(said.kind).toBe('same-rider');
+    if (said.kind !== 'same-rider') return;
+    const files = desk.day
+      .state()
+      .arrangement.exposures.filter(({ frameId, apart }) => frameId === rider.face.frameId || apart);
+    expect(files.map(({ mainFile }) => mainFile)).toEqual(expect.arrayContaining(said.points.map(({ file }) => file)));
+    expect(said.points).toHaveLength(2);
+  });
+
+  it(
+    'DK142: on a desk and on a phone, light and dark, axe finds nothing grave and nothing is wider than the screen',
+    async () => {
+      for (const [viewport, colorScheme] of [
+        [WIDE, 'light'],
+        [PHONE, 'dark'],
+      ] as const) {
+        const { page } = await sit(DAY, {}, { viewport, colorScheme, bypassCSP: true });
+        await page.locator(`${ROW} .rider-tile button`).first().click();
+        await page.locator(`${ROW} .of-the-marked`).waitFor();
+        await page.locator(ROW).scrollIntoViewIfNeeded();
+        await isNoWiderThanScreen(page);
+        const size = viewport === PHONE ? 'phone' : 'desk';
+        await hasRoomToPress(page, `${ROW} :is(.act:not(.off), select, .tiles button)`, size, 3);
+        await hasNothingGrave(page);
+        if (process.env.PICTURES) await page.screenshot({ path: `${process.env.PICTURES}/${size}.png` });
+      }
+    },
+    AXE_TIME_LIMIT_MS,
+  );
+});
