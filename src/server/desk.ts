@@ -149,7 +149,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   addViews(app, parts);
   addChoosing(app, day);
   addFinish(app, day);
-  addReview(app, day, options.folder);
+  addReview(app, day, { folder, now });
   addGestures(app, parts);
   addActions(app, parts);
   if (options.office) addOffice(app, { day, wallNow, office: options.office });

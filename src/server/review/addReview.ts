@@ -1,7 +1,14 @@
 /** The part of the desk's API that tells what worked. Opening it keeps the rates in the meeting's folder. */
 import type { Hono } from 'hono';
 import type { Day, DayState } from '../../host/day/types.js';
-import { DebriefError, type DebriefOfDay, debriefIn, debriefOfDay, keepDebrief } from '../../host/review/index.js';
+import {
+  DebriefError,
+  type DebriefOfDay,
+  debriefIn,
+  debriefOfDay,
+  debriefPaper,
+  keepDebrief,
+} from '../../host/review/index.js';
 import { DeskError } from '../DeskError.js';
 import { type Known, knownOf } from '../views/known.js';
 import { judgementsOf } from '../views/passes.js';
@@ -12,7 +19,13 @@ import type { ReviewView } from './types.js';
 /** Four thousand rates; what is larger is no such file. */
 const MOST_BYTES = 4 * 1024 ** 2;
 
-export function addReview(app: Hono, day: Day, folder: string | undefined): void {
+interface ReviewParts {
+  /** Where the rates are kept; without it they are not. */
+  readonly folder: string | undefined;
+  readonly now: () => number;
+}
+
+export function addReview(app: Hono, day: Day, { folder, now }: ReviewParts): void {
   const kept = new WeakMap<DayState, Promise<ReviewView['kept']>>();
   const keptOnce = (state: DayState, found: DebriefOfDay): Promise<ReviewView['kept']> => {
     const before = kept.get(state);
@@ -25,6 +38,12 @@ export function addReview(app: Hono, day: Day, folder: string | undefined): void
     const known = knownOf(day.state());
     const found = debriefOnce(known);
     return context.json(reviewView(known, found, await keptOnce(known.state, found)));
+  });
+  app.get('/api/review/paper', async (context) => {
+    const { pdf } = await debriefPaper(debriefOnce(knownOf(day.state())), new Date(now()));
+    context.header('Content-Type', 'application/pdf');
+    context.header('Content-Disposition', 'attachment; filename="what-worked.pdf"');
+    return context.body(new Uint8Array(pdf));
   });
   app.post('/api/review/beside', async (context) => {
     const name = decodeURIComponent(context.req.header('x-file-name') ?? 'the file');

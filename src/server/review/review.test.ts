@@ -135,6 +135,16 @@ test('RE12: nobody is told what to do', async () => {
   expect(JSON.stringify(await review())).not.toMatch(/\b(should|must|try|go|use|ride|avoid|next time)\b/i);
 });
 
+test('RE14: the desk gives it as a file for paper', async () => {
+  const response = await ask('/api/review/paper');
+  expect(response.headers.get('Content-Type')).toBe('application/pdf');
+  expect(
+    Buffer.from(await response.arrayBuffer())
+      .subarray(0, 5)
+      .toString(),
+  ).toBe('%PDF-');
+});
+
 test('RE13: opening it keeps the rates in the meeting’s folder, and a folder that takes none is told in a sentence', async () => {
   expect((await review()).kept).toEqual({ is: true, sentence: expect.stringContaining('made/debrief.json') });
   expect(JSON.parse(await kept())).toMatchObject({ v: 1, meeting: { name: 'Ropewalk Track Days' } });

@@ -1,5 +1,15 @@
 /** What worked, as the sheet shows it: counts with their ranges, in words that say what was seen and never what to do. */
-import type { Debrief, HourRate, SpotYield, StayAsHappened } from '../../core/review/debrief/index.js';
+import {
+  countedOf,
+  type Debrief,
+  gaveWords,
+  type HourRate,
+  howThingsStand,
+  type SpotYield,
+  type StayAsHappened,
+  shimmerWords,
+  WENT,
+} from '../../core/review/debrief/index.js';
 import type { ShimmerTrend } from '../../core/review/kit/index.js';
 import type { DebriefOfDay } from '../../host/review/index.js';
 import type { Spoken } from '../types.js';
@@ -18,7 +28,7 @@ export function reviewView(known: Known, { meeting, debrief }: DebriefOfDay, kep
   return {
     asOf: known.state.asOf,
     meeting: meeting.name,
-    headline: headlineOf(debrief),
+    headline: howThingsStand(debrief),
     lead: leadOf(known, debrief),
     shows: debrief.evidence.map(({ sentence }) => capital(sentence)),
     hasRates: debrief.all !== null,
@@ -40,27 +50,10 @@ export function reviewView(known: Known, { meeting, debrief }: DebriefOfDay, kep
   };
 }
 
-const percent = (share: number): number => Math.round(100 * share);
-
-function headlineOf({ all }: Debrief): string {
-  if (all === null) return 'No bike was judged yet, so nothing can be said of what worked.';
-  const { bikes, hits, share, isFew } = all;
-  const few = isFew ? ' So few passes tell little.' : '';
-  return `Of ${counted(bikes, 'bike')} in the frames ${hits.toLocaleString('en-GB')} came out sharp and whole: ${percent(share.share)} in 100, and ${percent(share.from)} to ${percent(share.to)} by their range.${few}`;
-}
-
-function leadOf({ state }: Known, { exposures, withBike, keepers, unsure }: Debrief): string {
+function leadOf({ state }: Known, debrief: Debrief): string {
   const { left } = state.toMeasure;
-  return [
-    `${counted(exposures, 'frame')}, ${withBike.toLocaleString('en-GB')} of them with a bike; ${counted(keepers, 'keeper')}.`,
-    unsure === 0
-      ? ''
-      : `${counted(unsure, 'bike')} could not be judged and ${unsure === 1 ? 'stands' : 'stand'} in no rate.`,
-    left === 0 ? '' : `${counted(left, 'frame')} ${left === 1 ? 'is' : 'are'} not measured yet.`,
-    'A range holds the truth 95 times in 100.',
-  ]
-    .filter((part) => part !== '')
-    .join(' ');
+  const unmeasured = left === 0 ? '' : ` ${counted(left, 'frame')} ${left === 1 ? 'is' : 'are'} not measured yet.`;
+  return `${countedOf(debrief)}${unmeasured} A range holds the truth 95 times in 100.`;
 }
 
 function shuttersAtSpots(known: Known, { byShutterAtSpot }: Debrief): readonly SpotRatesView[] {
@@ -86,34 +79,20 @@ function byHourView(known: Known, rates: readonly HourRate[], all: number): Rate
   };
 }
 
-const POINTS: Readonly<Record<ShimmerTrend['points'], string>> = {
-  'to the air': 'Near ones fell less: it points to the air.',
-  'not to the air alone': 'Near ones fell as well: not the air alone.',
-  'to air or focus': 'Too few near ones to tell air from focus.',
-  'to nothing': 'No growing shimmer shows.',
-};
-
-function shimmerView(known: Known, { far, near, points, evidence }: ShimmerTrend): ShimmerView {
+function shimmerView(known: Known, trend: ShimmerTrend): ShimmerView {
+  const { far, near, evidence } = trend;
   const anHour = ({ slope, from, to }: ShimmerTrend['far']) => ({
     factor: Math.exp(slope),
     from: Math.exp(from),
     to: Math.exp(to),
   });
   return {
-    sentence: `Sharpness of far bikes went by ${changeWords(far)} an hour, over ${counted(far.points, 'pass', 'passes')}. ${POINTS[points]}`,
+    sentence: shimmerWords(trend),
     far: anHour(far),
     near: near && anHour(near),
     evidence: evidence.map((frame) => evidenceView(known, frame)),
   };
 }
-
-/** The slope is of the logarithm. */
-function changeWords({ slope, from, to }: ShimmerTrend['far']): string {
-  const [middle, least, most] = [slope, from, to].map((one) => signed(percent(Math.exp(one) - 1)));
-  return `${middle} % (${least} to ${most} %)`;
-}
-
-const signed = (value: number): string => (value < 0 ? `−${-value}` : value > 0 ? `+${value}` : '0');
 
 function yieldView(known: Known, spot: SpotYield): YieldView {
   return {
@@ -122,14 +101,6 @@ function yieldView(known: Known, spot: SpotYield): YieldView {
     minutes: minutesOf(known, spot),
     aMinute: spot.keepersAMinute,
   };
-}
-
-/** Where a spot gave nothing, that is what was counted: said in words. */
-function gaveWords({ keepers, hits, riders, sessions }: SpotYield): string {
-  const where = `in ${counted(sessions, 'session')}`;
-  if (hits === 0) return `no bike sharp and whole ${where}`;
-  const kept = keepers === 0 ? 'no keeper' : counted(keepers, 'keeper');
-  return `${kept} of ${counted(hits, 'bike')} sharp and whole, ${counted(riders, 'rider')}, ${where}`;
 }
 
 function minutesOf({ initials }: Known, { minutes, minutesFrom }: SpotYield): Spoken {
@@ -144,12 +115,6 @@ function minutesOf({ initials }: Known, { minutes, minutesFrom }: SpotYield): Sp
   }
 }
 
-const WENT: Readonly<Record<StayAsHappened['is'], string>> = {
-  'as-planned': 'as planned',
-  elsewhere: 'elsewhere',
-  'not-gone': 'not gone to',
-  'not-planned': 'not in the plan',
-};
 const MINUTE_MS = 60_000;
 
 function plannedView(known: Known, { session, group, planned, stood, is, hits, movedMs }: StayAsHappened): PlannedView {

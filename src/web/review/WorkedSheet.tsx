@@ -37,6 +37,11 @@ export function WorkedSheet() {
       {data.kept?.is === true && <p className="note not-on-paper">{data.kept.sentence}</p>}
       <div className="acts not-on-paper">
         <Act words={SHEET_WORDS.worked.paper} run={() => window.print()} />
+        {data.hasRates && (
+          <a className="word" href="/api/review/paper" download>
+            as a PDF file
+          </a>
+        )}
       </div>
     </main>
   );

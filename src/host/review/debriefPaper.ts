@@ -1,0 +1,190 @@
+/** What worked on A4: sentences over two columns of rates, each a dot with its range. */
+
+import { shutterName } from '../../core/numeric/exposure.js';
+import { INNER_PX, PAPER } from '../../core/plan/sheet/paper.js';
+import { clockOf } from '../../core/plan/sheet/words.js';
+import {
+  countedOf,
+  type Debrief,
+  gaveWords,
+  type HitRate,
+  howThingsStand,
+  shimmerWords,
+  WENT,
+} from '../../core/review/debrief/index.js';
+import { INK_2, type Pen, penOn, type TextLook } from '../plan/paper/pen.js';
+import type { DebriefOfDay } from './debriefOfDay.js';
+import { type Block, rangeBlock, wordsBlock } from './paperBlocks.js';
+
+export interface DebriefPaper {
+  readonly pdf: Uint8Array;
+  readonly pages: number;
+  /** Letters that the fonts lack; a question mark was printed in their place. */
+  readonly missing: readonly string[];
+}
+
+const GAP = 20;
+const COLUMN_PX = (INNER_PX - GAP) / 2;
+const BOTTOM_PX = PAPER.heightPx - PAPER.topPx - PAPER.bottomPx;
+const LINES_A_PIECE = 12;
+const HEADLINE = { face: 'figures', size: 22 } as const;
+const LEAD = { size: 12.5, ink: INK_2 } as const;
+
+export async function debriefPaper(found: DebriefOfDay, madeAt: Date): Promise<DebriefPaper> {
+  const { meeting, debrief } = found;
+  const pen = penOn({ title: `What worked, ${meeting.name}`, madeAt });
+  const top = drawHead(pen, found);
+  const rest = debrief.all === null ? [] : blocksOf(pen, found);
+  drawInColumns(pen, rest, top);
+  const { pages, missing } = pen;
+  return { pdf: await pen.end(), pages, missing: [...missing] };
+}
+
+/** Answers where the head ends. */
+function drawHead(pen: Pen, { meeting: { name, firstDay, lastDay }, debrief }: DebriefOfDay): number {
+  const dates = firstDay === lastDay ? firstDay : `${firstDay} to ${lastDay}`;
+  pen.text('What worked', 0, 17, { face: 'strong', size: 17 });
+  pen.text(`${name}, ${dates}`, INNER_PX, 17, { size: 13, align: 'right', within: INNER_PX - 130 });
+  rule(pen, 25, 3);
+  const lead =
+    debrief.all === null
+      ? countedOf(debrief)
+      : `${countedOf(debrief)} A dot with its range, which holds the truth 95 times in 100; an open dot stands on few passes.`;
+  const end = drawLines(pen, howThingsStand(debrief), 25, HEADLINE, 26);
+  return drawLines(pen, lead, end + 4, LEAD, 16) + 12;
+}
+
+/** Answers where they end. */
+function drawLines(pen: Pen, words: string, top: number, look: TextLook, linePx: number): number {
+  const lines = pen.wrap(words, INNER_PX, look);
+  for (const [i, line] of lines.entries()) pen.text(line, 0, top + (i + 1) * linePx, look);
+  return top + lines.length * linePx;
+}
+
+const rule = (pen: Pen, y: number, width: number): void =>
+  pen.line(
+    [
+      [0, y],
+      [INNER_PX, y],
+    ],
+    { width },
+  );
+
+/** Each goes under the shorter column, and to a new page where neither has room. */
+function drawInColumns(pen: Pen, blocks: readonly Block[], top: number): void {
+  let ends = [top, top];
+  for (const block of blocks) {
+    let column = ends[0]! <= ends[1]! ? 0 : 1;
+    if (ends[column]! + block.height > BOTTOM_PX) {
+      pen.newPage();
+      ends = [0, 0];
+      column = 0;
+    }
+    block.draw(column * (COLUMN_PX + GAP), ends[column]!);
+    ends[column] = ends[column]! + block.height;
+  }
+}
+
+function blocksOf(pen: Pen, { debrief, spotNames }: DebriefOfDay): readonly Block[] {
+  const spotName = (spot: string): string => spotNames.get(spot as never) ?? spot;
+  const sentences = (title: string, of: readonly { readonly sentence: string }[]) =>
+    wordsBlock(
+      pen,
+      COLUMN_PX,
+      title,
+      of.map(({ sentence }) => sentence),
+    );
+  const rates = (title: string, of: readonly Labelled[]) => rangeBlock(pen, COLUMN_PX, title, of.map(rowOf));
+  return [
+    sentences('What the day shows', debrief.evidence),
+    ...shuttersAtSpots(debrief).map(([spot, own]) =>
+      rates(
+        `By shutter, ${spotName(spot)}`,
+        own.map((rate) => [shutterName(rate.of.shutterS!), rate]),
+      ),
+    ),
+    rates(
+      'By spot',
+      debrief.bySpot.map((rate) => [spotName(rate.of.spot!), rate]),
+    ),
+    rates(
+      'By group',
+      debrief.byGroup.map((rate) => [rate.of.group!, rate]),
+    ),
+    rates(
+      'By focal length',
+      debrief.byFocalLength.map((rate) => [`about ${rate.of.focalMm} mm`, rate]),
+    ),
+    rates(
+      'By the hour',
+      debrief.byHour.map((rate) => [clockOf(rate.hour), rate]),
+    ),
+    yieldBlock(pen, debrief, spotName),
+    sentences(
+      'Heat shimmer',
+      debrief.shimmer.map((trend) => ({ sentence: shimmerWords(trend) })),
+    ),
+    sentences('Focus', debrief.focus),
+    ...plannedBlocks(pen, plannedLines(debrief, spotName)),
+  ].filter((block) => block !== null);
+}
+
+type Labelled = readonly [label: string, rate: Omit<HitRate, 'of'>];
+
+const rowOf = ([label, { share, hits, bikes, isFew }]: Labelled) => ({
+  label,
+  at: share.share,
+  from: share.from,
+  to: share.to,
+  isFew,
+  count: `${hits} of ${bikes}${isFew ? ', few' : ''}`,
+});
+
+function shuttersAtSpots({ byShutterAtSpot }: Debrief): readonly (readonly [string, readonly HitRate[]])[] {
+  const bySpot = new Map<string, HitRate[]>();
+  for (const rate of byShutterAtSpot) bySpot.set(rate.of.spot!, [...(bySpot.get(rate.of.spot!) ?? []), rate]);
+  return [...bySpot];
+}
+
+function yieldBlock(pen: Pen, { spots }: Debrief, spotName: (spot: string) => string): Block | null {
+  const told = spots.flatMap((spot) => (spot.keepersAMinute === null ? [] : [{ ...spot, rate: spot.keepersAMinute }]));
+  const most = Math.max(...told.map(({ rate }) => rate.to));
+  return rangeBlock(
+    pen,
+    COLUMN_PX,
+    'Keepers a minute',
+    told.map((spot) => ({
+      label: spotName(spot.spot),
+      at: spot.rate.rate / most,
+      from: spot.rate.from / most,
+      to: spot.rate.to / most,
+      isFew: false,
+      count: `${spot.rate.rate.toFixed(1)} (${spot.rate.from.toFixed(1)}–${spot.rate.to.toFixed(1)})`,
+      note: `${gaveWords(spot)}, ${Math.round(spot.minutes)} min${spot.minutesFrom === 'said' ? ' as said' : ' by frames, perhaps more'}`,
+    })),
+    ['0', (most / 2).toFixed(1), most.toFixed(1)],
+  );
+}
+
+/** In pieces, for a column must hold each whole. */
+const plannedBlocks = (pen: Pen, lines: readonly string[]): readonly (Block | null)[] =>
+  Array.from({ length: Math.ceil(lines.length / LINES_A_PIECE) }, (_, i) =>
+    wordsBlock(
+      pen,
+      COLUMN_PX,
+      i === 0 ? 'The plan and the day' : 'The plan and the day, continued',
+      lines.slice(i * LINES_A_PIECE, (i + 1) * LINES_A_PIECE),
+    ),
+  );
+
+function plannedLines({ asPlanned }: Debrief, spotName: (spot: string) => string): readonly string[] {
+  if (asPlanned === null) return ['No plan was taken.'];
+  return asPlanned.map(({ session, planned, stood, is, hits }) => {
+    const names = (spots: readonly string[]): string => spots.map(spotName).join(' and ');
+    const where =
+      is === 'elsewhere'
+        ? `${names(planned)} planned, ${names(stood)} stood`
+        : names(stood.length > 0 ? stood : planned);
+    return `${session}: ${where}, ${WENT[is]}${stood.length === 0 ? '' : `; ${hits} sharp and whole`}`;
+  });
+}
