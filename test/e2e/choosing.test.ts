@@ -143,9 +143,7 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of choosing`))('choosing in 
     expect(told).toEqual(drawn);
     await page.keyboard.press('s');
     await page.locator('.full-view img').nth(1).waitFor();
-    const widths = page
-      .locator('.full-view img')
-      .evaluateAll((all) => all.map((one) => one.clientWidth * window.devicePixelRatio));
+    const widths = page.locator('.full-view img').evaluateAll((all) => all.map((one) => one.clientWidth));
     expect(await widths).toEqual(await widthsCutOut(page, base, key));
     const at = (): Promise<number[]> => page.locator('.pane').evaluateAll((all) => all.map((one) => one.scrollLeft));
     const before = await at();

@@ -94,7 +94,7 @@ function Over({ view }: { readonly view: ChoosingView }) {
 
 /** A second press comes sooner than anybody has seen the next set: it was meant for the one before. */
 const TOO_SOON_MS = 250;
-const RIDERS_AHEAD = 2;
+const RIDERS_AHEAD = 3;
 
 function AtRider({ riderKey, choosing }: { readonly riderKey: string; readonly choosing: ChoosingView }) {
   const { data, error } = useQuery(toChooseQuery(riderKey));

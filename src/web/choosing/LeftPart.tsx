@@ -7,7 +7,7 @@ import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { Bar } from '../marks/Marks.js';
 import { ask } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
-import { isGone, leftOf, sit, sitting, turnsOf, withOnly } from './sitting.js';
+import { leftOf, sit, sitting, turnsOf, withOnly } from './sitting.js';
 import { useRest } from './useRest.js';
 import { timeReasons, timeWords } from './words.js';
 
@@ -19,7 +19,8 @@ export function LeftPart({ choosing }: { readonly choosing: ChoosingView }) {
   const rest = useRest();
   const left = leftOf(now);
   const turns = turnsOf(now);
-  const below = now.riders.filter(({ key, isBelowLeast }) => isBelowLeast && !isGone(now, key)).length;
+  const all = new Set(leftOf({ ...now, only: null }));
+  const below = now.riders.filter(({ key, isBelowLeast }) => isBelowLeast && all.has(key)).length;
   return (
     <section className="part left-part">
       <h2>

@@ -18,11 +18,12 @@ export const toChooseQuery = (key: string) =>
 /** So many bikes are looked at closely beforehand; an address of more would be refused. */
 const MOST_LOOKS = 60;
 
-/** All frames of the passes that keep something, else of all: what may come to stand beside each other. */
+/** What came second, all frames of the passes that keep something, then the others: what may come to stand beside each other. */
 export function bikesOf(view: RiderToChooseView): readonly string[] {
   const keeping = view.passes.filter(({ frames }) => frames.some(isKept));
-  const passes = keeping.length > 0 ? keeping : view.passes;
-  return bikeNames(passes.flatMap(({ frames }) => frames).slice(0, MOST_LOOKS));
+  const frames = [...keeping, ...view.passes].flatMap((pass) => pass.frames);
+  const seconds = frames.flatMap(({ second }) => second ?? []);
+  return [...new Set(bikeNames([...seconds, ...frames]))].slice(0, MOST_LOOKS);
 }
 
 export const bikeNames = (bikes: readonly BikeName[]): readonly string[] =>

@@ -34,17 +34,20 @@ export interface Sitting {
 
 export const NOT_BEGUN: Sitting = { riders: [], at: null, gone: [], back: [], only: null };
 
-export const isGone = ({ riders, gone }: Sitting, key: RiderKey): boolean =>
-  gone.some((one) => one.key === key) || riders.some((one) => one.key === key && one.isGone);
-
 /** Who has a turn, in order. */
 export const turnsOf = ({ riders, only }: Sitting): readonly RiderKey[] => {
   const keys = riders.map(({ key }) => key);
-  return only === null ? keys : only.look.filter((key) => keys.includes(key));
+  if (only === null) return keys;
+  const here = new Set(keys);
+  return only.look.filter((key) => here.has(key));
 };
 
-export const leftOf = (sitting: Sitting): readonly RiderKey[] =>
-  turnsOf(sitting).filter((key) => !isGone(sitting, key));
+export const leftOf = (sitting: Sitting): readonly RiderKey[] => stillToGo(sitting, turnsOf(sitting));
+
+function stillToGo({ riders, gone }: Sitting, keys: readonly RiderKey[]): readonly RiderKey[] {
+  const over = new Set([...gone, ...riders.filter((rider) => rider.isGone)].map(({ key }) => key));
+  return keys.filter((key) => !over.has(key));
+}
 
 /** The desk's view came: who is known keeps their place, who is new comes last, and has a turn even after all others. */
 export function seated(sitting: Sitting, view: ChoosingView, asked: string | undefined): Sitting {
@@ -71,7 +74,7 @@ export function upcoming(sitting: Sitting): readonly RiderKey[] {
   const turns = turnsOf(sitting);
   const at = placeIn(turns, sitting.at);
   const inTurn = [...turns.slice(at + 1), ...turns.slice(0, Math.max(0, at))];
-  return inTurn.filter((key) => !isGone(sitting, key));
+  return stillToGo(sitting, inTurn);
 }
 
 export const nextOf = (sitting: Sitting): RiderKey | 'over' => upcoming(sitting)[0] ?? 'over';
