@@ -44,10 +44,18 @@ export function ratesView(
 ): RatesView {
   return {
     title,
-    rows: rates.map((rate) => rateView(known, rate, labelOf(known, rate.of), groupOf(known, rate.of))),
+    rows: rates
+      .map((rate) => rateView(known, rate, labelOf(known, rate.of), groupOf(known, rate.of)))
+      .sort(asThePlanHasThem),
     without: withoutWords(all - bikesIn(rates), what),
   };
 }
+
+/** Groups from slow to fast, spots by number, lenses from short to long. */
+const asThePlanHasThem = (a: RateView, b: RateView): number =>
+  a.group !== null && b.group !== null
+    ? a.group.tint - b.group.tint
+    : a.label.localeCompare(b.label, 'en', { numeric: true });
 
 export const bikesIn = (rates: readonly Pick<HitRate, 'bikes'>[]): number =>
   rates.reduce((sum, { bikes }) => sum + bikes, 0);

@@ -69,6 +69,11 @@ test('RE12: a sentence says how things stand, and every rate carries its range, 
 
 test('RE12: quickest shutter first in each spot’s panel, and the panels hold as many bikes as the spots', async () => {
   const { shutters, tables } = await review();
+  expect(tables.map(({ rows }) => rows.map(({ label }) => label))).toEqual([
+    ['1 Beacon', '2 Gannet', '3 Slipway', '4 Lifeboat'],
+    ['Novice', 'Inters', 'Fast'],
+    [],
+  ]);
   const bikesOf = (rows: ReviewView['byHour']['rows']) => rows.reduce((sum, { bikes }) => sum + bikes, 0);
   expect(shutters.map(({ spot }) => spot)).toEqual(['1 Beacon', '2 Gannet', '3 Slipway', '4 Lifeboat']);
   for (const { rows } of shutters) expect(rows.map(({ label }) => label)).toEqual(['1/500', '1/125']);

@@ -16,7 +16,7 @@ import type { Spoken } from '../types.js';
 import type { Known } from '../views/known.js';
 import { clockOf, dateOf } from '../views/wallTime.js';
 import { capital, counted } from '../views/words.js';
-import { bikesIn, evidenceView, numberedSpot, ratesView, rateView, withoutWords } from './rateView.js';
+import { bikesIn, evidenceView, labelOf, numberedSpot, ratesView, rateView, withoutWords } from './rateView.js';
 import type { PlannedView, RatesView, RateView, ReviewView, ShimmerView, SpotRatesView, YieldView } from './types.js';
 
 export function reviewView(known: Known, { meeting, debrief }: DebriefOfDay, kept: ReviewView['kept']): ReviewView {
@@ -40,7 +40,7 @@ export function reviewView(known: Known, { meeting, debrief }: DebriefOfDay, kep
       ratesView(known, 'By focal length', debrief.byFocalLength, { all, what: 'the focal length is' }),
     ],
     byHour: byHourView(known, debrief.byHour, all),
-    shimmer: debrief.shimmer.map((trend) => shimmerView(known, trend)),
+    shimmer: debrief.shimmer.map((trend) => shimmerView(known, trend, debrief.byHour)),
     spots: debrief.all === null ? [] : debrief.spots.map((spot) => yieldView(known, spot)),
     asPlanned: debrief.asPlanned?.map((stay) => plannedView(known, stay)) ?? null,
     focus: debrief.focus.map(shown),
@@ -62,10 +62,11 @@ function shuttersAtSpots(known: Known, { byShutterAtSpot }: Debrief): readonly S
     const { spot, ...of } = rate.of;
     if (spot === undefined) continue;
     const name = numberedSpot(known, spot);
-    const { rows } = ratesView(known, name, [{ ...rate, of }], { all: 0, what: '' });
-    panels.set(name, [...(panels.get(name) ?? []), ...rows]);
+    panels.set(name, [...(panels.get(name) ?? []), rateView(known, rate, labelOf(known, of))]);
   }
-  return [...panels].map(([spot, rows]) => ({ spot, rows })).sort((a, b) => a.spot.localeCompare(b.spot, 'en'));
+  return [...panels]
+    .map(([spot, rows]) => ({ spot, rows }))
+    .sort((a, b) => a.spot.localeCompare(b.spot, 'en', { numeric: true }));
 }
 
 function byHourView(known: Known, rates: readonly HourRate[], all: number): RatesView {
@@ -79,8 +80,10 @@ function byHourView(known: Known, rates: readonly HourRate[], all: number): Rate
   };
 }
 
-function shimmerView(known: Known, trend: ShimmerTrend): ShimmerView {
+function shimmerView(known: Known, trend: ShimmerTrend, byHour: readonly HourRate[]): ShimmerView {
   const { far, near, evidence } = trend;
+  // A trend is of judged bikes with a time, so there is an hour.
+  const [first, last] = [byHour[0]!.hour, byHour.at(-1)!.hour];
   const anHour = ({ slope, from, to }: ShimmerTrend['far']) => ({
     factor: Math.exp(slope),
     from: Math.exp(from),
@@ -88,6 +91,9 @@ function shimmerView(known: Known, trend: ShimmerTrend): ShimmerView {
   });
   return {
     sentence: shimmerWords(trend),
+    hours: (last - first) / HOUR_MS,
+    first: clockOf(first),
+    last: clockOf(last),
     far: anHour(far),
     near: near && anHour(near),
     evidence: evidence.map((frame) => evidenceView(known, frame)),
@@ -116,6 +122,7 @@ function minutesOf({ initials }: Known, { minutes, minutesFrom }: SpotYield): Sp
 }
 
 const MINUTE_MS = 60_000;
+const HOUR_MS = 60 * MINUTE_MS;
 
 function plannedView(known: Known, { session, group, planned, stood, is, hits, movedMs }: StayAsHappened): PlannedView {
   const minutes = Math.round((movedMs ?? 0) / MINUTE_MS);

@@ -67,6 +67,10 @@ interface AnHourView {
 
 export interface ShimmerView {
   readonly sentence: string;
+  /** Over which it is drawn: from the first hour with a judged bike to the last. */
+  readonly hours: number;
+  readonly first: string;
+  readonly last: string;
   readonly far: AnHourView;
   readonly near: AnHourView | null;
   readonly evidence: readonly PictureView[];

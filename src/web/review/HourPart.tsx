@@ -16,14 +16,17 @@ export function HourPart({
       <RateRows rows={byHour.rows} of="by the hour" />
       {byHour.without && <p className="note">{byHour.without}</p>}
       <h3>
-        Heat shimmer <span>sharpness of far bikes against the first hour</span>
+        Heat shimmer <span>sharpness of far bikes against the first hour; dashed: of near ones</span>
       </h3>
       {shimmer.length === 0 ? (
         <p className="note">Too few far bikes over too few hours to tell of shimmer.</p>
       ) : (
         shimmer.map((trend) => (
           <div key={trend.sentence}>
-            <Fan trend={trend} hours={Math.max(2, byHour.rows.length)} />
+            <Fan trend={trend} />
+            <p className="axis-words" aria-hidden="true">
+              <span>{trend.first}</span> <span>{trend.last}</span>
+            </p>
             <p className="note">
               {trend.sentence} <Evidence pictures={trend.evidence} of="far bikes, early and late" />
             </p>
@@ -41,11 +44,11 @@ const STEPS = 12;
 const MOST = 1.5;
 
 /** The trend with its range, opening from the first hour; dashed: of near bikes. */
-function Fan({ trend: { far, near }, hours }: { readonly trend: ShimmerView; readonly hours: number }) {
+function Fan({ trend: { far, near, hours } }: { readonly trend: ShimmerView }) {
   const at = (anHour: number) =>
     Array.from({ length: STEPS + 1 }, (_, i) => {
       const share = i / STEPS;
-      const sharpness = Math.min(MOST, anHour ** (share * (hours - 1)));
+      const sharpness = Math.min(MOST, anHour ** (share * hours));
       return `${(share * WIDTH).toFixed(1)} ${(HEIGHT * (1 - sharpness / MOST)).toFixed(1)}`;
     });
   const level = HEIGHT * (1 - 1 / MOST);
