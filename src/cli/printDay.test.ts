@@ -55,6 +55,29 @@ describe('the day in a terminal', () => {
     ]);
   });
 
+  it('AR41: frames kept apart stand under a title of their own, in runs, a guess with its figure and reasons', () => {
+    const guessed = {
+      is: 'paddock',
+      source: { kind: 'guessed', confidence: 0.95, reasons: ['flash', 'nobody was riding then'] },
+    };
+    const at = (minute: number, apart: object) => ({
+      ...exposure(`p${minute}`, `${minute}.JPG`, minute * 60_000),
+      apart,
+    });
+    const exposures = [
+      at(1, guessed),
+      at(4, guessed),
+      at(9, { is: 'podium', source: { kind: 'said' } }),
+      exposure('t', 'T.JPG', 900_000),
+    ];
+    const lines = dayLines(stateOf({ exposures }));
+    expect(lines.slice(lines.indexOf('Paddock and podium') + 1)).toEqual([
+      '  paddock   00:01:00–00:04:00  2 frames    (guess, 95 %): flash, nobody was riding then',
+      '  podium    00:09:00  1 frame     (said)',
+    ]);
+    expect(dayLines(stateOf({ exposures: [exposure('t', 'T.JPG', 0)] }))).not.toContain('Paddock and podium');
+  });
+
   it('BI80: says how many frames are of no day of the meeting, of which card, from when to when, and what to do', () => {
     const walls = ['1969-12-31T08:59:00Z', '1969-12-31T17:03:11Z', '1970-01-01T10:00:00Z', '1970-01-02T00:00:00Z'];
     const exposures = walls.map((wall, i) => exposure(`f${i}`, `${i}.JPG`, Date.parse(wall)));

@@ -50,7 +50,8 @@ function apartLines(exposures: readonly Exposure[]): readonly string[] {
   }
   return runs.map(({ apart: { is, source }, frames }) => {
     const [from, to] = [frames[0]?.wall ?? null, frames.at(-1)?.wall ?? null];
-    const when = from === null || to === null ? 'no time' : `${clockOf(from)}–${clockOf(to)}`;
+    const until = from === to || to === null ? '' : `–${clockOf(to)}`;
+    const when = from === null ? 'no time' : `${clockOf(from)}${until}`;
     const why = source.kind === 'guessed' ? `: ${source.reasons.join(', ')}` : '';
     return `  ${is.padEnd(9)} ${when}  ${counted(frames.length, 'frame').padEnd(11)}${markOf(source)}${why}`;
   });

@@ -84,6 +84,7 @@ function compose(
     sessions: found.sessions,
     labels: said.labels,
     isUnsure: (pass) => isUnsure(placings[pass]!),
+    isApart: (pass) => found.apart[said.bikes.exposure[said.passes[pass]!.bikes[0]!]!] !== null,
     refOf,
     sourceOf: sourcesOf(found, said, placings),
     namingOf: said.identityOf,

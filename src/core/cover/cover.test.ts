@@ -118,6 +118,27 @@ describe('coverage', () => {
     expect(cover(inputOf(passes)).thin).toContain('a');
   });
 
+  it('CV22: a portrait of a rider covers nobody, however sharp', () => {
+    const passes: PassSpec[] = [
+      { rider: 'a', session: 0, spot: 'beacon', at: '09:05:00', frames: [{ sharp: 1 }] },
+      { rider: 'a', session: 0, spot: null, at: '09:30:00', frames: [{ sharp: 2 }, { sharp: 2 }] },
+      ...others(0),
+    ];
+    const input = inputOf(passes);
+    const portraits = input.arrangement.passes.find(({ bikes, rider }) => rider === 'a' && bikes.length === 2)!.bikes;
+    const exposures = input.arrangement.exposures.map((exposure) =>
+      portraits.some(({ frameId }) => frameId === exposure.frameId)
+        ? { ...exposure, apart: { is: 'portrait', source: { kind: 'said' } } as const }
+        : exposure,
+    );
+    expect(of(input, 'a')).toMatchObject({ frames: 3, isThin: false });
+    expect(of({ ...input, arrangement: { ...input.arrangement, exposures } }, 'a')).toMatchObject({
+      frames: 1,
+      goodFrames: 1,
+      isThin: true,
+    });
+  });
+
   it('CV8: a frame whose spot nobody knows still counts', () => {
     const covered = of(inputOf([pass(0, null, [1]), pass(2, 'beacon', [1], '10:05:00'), ...others(0, null)]), 'a');
     expect(covered).toMatchObject({ goodFrames: 2, isThin: false });

@@ -98,6 +98,8 @@ function cellsOf(
   for (const index of rider.passes) {
     const pass = arrangement.passes[index];
     for (const [k, bike] of (pass?.bikes ?? []).entries()) {
+      // A portrait covers nobody on the track.
+      if (exposures.get(bike.frameId)?.apart !== undefined) continue;
       const judgement = judgements[index]?.[k];
       const own = rankOf(judgement);
       const there = best.get(bike.frameId);

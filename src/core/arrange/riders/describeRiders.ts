@@ -24,6 +24,8 @@ export interface DescribeInput {
   readonly labels: Int32Array;
   /** In nobody’s set: what a rider looks like is not taken from these. */
   readonly isUnsure: (pass: number) => boolean;
+  /** Of a frame apart from the sessions: in the set, but what a rider looks like and is known by is not taken from it, either. */
+  readonly isApart: (pass: number) => boolean;
   readonly refOf: (bike: number) => BikeRef;
   readonly sourceOf: (cluster: number) => Rider['source'];
   readonly namingOf: (cluster: number) => RiderNaming;
@@ -46,17 +48,18 @@ export const keyOf = (ref: BikeRef): RiderKey => `${ref.frameId as FrameId}:${re
 
 export function describeRiders(input: DescribeInput): readonly Rider[] {
   const members = membersOf(input.labels).map((passes) => passes.filter((p) => !input.isUnsure(p)));
+  const shown = members.map((passes) => onTrackOf(passes, input.isApart));
   const groups = members.map((passes) => groupsOf(passes, input.passes, input.sessions));
   const naming = members.map((_, cluster) => input.namingOf(cluster));
-  const anchors = members.map((passes) => keyOf(input.refOf(input.passes[passes[0]!]!.bikes[0]!)));
+  const anchors = shown.map((passes) => keyOf(input.refOf(input.passes[passes[0]!]!.bikes[0]!)));
   const codes = codesOf(
     members.map((_, c) => ({ group: groups[c]![0] ?? null, anchor: anchors[c]!, shownAs: naming[c]!.shownAs })),
     input,
   );
   const whites = whitesOf(input.passes.flatMap((pass) => seenIn(pass, input.bikes)));
   return members.map((passes, c) => {
-    const bikes = passes.flatMap((p) => input.passes[p]!.bikes);
-    const seen = passes.flatMap((p) => seenIn(input.passes[p]!, input.bikes));
+    const bikes = shown[c]!.flatMap((p) => input.passes[p]!.bikes);
+    const seen = shown[c]!.flatMap((p) => seenIn(input.passes[p]!, input.bikes));
     const pooled = (part: SubjectPart, of: (subject: Subject) => readonly ColourShare[]) =>
       withFluorescent(
         poolColours(bikes.map((i) => of(input.bikes.subjects[i]!))),
@@ -84,6 +87,12 @@ export function describeRiders(input: DescribeInput): readonly Rider[] {
       face: input.refOf(faceOf(bikes, input.bikes)),
     };
   });
+}
+
+/** All, where there is nothing else. */
+function onTrackOf(passes: readonly number[], isApart: (pass: number) => boolean): readonly number[] {
+  const onTrack = passes.filter((p) => !isApart(p));
+  return onTrack.length === 0 ? passes : onTrack;
 }
 
 const seenIn = ({ session, bikes }: RawPass, { subjects }: Bikes): readonly SeenInSession[] =>

@@ -1,0 +1,89 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { hardDay, syntheticDay } from '../../../../demo/simulated-day/index.js';
+import type { DemoTruth, TrueFrame } from '../../../../demo/truthTypes.js';
+import type { FrameMeasured, Subject } from '../../measure/types.js';
+import { findApart } from './findApart.js';
+import type { FrameThen } from './types.js';
+
+const DEMO = JSON.parse(readFileSync(new URL('../../../../demo/truth.json', import.meta.url), 'utf8')) as DemoTruth;
+
+const measured = (subjects: readonly Subject[]): FrameMeasured =>
+  ({ kind: 'measured', subjects, dividerScore: 0.02 }) as unknown as FrameMeasured;
+const subject = (what: Subject['what'], box: Subject['box'], isRidden = false): Subject =>
+  ({ what, box, ...(isRidden ? { riderBox: box } : {}) }) as Subject;
+
+/** As a detector with faults sees it: of ten riders one is missed on the bike, of 25 bikes one altogether. */
+function demoFrame({ wall, body, role, bikes, taken }: TrueFrame, i: number): FrameThen {
+  const seen = bikes
+    .filter((_, k) => (i + k) % 25 !== 0)
+    .map(({ box }, k) => subject('motorcycle', box, (i + k) % 10 !== 0));
+  return {
+    wall: Date.parse(`${wall}Z`),
+    body,
+    role: role === 'divider' ? 'divider' : role === 'damaged' ? 'unmeasurable' : seen.length > 0 ? 'bike' : 'scenery',
+    measured: role === 'damaged' ? null : measured(seen),
+    metadata: {
+      lens: taken === undefined ? {} : { focalLengthMm: taken.focalLengthMm },
+      exposure: taken === undefined ? {} : { shutterS: taken.shutterS },
+    },
+  };
+}
+const demoDay = DEMO.frames.map(demoFrame).sort((a, b) => a.wall! - b.wall!);
+
+const MIDDAY = Date.parse('2031-09-20T11:30:00Z');
+const portraitAt = (wall: number, change: Partial<FrameThen> = {}): FrameThen => ({
+  wall,
+  body: demoDay[0]!.body,
+  role: 'scenery',
+  measured: measured([subject('person', [0.3, 0.1, 0.3, 0.8])]),
+  metadata: { lens: { focalLengthMm: 50 }, exposure: { shutterS: 1 / 125 } },
+  ...change,
+});
+const apartAmongDemo = (frame: FrameThen) => {
+  const all = [...demoDay, frame].sort((a, b) => a.wall! - b.wall!);
+  return findApart(all)[all.indexOf(frame)]!;
+};
+
+describe('which frames are apart', () => {
+  it('AR41: none of the invented meeting, nor of hard days without a word of lens or shutter', () => {
+    expect(demoDay).toHaveLength(305);
+    expect(findApart(demoDay).filter((apart) => apart !== null)).toEqual([]);
+    for (const seed of [41, 42]) {
+      const { input } = syntheticDay(hardDay('s50', seed));
+      const frames = input.files.map(({ metadata }): FrameThen => {
+        const pixels = input.pixels.get(metadata.frameId) as FrameMeasured;
+        const { captured, lens, exposure, body } = metadata;
+        const wall =
+          captured.kind === 'recorded' ? Date.parse(`${captured.text.replace(/:/, '-').replace(/:/, '-')}Z`) : null;
+        const role = pixels.dividerScore >= 0.5 ? 'divider' : pixels.subjects.length > 0 ? 'bike' : 'scenery';
+        return { wall, body: body.serial ?? '', role, measured: pixels, metadata: { lens, exposure } };
+      });
+      expect(frames.length).toBeGreaterThan(4000);
+      expect(findApart(frames).filter((apart) => apart !== null)).toEqual([]);
+    }
+  });
+
+  it('AR41: a portrait at lunch is; the same picture in the middle of a session, unmeasured, without a time or as a divider is not', () => {
+    expect(apartAmongDemo(portraitAt(MIDDAY))).toMatchObject({ is: 'portrait' });
+    const inSession = demoDay[150]!.wall! + 1;
+    expect(apartAmongDemo(portraitAt(inSession))).toBeNull();
+    expect(apartAmongDemo(portraitAt(MIDDAY, { measured: null, role: 'unmeasured' }))).toBeNull();
+    expect(apartAmongDemo(portraitAt(MIDDAY, { role: 'divider' }))).toBeNull();
+    expect(findApart([...demoDay, portraitAt(0, { wall: null })]).at(-1)).toBeNull();
+  });
+
+  it('AR41: one clue alone never keeps a frame apart, not even flash; somebody on a bike speaks against', () => {
+    const long = { lens: { focalLengthMm: 180 }, exposure: { shutterS: 1 / 1000 } };
+    const ridden = measured([subject('motorcycle', [0.3, 0.3, 0.4, 0.4], true)]);
+    expect(apartAmongDemo(portraitAt(MIDDAY, { metadata: long }))).toBeNull();
+    const flashed = { ...long, exposure: { shutterS: 1 / 1000, flash: 'fired' } } as const;
+    expect(apartAmongDemo(portraitAt(MIDDAY, { measured: ridden, role: 'bike', metadata: flashed }))).toBeNull();
+  });
+
+  it('AR41: while neighbours wait to be measured nobody says that nobody was riding', () => {
+    const waiting: FrameThen = { ...portraitAt(MIDDAY + 30_000), measured: null, role: 'unmeasured' };
+    const portrait = portraitAt(MIDDAY);
+    expect(findApart([...demoDay, portrait, waiting])[demoDay.length]).toBeNull();
+  });
+});
