@@ -39,6 +39,12 @@ describe('tyrewall take-out', () => {
     const inside = takeOutCommand(folder, join(folder, 'out'), state(), say);
     await expect(inside).rejects.toThrow(/Expected a folder outside the meeting/);
   });
+
+  it('an empty name, as of a variable that is not set, is no folder', async () => {
+    await expect(takeOutCommand(folder, '', state(), say)).rejects.toThrow(
+      'Expected a folder to take frames out to but its name is empty. Name one.',
+    );
+  });
 });
 
 describe('tyrewall take-back', () => {

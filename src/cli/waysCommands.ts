@@ -27,6 +27,7 @@ export async function takeOutCommand(
   if (all && finals) {
     throw new CliError('Expected --all or --finals but got both: finals are made of keepers. Say one of them.');
   }
+  refuseNoFolder(to, 'to take frames out to');
   const whole = await openWholeDay(folder, { ...meeting, isForLooking: !finals });
   try {
     const state = await whole.day.settled();
@@ -44,6 +45,11 @@ export async function takeOutCommand(
   } finally {
     await whole.close();
   }
+}
+
+/** An unset variable of a shell would be the folder one happens to stand in. */
+function refuseNoFolder(named: string, what: string): void {
+  if (named.trim() === '') throw new CliError(`Expected a folder ${what} but its name is empty. Name one.`);
 }
 
 const wayOf = ({ meeting, day }: WholeDay) => ({
