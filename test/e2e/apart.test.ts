@@ -3,9 +3,9 @@ import { describe, expect, it } from 'vitest';
 import type { ApartView } from '../../src/server/apartTypes.js';
 import { hasBrowser } from './deskBrowser.js';
 import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
-import { isSaid, isTakenBack, PHONE, tabTo, useDesks, WIDE, words } from './sitting.js';
+import { goTo, isSaid, isTakenBack, PHONE, tabTo, until, useDesks, WIDE, words } from './sitting.js';
 
-const TESTS = 3;
+const TESTS = 4;
 const AXE_TIME_LIMIT_MS = 240_000;
 const DAY = { frames: 900, riders: 18, apartFrames: 14 };
 const ROW = '.apart-row';
@@ -57,6 +57,18 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of frames kept apart`))('fra
       .arrangement.exposures.filter(({ frameId, apart }) => frameId === rider.face.frameId || apart);
     expect(files.map(({ mainFile }) => mainFile)).toEqual(expect.arrayContaining(said.points.map(({ file }) => file)));
     expect(said.points).toHaveLength(2);
+  });
+
+  it('FI20: on the finish sheet the named get a finish of their own by one key', async () => {
+    const { page, desk, base } = await sit(DAY);
+    await page.locator(`${ROW} .rider-tile button`).first().click();
+    await page.keyboard.press('n');
+    await isSaid(page);
+    await goTo(page, base, '/finish');
+    await until(page, '.finish-sheet', 'Paddock and podium: 1 frame, as they were taken.');
+    await page.keyboard.press('k');
+    await until(page, '.finish-sheet', 'Paddock and podium: 1 frame, by a finish of their own.');
+    expect(desk.day.said().at(-1)?.decisions).toMatchObject([{ kind: 'finish', of: 'apart' }]);
   });
 
   it(
