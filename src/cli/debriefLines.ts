@@ -1,14 +1,16 @@
 /** What worked, as lines of a terminal. */
 
 import { shutterName } from '../core/numeric/exposure.js';
-import type {
-  BothRates,
-  ComparedMeetings,
-  Debrief,
-  HitRate,
-  SpotYield,
-  StayAsHappened,
-  Taken,
+import {
+  type BothRates,
+  type ComparedMeetings,
+  type Debrief,
+  type HitRate,
+  type SpotYield,
+  type StayAsHappened,
+  shimmerWords,
+  type Taken,
+  WENT,
 } from '../core/review/debrief/index.js';
 import { clockOf, counted, onOneLine } from './words.js';
 
@@ -46,10 +48,7 @@ export function debriefLines(found: Debrief, spotName: SpotName): readonly strin
       'Focus',
       found.focus.map(({ sentence }) => sentence),
     ),
-    ...titled(
-      'Shimmer',
-      found.shimmer.map(({ sentence }) => sentence),
-    ),
+    ...titled('Shimmer', found.shimmer.map(shimmerWords)),
     ...titled(
       'Keepers for the minutes spent',
       found.spots.map((spot) => yieldWords(spot, spotName)),
@@ -129,17 +128,10 @@ function yieldWords(
   return `${name}  ${rate.toFixed(1)} a minute (${from.toFixed(1)}–${to.toFixed(1)}): ${time}`;
 }
 
-const IS: Readonly<Record<StayAsHappened['is'], string>> = {
-  'as-planned': 'as planned',
-  elsewhere: 'elsewhere',
-  'not-gone': 'not gone to',
-  'not-planned': 'not planned',
-};
-
 function plannedWords({ session, planned, stood, is, hits, movedMs }: StayAsHappened, spotName: SpotName): string {
   const names = (spots: readonly string[]): string =>
     spots.length === 0 ? 'nowhere' : spots.map(spotName).join(' and ');
   const where = is === 'as-planned' ? names(stood) : `${names(planned)} planned, ${names(stood)} stood`;
   const moved = movedMs === null || movedMs === 0 ? '' : `, moved by ${Math.round(movedMs / MINUTE_MS)} min`;
-  return `${session.padEnd(5)}  ${IS[is]}: ${where}; ${hits} sharp and whole${moved}`;
+  return `${session.padEnd(5)}  ${WENT[is]}: ${where}; ${hits} sharp and whole${moved}`;
 }
