@@ -290,6 +290,8 @@ const doubtOf = (pass: Pass, isUnsure: boolean): Pick<Pass, 'confidence' | 'why'
       ? { confidence: 0.82, why: 'the livery fits; the helmet is hidden' }
       : { confidence: 0.99, why: 'one lap of 1:52 after the pass before, in the same livery' };
 
+const OF_CHOOSING: ReadonlySet<Decision['kind']> = new Set(['keep', 'leave-out', 'gone-through', 'choose-rules']);
+
 const unseenOf = (arrangement: Arrangement): readonly Unseen[] =>
   arrangement.sessions.map((session) => ({
     session: session.index,
@@ -356,7 +358,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
   const tell = (event: DayEvent) => {
     for (const listener of listeners) listener(event);
   };
-  const build = (): DayState => {
+  const derive = (log: FoldedLog) => {
     const decisions = said.flatMap((one) => one.decisions);
     const measured = new Set(made.exposures.slice(0, made.exposures.length - left).map((exposure) => exposure.frameId));
     const first: readonly Decision[] = options.hasTimetable ? [{ kind: 'timetable', timetable: TIMETABLE }] : [];
@@ -372,7 +374,6 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       options.hasDoubts,
       options.apartFrames,
     );
-    const log = foldOf(said);
     const pixels = withCards(new Map([...made.pixels].filter(([frame]) => measured.has(frame))), made, options.cards);
     const judged = judgedByBike(judgements, pixels);
     const drawn = log.inForce.map(({ decision }) => decision).findLast(({ kind }) => kind === 'circuit');
@@ -389,6 +390,19 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       }),
       ...(options.hasDoubts ? { unseen: unseenOf(arrangement) } : {}),
     };
+    return { arrangement, coverage, pixels, judged, timetable, spots };
+  };
+  /** What a frame is kept or left out for changes nothing else, as in the real day: that answers at once. */
+  const deriveAgain = (log: FoldedLog): ReturnType<typeof derive> => {
+    const others = said.filter(({ decisions }) => decisions.some(({ kind }) => !OF_CHOOSING.has(kind)));
+    const key = [left, ...others.map(({ gesture }) => gesture)].join();
+    if (derived?.key !== key) derived = { key, of: derive(log) };
+    return derived.of;
+  };
+  let derived: { readonly key: string; readonly of: ReturnType<typeof derive> } | null = null;
+  const build = (): DayState => {
+    const log = foldOf(said);
+    const { arrangement, coverage, pixels, judged, timetable, spots } = deriveAgain(log);
     return {
       asOf: ++asOf,
       about: {
