@@ -75,7 +75,7 @@ const frameToChoose = (known: Known, frame: PassFrameView, keeper: ProposedKeepe
   keptWhy: keeper?.reasons ?? [],
   shot: shotOf(known, frame),
   blemish: blemishOf(known, frame),
-  second: keeper?.second ? secondOf(known, keeper, keeper.second) : null,
+  second: keeper?.second ? secondOf(known, keeper.second) : null,
 });
 
 function blemishOf(known: Known, bike: PassFrameView): ToChooseFrameView['blemish'] {
@@ -106,17 +106,21 @@ function bestFirst(frames: readonly PassFrameView[], pass: number, proposal: Pro
   return [...new Set([...told, ...frames.keys()])];
 }
 
-/** Of a hundred that the keeper gives the set, where it is less; a person may have kept the lesser one. */
-function worthWords(lost: number): string {
-  if (!Number.isFinite(lost) || lost < 0.01) return '';
-  return `, worth ${Math.round(100 * Math.max(0, 1 - lost))} to the set where this is worth 100`;
+/**
+ * Of a hundred that the keeper gives the set as it stands now, where it is less: what it gave when it was taken was more. A person
+ * may have kept the lesser one.
+ */
+function worthWords({ worth, loss }: Second): string {
+  const share = worth / (worth + loss);
+  if (!Number.isFinite(share) || share > 0.99) return '';
+  return `, worth ${Math.round(100 * Math.max(0, share))} to the set where this is worth 100`;
 }
 
-function secondOf(known: Known, { worth }: ProposedKeeper, second: Second): SecondView {
+function secondOf(known: Known, second: Second): SecondView {
   const exposure = known.exposureById.get(second.bike.frameId);
   const clock = exposure?.wall == null ? '' : ` at ${clockOf(exposure.wall)}`;
   return {
     ...second.bike,
-    words: `Second was ${exposure?.path.split('/').at(-1) ?? 'another frame'}${clock}${worthWords(second.loss / worth)}: ${second.behind}.`,
+    words: `Second was ${exposure?.path.split('/').at(-1) ?? 'another frame'}${clock}${worthWords(second)}: ${second.behind}.`,
   };
 }

@@ -62,7 +62,7 @@ function Over({ view }: { readonly view: ChoosingView }) {
   const navigate = useNavigate();
   const now = useStore(sitting);
   const rest = useRest();
-  useGoOn(() => void navigate({ to: '/gallery' }));
+  useGoOn(() => void navigate({ to: '/finish' }));
   useArrows({ along: (step) => sit((before) => stepRider(before, step)) });
   const open = leftOf({ ...now, only: null }).length;
   const sets = `${view.keepers.toLocaleString('en-GB')} frames of ${view.riders.length.toLocaleString('en-GB')} riders are kept.`;
@@ -75,7 +75,7 @@ function Over({ view }: { readonly view: ChoosingView }) {
             : `${turnsOf(now).length} sets were gone through in your minutes.`}
         </h1>
         <p className="lead">
-          {sets} {open > 0 && `The other ${open} stand as proposed once you say so. `}Space goes on to the gallery; an
+          {sets} {open > 0 && `The other ${open} stand as proposed once you say so. `}Space goes on to the finish; an
           arrow up goes back.
         </p>
       </header>
