@@ -3,6 +3,7 @@ import { randomBytes } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { finishesPathOf, openKeptFinishes } from '../host/finish/looks/index.js';
 import { stateRootOf } from '../host/meeting/stateFolder.js';
 import { officePathOf, openOffice } from '../host/office/officeFile.js';
 import { createDesk, type ListeningDesk } from '../server/index.js';
@@ -20,6 +21,7 @@ export async function listenDesk(whole: WholeDay, wish: { readonly port?: number
     folder: whole.meeting.folder,
     inventedCircuit: async () => (await import('../../demo/circuit/ebbstone.js')).EBBSTONE,
     office: openOffice(officePathOf(stateRootOf(whole.meeting.stateFolder))),
+    finishes: openKeptFinishes(finishesPathOf(stateRootOf(whole.meeting.stateFolder))),
     actions: {
       makeProofs: (report) => makeMeetingProofs(whole, report),
       makeGallery: (report) => makeMeetingGallery(whole, report),

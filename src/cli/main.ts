@@ -167,10 +167,22 @@ program
   .action(async (folder: string, wish) => (await import('./handOverCommands.js')).finishCommand(folder, wish));
 
 program
+  .command('finishes')
+  .description('finishes kept for other meetings, by name; with a meeting, the one it goes by')
+  .argument('[meeting]')
+  .option('--by <name>', 'the meeting goes by this one from now on')
+  .option('--keep-as <name>', 'keep what the meeting goes by, for other meetings')
+  .option('--let-go <name>', 'keep this one no longer')
+  .action(async (folder: string | undefined, wish) =>
+    (await import('./finishesCommand.js')).finishesCommand(folder, wish),
+  );
+
+program
   .command('debrief')
   .description('what worked: hit rates with their ranges, keepers for the minutes spent, the plan against the day')
   .argument('<meeting>')
   .option('--beside <meeting>', 'set the rates of another meeting beside these: its folder, or its made/debrief.json')
+  .option('--paper', 'onto one sheet of A4 as well, made/debrief.pdf')
   .option('--json', 'as data')
   .action(async (folder: string, wish) => (await import('./debriefCommand.js')).debriefCommand(folder, wish));
 

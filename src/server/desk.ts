@@ -12,6 +12,7 @@ import type { Circuit } from '../core/plan/circuit/types.js';
 import type { WallMs } from '../core/units.js';
 import { cardsOfMeeting, type MeetingCards } from '../host/cards/index.js';
 import type { Day } from '../host/day/types.js';
+import type { KeptFinishes } from '../host/finish/looks/index.js';
 import type { People } from '../host/meeting/people.js';
 import type { OfficeFile } from '../host/office/officeFile.js';
 import { bookingsApart, hasBookings } from '../host/plan/tables/index.js';
@@ -62,6 +63,8 @@ export interface DeskOptions {
   readonly actions?: DeskActions;
   /** The photographer's papers and kit; absent: this desk shows none. */
   readonly office?: OfficeFile;
+  /** Finishes kept for other meetings; absent: none is offered. */
+  readonly finishes?: KeptFinishes;
   /** Where names of entry lists go; without it no entry list is taken. */
   readonly people?: Pick<People, 'all' | 'write' | 'isErased'>;
   /** The meeting's, where the pocket page's files and its secret go, and the rates of what worked; without it none is made. */
@@ -148,7 +151,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   });
   addViews(app, parts);
   addChoosing(app, day);
-  addFinish(app, day);
+  addFinish(app, day, options.finishes);
   addReview(app, day, { folder, now });
   addGestures(app, parts);
   addActions(app, parts);

@@ -4,6 +4,7 @@ import { createRootRoute, createRoute, createRouter, Outlet, retainSearchParams 
 import { riderQuery } from './api/queries.js';
 import { ChoosingSheet } from './choosing/ChoosingSheet.js';
 import { sessionLookedAt } from './choosing/sessionLookedAt.js';
+import { CropsSheet } from './finish/CropsSheet.js';
 import { FinishSheet } from './finish/FinishSheet.js';
 import { LunchSheet } from './lunch/LunchSheet.js';
 import { CircuitSheet } from './plan/circuit/CircuitSheet.js';
@@ -186,15 +187,42 @@ const circuit = createRoute({
   ),
 });
 
+const ofFrame = (search: Record<string, unknown>): { frame?: string } => {
+  const frame = optionalText(search.frame);
+  return frame ? { frame } : {};
+};
+
 const finish = createRoute({
   getParentRoute: () => root,
   path: '/finish',
-  component: () => (
-    <Shell here="finish" title="Finish">
-      {() => <FinishSheet />}
-    </Shell>
-  ),
+  validateSearch: ofFrame,
+  component: FinishRoute,
 });
+
+function FinishRoute() {
+  const { frame } = finish.useSearch();
+  return (
+    <Shell here="finish" title="Finish">
+      {() => <FinishSheet frame={frame} />}
+    </Shell>
+  );
+}
+
+const crops = createRoute({
+  getParentRoute: () => root,
+  path: '/finish/crops',
+  validateSearch: ofFrame,
+  component: CropsRoute,
+});
+
+function CropsRoute() {
+  const { frame } = crops.useSearch();
+  return (
+    <Shell here="finish" title="Crops">
+      {() => <CropsSheet frame={frame} />}
+    </Shell>
+  );
+}
 
 const gallery = createRoute({
   getParentRoute: () => root,
@@ -229,6 +257,7 @@ export const router = createRouter({
     plan,
     lunch,
     finish,
+    crops,
     gallery,
     worked,
   ]),

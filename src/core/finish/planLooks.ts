@@ -26,6 +26,8 @@ export interface PlannedLook {
   readonly balance: FrameBalance | null;
   /** The whole picture, levelled. */
   readonly look: Look;
+  /** Bikes that belong to it with their riders, in 0–1 of the levelled picture. */
+  readonly subjects: readonly Box[];
   /** Of each shape the finish asks for. */
   readonly crops: readonly { readonly ratio: Ratio; readonly crop: Crop }[];
 }
@@ -55,8 +57,8 @@ export function planLooks(input: LooksInput, wanted: ReadonlySet<FrameId>): Plan
       const balance = isApart(exposure) ? null : (balances.get(exposure.frameId) ?? null);
       const framing = framingOf(measured, finish);
       const look = lookOf(finish, balance ?? undefined, framing);
-      const crops = cropsOf(exposure, finish, look.turnDeg, input, passes);
-      return [exposure.frameId, { frame: exposure.frameId, finish, isByItself: own !== null, balance, look, crops }];
+      const cut = cropsOf(exposure, finish, look.turnDeg, input, passes);
+      return [exposure.frameId, { frame: exposure.frameId, finish, isByItself: own !== null, balance, look, ...cut }];
     });
   return { finishes, aim, looks: new Map(looks) };
 }
@@ -136,18 +138,18 @@ function cropsOf(
   turnDeg: number,
   { pixels, log, sizeOf }: LooksInput,
   passes: ReadonlyMap<string, readonly PlaceThen[]>,
-): PlannedLook['crops'] {
+): Pick<PlannedLook, 'subjects' | 'crops'> {
   const size = sizeOf(exposure);
   const measured = pixels.get(exposure.frameId);
-  return ratios.map((ratio) => {
+  const seen = size !== null && measured?.kind === 'measured' ? subjectsOf(measured, exposure, passes) : null;
+  const subjects = size === null || seen === null ? [] : seen.subjects.map((box) => boxLevelled(box, size, turnDeg));
+  const crops = ratios.map((ratio): PlannedLook['crops'][number] => {
     const said = cropSaid(exposure.files, ratio, log);
     if (said) return { ratio, crop: { kind: 'crop', box: said, source: 'said' } };
-    if (size === null || measured?.kind !== 'measured')
-      return { ratio, crop: { kind: 'kept-whole', why: 'nothing-found' } };
-    const { subjects, heading } = subjectsOf(measured, exposure, passes);
-    const levelled = subjects.map((box) => boxLevelled(box, size, turnDeg));
-    return { ratio, crop: cropTo(ratio, { size, subjects: levelled, heading, leadRoom }) };
+    if (size === null || seen === null) return { ratio, crop: { kind: 'kept-whole', why: 'nothing-found' } };
+    return { ratio, crop: cropTo(ratio, { size, subjects, heading: seen.heading, leadRoom }) };
   });
+  return { subjects, crops };
 }
 
 /** The main bike, and others about as large: a second rider belongs to the picture, one far behind does not. */

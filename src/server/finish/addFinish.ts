@@ -4,17 +4,26 @@ import sharp from 'sharp';
 import { lookOf } from '../../core/finish/index.js';
 import type { FrameId } from '../../core/ids.js';
 import type { Day } from '../../host/day/types.js';
-import { applyLook } from '../../host/finish/looks/index.js';
+import { applyLook, type KeptFinishes } from '../../host/finish/looks/index.js';
 import { DeskError } from '../DeskError.js';
 import { parseFinish } from '../decisionSchema.js';
+import { addKept } from './addKept.js';
+import { cropsView } from './cropsView.js';
 import { finishView, looksNow } from './finishView.js';
 
 /** Large enough to see a look by, small enough to follow a mark that is moved. */
 const TRIED_EDGE_PX = 640;
 const QUALITY = 85;
 
-export function addFinish(app: Hono, day: Day): void {
+export function addFinish(app: Hono, day: Day, kept?: KeptFinishes): void {
+  addKept(app, kept);
   app.get('/api/finish', (context) => context.json(finishView(day.state())));
+  app.get('/api/finish/crops', (context) => {
+    const view = cropsView(day.state(), context.req.query('frame'));
+    if (view === null)
+      throw new DeskError(404, 'Expected a frame that is kept, but there is none of that name. Go back to the finish.');
+    return context.json(view);
+  });
   app.get('/pictures/tried/:frame', async (context) => {
     const frame = context.req.param('frame') as FrameId;
     const parsed = parseFinish(context.req.query('finish'));

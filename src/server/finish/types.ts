@@ -1,6 +1,8 @@
 /** What the desk tells of the finish. Types only, as in `../types.ts`. */
-import type { FrameId } from '../../core/ids.js';
-import type { Finish } from '../../core/log/finishSaid.js';
+import type { Crop } from '../../core/finish/crops/types.js';
+import type { FileId, FrameId } from '../../core/ids.js';
+import type { Finish, Ratio } from '../../core/log/finishSaid.js';
+import type { Box } from '../../core/measure/types.js';
 
 /** A frame as it came from the card: how much brighter and warmer than the others are brought to, in stops. */
 export interface FrameTickView {
@@ -34,4 +36,36 @@ export interface FinishView {
   readonly spots: readonly FinishSpotView[];
   /** Frames kept apart that are finished, and by which finish; null: as they were taken. */
   readonly apart: { readonly frames: number; readonly said: Finish | null };
+}
+
+/** Finishes kept for other meetings, by name. */
+export interface KeptView {
+  readonly finishes: readonly Finish[];
+}
+
+/** One keeper with its crops. */
+export interface CropsView {
+  readonly asOf: number;
+  readonly frameId: FrameId;
+  readonly file: FileId;
+  readonly spot: string;
+  /** Its place among the keepers, from one. */
+  readonly at: number;
+  readonly of: number;
+  readonly before: FrameId | null;
+  readonly next: FrameId | null;
+  /** The next that no crop of some shape holds. */
+  readonly nextWhole: FrameId | null;
+  /** Keepers that stay whole in some shape. */
+  readonly whole: number;
+  /** Of the levelled picture in full; null where nobody knows. */
+  readonly widthPx: number | null;
+  readonly heightPx: number | null;
+  readonly turnDeg: number;
+  /** As it is finished now. */
+  readonly finish: Finish;
+  readonly isByItself: boolean;
+  /** Bikes with their riders, in 0–1 of the levelled picture, as crops are. */
+  readonly subjects: readonly Box[];
+  readonly crops: readonly { readonly ratio: Ratio; readonly crop: Crop }[];
 }

@@ -1,12 +1,13 @@
 /** The desk's API as typed functions. Refusals come as sentences and are thrown as such. */
 import { v7 as uuidv7 } from 'uuid';
 import type { GestureId } from '../../core/ids.js';
+import type { Finish } from '../../core/log/finishSaid.js';
 import type { Decision } from '../../core/log/types.js';
 import type { Circuit } from '../../core/plan/circuit/types.js';
 import type { ApartView } from '../../server/apartTypes.js';
 import type { ChoosingView, MinutesView, RiderToChooseView, TheRestView } from '../../server/choosing/types.js';
 import type { CircuitView } from '../../server/circuitTypes.js';
-import type { FinishView } from '../../server/finish/types.js';
+import type { CropsView, FinishView, KeptView } from '../../server/finish/types.js';
 import type { CloseLooksView } from '../../server/judging/types.js';
 import type { KitView, LunchSheetView } from '../../server/lunch/types.js';
 import type { LadderView, NextBestView, PlanView } from '../../server/planTypes.js';
@@ -61,6 +62,10 @@ export const desk = {
   pair: (token: string) => post<{ paired: true }>('/api/pair', { token }),
   day: (date: string | null) => ask<DayView>(`/api/day${date === null ? '' : `?date=${date}`}`),
   finish: () => ask<FinishView>('/api/finish'),
+  crops: (frame: string | undefined) =>
+    ask<CropsView>(`/api/finish/crops${frame === undefined ? '' : `?frame=${encodeURIComponent(frame)}`}`),
+  keptFinishes: () => ask<KeptView>('/api/finish/kept'),
+  keepFinish: (finish: Finish) => post<KeptView>('/api/finish/kept', { finish }),
   cards: () => ask<CardsView>('/api/cards'),
   stretch: (from: number, to: number) => ask<StretchView>(`/api/stretch?from=${from}&to=${to}`),
   group: (key: string) => ask<GroupRidersView>(`/api/groups/${encodeURIComponent(key)}`),

@@ -3,27 +3,35 @@ import { queryOptions, useQuery } from '@tanstack/react-query';
 import { useNavigate } from '@tanstack/react-router';
 import { useDeferredValue, useState } from 'react';
 import { type Finish, RATIOS, type Ratio } from '../../core/log/finishSaid.js';
-import type { FinishSpotView, FinishView } from '../../server/finish/types.js';
+import type { CropsView, FinishSpotView, FinishView } from '../../server/finish/types.js';
 import { desk } from '../api/client.js';
 import { Act } from '../keys/Act.js';
 import { useArrows, useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { Trouble } from '../sheets/Trouble.js';
 import { say } from '../stores/said.js';
+import { cropsQuery } from './CropsSheet.js';
+import { KeptPart } from './KeptPart.js';
 import { ScalePart } from './ScalePart.js';
 import { isSame, moved, SCALES, signedWords, standingWords } from './scales.js';
 import { TwoSides } from './TwoSides.js';
 
 const WORDS = SHEET_WORDS.finish;
 const FAR_STEPS = 4;
+const USUAL_ASPECT = 1.5;
 
 const finishQuery = queryOptions({ queryKey: ['finish'], queryFn: desk.finish });
 
-export function FinishSheet() {
+/** @param frame one that is to be finished by itself */
+export function FinishSheet({ frame }: { readonly frame: string | undefined }) {
   const { data, error } = useQuery(finishQuery);
-  if (error) return <Trouble sentence={error.message} />;
-  if (!data) return <main id="sheet" aria-busy="true" />;
-  return data.keepers === 0 ? <NoKeepers /> : <Finishing key={JSON.stringify(data.finish)} view={data} />;
+  const alone = useQuery({ ...cropsQuery(frame), enabled: frame !== undefined });
+  const trouble = error ?? alone.error;
+  if (trouble) return <Trouble sentence={trouble.message} />;
+  if (!data || (frame !== undefined && !alone.data)) return <main id="sheet" aria-busy="true" />;
+  if (data.keepers === 0) return <NoKeepers />;
+  const by = frame === undefined ? null : (alone.data ?? null);
+  return <Finishing key={JSON.stringify([data.finish, by?.finish, by?.frameId])} view={data} alone={by} />;
 }
 
 function NoKeepers() {
@@ -40,14 +48,15 @@ function NoKeepers() {
 }
 
 /** What is tried lives here until it is said; what is said makes the sheet anew. */
-function Finishing({ view }: { readonly view: FinishView }) {
+function Finishing({ view, alone }: { readonly view: FinishView; readonly alone: CropsView | null }) {
   const navigate = useNavigate();
-  const [tried, setTried] = useState<Finish>(view.finish);
+  const stands = alone?.isByItself ? alone.finish : view.finish;
+  const [tried, setTried] = useState<Finish>(stands);
   const [at, setAt] = useState(0);
   const [spotAt, setSpotAt] = useState(0);
   const [isSwapped, setSwapped] = useState(false);
   const scale = SCALES[at]!;
-  const spot = view.spots[spotAt % view.spots.length]!;
+  const spot = alone ? aloneAt(alone) : view.spots[spotAt % view.spots.length]!;
   const shown = useDeferredValue(tried);
   const move = (index: number, value: number) => setTried((before) => SCALES[index]!.withValue(before, value));
   useArrows({
@@ -62,8 +71,8 @@ function Finishing({ view }: { readonly view: FinishView }) {
   return (
     <main id="sheet" className="finish-sheet">
       <header className="opening">
-        <h1 className="headline">One finish for the meeting.</h1>
-        <p className="lead">{standingWords(view)}</p>
+        <h1 className="headline">{alone ? 'One frame by itself.' : 'One finish for the meeting.'}</h1>
+        <p className="lead">{alone ? aloneWords(alone) : standingWords(view)}</p>
       </header>
       <section className="scales">
         <ul>
@@ -88,25 +97,36 @@ function Finishing({ view }: { readonly view: FinishView }) {
         </p>
         <TwoSides spot={spot} finish={shown} isSwapped={isSwapped} />
         <div className="acts">
-          <Act
-            words={WORDS.finish}
-            kind="main"
-            isOff={isAsSaid}
-            why="This is how they are finished."
-            run={() => void say('All are finished so', [{ kind: 'finish', of: 'track', finish: tried }])}
-          />
+          {alone && <OnlyThis alone={alone} tried={tried} />}
+          {!alone && (
+            <Act
+              words={WORDS.finish}
+              kind="main"
+              isOff={isAsSaid}
+              why="This is how they are finished."
+              run={() => void say('All are finished so', [{ kind: 'finish', of: 'track', finish: tried }])}
+            />
+          )}
           <Act words={WORDS.swap} run={() => setSwapped((before) => !before)} />
-          <Act words={WORDS.next} run={() => setSpotAt((before) => (before + 1) % view.spots.length)} />
-          {!isSame(tried, view.finish) && <Act words={WORDS.back} run={() => setTried(view.finish)} />}
+          {!alone && <Act words={WORDS.next} run={() => setSpotAt((before) => (before + 1) % view.spots.length)} />}
+          {!isSame(tried, stands) && <Act words={WORDS.back} run={() => setTried(stands)} />}
+          <Act
+            words={WORDS.crops}
+            run={() => void navigate({ to: '/finish/crops', search: { frame: spot.example.frameId } })}
+          />
+          {alone && <Act words={WORDS.everyOne} run={() => void navigate({ to: '/finish' })} />}
         </div>
         <p className="fine">
           Arrows up and down go from scale to scale, left and right move the mark; with Shift by four. Originals are
           never written to.
         </p>
-        <KeptApart view={view} tried={tried} />
+        {!alone && <KeptApart view={view} tried={tried} />}
         <Shapes tried={tried} change={setTried} levelled={view.levelled.length} />
       </section>
-      <BySpot spots={view.spots} finish={shown} isSwapped={isSwapped} />
+      <div className="beside">
+        <BySpot spots={view.spots} finish={shown} isSwapped={isSwapped} />
+        <KeptPart tried={tried} change={setTried} />
+      </div>
     </main>
   );
 }
@@ -127,6 +147,31 @@ function KeptApart({ view: { apart }, tried }: { readonly view: FinishView; read
         run={() => void say('Those kept apart are finished so', [{ kind: 'finish', of: 'apart', finish: tried }])}
       />
     </p>
+  );
+}
+
+const aloneAt = (alone: CropsView): Pick<FinishSpotView, 'name' | 'example'> => ({
+  name: alone.spot,
+  example: {
+    frameId: alone.frameId,
+    aspect: alone.widthPx && alone.heightPx ? alone.widthPx / alone.heightPx : USUAL_ASPECT,
+  },
+});
+
+const aloneWords = ({ at, of, spot, isByItself }: CropsView): string =>
+  `Keeper ${at.toLocaleString('en-GB')} of ${of.toLocaleString('en-GB')}, ${spot}. ${
+    isByItself ? 'It has a finish of its own.' : 'It is finished like the others.'
+  }`;
+
+function OnlyThis({ alone, tried }: { readonly alone: CropsView; readonly tried: Finish }) {
+  return (
+    <Act
+      words={WORDS.only}
+      kind="main"
+      isOff={isSame(tried, alone.finish)}
+      why="This is how it is finished."
+      run={() => void say('One frame is finished so', [{ kind: 'finish-of', file: alone.file, finish: tried }])}
+    />
   );
 }
 

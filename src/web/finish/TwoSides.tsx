@@ -3,13 +3,13 @@ import type { Finish } from '../../core/log/finishSaid.js';
 import type { FinishSpotView } from '../../server/finish/types.js';
 
 export interface TwoSidesProps {
-  readonly spot: FinishSpotView;
+  readonly spot: Pick<FinishSpotView, 'name' | 'example'>;
   readonly finish: Finish;
   readonly isSwapped: boolean;
   readonly isSmall?: boolean;
 }
 
-const triedAt = (frame: string, finish: Finish): string =>
+export const triedAt = (frame: string, finish: Finish): string =>
   `/pictures/tried/${frame}?finish=${encodeURIComponent(JSON.stringify(finish))}`;
 
 export function TwoSides({ spot, finish, isSwapped, isSmall = false }: TwoSidesProps) {

@@ -4,6 +4,7 @@
  */
 import type { Box } from '../../measure/types.js';
 import type { Ratio } from '../finishes/types.js';
+import { WIDTH_OVER_HEIGHT } from './shapes.js';
 import type { Crop, CropInput } from './types.js';
 
 /** Room on every side of bike and rider, share of the larger of their sides. */
@@ -14,8 +15,6 @@ const MOST_OF_CROP = 0.68;
 const ABOVE_SHARE = 0.55;
 /** Nearer to the picture's edge than this share of it, the bike is taken to be cut by it. */
 const AT_EDGE = 0.002;
-
-const WIDTH_OVER_HEIGHT: Readonly<Record<Ratio, number>> = { '3:2': 3 / 2, '4:5': 4 / 5, '1:1': 1, '16:9': 16 / 9 };
 
 export function cropTo(ratio: Ratio, { size, subjects, heading, leadRoom }: CropInput): Crop {
   if (subjects.length === 0) return { kind: 'kept-whole', why: 'nothing-found' };

@@ -1,4 +1,5 @@
 /** Public names of crops and levelling. */
+export { cropMoved, cropSized, cutsInto, largestCrop } from './byHand.js';
 export { cropTo } from './cropTo.js';
 export { headingOf, type PlaceThen } from './headingOf.js';
 export { boxLevelled, levelledShare } from './level.js';
