@@ -25,7 +25,7 @@ export async function makeMeetingProofs(
     publishing: publishingOf(meeting),
     onProgress: report,
   });
-  const troubles = made.failed.map((one) => ` ${one.sentence}`).join('');
+  const troubles = made.failed.map((one) => `\n${one.sentence}`).join('');
   if (made.proofs.size === 0 && troubles === '') return `No proof was made: ${nothingYet}`;
   return `${counted(made.proofs.size, 'proof')} in made/proofs, ${made.made} of them new.${troubles}`;
 }
@@ -48,7 +48,7 @@ export async function makeMeetingFinals(
     ...made.notes,
     ...(made.withoutRaw > 0 ? [`${counted(made.withoutRaw, 'frame')} without a raw: the JPEG was used.`] : []),
   ];
-  const troubles = sentences.map((one) => ` ${one}`).join('');
+  const troubles = sentences.map((one) => `\n${one}`).join('');
   if (made.pictures.length === 0 && troubles === '') return `No final was made: ${nothingYet}`;
   return `${counted(made.pictures.length, 'final')} in made/finals, ${made.made} of them new.${troubles}`;
 }
@@ -63,7 +63,7 @@ export async function makeMeetingGallery({ day, meeting }: WholeDay, report: Rep
     onProgress: report,
   });
   if (made.decisions.length > 0) await day.decide(newGestureId(), made.decisions);
-  const troubles = made.failed.map((one) => ` ${one.sentence}`).join('');
+  const troubles = made.failed.map((one) => `\n${one.sentence}`).join('');
   if (made.riders === 0) return `The gallery is empty: ${nothingYet}${troubles}`;
   return `${counted(made.riders, 'rider')} with ${counted(made.pictures, 'picture')} in ${made.folder}. Put that folder on any web server.${troubles}`;
 }

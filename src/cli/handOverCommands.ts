@@ -20,6 +20,7 @@ export interface FinishWish {
 export function finishCommand(folder: string, { finals, raw, edge, proofEdge }: FinishWish = {}): Promise<void> {
   if (proofEdge !== undefined) refuseProofEdge(proofEdge);
   if (edge !== undefined) refuseEdge(edge);
+  if (!finals && (edge !== undefined || raw)) refuseWithoutFinals(edge === undefined ? '--raw' : '--edge');
   if (!finals) return withMeeting(folder, 'proofs', (whole, report) => proofsOf(whole, proofEdge, report));
   const wish = { longEdgePx: edge ?? null, from: raw ? 'raw' : 'camera' } as const;
   return withMeeting(folder, 'finals', (whole, report) => makeMeetingFinals(whole, wish, report));
@@ -44,6 +45,12 @@ function refuseEdge(px: number): void {
   if (Number.isInteger(px) && px >= 64) return;
   throw new CliError(
     `Expected a long edge in whole pixels, 64 at least, for finals but got ${px}. Say for instance 3000.`,
+  );
+}
+
+function refuseWithoutFinals(wish: string): never {
+  throw new CliError(
+    `Expected --finals beside ${wish}, which is of finals alone, but it was not said. Say both; for proofs say --proof-edge.`,
   );
 }
 

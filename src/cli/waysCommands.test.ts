@@ -76,4 +76,8 @@ describe('tyrewall finish', () => {
       expect(await readFile(join(folder, 'meeting.json'), 'utf8')).toBe(before);
     },
   );
+
+  it.each([{ edge: 3000 }, { raw: true }])('refuses %o without --finals, which would be passed over', (wish) => {
+    expect(() => finishCommand(folder, wish)).toThrow(/Expected --finals beside --(edge|raw), .* was not said/);
+  });
 });

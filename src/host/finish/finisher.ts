@@ -1,6 +1,5 @@
 /** The children that make pictures: an original that kills its decoder costs one picture. */
 import { availableParallelism } from 'node:os';
-import { basename } from 'node:path';
 import { ChildPool, type Trouble } from '../children/index.js';
 import { FinishError } from './finishError.js';
 import { nounOf, type PictureJob, type PictureOutcome } from './makePicture.js';
@@ -26,7 +25,7 @@ export const startFinisher = (
 const afterTwoDeaths = ({ frameId, original, plan }: PictureJob, why: string): PictureOutcome => ({
   kind: 'failed',
   frameId,
-  sentence: `Expected a whole picture in ${basename(original)}, but twice the finisher ${why}; no ${nounOf(plan)} was made of it. The file is kept; look at it in another program, or keep another frame.`,
+  sentence: `Expected a whole picture in ${original}, but twice the finisher ${why}; no ${nounOf(plan)} was made of it. The file is kept; look at it in another program, or keep another frame.`,
 });
 
 const errorFor = ({ to }: PictureJob, trouble: Trouble): FinishError => new FinishError(sentenceFor(trouble), to);

@@ -1,6 +1,6 @@
 /** One picture, proof or final: finished, in sRGB, with the meeting's words inside and nothing of the camera's. */
 import { stat } from 'node:fs/promises';
-import { basename, dirname } from 'node:path';
+import { dirname } from 'node:path';
 import sharp, { type Exif } from 'sharp';
 import {
   boxFinished,
@@ -118,10 +118,8 @@ function exifOf(words: PictureWords): Exif {
 }
 
 async function sentenceFor({ original, plan }: PictureJob, error: unknown): Promise<string> {
-  const name = basename(original);
   const there = await stat(original).catch(() => null);
-  if (!there)
-    return `Expected ${name} at its place in the meeting folder, but it is not there; bring its card in again.`;
+  if (!there) return `Expected ${original}, where bringing in laid it, but it is not there; bring its card in again.`;
   const said = error instanceof Error ? (error.message.split('\n')[0] ?? '') : String(error);
-  return `Expected a whole picture in ${name}, ${there.size} bytes, but it could not be read (${said}); no ${nounOf(plan)} was made of it.`;
+  return `Expected a whole picture in ${original}, ${there.size} bytes, but it could not be read (${said}); no ${nounOf(plan)} was made of it.`;
 }

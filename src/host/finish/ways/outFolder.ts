@@ -24,6 +24,8 @@ const RECORD = '.tyrewall-out.json';
 export class OutFolder {
   readonly #folder: string;
   readonly #laid: Remembered;
+  /** Whether the record on the disk holds all that was laid. */
+  #isNoted = true;
 
   private constructor(folder: string, laid: Remembered) {
     this.#folder = folder;
@@ -31,8 +33,10 @@ export class OutFolder {
   }
 
   static async open(folder: string): Promise<OutFolder> {
-    await mkdir(folder, { recursive: true });
-    await removeUnfinished(folder);
+    await orSay(folder, async () => {
+      await mkdir(folder, { recursive: true });
+      await removeUnfinished(folder);
+    });
     // Without a record whatever lies there counts as somebody's, which loses nothing.
     const laid = await readFile(join(folder, RECORD), 'utf8').then(
       (text) => JSON.parse(text) as Remembered,
@@ -47,16 +51,29 @@ export class OutFolder {
     const of = await markOf(piece);
     const before = this.#laid[piece.path];
     const there = await stat(target).catch(() => null);
+    // Killed, or met by a full disk, it laid more than it could write down.
+    if (there?.isFile() && !before && (await holds(target, piece))) {
+      this.#note(piece, { of, bytes: there.size, modified: there.mtimeMs });
+      return 'already-there';
+    }
     if (there && (before?.bytes !== there.size || before.modified !== there.mtimeMs)) return 'left-alone';
     if (there && before?.of === of) return 'already-there';
     await write(piece, target);
     const { size, mtimeMs } = await stat(target);
-    this.#laid[piece.path] = { of, bytes: size, modified: mtimeMs };
+    this.#note(piece, { of, bytes: size, modified: mtimeMs });
     return 'written';
   }
 
+  #note({ path }: Piece, laid: Remembered[string]): void {
+    this.#laid[path] = laid;
+    this.#isNoted = false;
+  }
+
   async remember(): Promise<void> {
-    await writeAtomically(join(this.#folder, RECORD), JSON.stringify(this.#laid));
+    if (this.#isNoted) return;
+    const record = join(this.#folder, RECORD);
+    await orSay(record, () => writeAtomically(record, JSON.stringify(this.#laid)));
+    this.#isNoted = true;
   }
 }
 
@@ -67,15 +84,36 @@ async function markOf({ content }: Piece): Promise<string> {
   return `${size} ${mtimeMs}`;
 }
 
-async function write({ content }: Piece, target: string): Promise<void> {
-  try {
+const write = ({ content }: Piece, target: string): Promise<void> =>
+  orSay(target, async () => {
     await mkdir(dirname(target), { recursive: true });
     if ('text' in content) await writeAtomically(target, content.text);
     else await copyAtomically(content.copyOf, target);
+  });
+
+async function orSay(target: string, work: () => Promise<void>): Promise<void> {
+  try {
+    await work();
   } catch (error) {
-    const sentence = `Expected to write ${target}, but ${(error as Error).message}. Make room there, or see that the disk can be written to, and say the same again; what is there stays.`;
-    throw new FinishError(sentence, target, error);
+    throw new FinishError(
+      `Expected to write ${target}, but ${(error as Error).message}. ${adviceFor(error)}`,
+      target,
+      error,
+    );
   }
+}
+
+/** No room can be made where a file has a folder's name. */
+function adviceFor(error: unknown): string {
+  const { code } = error as NodeJS.ErrnoException;
+  if (code === 'EEXIST' || code === 'ENOTDIR') return 'A file stands where a folder should be; name another folder.';
+  return 'Make room there, or see that the disk can be written to, and say the same again; what is there stays.';
+}
+
+async function holds(target: string, { content }: Piece): Promise<boolean> {
+  if ('text' in content) return (await readFile(target)).equals(Buffer.from(content.text));
+  if ((await stat(target)).size !== (await stat(content.copyOf)).size) return false;
+  return (await readFile(target)).equals(await readFile(content.copyOf));
 }
 
 /** Where the file system can share a file's blocks until one of two is written to, it does. */

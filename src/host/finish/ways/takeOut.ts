@@ -56,7 +56,7 @@ export async function takeOut(state: FinishState, options: TakeOutOptions): Prom
     }
     if (done > 0 && done === plan.frames.length) await lay({ path: 'list.csv', content: { text: plan.list } });
   } finally {
-    if (counts.written > 0) await folder.remember();
+    await folder.remember();
   }
   return {
     folders: new Set(plan.frames.map((frame) => frame.folder)).size,
@@ -92,7 +92,7 @@ function piecesFor(state: FinishState, options: TakeOutOptions, missing: string[
       if (path === null) continue;
       const to = `${folder}/${name}${extname(path).toLowerCase()}`;
       if (await isFile(path)) copies.push({ path: to, content: { copyOf: path } });
-      else missing.push(`Expected ${basename(path)} at its place in the meeting folder, but it is not there.`);
+      else missing.push(`Expected ${path}, where bringing in laid it, but it is not there; bring its card in again.`);
     }
     return copies.length === 0 ? [] : [...copies, { path: `${folder}/${name}.xmp`, content: { text: sidecar } }];
   };

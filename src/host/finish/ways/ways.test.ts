@@ -139,8 +139,33 @@ describe('the way out', () => {
     const report = await takeOut(day, { meetingFolder: lost, to: join(root, 'all'), which: 'all' });
     expect(report.frames).toBe(day.arrangement.exposures.length);
     expect(report.missing).toEqual([
-      expect.stringMatching(/^Expected INV_\d{4}\.JPG at its place in the meeting folder/),
+      `Expected ${join(lost, 'cards/a1', exposureOf(keeperOf(1)).path)}, where bringing in laid it, but it is not there; bring its card in again.`,
     ]);
+  });
+
+  it('FI11: a file where the folder should be is said, and kept', async () => {
+    const file = join(root, 'a file');
+    await writeFile(file, 'somebody’s');
+    const refused = taken(file);
+    await expect(refused).rejects.toThrow(FinishError);
+    await expect(refused).rejects.toThrow(/^Expected to write .*a file, but EEXIST.* A file stands where a folder/);
+    expect(await readFile(file, 'utf8')).toBe('somebody’s');
+  });
+
+  it('FI10, FI11: what cannot be written down at the end is said in a sentence too', async () => {
+    const to = join(root, 'unwritable');
+    await mkdir(join(to, '.tyrewall-out.json'), { recursive: true });
+    await expect(taken(to)).rejects.toThrow(/^Expected to write .*tyrewall-out\.json, but .* say the same again/);
+  });
+
+  it('FI10, FI11: killed before it wrote down what it laid, it goes on and knows its own by what they hold', async () => {
+    const to = join(root, 'killed');
+    const { written } = await taken(to);
+    await rm(join(to, '.tyrewall-out.json'));
+    const files = await filesIn(to);
+    await rm(join(to, files[0]!));
+    expect(await taken(to)).toMatchObject({ written: 1, alreadyThere: written - 1, leftAlone: [] });
+    expect(await taken(to)).toMatchObject({ written: 0, alreadyThere: written, leftAlone: [] });
   });
 
   it('FI11: refuses a folder inside the meeting', async () => {
