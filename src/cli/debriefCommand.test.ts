@@ -2,7 +2,8 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, test } from 'vitest';
-import type { Debrief, HitRate } from '../core/review/debrief/index.js';
+import type { HitRate } from '../core/review/debrief/index.js';
+import { madeUpRate, NOTHING_FOUND } from '../core/review/debrief/testing.js';
 import { wallMsOf } from '../core/units.js';
 import { keepDebrief, readDebrief } from '../host/review/index.js';
 import { comparedLines, debriefLines } from './debriefLines.js';
@@ -10,44 +11,10 @@ import { comparedLines, debriefLines } from './debriefLines.js';
 const root = mkdtempSync(join(tmpdir(), 'tyrewall-debrief-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
 
-const rate = (of: HitRate['of'], isFew = false): HitRate => ({
-  kind: 'measurement',
-  of,
-  bikes: 20,
-  hits: 15,
-  soft: 4,
-  cut: 1,
-  passes: isFew ? 4 : 12,
-  share: { share: 0.75, from: 0.5, to: 0.9 },
-  isFew,
-  evidence: [],
-});
-
-const NOTHING: Debrief = {
-  exposures: 0,
-  withBike: 0,
-  unsure: 0,
-  keepers: 0,
-  all: null,
-  byShutter: [],
-  bySpot: [],
-  byGroup: [],
-  byFocalLength: [],
-  byShutterAtSpot: [],
-  crossed: [],
-  byHour: [],
-  howLow: [],
-  focus: [],
-  shimmer: [],
-  spots: [],
-  asPlanned: null,
-  compared: [],
-  evidence: [],
-};
 const spotName = (spot: string): string => (spot === 's1' ? 'Beacon' : spot);
 
 test('RE11: a meeting of which nothing was judged says so in a sentence, and no table stands empty', () => {
-  expect(debriefLines(NOTHING, spotName)).toEqual([
+  expect(debriefLines(NOTHING_FOUND, spotName)).toEqual([
     '0 frames, 0 with a bike, 0 keepers',
     'No bike was judged yet: nothing is said of what worked',
   ]);
@@ -57,10 +24,13 @@ test('rates stand with their range, few ones say so, and crossed ones of few pas
   const spot = 's1' as HitRate['of']['spot'] & string;
   const lines = debriefLines(
     {
-      ...NOTHING,
-      all: rate({}),
-      bySpot: [rate({ spot }, true)],
-      crossed: [rate({ spot, group: 'N', focalMm: 200, shutterS: 1 / 250 }), rate({ spot, group: 'F' }, true)],
+      ...NOTHING_FOUND,
+      all: madeUpRate({}),
+      bySpot: [madeUpRate({ spot }, true)],
+      crossed: [
+        madeUpRate({ spot, group: 'N', focalMm: 200, shutterS: 1 / 250 }),
+        madeUpRate({ spot, group: 'F' }, true),
+      ],
       asPlanned: [
         {
           session: 'N1',
@@ -72,22 +42,22 @@ test('rates stand with their range, few ones say so, and crossed ones of few pas
           movedMs: (7 * 60_000) as never,
         },
       ],
-      byHour: [{ ...rate({}), hour: wallMsOf(10 * 3_600_000) }],
+      byHour: [{ ...madeUpRate({}), hour: wallMsOf(10 * 3_600_000) }],
     },
     spotName,
   );
-  expect(lines).toContain('Sharp and whole: 75 % (50–90 %), 15 of 20 in 12 passes; 4 soft, 1 cut');
-  expect(lines).toContain('  Beacon                    75 % (50–90 %), 15 of 20 in 4 passes, few; 4 soft, 1 cut');
-  expect(lines).toContain('  Beacon, N, about 200 mm, 1/250  75 % (50–90 %), 15 of 20 in 12 passes; 4 soft, 1 cut');
+  expect(lines).toContain('Sharp and whole: 75 % (66–82 %), 90 of 120 in 40 passes; 24 soft, 6 cut');
+  expect(lines).toContain('  Beacon                    75 % (66–82 %), 90 of 120 in 4 passes, few; 24 soft, 6 cut');
+  expect(lines).toContain('  Beacon, N, about 200 mm, 1/250  75 % (66–82 %), 90 of 120 in 40 passes; 24 soft, 6 cut');
   expect(lines).toContain('  1 more of fewer than ten passes each; --json has them');
   expect(lines).toContain('  N1     not gone to: Beacon planned, nowhere stood; 0 sharp and whole, moved by 7 min');
-  expect(lines).toContain('  10:00  75 % (50–90 %), 15 of 20 in 12 passes; 4 soft, 1 cut');
+  expect(lines).toContain('  10:00  75 % (66–82 %), 90 of 120 in 40 passes; 24 soft, 6 cut');
 });
 
 test('RE10: beside another meeting only what lies apart is listed, with how many would by chance', () => {
   const row = (isApart: boolean) => ({
-    before: rate({ group: 'N' }),
-    after: rate({ group: isApart ? 'N' : 'F' }),
+    before: madeUpRate({ group: 'N' }),
+    after: madeUpRate({ group: isApart ? 'N' : 'F' }),
     difference: { difference: 0.2, from: 0.1, to: 0.3 },
     isApart,
   });
@@ -116,15 +86,15 @@ test('a file that is no debrief, and a folder without one, are named with what t
 test('rates that were kept are read again as they were, by folder or by file, without the pictures of that meeting', async () => {
   const folder = join(root, 'meeting');
   mkdirSync(folder);
-  const shown = { ...rate({ shutterS: 1 / 250 }), evidence: [{ frameId: 'f' as never, look: null }] };
+  const shown = { ...madeUpRate({ shutterS: 1 / 250 }), evidence: [{ frameId: 'f' as never, look: null }] };
   await keepDebrief(folder, {
     meeting: { id: 'm' as never, name: 'May', firstDay: '2031-05-01', lastDay: '2031-05-01' },
     spotNames: new Map([['s1' as never, 'Beacon']]),
-    debrief: { ...NOTHING, all: shown, byShutter: [shown] },
+    debrief: { ...NOTHING_FOUND, all: shown, byShutter: [shown] },
   });
   for (const place of [folder, join(folder, 'made', 'debrief.json')]) {
     const { meeting, rates, spotName: nameOf } = await readDebrief(place);
     expect([meeting, nameOf('s1' as never), nameOf('s2' as never)]).toEqual(['May', 'Beacon', 's2']);
-    expect(rates.byShutter).toEqual([rate({ shutterS: 1 / 250 })]);
+    expect(rates.byShutter).toEqual([madeUpRate({ shutterS: 1 / 250 })]);
   }
 });

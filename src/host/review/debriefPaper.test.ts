@@ -4,7 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, test } from 'vitest';
 import type { SpotId } from '../../core/ids.js';
-import type { Debrief, HitRate, Taken } from '../../core/review/debrief/index.js';
+import type { Debrief } from '../../core/review/debrief/index.js';
+import { madeUpRate, NOTHING_FOUND } from '../../core/review/debrief/testing.js';
 import { wallMsOf } from '../../core/units.js';
 import { itWith } from '../bringin/testing/oracles.js';
 import type { DebriefOfDay } from './debriefOfDay.js';
@@ -15,55 +16,22 @@ afterAll(() => rmSync(folder, { recursive: true }));
 
 const MADE_AT = new Date(Date.UTC(2031, 4, 17, 20));
 const SPOTS = ['Beacon', 'Gannet', 'Slipway', 'Lifeboat', 'Strand', 'Coble'];
-const rate = (of: Taken, isFew = false): HitRate => ({
-  kind: 'measurement',
-  of,
-  bikes: 120,
-  hits: 90,
-  soft: 20,
-  cut: 10,
-  passes: isFew ? 4 : 40,
-  share: { share: 0.75, from: 0.66, to: 0.82 },
-  isFew,
-  evidence: [],
-});
 const spotOf = (name: string) => name.toLowerCase() as SpotId;
-const NOTHING: Debrief = {
-  exposures: 0,
-  withBike: 0,
-  unsure: 0,
-  keepers: 0,
-  all: null,
-  byShutter: [],
-  bySpot: [],
-  byGroup: [],
-  byFocalLength: [],
-  byShutterAtSpot: [],
-  crossed: [],
-  byHour: [],
-  howLow: [],
-  focus: [],
-  shimmer: [],
-  spots: [],
-  asPlanned: null,
-  compared: [],
-  evidence: [],
-};
 /** A usual day: six spots of three shutters, three groups, eight hours, 21 sessions. */
 const USUAL: Debrief = {
-  ...NOTHING,
+  ...NOTHING_FOUND,
   exposures: 7412,
   withBike: 5903,
   keepers: 1320,
   unsure: 41,
-  all: rate({}),
-  bySpot: SPOTS.map((name) => rate({ spot: spotOf(name) })),
-  byGroup: ['Novice', 'Inters', 'Fast'].map((group) => rate({ group })),
-  byFocalLength: [rate({ focalMm: 400 })],
+  all: madeUpRate({}),
+  bySpot: SPOTS.map((name) => madeUpRate({ spot: spotOf(name) })),
+  byGroup: ['Novice', 'Inters', 'Fast'].map((group) => madeUpRate({ group })),
+  byFocalLength: [madeUpRate({ focalMm: 400 })],
   byShutterAtSpot: SPOTS.flatMap((name) =>
-    [1 / 512, 1 / 256, 1 / 128].map((shutterS) => rate({ spot: spotOf(name), shutterS }, shutterS > 1 / 200)),
+    [1 / 512, 1 / 256, 1 / 128].map((shutterS) => madeUpRate({ spot: spotOf(name), shutterS }, shutterS > 1 / 200)),
   ),
-  byHour: Array.from({ length: 8 }, (_, i) => ({ ...rate({}), hour: wallMsOf((9 + i) * 3_600_000) })),
+  byHour: Array.from({ length: 8 }, (_, i) => ({ ...madeUpRate({}), hour: wallMsOf((9 + i) * 3_600_000) })),
   spots: SPOTS.map((name, i) => ({
     kind: 'measurement',
     spot: spotOf(name),
@@ -145,7 +113,7 @@ itWith('pdftotext', 'RE14: the sentence, every count and whose minutes they are 
 });
 
 itWith('pdftotext', 'RE14: of nothing stand the sentence and no rate', async () => {
-  const text = await textOf(NOTHING);
+  const text = await textOf(NOTHING_FOUND);
   expect(text).toContain('No bike was judged yet, so nothing can be said of what worked.');
   expect(text).toContain('No frame is here yet.');
   expect(text).not.toMatch(/By |NaN|\b0\b/);

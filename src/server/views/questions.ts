@@ -1,7 +1,9 @@
 /** Questions as screens show them, in the order in which the core asks. */
+
 import type { BikeRef, Question, Rider } from '../../core/arrange/types.js';
 import { type Screen, screensOf } from '../../core/ask/index.js';
 import type { BodyKey, RiderKey } from '../../core/ids.js';
+import { inWords } from '../../core/smallNumbers.js';
 import { millisecondsOf, unitIntervalOf, type WallMs, wallMsOf } from '../../core/units.js';
 import type { MeetingCards } from '../../host/cards/index.js';
 import type { DayState } from '../../host/day/types.js';
@@ -59,23 +61,6 @@ function lineUp(known: Known, { id, worth, of }: LineUp, pairs: readonly SameRid
     ofWalls: stretch ? ofWalls.filter((wall) => wall >= stretch.from && wall <= stretch.to) : [],
   };
 }
-
-const NUMBERS = [
-  'none',
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-];
-const inWords = (count: number): string => NUMBERS[count] ?? String(count);
 
 /** From a lap before the first candidate to a lap after the last: laps that fit can then be seen. */
 const AROUND_MS = 150_000;

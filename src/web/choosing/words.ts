@@ -1,25 +1,7 @@
 /** The choosing sheet's sentences. */
 import type { TimeLeft } from '../../core/choose/types.js';
+import { inWords } from '../../core/smallNumbers.js';
 import type { RiderToChooseView, ToChooseFrameView } from '../../server/choosing/types.js';
-
-const SMALL = [
-  'none',
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-];
-
-/** Up to twelve in words. */
-export const inWords = (count: number): string => SMALL[count] ?? count.toLocaleString('en-GB');
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 const passWords = (count: number): string => `${inWords(count)} ${count === 1 ? 'pass' : 'passes'}`;

@@ -7,12 +7,13 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readPatches } from '../../../../test/fixtures/finish/colourFiles.js';
 import { rawOfPatches } from '../../../../test/fixtures/finish/rawOfPatches.js';
 import { dngFile } from '../../../../test/fixtures/metadata/cameraFiles.js';
-import { type PictureSource, type PictureWords, PLAIN_LOOK, planFinal, planProof } from '../../../core/finish/index.js';
+import { type PictureSource, PLAIN_LOOK, planFinal, planProof } from '../../../core/finish/index.js';
 import type { FrameId } from '../../../core/ids.js';
 import { labOfRgb } from '../../../core/numeric/colour.js';
 import { ciede2000 } from '../../../core/numeric/colourDifference.js';
 import { makePicture } from '../makePicture.js';
 import { developRaw } from './developRaw.js';
+import { MADE_UP_WORDS } from './testing.js';
 
 const COLOURS = [
   [180, 70, 60],
@@ -23,17 +24,6 @@ const COLOURS = [
   [40, 40, 40],
 ] as const;
 const PATCH = 48;
-const WORDS: PictureWords = {
-  title: null,
-  keywords: [],
-  creator: null,
-  credit: 'R. Quill',
-  copyright: null,
-  event: 'Ebbstone',
-  contact: null,
-  usageTerms: 'Test.',
-  captured: null,
-};
 
 let folder: string;
 beforeAll(async () => {
@@ -52,8 +42,8 @@ async function made(
   const to = join(folder, `${name}.jpg`);
   const plan =
     longEdgePx === null
-      ? planFinal(WORDS, PLAIN_LOOK, null, source)
-      : planProof(WORDS, { subjectBoxes: [], longEdgePx }, source);
+      ? planFinal(MADE_UP_WORDS, PLAIN_LOOK, null, source)
+      : planProof(MADE_UP_WORDS, { subjectBoxes: [], longEdgePx }, source);
   return { to, outcome: await makePicture({ frameId: '0'.repeat(32) as FrameId, original, plan, to }) };
 }
 

@@ -4,24 +4,14 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { dcfOptionJpeg, littleCms, patches, readPatches } from '../../../../test/fixtures/finish/colourFiles.js';
-import { type PictureWords, PLAIN_LOOK, planFinal } from '../../../core/finish/index.js';
+import { PLAIN_LOOK, planFinal } from '../../../core/finish/index.js';
 import type { FrameId } from '../../../core/ids.js';
 import { labOfRgb } from '../../../core/numeric/colour.js';
 import { ciede2000 } from '../../../core/numeric/colourDifference.js';
 import { makePicture } from '../makePicture.js';
 import { matrixProfile } from './matrixProfile.js';
+import { MADE_UP_WORDS } from './testing.js';
 
-const WORDS: PictureWords = {
-  title: null,
-  keywords: [],
-  creator: null,
-  credit: 'R. Quill',
-  copyright: null,
-  event: 'Ebbstone',
-  contact: null,
-  usageTerms: 'Test.',
-  captured: null,
-};
 /** Adobe RGB (1998) Color Image Encoding, 2005-05, annex A. */
 const WIDE = matrixProfile({
   name: 'wide',
@@ -49,7 +39,7 @@ async function finalOf(name: string, bytes: Buffer) {
   const original = join(folder, name);
   await writeFile(original, bytes);
   const to = join(folder, `${name}-final.jpg`);
-  const plan = planFinal(WORDS, PLAIN_LOOK, null, { kind: 'camera' });
+  const plan = planFinal(MADE_UP_WORDS, PLAIN_LOOK, null, { kind: 'camera' });
   return { original, to, outcome: await makePicture({ frameId: '0'.repeat(32) as FrameId, original, plan, to }) };
 }
 
