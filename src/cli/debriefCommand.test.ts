@@ -83,6 +83,17 @@ test('a file that is no debrief, and a folder without one, are named with what t
   );
 });
 
+test('of nothing nothing is kept: what an older file knows stays', async () => {
+  const folder = join(root, 'nothing judged');
+  const nothing = {
+    meeting: { id: 'm' as never, name: 'May', firstDay: '2031-05-01', lastDay: '2031-05-01' },
+    spotNames: new Map(),
+  };
+  expect(await keepDebrief(folder, { ...nothing, debrief: { ...NOTHING_FOUND, all: madeUpRate({}) } })).toBe(true);
+  expect(await keepDebrief(folder, { ...nothing, debrief: NOTHING_FOUND })).toBe(false);
+  expect((await readDebrief(folder)).rates.all).toEqual(madeUpRate({}));
+});
+
 test('rates that were kept are read again as they were, by folder or by file, without the pictures of that meeting', async () => {
   const folder = join(root, 'meeting');
   mkdirSync(folder);

@@ -1,5 +1,6 @@
 /** `tyrewall debrief <meeting>`: what worked; its rates are kept in the meeting's folder, and with --beside another's are set beside them. */
 import { join } from 'node:path';
+import type { SpotId } from '../core/ids.js';
 import { compareMeetings } from '../core/review/debrief/index.js';
 import { writeWhole } from '../host/meeting/writeWhole.js';
 import { debriefOfDay, debriefPaper, keepDebrief, readDebrief } from '../host/review/index.js';
@@ -33,7 +34,7 @@ export async function debriefCommand(
     await writeWhole(path, (await debriefPaper(found, new Date())).pdf);
     if (wish.json !== true) say(`On paper: ${path}`);
   }
-  const spotName = (spot: string) => found.spotNames.get(spot as never) ?? spot;
+  const spotName = (spot: SpotId) => found.spotNames.get(spot) ?? spot;
   const compared =
     other === null ? null : compareMeetings(other, { meeting: found.meeting.name, rates: found.debrief, spotName });
   if (wish.json === true) say(JSON.stringify({ meeting: found.meeting, ...found.debrief, compared }, null, 2));

@@ -1,5 +1,6 @@
 /** What worked, as lines of a terminal. */
 
+import type { SpotId } from '../core/ids.js';
 import { shutterName } from '../core/numeric/exposure.js';
 import {
   type BothRates,
@@ -14,7 +15,7 @@ import {
 } from '../core/review/debrief/index.js';
 import { clockOf, counted, onOneLine } from './words.js';
 
-type SpotName = (spot: string) => string;
+type SpotName = (spot: SpotId) => string;
 const MINUTE_MS = 60_000;
 
 export function debriefLines(found: Debrief, spotName: SpotName): readonly string[] {
@@ -129,7 +130,7 @@ function yieldWords(
 }
 
 function plannedWords({ session, planned, stood, is, hits, movedMs }: StayAsHappened, spotName: SpotName): string {
-  const names = (spots: readonly string[]): string =>
+  const names = (spots: readonly SpotId[]): string =>
     spots.length === 0 ? 'nowhere' : spots.map(spotName).join(' and ');
   const where = is === 'as-planned' ? names(stood) : `${names(planned)} planned, ${names(stood)} stood`;
   const moved = movedMs === null || movedMs === 0 ? '' : `, moved by ${Math.round(movedMs / MINUTE_MS)} min`;

@@ -1,5 +1,5 @@
 /** Judging frames: full-resolution crops and the bike network, for the pure judge. */
 export { boundCrops } from './boundCrops.js';
 export { cropPath, isWholeCrop, keepCrop, rectName, rectOfName } from './crops.js';
-export { judgeFile, judgePicture } from './judgePicture.js';
+export { type BikeToJudge, judgeFile, judgePicture } from './judgePicture.js';
 export type { BurstFrame } from './smallFrames.js';

@@ -1,9 +1,9 @@
 /** Measuring in child processes: one a core, one inference thread each. A poisoned file costs that one frame. */
 import type { FileId, FrameId } from '../../core/ids.js';
-import type { BikeJudgement, JudgedSubject } from '../../core/judge/types.js';
+import type { BikeJudgement } from '../../core/judge/types.js';
 import type { PixelRect } from '../../core/measure/images.js';
 import type { FileMetadata, FrameMeasured, FrameMeasurement } from '../../core/measure/types.js';
-import type { BurstFrame } from '../judge/index.js';
+import type { BikeToJudge } from '../judge/index.js';
 
 export type MeasureJob =
   /** Header only: times, body, lens, frame id, where the preview lies. */
@@ -43,19 +43,11 @@ export interface MeasurePoolOptions {
 
 /** A look at full resolution, by the same children once nothing is left to measure. */
 export type LookJob =
-  | {
+  | ({
       readonly kind: 'judge';
       /** Crops are kept here. */
       readonly cropFolder: string;
-      readonly path: string;
-      readonly metadata: FileMetadata;
-      readonly subject: JudgedSubject;
-      readonly others: readonly JudgedSubject[];
-      /** It and its neighbours in time; empty where the burst was slow. */
-      readonly burst: readonly BurstFrame[];
-      /** Where it goes in the picture, where that is known beforehand. */
-      readonly heads: 'left' | 'right' | null;
-    }
+    } & BikeToJudge)
   /** Of the upright picture, in its pixels; kept in the picture cache. */
   | {
       readonly kind: 'crop';

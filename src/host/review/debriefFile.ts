@@ -11,11 +11,18 @@ import type { DebriefOfDay } from './debriefOfDay.js';
 const VERSION = 1;
 const FILE = join('made', 'debrief.json');
 
-/** Writes `made/debrief.json`; what was there before is whole until then. */
-export async function keepDebrief(meetingFolder: string, { meeting, spotNames, debrief }: DebriefOfDay): Promise<void> {
+/**
+ * Writes `made/debrief.json`; what was there before is whole until then. Of nothing nothing is kept, for an older file may know more: it
+ * answers whether it wrote.
+ */
+export async function keepDebrief(
+  meetingFolder: string,
+  { meeting, spotNames, debrief }: DebriefOfDay,
+): Promise<boolean> {
+  if (debrief.all === null) return false;
   const { all, byShutter, bySpot, byGroup, byFocalLength, crossed } = debrief;
   const rates: ComparedRates = {
-    all: all && withoutFrames(all),
+    all: withoutFrames(all),
     byShutter: byShutter.map(withoutFrames),
     bySpot: bySpot.map(withoutFrames),
     byGroup: byGroup.map(withoutFrames),
@@ -27,6 +34,7 @@ export async function keepDebrief(meetingFolder: string, { meeting, spotNames, d
   try {
     await mkdir(dirname(path), { recursive: true });
     await writeWhole(path, `${JSON.stringify(kept, null, 1)}\n`);
+    return true;
   } catch (cause) {
     throw new DebriefError(
       `Expected to keep the rates in ${path} but ${(cause as Error).message}. What was there before still is.`,

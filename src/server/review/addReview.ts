@@ -64,10 +64,9 @@ function debriefOnce(known: Known): DebriefOfDay {
 }
 
 async function keep(folder: string | undefined, found: DebriefOfDay): Promise<ReviewView['kept']> {
-  // Of nothing nothing is kept: an older file may know more.
-  if (folder === undefined || found.debrief.all === null) return null;
+  if (folder === undefined) return null;
   try {
-    await keepDebrief(folder, found);
+    if (!(await keepDebrief(folder, found))) return null;
     return {
       is: true,
       sentence: 'These rates are kept in made/debrief.json, to be set beside another meeting’s.',
