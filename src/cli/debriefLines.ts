@@ -9,7 +9,6 @@ import {
   type HitRate,
   type SpotYield,
   type StayAsHappened,
-  shimmerWords,
   type Taken,
   WENT,
 } from '../core/review/debrief/index.js';
@@ -49,7 +48,10 @@ export function debriefLines(found: Debrief, spotName: SpotName): readonly strin
       'Focus',
       found.focus.map(({ sentence }) => sentence),
     ),
-    ...titled('Shimmer', found.shimmer.map(shimmerWords)),
+    ...titled(
+      'Shimmer',
+      found.shimmer.map(({ sentence }) => sentence),
+    ),
     ...titled(
       'Keepers for the minutes spent',
       found.spots.map((spot) => yieldWords(spot, spotName)),

@@ -1,7 +1,7 @@
 /** What worked on A4: sentences over two columns of rates, each a dot with its range. */
 
 import { shutterName } from '../../core/numeric/exposure.js';
-import { INNER_PX, PAPER } from '../../core/plan/sheet/paper.js';
+import { INNER_PX } from '../../core/plan/sheet/paper.js';
 import { clockOf } from '../../core/plan/sheet/words.js';
 import {
   countedOf,
@@ -9,12 +9,12 @@ import {
   gaveWords,
   type HitRate,
   howThingsStand,
-  shimmerWords,
   WENT,
 } from '../../core/review/debrief/index.js';
 import { INK_2, type Pen, penOn, type TextLook } from '../plan/paper/pen.js';
 import type { DebriefOfDay } from './debriefOfDay.js';
 import { type Block, rangeBlock, wordsBlock } from './paperBlocks.js';
+import { COLUMN_PX, drawInColumns } from './paperColumns.js';
 
 export interface DebriefPaper {
   readonly pdf: Uint8Array;
@@ -23,10 +23,6 @@ export interface DebriefPaper {
   readonly missing: readonly string[];
 }
 
-const GAP = 20;
-const COLUMN_PX = (INNER_PX - GAP) / 2;
-const BOTTOM_PX = PAPER.heightPx - PAPER.topPx - PAPER.bottomPx;
-const LINES_A_PIECE = 12;
 const HEADLINE = { face: 'figures', size: 22 } as const;
 const LEAD = { size: 12.5, ink: INK_2 } as const;
 
@@ -35,7 +31,7 @@ export async function debriefPaper(found: DebriefOfDay, madeAt: Date): Promise<D
   const pen = penOn({ title: `What worked, ${meeting.name}`, madeAt });
   const top = drawHead(pen, found);
   const rest = debrief.all === null ? [] : blocksOf(pen, found);
-  drawInColumns(pen, rest, top);
+  drawInColumns(pen, rest, top, () => drawNextHead(pen, found));
   const { pages, missing } = pen;
   return { pdf: await pen.end(), pages, missing: [...missing] };
 }
@@ -54,6 +50,14 @@ function drawHead(pen: Pen, { meeting: { name, firstDay, lastDay }, debrief }: D
   return drawLines(pen, lead, end + 4, LEAD, 16) + 12;
 }
 
+/** On every page but the first; sheets get parted. Answers where it ends. */
+function drawNextHead(pen: Pen, { meeting: { name } }: DebriefOfDay): number {
+  pen.newPage();
+  pen.text(`What worked, ${name}`, 0, 12, { size: 11.5, within: INNER_PX - 80 });
+  pen.text(`page ${pen.pages}`, INNER_PX, 12, { size: 11.5, align: 'right' });
+  return 22;
+}
+
 /** Answers where they end. */
 function drawLines(pen: Pen, words: string, top: number, look: TextLook, linePx: number): number {
   const lines = pen.wrap(words, INNER_PX, look);
@@ -69,21 +73,6 @@ const rule = (pen: Pen, y: number, width: number): void =>
     ],
     { width },
   );
-
-/** Each goes under the shorter column, and to a new page where neither has room. */
-function drawInColumns(pen: Pen, blocks: readonly Block[], top: number): void {
-  let ends = [top, top];
-  for (const block of blocks) {
-    let column = ends[0]! <= ends[1]! ? 0 : 1;
-    if (ends[column]! + block.height > BOTTOM_PX) {
-      pen.newPage();
-      ends = [0, 0];
-      column = 0;
-    }
-    block.draw(column * (COLUMN_PX + GAP), ends[column]!);
-    ends[column] = ends[column]! + block.height;
-  }
-}
 
 function blocksOf(pen: Pen, { debrief, spotNames }: DebriefOfDay): readonly Block[] {
   const spotName = (spot: string): string => spotNames.get(spot as never) ?? spot;
@@ -120,12 +109,9 @@ function blocksOf(pen: Pen, { debrief, spotNames }: DebriefOfDay): readonly Bloc
       debrief.byHour.map((rate) => [clockOf(rate.hour), rate]),
     ),
     yieldBlock(pen, debrief, spotName),
-    sentences(
-      'Heat shimmer',
-      debrief.shimmer.map((trend) => ({ sentence: shimmerWords(trend) })),
-    ),
+    sentences('Heat shimmer', debrief.shimmer),
     sentences('Focus', debrief.focus),
-    ...plannedBlocks(pen, plannedLines(debrief, spotName)),
+    wordsBlock(pen, COLUMN_PX, 'The plan and the day', plannedLines(debrief, spotName)),
   ].filter((block) => block !== null);
 }
 
@@ -165,17 +151,6 @@ function yieldBlock(pen: Pen, { spots }: Debrief, spotName: (spot: string) => st
     ['0', (most / 2).toFixed(1), most.toFixed(1)],
   );
 }
-
-/** In pieces, for a column must hold each whole. */
-const plannedBlocks = (pen: Pen, lines: readonly string[]): readonly (Block | null)[] =>
-  Array.from({ length: Math.ceil(lines.length / LINES_A_PIECE) }, (_, i) =>
-    wordsBlock(
-      pen,
-      COLUMN_PX,
-      i === 0 ? 'The plan and the day' : 'The plan and the day, continued',
-      lines.slice(i * LINES_A_PIECE, (i + 1) * LINES_A_PIECE),
-    ),
-  );
 
 function plannedLines({ asPlanned }: Debrief, spotName: (spot: string) => string): readonly string[] {
   if (asPlanned === null) return ['No plan was taken.'];

@@ -1,7 +1,17 @@
 /** Pieces of a printed page that know their height before they are drawn. */
 import { EDGE, INK, INK_2, type Pen, RULE, WHITE } from '../plan/paper/pen.js';
 
+/** Rows under a title; where a column ends between them they go on in the next under the same title. */
 export interface Block {
+  readonly title: string;
+  /** From the title's top to the first row. */
+  readonly headPx: number;
+  readonly rows: readonly BlockRow[];
+  /** What stands under the title, of every piece. */
+  drawHead(x: number, top: number): void;
+}
+
+interface BlockRow {
   readonly height: number;
   draw(x: number, y: number): void;
 }
@@ -21,6 +31,7 @@ const HEAD_PX = 20;
 const SCALE_PX = 11;
 const ROW_PX = 15;
 const NOTE_PX = 12;
+const LINE_PX = 14;
 const FOOT_PX = 9;
 const LABEL_PX = 84;
 const COUNT_PX = 96;
@@ -37,26 +48,29 @@ export function rangeBlock(
   scale = SCALE,
 ): Block | null {
   if (rows.length === 0) return null;
-  const notes = rows.map(({ note }) => (note === undefined ? [] : pen.wrap(note, width - LABEL_PX, NOTE)));
-  const heightOf = (i: number): number => ROW_PX + notes[i]!.length * NOTE_PX;
   const [left, right] = [LABEL_PX, width - COUNT_PX];
   return {
-    height: HEAD_PX + SCALE_PX + rows.reduce((sum, _, i) => sum + heightOf(i), 0) + FOOT_PX,
-    draw(x, top) {
-      drawTitle(pen, title, x, top, width);
+    title,
+    headPx: HEAD_PX + SCALE_PX,
+    rows: rows.map((row) => rangeRow(pen, row, width)),
+    drawHead(x, top) {
       const align = ['left', 'middle', 'right'] as const;
       for (const [i, words] of scale.entries())
         pen.text(words, x + left + (i * (right - left)) / 2, top + HEAD_PX + 8, { ...NOTE, align: align[i]! });
-      rule(pen, x, top, width, INK);
-      let y = top + HEAD_PX + SCALE_PX;
-      for (const [i, row] of rows.entries()) {
-        drawRange(pen, row, x, y, [x + left, x + right]);
-        pen.text(row.count, x + width, y + 11, { ...TEXT, align: 'right', within: COUNT_PX - 8 });
-        for (const [line, words] of notes[i]!.entries())
-          pen.text(words, x + left, y + ROW_PX + 8 + line * NOTE_PX, NOTE);
-        y += heightOf(i);
-        rule(pen, x, y, width, RULE);
-      }
+    },
+  };
+}
+
+function rangeRow(pen: Pen, row: RangeRow, width: number): BlockRow {
+  const notes = row.note === undefined ? [] : pen.wrap(row.note, width - LABEL_PX, NOTE);
+  const height = ROW_PX + notes.length * NOTE_PX;
+  return {
+    height,
+    draw(x, y) {
+      drawRange(pen, row, x, y, [x + LABEL_PX, x + width - COUNT_PX]);
+      pen.text(row.count, x + width, y + 11, { ...TEXT, align: 'right', within: COUNT_PX - 8 });
+      for (const [line, words] of notes.entries()) pen.text(words, x + LABEL_PX, y + ROW_PX + 8 + line * NOTE_PX, NOTE);
+      rule(pen, x, y + height, width, RULE);
     },
   };
 }
@@ -93,27 +107,53 @@ function drawRange(
 /** Null where there is no sentence. */
 export function wordsBlock(pen: Pen, width: number, title: string, sentences: readonly string[]): Block | null {
   if (sentences.length === 0) return null;
-  const wrapped = sentences.map((sentence) => pen.wrap(sentence, width, TEXT));
   return {
-    height: HEAD_PX + wrapped.reduce((sum, lines) => sum + lines.length * 14 + 3, 0) + FOOT_PX,
-    draw(x, top) {
-      drawTitle(pen, title, x, top, width);
-      rule(pen, x, top, width, INK);
-      let y = top + HEAD_PX;
-      for (const lines of wrapped) {
-        for (const line of lines) {
-          pen.text(line, x, y + 11, TEXT);
-          y += 14;
-        }
-        y += 3;
-        rule(pen, x, y - 1, width, RULE);
-      }
+    title,
+    headPx: HEAD_PX,
+    rows: sentences.map((sentence) => wordsRow(pen, pen.wrap(sentence, width, TEXT), width)),
+    drawHead() {},
+  };
+}
+
+function wordsRow(pen: Pen, lines: readonly string[], width: number): BlockRow {
+  const height = lines.length * LINE_PX + 3;
+  return {
+    height,
+    draw(x, y) {
+      for (const [i, line] of lines.entries()) pen.text(line, x, y + i * LINE_PX + 11, TEXT);
+      rule(pen, x, y + height - 1, width, RULE);
     },
   };
 }
 
-const drawTitle = (pen: Pen, title: string, x: number, top: number, within: number): void =>
-  pen.text(title, x, top + 14, { face: 'strong', size: 12.5, within });
+/** Draws these rows of it under its title; answers where they end. */
+export function drawPiece(
+  pen: Pen,
+  block: Block,
+  rows: readonly BlockRow[],
+  { x, top, width }: { readonly x: number; readonly top: number; readonly width: number },
+): number {
+  const title = rows[0] === block.rows[0] ? block.title : `${block.title}, continued`;
+  pen.text(title, x, top + 14, { face: 'strong', size: 12.5, within: width });
+  rule(pen, x, top, width, INK);
+  block.drawHead(x, top);
+  let y = top + block.headPx;
+  for (const row of rows) {
+    row.draw(x, y);
+    y += row.height;
+  }
+  return y + FOOT_PX;
+}
+
+/** How many of these rows a column of that height holds under the title. */
+export function rowsWithin(block: Block, rows: readonly BlockRow[], room: number): number {
+  let height = block.headPx + FOOT_PX;
+  const over = rows.findIndex((row) => {
+    height += row.height;
+    return height > room;
+  });
+  return over < 0 ? rows.length : over;
+}
 
 const rule = (pen: Pen, x: number, y: number, width: number, ink: string): void =>
   pen.line(

@@ -7,7 +7,6 @@ import {
   howThingsStand,
   type SpotYield,
   type StayAsHappened,
-  shimmerWords,
   WENT,
 } from '../../core/review/debrief/index.js';
 import type { ShimmerTrend } from '../../core/review/kit/index.js';
@@ -90,7 +89,7 @@ function shimmerView(known: Known, trend: ShimmerTrend, byHour: readonly HourRat
     to: Math.exp(to),
   });
   return {
-    sentence: shimmerWords(trend),
+    sentence: trend.sentence,
     hours: (last - first) / HOUR_MS,
     first: clockOf(first),
     last: clockOf(last),

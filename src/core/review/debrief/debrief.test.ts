@@ -7,6 +7,7 @@ import type { FrameId, RiderKey, SpotId } from '../../ids.js';
 import type { FileMetadata } from '../../measure/types.js';
 import type { TimetableSlot } from '../../plan/types.js';
 import { wallMsOf } from '../../units.js';
+import { COMMANDS } from '../kit/testing.js';
 import { compareMeetings } from './compareMeetings.js';
 import { type DebriefInput, debrief } from './debrief.js';
 
@@ -214,6 +215,7 @@ test('RE7: neighbouring shutters of one spot, group and lens are compared; apart
     ['Fast', false],
     ['Novice', true],
   ]);
+  for (const { sentence } of compared) expect(sentence).not.toMatch(COMMANDS);
   expect(compared[1]!.sentence).toMatch(
     /^Beacon, Novice, about 200 mm: 1\/500, 60 of 60 \(\d+–100 %\); 1\/125, 0 of 60 \(0–\d+ %\)\. The slower one missed more\.$/,
   );
@@ -230,6 +232,7 @@ test('RE7: fewer than ten passes of either are not compared', () => {
 test('RE8: where the slowest that was tried held, it is said that nothing slower is known, and nothing is told to do', () => {
   const { evidence } = debrief(dayOf(times(30, { bikes: ['good'], shutter: 1 / 250 })));
   expect(evidence).toMatchObject([{ is: 'slower-untried' }]);
+  for (const { sentence } of evidence) expect(sentence).not.toMatch(COMMANDS);
   expect(evidence[0]!.sentence).toMatch(/held, and nothing slower was tried there\.$/);
   for (const few of [times(30, { bikes: ['soft'] }), times(9, { bikes: ['good', 'good'] })])
     expect(debrief(dayOf(few)).evidence).toEqual([]);

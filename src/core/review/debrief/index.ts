@@ -8,4 +8,4 @@ export {
 } from './compareMeetings.js';
 export { type DebriefInput, debrief } from './debrief.js';
 export type * from './types.js';
-export { countedOf, gaveWords, howThingsStand, shimmerWords, WENT } from './words.js';
+export { countedOf, gaveWords, howThingsStand, WENT } from './words.js';

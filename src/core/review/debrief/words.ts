@@ -1,5 +1,4 @@
 /** Words of what worked that screens and paper share: what was counted, never what to do. */
-import type { ShimmerTrend } from '../kit/types.js';
 import type { Debrief, SpotYield, StayAsHappened } from './types.js';
 
 const percent = (share: number): number => Math.round(100 * share);
@@ -43,24 +42,3 @@ export const WENT: Readonly<Record<StayAsHappened['is'], string>> = {
   'not-gone': 'not gone to',
   'not-planned': 'not in the plan',
 };
-
-/** The kit's own sentence goes on to say what to do; this one stops at what was seen. */
-export function shimmerWords({ far, points }: ShimmerTrend): string {
-  const passes = `${figures(far.points)} ${far.points === 1 ? 'pass' : 'passes'}`;
-  return `Sharpness of far bikes went by ${changeWords(far)} an hour, over ${passes}. ${POINTS[points]}`;
-}
-
-const POINTS: Readonly<Record<ShimmerTrend['points'], string>> = {
-  'to the air': 'Near ones fell less: it points to the air.',
-  'not to the air alone': 'Near ones fell as well: not the air alone.',
-  'to air or focus': 'Too few near ones to tell air from focus.',
-  'to nothing': 'No growing shimmer shows.',
-};
-
-/** The slope is of the logarithm. */
-function changeWords({ slope, from, to }: ShimmerTrend['far']): string {
-  const [middle, least, most] = [slope, from, to].map((one) => signed(percent(Math.exp(one) - 1)));
-  return `${middle} % (${least} to ${most} %)`;
-}
-
-const signed = (value: number): string => (value < 0 ? `−${-value}` : value > 0 ? `+${value}` : '0');

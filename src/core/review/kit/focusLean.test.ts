@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { focusLean } from './focusLean.js';
-import { type BikeSpec, judgedBike } from './testing.js';
+import { type BikeSpec, COMMANDS, judgedBike } from './testing.js';
 
 const OUT_OF_FOCUS = { alongX: 0.15, alongY: 0.15, alongDown: 0.15, alongUp: 0.15, overall: 0.15 };
 const SMEARED = { alongX: 0.05, alongY: 0.45, alongDown: 0.15, alongUp: 0.15, overall: 0.1 };
@@ -29,6 +29,7 @@ describe('where missed focus falls', () => {
     expect(lean([...SHARP, ...passes(9, 10, soft(BACK))])[0]).toMatchObject({ falls: 'behind', before: 0 });
     const both = [...SHARP, ...passes(5, 10, soft(FRONT)), ...passes(5, 30, soft(BACK))];
     expect(lean(both)[0]).toMatchObject({ falls: 'either' });
+    for (const { sentence } of [front!, ...lean(both)]) expect(sentence).not.toMatch(COMMANDS);
   });
 
   it('PL815: ground that is always the sharper before the bike there says nothing', () => {

@@ -4,6 +4,7 @@ import type { GoodFrameJudgement } from '../../cover/types.js';
 import type { FrameId } from '../../ids.js';
 import type { FileMetadata, FrameMeasurement } from '../../measure/types.js';
 import { kitRecords } from './kitRecords.js';
+import { COMMANDS } from './testing.js';
 
 interface Taken {
   readonly shutterS: number;
@@ -68,6 +69,18 @@ describe('what the kit did', () => {
       { shutterS: null, sharp: 6, frames: 8 },
     ]);
     expect(kitOf(sharp(4, 1 / 60)).howLow).toEqual([]);
+  });
+
+  it('PL819: every sentence says what was seen and tells nobody what to do', () => {
+    const many = [
+      ...times(8, { shutterS: 1 / 500, is: 'good', clippedShare: 0.1, blockedShare: 0.1 }),
+      ...times(8, { shutterS: 1 / 60, is: 'soft' }),
+    ];
+    const { howLow, sharpness, clipped, blocked } = kitOf(many);
+    const slowOnly = kitOf(times(8, { shutterS: 1 / 60, is: 'soft' })).howLow;
+    const sentences = [...howLow, ...slowOnly, ...sharpness, ...clipped, ...blocked].map(({ sentence }) => sentence);
+    expect(sentences).toHaveLength(6);
+    for (const sentence of sentences) expect(sentence).not.toMatch(COMMANDS);
   });
 
   it('PL811: cut bikes say nothing of a shutter, and fewer than five frames get no line', () => {

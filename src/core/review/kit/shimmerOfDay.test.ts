@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { seededRandom } from '../../numeric/random.js';
 import { shimmerOfDay } from './shimmerOfDay.js';
-import { type BikeSpec, judgedBike } from './testing.js';
+import { type BikeSpec, COMMANDS, judgedBike } from './testing.js';
 
 /** With 400 mm a bike of 0.4 of the height is 54 m away, one of 0.8 is 27 m. */
 const FAR = 0.4;
@@ -32,6 +32,17 @@ describe('heat shimmer by the hour', () => {
     expect(of([...day(FAR, 0.12), ...day(NEAR, 0.12, { from: 100 })])[0]!.points).toBe('not to the air alone');
     expect(of(day(FAR, 0.12))[0]!.points).toBe('to air or focus');
     expect(of(day(FAR, 0))[0]!.points).toBe('to nothing');
+  });
+
+  it('PL817: whatever it points to, the sentence says what was seen and tells nobody what to do', () => {
+    const all = [
+      [...day(FAR, 0.12), ...day(NEAR, 0, { from: 100 })],
+      [...day(FAR, 0.12), ...day(NEAR, 0.12, { from: 100 })],
+      day(FAR, 0.12),
+      day(FAR, 0),
+    ].flatMap((specs) => of(specs));
+    expect(new Set(all.map(({ points }) => points)).size).toBe(4);
+    for (const { sentence } of all) expect(sentence).not.toMatch(COMMANDS);
   });
 
   it('PL818: fewer than twenty far passes, hours too few, and lenses of unknown angle get no line', () => {

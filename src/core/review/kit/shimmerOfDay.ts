@@ -51,8 +51,8 @@ export function shimmerOfDay(bikes: readonly JudgedBike[]): readonly ShimmerTren
 }
 
 const POINTS: Readonly<Record<ShimmerTrend['points'], string>> = {
-  'to the air': 'It points to the air: go nearer, or early and late.',
-  'not to the air alone': 'Near ones fall as well: not the air alone.',
+  'to the air': 'It points to the air: near ones fell less.',
+  'not to the air alone': 'Near ones fell as well: not the air alone.',
   'to air or focus': 'Too few near ones to tell air from focus.',
   'to nothing': 'No growing shimmer shows.',
 };

@@ -35,3 +35,7 @@ export const judgedBike = (spec: BikeSpec, at: number): JudgedBike =>
       },
     },
   }) as unknown as JudgedBike;
+
+/** Words that would tell somebody what to do; sentences say what was seen. */
+export const COMMANDS =
+  /\b(go|try|use|look|check|avoid|should|must|take|get|ride|move|stand|choose|keep|next time|better to)\b/i;
