@@ -19,14 +19,14 @@ import {
   sunAt,
   surfacesOf,
 } from './raster.js';
-import type { PoseName } from './rider.js';
+import type { Pose, PoseName } from './rider.js';
 import type { Scene } from './scene.js';
 import { SHAPES, type ShapeName } from './shapes.js';
 import { tonesOf } from './tones.js';
 
 export interface BikeInShot {
   readonly shape: ShapeName;
-  readonly pose: PoseName;
+  readonly pose: PoseName | Pose;
   readonly livery: Livery;
   /** Metres ahead of the middle of the shot along the track, and to the right of the line. */
   readonly ahead: number;

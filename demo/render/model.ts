@@ -4,7 +4,7 @@ import { addChassis } from './chassis.js';
 import { cos, hypot, sin } from './maths.js';
 import { emptyMesh, type Mesh } from './mesh.js';
 import { PART } from './parts.js';
-import { addRider, POSES, type PoseName, type RiderAxes, riderAxes } from './rider.js';
+import { addRider, POSES, type Pose, type PoseName, type RiderAxes, riderAxes } from './rider.js';
 import { SHAPES, type ShapeName } from './shapes.js';
 
 export interface Model {
@@ -23,7 +23,7 @@ export interface Model {
 }
 
 const bikes = new Map<ShapeName, Mesh>();
-const riders = new Map<PoseName, Mesh>();
+const riders = new Map<string, Mesh>();
 const models = new Map<string, Model>();
 
 const remembered = <K, V>(store: Map<K, V>, key: K, make: () => V): V => {
@@ -34,20 +34,22 @@ const remembered = <K, V>(store: Map<K, V>, key: K, make: () => V): V => {
   return made;
 };
 
-export function modelOf(shape: ShapeName, pose: PoseName): Model {
-  return remembered(models, `${shape}-${pose}`, () => {
+export function modelOf(shape: ShapeName, sits: PoseName | Pose): Model {
+  const pose = typeof sits === 'string' ? POSES[sits] : sits;
+  const name = JSON.stringify(pose);
+  return remembered(models, `${shape}-${name}`, () => {
     const bike = remembered(bikes, shape, () => {
       const mesh = emptyMesh();
       addChassis(mesh, SHAPES[shape]);
       addBodywork(mesh, SHAPES[shape]);
       return mesh;
     });
-    const rider = remembered(riders, pose, () => {
+    const rider = remembered(riders, name, () => {
       const mesh = emptyMesh();
-      addRider(mesh, POSES[pose]);
+      addRider(mesh, pose);
       return mesh;
     });
-    return flatten([bike, rider], riderAxes(POSES[pose]));
+    return flatten([bike, rider], riderAxes(pose));
   });
 }
 

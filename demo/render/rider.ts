@@ -41,6 +41,9 @@ export interface Pose {
   readonly headTilt: number;
   /** Where the face turns: sideways part of its direction. */
   readonly look: number;
+  /** Knee and elbow on the side hung off to, 0 held in, 1 stuck out; not given, as far as the rider hangs off. */
+  readonly kneeOut?: number;
+  readonly elbowOut?: number;
 }
 
 export type PoseName = 'tucked' | 'upright' | 'rightHalf' | 'rightFull' | 'leftHalf' | 'leftFull';
@@ -82,7 +85,7 @@ function middleJoint(a: Vector, c: Vector, first: number, second: number, pole: 
   return add(add(a, scale(direction, along)), scale(aside, out));
 }
 
-export function skeletonOf({ hang, tuck }: Pose): Skeleton {
+export function skeletonOf({ hang, tuck, kneeOut, elbowOut }: Pose): Skeleton {
   const off = Math.abs(hang);
   const pelvis: Vector = [mix(-0.24, -0.3, tuck), 0.945 - 0.03 * off, 0.15 * hang];
   const chest: Vector = [mix(0.02, 0.055, tuck), mix(1.22, 1.06, tuck), 0.215 * hang];
@@ -100,8 +103,12 @@ export function skeletonOf({ hang, tuck }: Pose): Skeleton {
     const hand: Vector = [0.395, 0.885, 0.3 * z];
     const hip = add(pelvis, [0, -0.02, 0.095 * z]);
     const ankle: Vector = [-0.295, 0.475, (0.205 + 0.02 * inner) * z];
-    const elbowPole: Vector = [-0.25, -0.75 - 0.2 * inner, (0.75 - 0.1 * inner) * z];
-    const kneePole: Vector = [1, mix(0.25, -0.35, inner), (mix(0.38, 1.55, inner) - 0.5 * outer) * z];
+    const elbowPole: Vector =
+      inner > 0 && elbowOut !== undefined
+        ? [mix(-0.4, -0.1, elbowOut), mix(-1, -0.15, elbowOut), mix(0.1, 1.4, elbowOut) * z]
+        : [-0.25, -0.75 - 0.2 * inner, (0.75 - 0.1 * inner) * z];
+    const knee = inner > 0 ? (kneeOut ?? inner) : 0;
+    const kneePole: Vector = [1, mix(0.25, -0.35, knee), (mix(0.38, 1.55, knee) - 0.5 * outer) * z];
     return {
       shoulder,
       hand,
