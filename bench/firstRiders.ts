@@ -7,7 +7,7 @@ import { mkdir, mkdtemp, open, rm, truncate, utimes } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
-import { readTruth } from '../demo/cards.js';
+import { readTruth } from '../demo/day/truth.js';
 import { withExifAndPreview } from '../demo/exif.js';
 import { recordedPicture } from '../demo/recordedPicture.js';
 import { bringIn, readFills } from '../src/host/bringin/index.js';

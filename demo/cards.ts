@@ -1,20 +1,16 @@
 /**
  * The invented meeting's cards, laid out as its cameras leave them: DCF folders, Exif, a clip, side files, the camera's own
- * clock in the files' times. Built from `demo/frames` and `demo/truth.json`; the same bytes every time.
+ * clock in the files' times. Built from `demo/frames` and the day's truth; the same bytes every time.
  */
-import { mkdir, readFile, utimes, writeFile } from 'node:fs/promises';
+import { mkdir, utimes, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import sharp from 'sharp';
 import { BODIES, type Body, bodyKeyOf } from './day/meeting.js';
+import { readTruth } from './day/truth.js';
 import { dngOf } from './dng.js';
 import { type CameraWords, withExif, withExifAndPreview } from './exif.js';
 import { recordedPicture } from './recordedPicture.js';
 import type { DemoTruth, TrueFrame } from './truthTypes.js';
-
-const DEMO_FOLDER = dirname(fileURLToPath(import.meta.url));
-export const readTruth = async (): Promise<DemoTruth> =>
-  JSON.parse(await readFile(join(DEMO_FOLDER, 'truth.json'), 'utf8')) as DemoTruth;
 
 export interface DemoCard {
   readonly name: string;
@@ -54,7 +50,7 @@ const bodyOf = (key: string): Body => {
   const body = BODIES.find((b) => bodyKeyOf(b) === key);
   if (!body)
     throw new Error(
-      `Expected one of the bodies ${BODIES.map(bodyKeyOf).join(', ')} in demo/truth.json but found "${key}". Run npx tsx demo/make.ts.`,
+      `Expected one of the bodies ${BODIES.map(bodyKeyOf).join(', ')} in the day's truth but found "${key}"; see demo/day/meeting.ts.`,
     );
   return body;
 };
@@ -66,9 +62,7 @@ function wordsOf(frame: TrueFrame): CameraWords {
   const body = bodyOf(frame.body);
   const taken = frame.taken;
   if (!taken)
-    throw new Error(
-      `Expected what the camera wrote of ${frame.path} in demo/truth.json but it has no "taken". Run npx tsx demo/make.ts.`,
-    );
+    throw new Error(`Expected demo/day/truth.ts to say what the camera wrote of ${frame.path} but it has no "taken".`);
   const iso = new Date(recordedMs(frame)).toISOString();
   return {
     make: body.make,

@@ -1,9 +1,8 @@
 /** An overview for eyes: `npx tsx demo/contactSheet.ts <file.jpg> [every nth frame] [card]`. */
-import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import sharp from 'sharp';
-import { FRAMES_FOLDER, TRUTH_FILE } from './make.js';
-import type { DemoTruth } from './truthTypes.js';
+import { readTruth } from './day/truth.js';
+import { FRAMES_FOLDER } from './make.js';
 
 const CELL = { width: 300, height: 200 } as const;
 const COLUMNS = 6;
@@ -11,7 +10,7 @@ const COLUMNS = 6;
 const [file, every = '1', card] = process.argv.slice(2);
 if (file === undefined)
   throw new Error('Expected a file to write the sheet to, for instance /tmp/sheet.jpg; nothing came.');
-const truth = JSON.parse(await readFile(TRUTH_FILE, 'utf8')) as DemoTruth;
+const truth = await readTruth();
 const frames = truth.frames
   .filter((f) => card === undefined || f.card === card)
   .filter((_, i) => i % Number(every) === 0);

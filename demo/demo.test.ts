@@ -5,7 +5,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type DemoCard, layOutCards, readTruth } from './cards.js';
+import { type DemoCard, layOutCards } from './cards.js';
+import { digestOf, readBoxes, readTruth } from './day/truth.js';
 import { changedFrames, FRAMES_FOLDER } from './make.js';
 import { recordedPicture } from './recordedPicture.js';
 import type { DemoTruth, TrueFrame } from './truthTypes.js';
@@ -73,6 +74,12 @@ describe('the invented day', () => {
     }
   });
 
+  test("the day's code says the truth that the pictures were made by", async () => {
+    const { truthSha256, boxes } = await readBoxes();
+    expect(digestOf(truth)).toBe(truthSha256);
+    expect(boxes).toHaveLength(truth.frames.length);
+  });
+
   test('each path is one frame of its card', () => {
     const paths = truth.frames.map((f) => `${f.card}/${f.path}`);
     expect(new Set(paths).size).toBe(paths.length);
@@ -113,7 +120,7 @@ describe('the invented day', () => {
   });
 
   test(
-    'rendered again, frames are the same byte for byte',
+    'rendered again, frames are the same byte for byte, their boxes too',
     async () => {
       expect(await changedFrames(4)).toEqual([]);
     },

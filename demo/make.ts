@@ -1,5 +1,5 @@
 /**
- * Makes the invented meeting's pictures and its truth: `npx tsx demo/make.ts`.
+ * Makes the invented meeting's pictures and says where each rider lies in them: `npx tsx demo/make.ts`.
  * `--check` renders again and compares with what is there, byte for byte: all of it, or `--check 20` frames spread over the day.
  */
 import { fork } from 'node:child_process';
@@ -10,12 +10,11 @@ import { fileURLToPath } from 'node:url';
 import { numbered } from './day/files.js';
 import { photographTheDay } from './day/photograph.js';
 import type { Picture } from './day/picture.js';
-import { DAMAGED, dayTruth, frameTruth } from './day/truth.js';
+import { BOXES_FILE, boxesText, readBoxes, roundedBoxes } from './day/truth.js';
 
-export const DEMO_FOLDER = dirname(fileURLToPath(import.meta.url));
+const DEMO_FOLDER = dirname(fileURLToPath(import.meta.url));
 export const FRAMES_FOLDER = join(DEMO_FOLDER, 'frames');
 const WORKER_FILE = join(DEMO_FOLDER, 'makeWorker.ts');
-export const TRUTH_FILE = join(DEMO_FOLDER, 'truth.json');
 
 /** Renders the exposures with these indices in a few processes, handing each on as it is ready. */
 export async function renderAll(
@@ -45,13 +44,6 @@ export async function renderAll(
   await Promise.all(Array.from({ length: workers }, runOne));
 }
 
-/** `truth.json` as text: one line a frame, so that a change is seen as the lines it changes. */
-function truthText(truth: ReturnType<typeof dayTruth>): string {
-  const { frames, ...rest } = truth;
-  const lines = frames.map((f) => `    ${JSON.stringify(f)}`).join(',\n');
-  return `${JSON.stringify(rest, null, 2).slice(0, -2)},\n  "frames": [\n${lines}\n  ]\n}\n`;
-}
-
 async function makeEverything(): Promise<void> {
   const day = numbered(photographTheDay());
   const boxes: Picture['boxes'][] = [];
@@ -68,28 +60,25 @@ async function makeEverything(): Promise<void> {
     bytes += picture.avif.length;
     if (++done % 20 === 0) console.log(`${done} of ${day.length} frames`);
   });
-  let onCard = 0;
-  const frames = day.map((d, i) => {
-    const isDamaged = d.exposure.card === DAMAGED.card && onCard++ === DAMAGED.index;
-    return frameTruth(d, boxes[i]!, isDamaged);
-  });
-  // Pictures and truth change together, and only when all is made.
+  // Pictures and boxes change together, and only when all is made.
   await rm(FRAMES_FOLDER, { recursive: true, force: true });
   await rename(unfinished, FRAMES_FOLDER);
-  await writeFile(TRUTH_FILE, truthText(dayTruth(frames)));
+  await writeFile(BOXES_FILE, boxesText(boxes));
   const seconds = (performance.now() - startedMs) / 1000;
   console.log(`${day.length} frames, ${(bytes / 1e6).toFixed(2)} MB, in ${seconds.toFixed(0)} s`);
 }
 
-/** Paths of frames that are not what they were, empty when all are. */
+/** Paths of frames whose bytes or boxes are not what they were, empty when all are. */
 export async function changedFrames(count: number): Promise<string[]> {
   const day = numbered(photographTheDay());
   const step = Math.max(1, Math.floor(day.length / count));
   const indices = [...day.keys()].filter((i) => i % step === 0);
   const changed: string[] = [];
-  await renderAll(indices, async (index, { avif }) => {
-    const kept = await readFile(join(FRAMES_FOLDER, day[index]!.picture)).catch(() => null);
-    if (!kept?.equals(avif)) changed.push(day[index]!.picture);
+  const kept = await readBoxes();
+  await renderAll(indices, async (index, { avif, boxes }) => {
+    const picture = await readFile(join(FRAMES_FOLDER, day[index]!.picture)).catch(() => null);
+    const areBoxesKept = JSON.stringify(roundedBoxes(boxes)) === JSON.stringify(kept.boxes[index]);
+    if (!picture?.equals(avif) || !areBoxesKept) changed.push(day[index]!.picture);
   });
   console.log(`${indices.length} frames rendered again, ${changed.length} differ`);
   return changed;

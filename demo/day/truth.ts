@@ -1,20 +1,39 @@
-/** Everything true of the day, as one record. */
-
+/**
+ * Everything true of the day, as one record. The day's code says all of it but where each rider came to lie in the picture:
+ * that only rendering shows, and `demo/boxes.json` keeps it.
+ */
+import { createHash } from 'node:crypto';
+import { readFile } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
 import type { Rendered } from '../render/frame.js';
 import { focalLengthMm } from '../render/frame.js';
 import type { DemoTruth, TrueFrame } from '../truthTypes.js';
 import { FIELD } from './field.js';
-import type { NumberedExposure } from './files.js';
+import { type NumberedExposure, numbered } from './files.js';
 import { BODIES, bodyKeyOf, MEETING, SESSIONS, SPOTS, standsOf, TIMETABLE } from './meeting.js';
+import { photographTheDay } from './photograph.js';
 import { isoFor, shotOf } from './shots.js';
 
+export const BOXES_FILE = fileURLToPath(new URL('../boxes.json', import.meta.url));
+
 /** The card it lies on and its place in the list of that card's frames. */
-export const DAMAGED = { card: 'afternoon-b', index: 31 } as const;
+const DAMAGED = { card: 'afternoon-b', index: 31 } as const;
 
-export const wallText = (ms: number): string => new Date(ms).toISOString().slice(0, 23);
-const rounded = (n: number, digits = 4): number => Number(n.toFixed(digits));
+type Boxes = Rendered['boxes'];
 
-export function frameTruth(numbered: NumberedExposure, boxes: Rendered['boxes'], isDamaged: boolean): TrueFrame {
+interface KeptBoxes {
+  /** Of the truth as it was when the pictures were made: the day's code may not change without them. */
+  readonly truthSha256: string;
+  /** One list an exposure, in the day's order, and in it one box a rider. */
+  readonly boxes: readonly Boxes[];
+}
+
+const wallText = (ms: number): string => new Date(ms).toISOString().slice(0, 23);
+const rounded = (n: number): number => Number(n.toFixed(4));
+export const roundedBoxes = (boxes: Boxes): Boxes =>
+  boxes.map((box) => box && [rounded(box[0]), rounded(box[1]), rounded(box[2]), rounded(box[3])]);
+
+function frameTruth(numbered: NumberedExposure, boxes: Boxes, isDamaged: boolean): TrueFrame {
   const { exposure } = numbered;
   const shot = shotOf(exposure);
   return {
@@ -27,9 +46,7 @@ export function frameTruth(numbered: NumberedExposure, boxes: Rendered['boxes'],
     role: isDamaged ? 'damaged' : exposure.role,
     bikes: exposure.riders.flatMap((rider, i) => {
       const box = boxes[i];
-      return box
-        ? [{ rider: rider.truth.key, box: box.map((n) => rounded(n)) as unknown as typeof box, pass: exposure.pass }]
-        : [];
+      return box ? [{ rider: rider.truth.key, box, pass: exposure.pass }] : [];
     }),
     blur: exposure.blur,
     picture: numbered.picture,
@@ -44,13 +61,34 @@ export function frameTruth(numbered: NumberedExposure, boxes: Rendered['boxes'],
   };
 }
 
-export const dayTruth = (frames: readonly TrueFrame[]): DemoTruth => ({
-  meeting: MEETING,
-  spots: SPOTS,
-  timetable: TIMETABLE,
-  stands: standsOf(),
-  riders: FIELD.map((r) => r.truth),
-  sessions: SESSIONS.map((s) => ({ name: s.name, group: s.group, start: wallText(s.start), end: wallText(s.end) })),
-  clocks: BODIES.map((b) => ({ body: bodyKeyOf(b), fastS: b.fastS })),
-  frames,
-});
+/** The whole day's truth, given the boxes of its exposures in their order. */
+function dayTruth(boxes: readonly Boxes[]): DemoTruth {
+  let onCard = 0;
+  const frames = numbered(photographTheDay()).map((frame, i) => {
+    const isDamaged = frame.exposure.card === DAMAGED.card && onCard++ === DAMAGED.index;
+    return frameTruth(frame, boxes[i] ?? [], isDamaged);
+  });
+  return {
+    meeting: MEETING,
+    spots: SPOTS,
+    timetable: TIMETABLE,
+    stands: standsOf(),
+    riders: FIELD.map((r) => r.truth),
+    sessions: SESSIONS.map((s) => ({ name: s.name, group: s.group, start: wallText(s.start), end: wallText(s.end) })),
+    clocks: BODIES.map((b) => ({ body: bodyKeyOf(b), fastS: b.fastS })),
+    frames,
+  };
+}
+
+export const digestOf = (truth: DemoTruth): string => createHash('sha256').update(JSON.stringify(truth)).digest('hex');
+
+/** `boxes.json` as text: one line an exposure, so that a change is seen as the lines it changes. */
+export function boxesText(boxes: readonly Boxes[]): string {
+  const kept = boxes.map(roundedBoxes);
+  const lines = kept.map((of) => JSON.stringify(of)).join(',\n');
+  return `{"truthSha256":"${digestOf(dayTruth(kept))}","boxes":[\n${lines}\n]}\n`;
+}
+
+export const readBoxes = async (): Promise<KeptBoxes> => JSON.parse(await readFile(BOXES_FILE, 'utf8')) as KeptBoxes;
+
+export const readTruth = async (): Promise<DemoTruth> => dayTruth((await readBoxes()).boxes);

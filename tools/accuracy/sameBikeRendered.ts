@@ -5,7 +5,7 @@
  */
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { readTruth } from '../../demo/cards.js';
+import { readTruth } from '../../demo/day/truth.js';
 import type { TrueFrame } from '../../demo/truthTypes.js';
 import { overlapOf } from '../../src/core/measure/decodeDetections.js';
 import { type DescriptorParts, descriptorParts } from '../../src/core/measure/index.js';

@@ -1,12 +1,12 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { readTruth } from '../../../../demo/day/truth.js';
 import { hardDay, syntheticDay } from '../../../../demo/simulated-day/index.js';
-import type { DemoTruth, TrueFrame } from '../../../../demo/truthTypes.js';
+import type { TrueFrame } from '../../../../demo/truthTypes.js';
 import type { FrameMeasured, Subject } from '../../measure/types.js';
 import { findApart } from './findApart.js';
 import type { FrameThen } from './types.js';
 
-const DEMO = JSON.parse(readFileSync(new URL('../../../../demo/truth.json', import.meta.url), 'utf8')) as DemoTruth;
+const DEMO = await readTruth();
 
 const measured = (subjects: readonly Subject[]): FrameMeasured =>
   ({ kind: 'measured', subjects, dividerScore: 0.02 }) as unknown as FrameMeasured;
