@@ -22,6 +22,17 @@ test('clusters that differ no more than chance are as many trials as frames', ()
   );
 });
 
+test('RE2: passes of unequal size agree with a second implementation', () => {
+  const hitsOf = [5, 0, 3, 8, 1, 6, 2, 4, 0, 7, 3, 6];
+  const trialsOf = [5, 4, 6, 8, 7, 6, 3, 8, 5, 7, 4, 9];
+  const found = clusteredShareOf(hitsOf.map((hits, i) => ({ hits, trials: trialsOf[i]! })))!;
+  // statsmodels 0.15.0, 2026-11-30: OLS of noughts and ones on a constant, cov_type 'cluster' with correction, variance 0.0113308;
+  // p(1 − p) over it is 20.68485 trials, put into proportion_confint(…, 'wilson').
+  expect(found.share).toBeCloseTo(0.625, 12);
+  expect(found.from).toBeCloseTo(0.412828, 6);
+  expect(found.to).toBeCloseTo(0.798016, 6);
+});
+
 test('few clusters count one trial each, and so do clusters without any spread', () => {
   expect(clusteredShareOf([{ hits: 30, trials: 30 }])).toEqual(shareOf(1, 1));
   expect(clusteredShareOf(Array.from({ length: 6 }, () => ({ hits: 5, trials: 5 })))).toEqual(shareOf(6, 6));
@@ -71,6 +82,16 @@ test('a difference of two shares: the worked case of Newcombe 1998, table II (a)
   // Method 10: 0.0524 to 0.3339.
   expect(found.from).toBeCloseTo(0.0524, 4);
   expect(found.to).toBeCloseTo(0.3339, 4);
+  // statsmodels 0.15.0, confint_proportions_2indep(…, method='newcomb'), 2026-11-30.
+  for (const [k, n, l, m, from, to] of [
+    [9, 10, 3, 10, 0.170523, 0.809018],
+    [10, 10, 0, 20, 0.679086, 1],
+    [5, 56, 0, 29, -0.038137, 0.19256],
+  ] as const) {
+    const { from: least, to: most } = differenceOf(shareOf(k, n)!, shareOf(l, m)!);
+    expect(least).toBeCloseTo(from, 6);
+    expect(most).toBeCloseTo(to, 6);
+  }
   expect(isApart(found)).toBe(true);
   expect(isApart(differenceOf(shareOf(5, 10)!, shareOf(4, 10)!))).toBe(false);
 });

@@ -10,6 +10,7 @@ import { wallMsOf } from '../../units.js';
 import { COMMANDS } from '../kit/testing.js';
 import { compareMeetings } from './compareMeetings.js';
 import { type DebriefInput, debrief } from './debrief.js';
+import { howThingsStand } from './words.js';
 
 const MINUTE = 60_000;
 const [BEACON, LANTERN] = ['s1', 's2'] as [SpotId, SpotId];
@@ -168,6 +169,37 @@ test('RE5: the range of keepers a minute is a score interval: it meets the rateâ
   const { rate, from, to } = debrief(input).spots[0]!.keepersAMinute!;
   expect(rate).toBeCloseTo(2 / 12, 12);
   for (const end of [from, to]) expect(Math.abs(2 - 12 * end) / Math.sqrt(12 * end)).toBeCloseTo(1.959964, 6);
+});
+
+test('RE5: keepers a minute agree with a second implementation', () => {
+  // statsmodels 0.15.0, confint_poisson(count, minutes, method='score'), 2026-11-30.
+  for (const [keepers, minutes, from, to] of [
+    [0, 18, 0, 0.213414],
+    [2, 12, 0.045706, 0.607749],
+    [19, 57, 0.213407, 0.520654],
+    [119, 112, 0.887982, 1.271317],
+  ] as const) {
+    const stand = { spot: BEACON, from: wallMsOf(0), to: wallMsOf(minutes * MINUTE) };
+    const frames = Array.from({ length: Math.max(1, keepers) }, (_, i) => `p${i}f0`);
+    const input = dayOf(times(frames.length, { bikes: ['good'] }), {
+      stands: [stand],
+      keepers: keeping(...frames.slice(0, keepers)),
+    });
+    const long = { ...SESSIONS[0]!, end: wallMsOf(minutes * MINUTE) };
+    const found = debrief({ ...input, arrangement: { ...input.arrangement, sessions: [long] } }).spots[0]!;
+    expect(found).toMatchObject({ keepers, minutes });
+    expect(found.keepersAMinute!.from).toBeCloseTo(from, 6);
+    expect(found.keepersAMinute!.to).toBeCloseTo(to, 6);
+  }
+});
+
+test('RE2: one frame spans four fifths of all there is, and the first sentence says that it tells little', () => {
+  const one = debrief(dayOf([{ bikes: ['good'] }]));
+  expect(one.all!.share.to - one.all!.share.from).toBeGreaterThan(0.79);
+  expect(howThingsStand(one)).toBe(
+    'Of 1 bike in the frames 1 came out sharp and whole: 100 in 100, and 21 to 100 by their range. So few passes tell little.',
+  );
+  expect(howThingsStand(debrief(dayOf(times(10, { bikes: ['good'] }))))).not.toContain('tell little');
 });
 
 const slot = (name: string, minute: number): TimetableSlot =>
