@@ -35,7 +35,7 @@ import { addReview } from './review/addReview.js';
 import { serveWeb } from './serveWeb.js';
 import { addTables } from './tables.js';
 import { createTakingBack, type TakingBack } from './takingBack.js';
-import type { ActionsView, ChangedEvent, ProblemView } from './types.js';
+import type { ActionsView, ActionView, ChangedEvent, ProblemView } from './types.js';
 import { apartView } from './views/apart.js';
 import { beforeView } from './views/before.js';
 import { cardsView, cardViews } from './views/cards.js';
@@ -168,6 +168,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   serveWeb(app, options.webFolder, guard);
 
   const close = async (): Promise<void> => {
+    board.close();
     changes.close();
     stopHearing();
     await Promise.allSettled([endPlanning(), endLunch()]);
@@ -320,16 +321,23 @@ function addActions(app: Hono, { day, board }: Parts): void {
       actions: board.views(),
     });
   });
+  const nameOf = (name: string): ActionView['name'] => {
+    if ((name === 'proofs' || name === 'finals' || name === 'gallery') && board.has(name)) return name;
+    throw new DeskError(
+      404,
+      `Expected proofs, finals or gallery but was asked for ${name.slice(0, 40)}. This desk was opened without it.`,
+    );
+  };
+  const are = (name: ActionView['name']): string => `The ${name} ${name === 'gallery' ? 'is' : 'are'}`;
   app.post('/api/actions/:name', (context) => {
-    const name = context.req.param('name');
-    if ((name !== 'proofs' && name !== 'gallery') || !board.has(name))
-      throw new DeskError(
-        404,
-        `Expected proofs or gallery but was asked to make ${name}. This desk was opened without it.`,
-      );
-    if (!board.start(name))
-      throw new DeskError(409, `The ${name} ${name === 'proofs' ? 'are' : 'is'} being made already.`);
+    const name = nameOf(context.req.param('name'));
+    if (!board.start(name)) throw new DeskError(409, `${are(name)} being made already.`);
     return context.json({ started: name }, 202);
+  });
+  app.post('/api/actions/:name/stop', (context) => {
+    const name = nameOf(context.req.param('name'));
+    if (!board.stop(name)) throw new DeskError(409, `${are(name)} not being made, so there is nothing to stop.`);
+    return context.json({ stopping: name }, 202);
   });
 }
 

@@ -648,8 +648,8 @@ export interface OfficeView {
 }
 
 export interface ActionView {
-  readonly name: 'proofs' | 'gallery';
-  readonly state: 'idle' | 'running' | 'finished' | 'failed';
+  readonly name: 'proofs' | 'finals' | 'gallery';
+  readonly state: 'idle' | 'running' | 'finished' | 'stopped' | 'failed';
   readonly done: number;
   readonly total: number;
   readonly secondsLeft: number | null;

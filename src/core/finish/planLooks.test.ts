@@ -104,4 +104,34 @@ describe('planLooks', () => {
       { ratio: '4:5', crop: { kind: 'crop', source: 'rule' } },
     ]);
   });
+
+  test('LK22: a crop set on the level picture shows the same when levelling is put off later, and is where it was when it is on again', () => {
+    const box = [0.1, 0.1, 0.5, 0.75] as const;
+    const said: Decision = { kind: 'crop-of', file: fileOf(1), ratio: '1:1', box, turnDeg: 0.8 };
+    const cropIn = (...all: readonly Decision[]) => planned(...all).get(frameOf(1))!.crops[0]!.crop;
+    expect(cropIn(forAll, said)).toEqual({ kind: 'crop', source: 'said', box });
+    const unlevelled: Decision = { ...forAll, finish: { ...own, isLevelled: false } };
+    const crop = cropIn(forAll, said, unlevelled);
+    if (crop.kind !== 'crop') throw new Error('Expected the crop to stand, but it does not.');
+    expect(crop.box[2]).toBeLessThan(0.5);
+    expect(crop.box[2] / crop.box[3]).toBeCloseTo(0.5 / 0.75, 9);
+    expect(cropIn(forAll, said, unlevelled, forAll)).toEqual({ kind: 'crop', source: 'said', box });
+  });
+
+  test('LK23: a crop given back to the rule is the rule’s, and the other shape’s stays a person’s', () => {
+    const box = [0.1, 0.1, 0.5, 0.5] as const;
+    const crop = (ratio: '1:1' | '4:5', is: typeof box | null): Decision => ({
+      kind: 'crop-of',
+      file: fileOf(3),
+      ratio,
+      box: is,
+      turnDeg: 0,
+    });
+    const before = planned(forAll).get(frameOf(3))!.crops;
+    const looks = planned(forAll, crop('1:1', box), crop('4:5', box), crop('1:1', null));
+    expect(looks.get(frameOf(3))!.crops).toEqual([
+      before[0],
+      { ratio: '4:5', crop: { kind: 'crop', source: 'said', box } },
+    ]);
+  });
 });

@@ -3,10 +3,10 @@ import type { Arrangement, Exposure } from '../arrange/types.js';
 import { bikeKeyOf } from '../cover/index.js';
 import type { FileId, FrameId, RiderKey } from '../ids.js';
 import type { Finish, FinishedAlike, Ratio } from '../log/finishSaid.js';
-import type { FoldedLog } from '../log/types.js';
+import type { Decision, FoldedLog } from '../log/types.js';
 import type { Box, FrameMeasured, FrameMeasurement, LightStops } from '../measure/types.js';
 import { aimOf, balanceFrames, type FrameBalance, type FrameLight } from './alike/index.js';
-import { boxLevelled, type Crop, cropTo, type Heading, headingOf, type PlaceThen } from './crops/index.js';
+import { boxLevelled, boxTurned, type Crop, cropTo, type Heading, headingOf, type PlaceThen } from './crops/index.js';
 import { type Framing, type Look, lookOf, PLAIN_FINISH } from './finishes/index.js';
 import type { PixelSize } from './types.js';
 
@@ -82,10 +82,12 @@ const finishOf = ({ files }: Exposure, log: FoldedLog): Finish | null =>
     null,
   );
 
-const cropSaid = (files: readonly FileId[], ratio: Ratio, log: FoldedLog): Box | null =>
-  log.inForce.reduce<Box | null>(
+type CropOf = Extract<Decision, { kind: 'crop-of' }>;
+
+const cropSaid = (files: readonly FileId[], ratio: Ratio, log: FoldedLog): CropOf | null =>
+  log.inForce.reduce<CropOf | null>(
     (last, { decision }) =>
-      decision.kind === 'crop-of' && decision.ratio === ratio && files.includes(decision.file) ? decision.box : last,
+      decision.kind === 'crop-of' && decision.ratio === ratio && files.includes(decision.file) ? decision : last,
     null,
   );
 
@@ -145,7 +147,10 @@ function cropsOf(
   const subjects = size === null || seen === null ? [] : seen.subjects.map((box) => boxLevelled(box, size, turnDeg));
   const crops = ratios.map((ratio): PlannedLook['crops'][number] => {
     const said = cropSaid(exposure.files, ratio, log);
-    if (said) return { ratio, crop: { kind: 'crop', box: said, source: 'said' } };
+    if (said?.box) {
+      const box = size === null ? said.box : boxTurned(said.box, size, said.turnDeg ?? turnDeg, turnDeg);
+      return { ratio, crop: { kind: 'crop', box, source: 'said' } };
+    }
     if (size === null || seen === null) return { ratio, crop: { kind: 'kept-whole', why: 'nothing-found' } };
     return { ratio, crop: cropTo(ratio, { size, subjects, heading: seen.heading, leadRoom }) };
   });

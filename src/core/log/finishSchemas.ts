@@ -35,4 +35,4 @@ const box = z
 /** Members of the decisions `finish`, `finish-of` and `crop-of`, beside what they are about. */
 export const finishMembers = { of: z.enum(FINISHED_ALIKE), finish };
 export const finishOfMembers = { finish };
-export const cropOfMembers = { ratio: z.enum(RATIOS), box };
+export const cropOfMembers = { ratio: z.enum(RATIOS), box: box.nullable(), turnDeg: between(-45, 45).optional() };

@@ -155,12 +155,17 @@ export type Decision =
   | { readonly kind: 'finish'; readonly of: FinishedAlike; readonly finish: Finish }
   /** One frame by itself. */
   | { readonly kind: 'finish-of'; readonly file: FileId; readonly finish: Finish }
-  /** One frame's crop of this shape, `[left, top, width, height]` in 0–1 of the levelled picture, in place of the rule's. */
+  /**
+   * One frame's crop of this shape, `[left, top, width, height]` in 0–1 of the picture as it stood turned then, in place of
+   * the rule's; null is the rule's again.
+   */
   | {
       readonly kind: 'crop-of';
       readonly file: FileId;
       readonly ratio: Ratio;
-      readonly box: readonly [number, number, number, number];
+      readonly box: readonly [number, number, number, number] | null;
+      /** By how much the picture stood turned; absent: as it stands now. */
+      readonly turnDeg?: number | undefined;
     }
   | { readonly kind: 'settled'; readonly rider: RiderId; readonly files: readonly FileId[] }
   | { readonly kind: 'take-down'; readonly file?: FileId; readonly rider?: RiderId }

@@ -10,7 +10,7 @@ import type { CropsView } from './types.js';
 /** @param asked the keeper to show; else the first. Null where that one is no keeper. */
 export function cropsView(state: DayState, asked: string | undefined): CropsView | null {
   const known = knownOf(state);
-  const planned = [...looksNow(state).looks.values()];
+  const planned = looksNow(state).keepers;
   const at = asked === undefined ? 0 : planned.findIndex(({ frame }) => frame === asked);
   const look = planned[at];
   const exposure = look && known.exposureById.get(look.frame);
@@ -35,6 +35,7 @@ export function cropsView(state: DayState, asked: string | undefined): CropsView
     turnDeg: look.look.turnDeg,
     finish: look.finish,
     isByItself: look.isByItself,
+    initials: known.initials,
     subjects: look.subjects,
     crops: look.crops,
   };

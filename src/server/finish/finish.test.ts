@@ -1,13 +1,14 @@
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import sharp from 'sharp';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { FIRST_FINISH } from '../../core/finish/index.js';
 import type { GestureId } from '../../core/ids.js';
 import { openKeptFinishes } from '../../host/finish/looks/index.js';
 import { createDesk } from '../desk.js';
 import { createFakeDay, type FakeDay } from '../testing/fakeDay.js';
-import type { CropsView } from './types.js';
+import type { CropsView, FinishView } from './types.js';
 
 const HOST = '127.0.0.1:4317';
 const TOKEN = 'blue-kerb-seven';
@@ -55,6 +56,57 @@ describe('finishes kept at the desk', () => {
     expect(await readFile(file(), 'utf8')).toBe('{"v": 1');
     expect((await ask('/api/finish'))[0]).toBe(200);
     expect((await setUp({})('/api/finish/kept'))[0]).toBe(404);
+  });
+});
+
+describe('pictures at the desk', () => {
+  const asking = (of: FakeDay) => {
+    const { app } = createDesk(of, { token: TOKEN, webFolder: '/nowhere' });
+    return (path: string) =>
+      app.request(`http://${HOST}${path}`, { headers: { host: HOST, authorization: `Bearer ${TOKEN}` } });
+  };
+  const tried = (frame: string, more: string) =>
+    `/pictures/tried/${frame}?finish=${encodeURIComponent(JSON.stringify(FIRST_FINISH))}${more}`;
+  const widthOf = async (answer: Response) => (await sharp(Buffer.from(await answer.arrayBuffer())).metadata()).width;
+
+  it('LK24: as large as a pane at two pixels to one, out of the whole picture; small while a mark is moved', async () => {
+    const ask = asking(day);
+    const { frameId } = (await (await ask('/api/finish/crops')).json()) as CropsView;
+    const wide = async (more: string) => widthOf(await ask(tried(frameId, more)));
+    expect(await wide('')).toBe(640);
+    expect(await wide('&edge=1200')).toBe(1200);
+    // The made-up day draws no picture larger than this, and nothing is ever enlarged.
+    expect(await wide('&edge=2400')).toBe(1600);
+    for (const edge of ['639', '9000', 'wide', '800.5'])
+      expect((await ask(tried(frameId, `&edge=${edge}`))).status).toBe(400);
+  });
+
+  it('LK24: without the original the small picture has to do', async () => {
+    const away: FakeDay = { ...day, crop: async () => ({ kind: 'no-crop', sentence: 'Its disk is not here.' }) };
+    const ask = asking(away);
+    const { frameId } = (await (await ask('/api/finish/crops')).json()) as CropsView;
+    expect(await widthOf(await ask(tried(frameId, '&edge=2000')))).toBe(640);
+  });
+
+  it('FI20: of the frames kept apart one is shown, tried by their finish, and none counts as a rider’s keeper', async () => {
+    const none = setUp();
+    const before = (await none('/api/finish'))[1] as FinishView;
+    expect(before.apart).toEqual({ frames: 0, said: null, example: null });
+    await day.close();
+    day = createFakeDay({ frames: 300, riders: 8, apartFrames: 3 });
+    const files = day.state().arrangement.exposures.filter(({ apart }) => apart !== undefined);
+    await day.decide('019961f0-0000-7000-8000-0000000000ab' as GestureId, [
+      ...files.map(({ mainFile }) => ({ kind: 'apart', file: mainFile, is: 'podium' }) as const),
+      { kind: 'finish', of: 'apart', finish: { ...FIRST_FINISH, name: 'podium' } },
+    ]);
+    const ask = asking(day);
+    const view = (await (await ask('/api/finish')).json()) as FinishView;
+    expect(view.apart).toMatchObject({ frames: 3, said: { name: 'podium' } });
+    const example = view.apart.example!.frameId;
+    expect(files.map(({ frameId }) => frameId)).toContain(example);
+    expect(view.keepers).toBe(view.spots.reduce((sum, { frames }) => sum + frames, 0));
+    expect((await ask(`/api/finish/crops?frame=${example}`)).status).toBe(404);
+    expect((await ask(tried(example, ''))).status).toBe(200);
   });
 });
 

@@ -5,23 +5,38 @@ import type { FinishedAlike } from '../../core/log/finishSaid.js';
 import type { DayState } from '../../host/day/types.js';
 import { planLooksOf } from '../../host/finish/looks/index.js';
 import { type Known, knownOf } from '../views/known.js';
-import type { FinishSpotView, FinishView } from './types.js';
+import type { ExampleView, FinishSpotView, FinishView } from './types.js';
 
-const kept = (state: DayState): ReadonlySet<FrameId> =>
-  new Set([...state.keepers.byRider.values()].flat().map(({ bike }) => bike.frameId));
+interface LooksNow extends PlannedLooks {
+  /** Of riders, in the day's order. */
+  readonly keepers: readonly PlannedLook[];
+  /** Of frames kept apart that are finished, in the day's order. */
+  readonly apart: readonly PlannedLook[];
+}
 
-let last: { readonly state: DayState; readonly looks: PlannedLooks } | null = null;
+let last: { readonly state: DayState; readonly looks: LooksNow } | null = null;
 
-/** Every keeper's look by what was said, once for a state of the day. */
-export function looksNow(state: DayState): PlannedLooks {
-  if (last?.state !== state) last = { state, looks: planLooksOf(state, kept(state)) };
+/** The look of every frame that is finished, by what was said, once for a state of the day. */
+export function looksNow(state: DayState): LooksNow {
+  if (last?.state !== state) last = { state, looks: looksOf(state) };
   return last.looks;
+}
+
+function looksOf(state: DayState): LooksNow {
+  const kept = new Set([...state.keepers.byRider.values()].flat().map(({ bike }) => bike.frameId));
+  const apart = new Set(apartKeepers(state.arrangement, state.log).map(({ frameId }) => frameId));
+  const planned = planLooksOf(state, new Set([...kept, ...apart]));
+  const all = [...planned.looks.values()];
+  return {
+    ...planned,
+    keepers: all.filter(({ frame }) => kept.has(frame)),
+    apart: all.filter(({ frame }) => apart.has(frame)),
+  };
 }
 
 export function finishView(state: DayState): FinishView {
   const known = knownOf(state);
-  const { finishes, looks } = looksNow(state);
-  const planned = [...looks.values()];
+  const { finishes, keepers: planned, apart } = looksNow(state);
   const isSaid = isSaidOf(state, 'track');
   const from = (source: 'own' | 'neighbours') => planned.filter(({ balance }) => balance?.from === source).length;
   const balanced = planned.flatMap(({ balance }) => (balance && balance.from !== 'nothing' ? [balance.needs] : []));
@@ -39,8 +54,9 @@ export function finishView(state: DayState): FinishView {
     levelled: planned.flatMap(({ frame }) => levelOf(state, frame)),
     spots: spotsOf(known, planned),
     apart: {
-      frames: apartKeepers(state.arrangement, state.log).length,
+      frames: apart.length,
       said: isSaidOf(state, 'apart') ? finishes.apart : null,
+      example: exampleOf(known, apart),
     },
   };
 }
@@ -65,17 +81,22 @@ function spotsOf(known: Known, planned: readonly PlannedLook[]): readonly Finish
     .map(([id, own]): FinishSpotView => {
       const spot = known.spotById.get(id);
       const needs = own.flatMap(({ balance }) => (balance && balance.from !== 'nothing' ? [balance.needs] : []));
-      const example = own[own.length >> 1]!.frame;
       return {
         number: spot?.number ?? null,
         name: spot?.name ?? 'no spot known',
         frames: own.length,
         stops: middleOf(needs.map(({ stops }) => stops)),
         warmth: middleOf(needs.map(({ red, blue }) => red - blue)),
-        example: { frameId: example, aspect: aspectOf(known, example) },
+        example: exampleOf(known, own)!,
       };
     })
     .sort((a, b) => (a.number ?? 99) - (b.number ?? 99));
+}
+
+/** The middle one. */
+function exampleOf(known: Known, looks: readonly PlannedLook[]): ExampleView | null {
+  const example = looks[looks.length >> 1]?.frame;
+  return example === undefined ? null : { frameId: example, aspect: aspectOf(known, example) };
 }
 
 const USUAL_ASPECT = 1.5;

@@ -10,6 +10,12 @@ export interface FrameTickView {
   readonly warmer: number;
 }
 
+/** One frame of several, to look at. */
+export interface ExampleView {
+  readonly frameId: FrameId;
+  readonly aspect: number;
+}
+
 export interface FinishSpotView {
   /** Of the plan; absent where no spot is known. */
   readonly number: number | null;
@@ -18,8 +24,7 @@ export interface FinishSpotView {
   /** Middle of what its frames get, in stops; null where none showed ground. */
   readonly stops: number | null;
   readonly warmth: number | null;
-  /** One of its frames, to look at. */
-  readonly example: { readonly frameId: FrameId; readonly aspect: number };
+  readonly example: ExampleView;
 }
 
 export interface FinishView {
@@ -35,7 +40,7 @@ export interface FinishView {
   readonly levelled: readonly number[];
   readonly spots: readonly FinishSpotView[];
   /** Frames kept apart that are finished, and by which finish; null: as they were taken. */
-  readonly apart: { readonly frames: number; readonly said: Finish | null };
+  readonly apart: { readonly frames: number; readonly said: Finish | null; readonly example: ExampleView | null };
 }
 
 /** Finishes kept for other meetings, by name. */
@@ -65,6 +70,8 @@ export interface CropsView {
   /** As it is finished now. */
   readonly finish: Finish;
   readonly isByItself: boolean;
+  /** Whose word a crop set by hand is. */
+  readonly initials: string;
   /** Bikes with their riders, in 0–1 of the levelled picture, as crops are. */
   readonly subjects: readonly Box[];
   readonly crops: readonly { readonly ratio: Ratio; readonly crop: Crop }[];

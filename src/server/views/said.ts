@@ -80,7 +80,7 @@ function saidWords(known: Known, { line, decision }: Entry): string | null {
     case 'finish-of':
       return 'A frame is finished by itself';
     case 'crop-of':
-      return `A crop ${decision.ratio}`;
+      return decision.box === null ? `A crop ${decision.ratio} by the rule again` : `A crop ${decision.ratio}`;
     case 'take-down':
       return 'In no gallery, for good';
     default:

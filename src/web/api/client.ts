@@ -120,6 +120,7 @@ export const desk = {
     }),
   actions: () => ask<ActionsView>('/api/actions'),
   start: (name: ActionView['name']) => post<{ started: string }>(`/api/actions/${name}`),
+  stop: (name: ActionView['name']) => post<{ stopping: string }>(`/api/actions/${name}/stop`),
   gesture: (request: GestureRequest) => post<{ asOf: number }>('/api/gestures', request),
   undo: (gesture?: GestureId) => post<UndoAnswer>('/api/undo', gesture && { gesture }),
   again: () => post<AgainAnswer>('/api/again'),

@@ -4,8 +4,9 @@ import { cropMoved } from '../../core/finish/crops/byHand.js';
 import type { Ratio } from '../../core/log/finishSaid.js';
 import type { Box } from '../../core/measure/types.js';
 import type { CropsView } from '../../server/finish/types.js';
+import { Initialled } from '../marks/Voices.js';
 import { ratioWords, type ShownCrop } from './cropWords.js';
-import { triedAt } from './TwoSides.js';
+import { SharpPicture } from './SharpPicture.js';
 
 export interface CropPictureProps {
   readonly view: CropsView;
@@ -19,7 +20,7 @@ export interface CropPictureProps {
 export function CropPicture({ view, aspect, crops, chosen, choose, put }: CropPictureProps) {
   return (
     <div className="crop-picture" style={{ aspectRatio: aspect }}>
-      <img src={triedAt(view.frameId, view.finish)} alt={`${view.spot}, finished`} draggable={false} />
+      <SharpPicture frame={view.frameId} finish={view.finish} words={`${view.spot}, finished`} />
       {crops.map((crop, row) =>
         crop.box === null ? null : (
           <CropFrame
@@ -27,6 +28,7 @@ export function CropPicture({ view, aspect, crops, chosen, choose, put }: CropPi
             ratio={crop.ratio}
             box={crop.box}
             row={row}
+            initials={crop.source === 'said' ? view.initials : null}
             isChosen={crop.ratio === chosen}
             choose={() => choose(crop.ratio)}
             put={(box) => put(crop.ratio, box)}
@@ -42,6 +44,8 @@ interface CropFrameProps {
   readonly box: Box;
   /** Of its name: frames may share a corner. */
   readonly row: number;
+  /** Whose word it is; null where it is nobody's. */
+  readonly initials: string | null;
   readonly isChosen: boolean;
   readonly choose: () => void;
   readonly put: (box: Box) => void;
@@ -51,7 +55,7 @@ const percent = (share: number): string => `${(100 * share).toFixed(3)}%`;
 
 const NAME_ROW_PX = 19;
 
-function CropFrame({ ratio, box, row, isChosen, choose, put }: CropFrameProps) {
+function CropFrame({ ratio, box, row, initials, isChosen, choose, put }: CropFrameProps) {
   const held = useRef<{ readonly x: number; readonly y: number; readonly box: Box } | null>(null);
   const hold = (event: PointerEvent<HTMLElement>) => {
     event.currentTarget.setPointerCapture(event.pointerId);
@@ -76,7 +80,7 @@ function CropFrame({ ratio, box, row, isChosen, choose, put }: CropFrameProps) {
         inlineSize: percent(width),
         blockSize: percent(height),
       }}
-      aria-label={`Crop ${ratioWords(ratio)}`}
+      aria-label={`Crop ${ratioWords(ratio)}${initials === null ? '' : `, said by ${initials}`}`}
       aria-pressed={isChosen}
       onFocus={choose}
       onPointerDown={hold}
@@ -86,7 +90,7 @@ function CropFrame({ ratio, box, row, isChosen, choose, put }: CropFrameProps) {
       }}
     >
       <span className="crop-name" style={{ insetBlockEnd: row * NAME_ROW_PX }}>
-        {ratioWords(ratio)}
+        {initials === null ? ratioWords(ratio) : <Initialled text={ratioWords(ratio)} initials={initials} />}
       </span>
     </button>
   );

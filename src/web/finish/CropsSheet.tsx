@@ -12,6 +12,7 @@ import { desk } from '../api/client.js';
 import { Act } from '../keys/Act.js';
 import { useArrows, useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
+import { Initialled } from '../marks/Voices.js';
 import { Trouble } from '../sheets/Trouble.js';
 import { say } from '../stores/said.js';
 import { CropPicture } from './CropPicture.js';
@@ -73,7 +74,7 @@ function Cropping({ view }: { readonly view: CropsView }) {
       </header>
       <CropPicture view={view} aspect={aspect} crops={crops} chosen={chosen} choose={choose} put={put} />
       <div className="crop-words">
-        <CropList crops={crops} chosen={chosen} />
+        <CropList crops={crops} chosen={chosen} initials={view.initials} />
         <div className="acts">
           {ratios.length > 0 && (
             <Act
@@ -88,6 +89,14 @@ function Cropping({ view }: { readonly view: CropsView }) {
           {ratios.length > 0 && <Act words={WORDS.closer} run={() => change((box) => cropSized(box, CLOSER))} />}
           {ratios.length > 0 && <Act words={WORDS.wider} run={() => change((box) => cropSized(box, 1 / CLOSER))} />}
           {isMoved && <Act words={WORDS.letBe} run={() => setMoved({})} />}
+          {chosen !== undefined && isSaid(view, chosen) && (
+            <Act
+              words={WORDS.rule}
+              run={() =>
+                void say('A crop is the rule’s again', [{ kind: 'crop-of', file: view.file, ratio: chosen, box: null }])
+              }
+            />
+          )}
         </div>
         <div className="acts">
           {view.next !== null && <Act words={WORDS.next} run={() => goTo(view.next!)} />}
@@ -112,20 +121,27 @@ const lastChosen = (ratios: readonly Ratio[]): Ratio | undefined =>
 const ratioAfter = (ratio: Ratio | undefined, ratios: readonly Ratio[]): Ratio =>
   ratios[(ratios.indexOf(ratio ?? ratios[0]!) + 1) % ratios.length]!;
 
-const saidOf = ({ file, crops }: CropsView, moved: Moved): readonly Decision[] =>
+const saidOf = ({ file, crops, turnDeg }: CropsView, moved: Moved): readonly Decision[] =>
   crops.flatMap(({ ratio }): readonly Decision[] => {
     const box = moved[ratio];
-    return box ? [{ kind: 'crop-of', file, ratio, box }] : [];
+    return box ? [{ kind: 'crop-of', file, ratio, box, turnDeg }] : [];
   });
 
-const SOURCE_WORDS = { rule: 'by the rule,', said: 'set by hand,', moved: 'moved, not set yet:', whole: '' } as const;
+const isSaid = ({ crops }: CropsView, chosen: Ratio): boolean =>
+  crops.some(({ ratio, crop }) => ratio === chosen && crop.kind === 'crop' && crop.source === 'said');
 
-function CropList({ crops, chosen }: { readonly crops: readonly ShownCrop[]; readonly chosen: Ratio | undefined }) {
+interface CropListProps {
+  readonly crops: readonly ShownCrop[];
+  readonly chosen: Ratio | undefined;
+  readonly initials: string;
+}
+
+function CropList({ crops, chosen, initials }: CropListProps) {
   return (
     <ul className="crop-list">
       {crops.map(({ ratio, source, words, isCutting }) => (
         <li key={ratio} className={ratio === chosen ? 'chosen' : ''}>
-          <b>{ratioWords(ratio)}</b> <span className={VOICES[source]}>{SOURCE_WORDS[source]}</span> {words}
+          <b>{ratioWords(ratio)}</b> <SourceWords source={source} initials={initials} /> {words}
           {isCutting && <strong className="cuts"> It cuts into bike or rider.</strong>}
         </li>
       ))}
@@ -133,4 +149,16 @@ function CropList({ crops, chosen }: { readonly crops: readonly ShownCrop[]; rea
   );
 }
 
-const VOICES = { rule: 'pencil-words', said: 'set-by-hand', moved: '', whole: '' } as const;
+/** Whose crop it is: the rule's is pencilled, a person's has their initials. */
+function SourceWords({ source, initials }: { readonly source: ShownCrop['source']; readonly initials: string }) {
+  switch (source) {
+    case 'rule':
+      return <span className="pencil-words">by the rule,</span>;
+    case 'said':
+      return <Initialled text="set by hand" initials={initials} />;
+    case 'moved':
+      return 'moved, not set yet:';
+    case 'whole':
+      return null;
+  }
+}

@@ -11,6 +11,7 @@ import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { Trouble } from '../sheets/Trouble.js';
 import { say } from '../stores/said.js';
 import { cropsQuery } from './CropsSheet.js';
+import { FinalsPart } from './FinalsPart.js';
 import { KeptPart } from './KeptPart.js';
 import { ScalePart } from './ScalePart.js';
 import { isSame, moved, SCALES, signedWords, standingWords } from './scales.js';
@@ -120,33 +121,50 @@ function Finishing({ view, alone }: { readonly view: FinishView; readonly alone:
           Arrows up and down go from scale to scale, left and right move the mark; with Shift by four. Originals are
           never written to.
         </p>
-        {!alone && <KeptApart view={view} tried={tried} />}
+        {!alone && <KeptApart view={view} tried={tried} shown={shown} isSwapped={isSwapped} />}
         <Shapes tried={tried} change={setTried} levelled={view.levelled.length} />
       </section>
       <div className="beside">
         <BySpot spots={view.spots} finish={shown} isSwapped={isSwapped} />
         <KeptPart tried={tried} change={setTried} />
+        <FinalsPart />
       </div>
     </main>
   );
 }
 
-/** Paddock, portraits, podium and briefing have a finish of their own. */
-function KeptApart({ view: { apart }, tried }: { readonly view: FinishView; readonly tried: Finish }) {
-  if (apart.frames === 0) return null;
+interface KeptApartProps {
+  readonly view: FinishView;
+  readonly tried: Finish;
+  readonly shown: Finish;
+  readonly isSwapped: boolean;
+}
+
+/** Paddock, portraits, podium and briefing have a finish of their own, looked at on one of them. */
+function KeptApart({ view: { apart }, tried, shown, isSwapped }: KeptApartProps) {
+  if (apart.example === null) return null;
   const frames = apart.frames === 1 ? '1 frame' : `${apart.frames.toLocaleString('en-GB')} frames`;
   return (
-    <p className="acts">
-      <span className="fine">
-        Paddock and podium: {frames}, {apart.said === null ? 'as they were taken' : 'by a finish of their own'}.
-      </span>
-      <Act
-        words={WORDS.keptApart}
-        isOff={apart.said !== null && isSame(tried, apart.said)}
-        why="This is how they are finished."
-        run={() => void say('Those kept apart are finished so', [{ kind: 'finish', of: 'apart', finish: tried }])}
+    <section className="finished-apart">
+      <TwoSides
+        spot={{ name: 'Paddock and podium', example: apart.example }}
+        finish={shown}
+        isSwapped={isSwapped}
+        isSmall
       />
-    </p>
+      <div>
+        <p className="fine">
+          Paddock and podium: {frames}, {apart.said === null ? 'as they were taken' : 'by a finish of their own'}.{' '}
+          {isSwapped ? 'Tried so, and from the card.' : 'From the card, and tried so.'}
+        </p>
+        <Act
+          words={WORDS.keptApart}
+          isOff={apart.said !== null && isSame(tried, apart.said)}
+          why="This is how they are finished."
+          run={() => void say('Those kept apart are finished so', [{ kind: 'finish', of: 'apart', finish: tried }])}
+        />
+      </div>
+    </section>
   );
 }
 

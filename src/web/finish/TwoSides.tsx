@@ -9,8 +9,9 @@ export interface TwoSidesProps {
   readonly isSmall?: boolean;
 }
 
-export const triedAt = (frame: string, finish: Finish): string =>
-  `/pictures/tried/${frame}?finish=${encodeURIComponent(JSON.stringify(finish))}`;
+/** @param edgePx of the long edge; absent: small enough to follow a mark that is moved */
+export const triedAt = (frame: string, finish: Finish, edgePx?: number): string =>
+  `/pictures/tried/${frame}?finish=${encodeURIComponent(JSON.stringify(finish))}${edgePx === undefined ? '' : `&edge=${edgePx}`}`;
 
 export function TwoSides({ spot, finish, isSwapped, isSmall = false }: TwoSidesProps) {
   const { frameId, aspect } = spot.example;

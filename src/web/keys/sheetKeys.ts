@@ -190,6 +190,9 @@ export const SHEET_WORDS = {
     crops: 'Crops by hand',
     only: 'Only this frame so',
     everyOne: 'Every frame again',
+    makeFinals: 'Make the finals',
+    makeRest: 'Make the rest of the finals',
+    halt: 'Halt the finals',
   },
   crops: {
     set: 'Set it so',
@@ -197,6 +200,7 @@ export const SHEET_WORDS = {
     closer: 'Closer',
     wider: 'Wider',
     letBe: 'Let it be as it was',
+    rule: 'Rule’s again',
     next: 'Next keeper',
     before: 'Keeper before this',
     whole: 'Go to one left whole',
@@ -230,6 +234,7 @@ export const NEVER_TOGETHER: Readonly<Partial<Record<Sheet, readonly (readonly [
     ['everyPass', 'justSet'],
     ['minutes', 'inFull'],
   ],
+  finish: [['makeFinals', 'makeRest']],
   rider: [
     ['instructs', 'noInstructor'],
     ['mark', 'unmark'],

@@ -8,6 +8,7 @@ import { Act } from '../keys/Act.js';
 import { useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockOf } from '../line/lineGeometry.js';
+import { leftWords } from '../marks/leftWords.js';
 import { Bar } from '../marks/Marks.js';
 import { Absent } from '../marks/Voices.js';
 import { ask } from '../stores/said.js';
@@ -16,9 +17,10 @@ import { Trouble } from './Trouble.js';
 
 const WORDS = SHEET_WORDS.handOver;
 
-const ABOUT: Readonly<
-  Record<ActionView['name'], { readonly title: string; readonly words: string; readonly what: string }>
-> = {
+/** Finals are made where the finish is said. */
+type HandedOver = Exclude<ActionView['name'], 'finals'>;
+
+const ABOUT: Readonly<Record<HandedOver, { readonly title: string; readonly words: string; readonly what: string }>> = {
   proofs: {
     title: 'Proofs',
     words: WORDS.proofs,
@@ -81,10 +83,7 @@ export function HandOverSheet() {
 const dayAndClock = (wall: number): string =>
   `${new Date(wall).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', timeZone: 'UTC' })} at ${clockOf(wall)}`;
 
-const leftWords = (seconds: number | null): string =>
-  seconds === null ? '' : seconds < 60 ? '; under a minute' : `; about ${Math.round(seconds / 60)} min`;
-
-function ActionPart({ name, view }: { readonly name: ActionView['name']; readonly view: ActionsView }) {
+function ActionPart({ name, view }: { readonly name: HandedOver; readonly view: ActionsView }) {
   const about = ABOUT[name];
   const action = view.actions.find((one) => one.name === name);
   const start = () =>

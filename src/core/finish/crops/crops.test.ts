@@ -5,7 +5,7 @@ import type { EpochMs } from '../../units.js';
 import { PLAIN_LOOK } from '../finishes/finishes.js';
 import { finishedSize, planLook } from '../finishes/planLook.js';
 import { RATIOS, type Ratio } from '../finishes/types.js';
-import { boxLevelled, cropTo, headingOf, levelledShare } from './index.js';
+import { boxLevelled, boxTurned, cropTo, headingOf, levelledShare } from './index.js';
 
 const SIZE = { widthPx: 6000, heightPx: 4000 };
 const SHAPE: Readonly<Record<Ratio, number>> = { '3:2': 1.5, '4:5': 0.8, '1:1': 1, '16:9': 16 / 9 };
@@ -96,6 +96,51 @@ describe('levelling', () => {
         expect(top + height / 2).toBeCloseTo(0.5, 9);
         expect(width).toBeGreaterThanOrEqual(0.1 - 1e-9);
         expect(levelledShare(SIZE, deg)).toBeLessThanOrEqual(1);
+      }),
+    );
+  });
+});
+
+describe('boxTurned', () => {
+  const deg = fc.double({ min: -4, max: 4, noNaN: true });
+  const middleOf = ([left, top, width, height]: Box) => [left + width / 2, top + height / 2] as const;
+  const pixelsOf = (box: Box, turnDeg: number) => levelledShare(SIZE, turnDeg) * box[2] * SIZE.widthPx;
+
+  test('LK22: levelled otherwise, a crop in the midst shows the same, as large and of its shape, and back again is where it was', () => {
+    fc.assert(
+      fc.property(deg, deg, fc.double({ min: 0.25, max: 0.4, noNaN: true }), (from, to, left) => {
+        const box: Box = [left, 0.3, 0.3, 0.3];
+        const turned = boxTurned(box, SIZE, from, to);
+        expect(pixelsOf(turned, to)).toBeCloseTo(pixelsOf(box, from), 6);
+        expect(turned[2] / turned[3]).toBeCloseTo(1, 9);
+        for (const [at, value] of boxTurned(turned, SIZE, to, from).entries()) expect(value).toBeCloseTo(box[at]!, 9);
+      }),
+    );
+  });
+
+  test('LK22: its middle stays on the same part of the scene', () => {
+    // By hand: on a square of 1,000 px turned by 90°, what lay right of the middle lies under it.
+    const [x, y] = middleOf(boxTurned([0.7, 0.4, 0.2, 0.2], { widthPx: 1000, heightPx: 1000 }, 0, 90));
+    expect([x, y].map((one) => one.toFixed(6))).toEqual(['0.500000', '0.800000']);
+    fc.assert(
+      fc.property(deg, deg, (from, to) => {
+        const mark: Box = [0.6, 0.4, 0, 0];
+        const crop = middleOf(boxTurned([0.5, 0.3, 0.2, 0.2], SIZE, 0, from));
+        expect(crop).toEqual(middleOf(boxLevelled(mark, SIZE, from)).map((one) => expect.closeTo(one, 9)));
+        const again = boxTurned([crop[0] - 0.1, crop[1] - 0.1, 0.2, 0.2], SIZE, from, to);
+        const wanted = middleOf(boxLevelled(mark, SIZE, to));
+        expect(middleOf(again)).toEqual(wanted.map((one) => expect.closeTo(one, 9)));
+      }),
+    );
+  });
+
+  test('LK22: where the picture ends it is moved in and made smaller, of its shape still', () => {
+    fc.assert(
+      fc.property(bike, deg, deg, (box, from, to) => {
+        const [left, top, width, height] = boxTurned(box, SIZE, from, to);
+        expect(Math.min(left, top)).toBeGreaterThanOrEqual(0);
+        expect(Math.max(left + width, top + height)).toBeLessThanOrEqual(1 + 1e-9);
+        expect(width / height).toBeCloseTo(box[2] / box[3], 6);
       }),
     );
   });

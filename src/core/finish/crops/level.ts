@@ -34,6 +34,34 @@ export function pointLevelled(x: number, y: number, size: PixelSize, turnDeg: nu
   ];
 }
 
+/**
+ * A crop set on a picture that stood turned by one angle, on the same picture turned by another: it keeps the middle of what it
+ * shows, its shape and as many pixels of the original, as far as there is picture.
+ */
+export function boxTurned(box: Box, size: PixelSize, fromDeg: number, toDeg: number): Box {
+  if (fromDeg === toDeg) return box;
+  const [left, top, width, height] = box;
+  const [x, y] = pointTurned(left + width / 2, top + height / 2, size, fromDeg, toDeg);
+  const wished = levelledShare(size, fromDeg) / levelledShare(size, toDeg);
+  const by = Math.min(wished, 1 / width, 1 / height);
+  const [wide, high] = [width * by, height * by];
+  return [within(x - wide / 2, 1 - wide), within(y - high / 2, 1 - high), wide, high];
+}
+
+const within = (value: number, most: number): number => Math.min(Math.max(0, most), Math.max(0, value));
+
+/** Back to where it lies in the upright picture, and on to the other turn. */
+function pointTurned(x: number, y: number, size: PixelSize, fromDeg: number, toDeg: number): readonly [number, number] {
+  const [sine, cosine] = turnOf(fromDeg);
+  const share = levelledShare(size, fromDeg);
+  const [dx, dy] = [(x - 0.5) * size.widthPx * share, (y - 0.5) * size.heightPx * share];
+  const upright = [
+    0.5 + (dx * cosine + dy * sine) / size.widthPx,
+    0.5 + (dy * cosine - dx * sine) / size.heightPx,
+  ] as const;
+  return pointLevelled(...upright, size, toDeg);
+}
+
 const turnOf = (turnDeg: number): readonly [sine: number, cosine: number] => [
   Math.sin((turnDeg * Math.PI) / 180),
   Math.cos((turnDeg * Math.PI) / 180),
