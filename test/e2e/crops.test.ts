@@ -11,7 +11,7 @@ import { hasBrowser, type OpenDesk } from './deskBrowser.js';
 import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
 import { isSaid, isTakenBack, PHONE, until, useDesks, WIDE } from './sitting.js';
 
-const TESTS = 5;
+const TESTS = 7;
 const AXE_TIME_LIMIT_MS = 240_000;
 const EVENING = { frames: 1200, riders: 18, untilHour: 18 };
 const WITH_SHAPES = { ...FIRST_FINISH, name: 'low sun', ratios: ['4:5' as const, '1:1' as const] };
@@ -92,10 +92,39 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of crops`))('crops and kept 
     await expect
       .poll(async () => (await cropsNow()).crops)
       .toMatchObject([{ crop: { source: 'said', box } }, { crop: { source: 'rule', box: second } }]);
-    await until(page, '.crop-list li', 'set by hand');
+    await until(page, '.crop-list li .initials', view.initials);
+    await until(page, '.crop-frame.chosen .initials', view.initials);
     await page.keyboard.press('Control+z');
     await isTakenBack(page);
     await expect.poll(async () => (await cropsNow()).crops).toEqual(view.crops);
+    await page.keyboard.press('Control+Shift+z');
+    await expect.poll(async () => (await cropsNow()).crops[0]).toMatchObject({ crop: { source: 'said', box } });
+  });
+
+  it('LK23: a crop set by hand is given back to the rule by a key, and that is taken back like any word', async () => {
+    const { page, desk, view, cropsNow } = await atCrops();
+    await page.keyboard.press('ArrowLeft');
+    await page.keyboard.press('s');
+    await until(page, '.crop-list .chosen .initials', view.initials);
+    await page.keyboard.press('r');
+    await expect.poll(async () => (await cropsNow()).crops).toEqual(view.crops);
+    expect(lastSaid(desk)).toMatchObject([{ kind: 'crop-of', file: view.file, ratio: '4:5', box: null }]);
+    await until(page, '.crop-list .chosen', 'by the rule');
+    await page.keyboard.press('Control+z');
+    await until(page, '.crop-list .chosen .initials', view.initials);
+  });
+
+  it('LK24: the picture under the crops has two pixels to each of the pane’s on a screen that shows so many', async () => {
+    const { page } = await atCrops({ viewport: { width: 1000, height: 700 }, deviceScaleFactor: 2 });
+    const sharp = page.locator('.crop-picture img.sharp');
+    const sizes = () =>
+      sharp.evaluate((one) => {
+        const { naturalWidth, clientWidth } = one as unknown as { naturalWidth: number; clientWidth: number };
+        return { naturalWidth, clientWidth };
+      });
+    await expect.poll(async () => (await sizes()).naturalWidth, { timeout: 20_000 }).toBeGreaterThan(640);
+    const { naturalWidth, clientWidth } = await sizes();
+    expect(naturalWidth).toBeGreaterThanOrEqual(2 * clientWidth);
   });
 
   it('LK19: a frame is dragged by hand; where it cuts the bike is told, and let be it is where it was', async () => {

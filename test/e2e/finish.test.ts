@@ -1,11 +1,12 @@
 /** The finish sheet in a real browser, on the made-up day: a mark is moved by keys and by hand, said, and taken back. */
 import { describe, expect, it } from 'vitest';
+import type { Action } from '../../src/server/actions.js';
 import type { FinishView } from '../../src/server/finish/types.js';
 import { hasBrowser } from './deskBrowser.js';
 import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
-import { isSaid, isTakenBack, PHONE, tabTo, useDesks, WIDE, words } from './sitting.js';
+import { isSaid, isTakenBack, PHONE, tabTo, until, useDesks, WIDE, words } from './sitting.js';
 
-const TESTS = 3;
+const TESTS = 4;
 const AXE_TIME_LIMIT_MS = 240_000;
 const EVENING = { frames: 1200, riders: 18, untilHour: 18 };
 
@@ -52,6 +53,34 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the finish`))('the finish
       .poll(() => tried.evaluate((one) => (one as unknown as { naturalWidth: number }).naturalWidth))
       .toBeGreaterThan(100);
     expect(await words(page, '.lead')).toContain('Nobody has taken this finish yet');
+  });
+
+  it('DK20: finals are made by a key with the time that is left, halted, and gone on with', async () => {
+    const starts: { report: Parameters<Action>[0]; end: (sentence: string) => void; signal: AbortSignal }[] = [];
+    const makeFinals: Action = (report, signal) =>
+      new Promise((end) => {
+        starts.push({ report, end, signal });
+        signal.onabort = () => end('48 finals in made/finals, 48 of them new. Stopped before the rest.');
+      });
+    let ms = Date.parse('2026-09-19T18:00:00Z');
+    const { page } = await sit(EVENING, { actions: { makeFinals }, now: () => ms });
+    await page.goto(new URL('/finish', page.url()).href);
+    const part = (text: string) => until(page, '.finals-part', text);
+    await part('Whole pictures without a mark');
+    await page.keyboard.press('m');
+    await expect.poll(() => starts.length).toBe(1);
+    ms += 60_000;
+    starts[0]!.report({ done: 48, total: 288, made: 48 });
+    await part('48 of 288; about 5 min');
+    await page.keyboard.press('h');
+    await part('48 finals in made/finals, 48 of them new. Stopped before the rest.');
+    expect(starts[0]!.signal.aborted).toBe(true);
+    await part('Make the rest of the finals');
+    await page.keyboard.press('m');
+    await expect.poll(() => starts.length).toBe(2);
+    starts[1]!.report({ done: 288, total: 288, made: 240 });
+    starts[1]!.end('288 finals in made/finals, 240 of them new.');
+    await part('288 finals in made/finals, 240 of them new.');
   });
 
   it(
