@@ -4,29 +4,18 @@ import { describe, expect, it } from 'vitest';
 import type { Decision } from '../../src/core/log/types.js';
 import type { ChoosingView, RiderToChooseView } from '../../src/server/choosing/types.js';
 import type { CloseLooksView } from '../../src/server/judging/types.js';
+import { atRichRider, EVENING, isThere, riderHere } from './choosingPage.js';
 import { hasBrowser, type OpenDesk } from './deskBrowser.js';
 import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
 import { isTakenBack, PHONE, tabTo, until, useDesks, WIDE, words } from './sitting.js';
 
 const TESTS = 11;
 const AXE_TIME_LIMIT_MS = 240_000;
-const EVENING = { frames: 1200, riders: 18, untilHour: 18 };
 
 const saidOf = (desk: OpenDesk): readonly Decision[] => desk.day.said().flatMap(({ decisions }) => decisions);
 const lastSaid = (desk: OpenDesk): readonly Decision[] => desk.day.said().at(-1)?.decisions ?? [];
 const kindsOf = (decisions: readonly Decision[]): readonly string[] => decisions.map(({ kind }) => kind);
 
-/** At a rider of whom much is kept, with what was judged there. */
-async function atRichRider(page: Page, base: string): Promise<string> {
-  const { riders } = (await (await page.request.get(`${base}/api/choosing`)).json()) as ChoosingView;
-  const rich = riders.find(({ isBelowLeast }) => !isBelowLeast)!;
-  await page.goto(`${base}/choosing?rider=${rich.key}`);
-  await isThere(page);
-  await page.locator('.part-shot img').first().waitFor();
-  return rich.key;
-}
-
-const isThere = (page: Page): Promise<void> => page.locator('.choosing-sheet:not([aria-busy]) .side').first().waitFor();
 const nameOnThe = async (page: Page, side: 'left' | 'right'): Promise<string> =>
   /H\d_\d{4}\.JPG/.exec(
     await words(page, `.side-by-side > .side:${side === 'left' ? 'first' : 'last'}-of-type figcaption`),
@@ -42,7 +31,6 @@ async function widthsCutOut(page: Page, base: string, key: string): Promise<read
   return looks.map(({ whole }) => whole!.widthPx);
 }
 const tiles = (page: Page): Promise<number> => page.locator('.place').count();
-const riderHere = (page: Page): Promise<string> => words(page, '.choosing-head .code');
 
 describe.skipIf(!hasBrowser(`${TESTS} browser tests of choosing`))('choosing in a browser', () => {
   const { sit } = useDesks();

@@ -1,9 +1,10 @@
 /** What can be said of the current frame, one letter each. */
 import { useRef } from 'react';
 import type { RiderToChooseView } from '../../server/choosing/types.js';
-import { Act } from '../keys/Act.js';
-import { SHEET_WORDS } from '../keys/sheetKeys.js';
-import { sayNow } from '../stores/said.js';
+import { Act, type ActProps } from '../keys/Act.js';
+import { useLetter } from '../keys/keyboard.js';
+import { keyOf, SHEET_WORDS } from '../keys/sheetKeys.js';
+import { saidLine, sayNow } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 import { noteSaid } from './framesSaid.js';
 import { afterLeaving, isKept, keeping, leavingOut, looking, type Place } from './looking.js';
@@ -47,7 +48,7 @@ export function ChoosingActs({ view, current, beside, goOn, isLast }: ChoosingAc
   const noOther = 'It is the only one.';
   return (
     <div className="acts boxes choosing-acts">
-      <Act
+      <Answering
         words={WORDS.other}
         kind="box"
         run={instead}
@@ -55,28 +56,28 @@ export function ChoosingActs({ view, current, beside, goOn, isLast }: ChoosingAc
         why={noOther}
         consequence="R is kept, L left out."
       />
-      <Act
+      <Answering
         words={WORDS.add}
         kind="box"
         run={() => keep(other)}
         isOff={other === null || other.kept === 'kept-by-person'}
-        why={other === null ? noOther : 'It is kept.'}
+        why={other === null ? noOther : `${other.name} is kept already.`}
         consequence="R is kept as well."
       />
-      <Act
+      <Answering
         words={WORDS.leaveOut}
         kind="box"
         run={leaveOut}
         isOff={frame === null || frame.kept === 'left-out'}
-        why={frame === null ? 'No frame is there.' : 'It is left out.'}
+        why={frame === null ? 'No frame is there.' : `${frame.name} is left out already.`}
         consequence="L is not proposed again."
       />
-      <Act
+      <Answering
         words={WORDS.keep}
         kind="box"
         run={() => keep(frame)}
         isOff={frame === null || isKeptByWord}
-        why={frame === null ? 'No frame is there.' : 'It is kept.'}
+        why={frame === null ? 'No frame is there.' : `${frame.name} is kept already.`}
         consequence={frame && isKept(frame) ? 'L stays, by your word.' : 'L is kept.'}
       />
       <Act
@@ -93,4 +94,11 @@ export function ChoosingActs({ view, current, beside, goOn, isLast }: ChoosingAc
       />
     </div>
   );
+}
+
+/** What cannot be said now says why when its letter is pressed: a key without an answer seems not to have been heard. */
+function Answering(props: ActProps) {
+  const { words, isOff = false, why } = props;
+  useLetter(keyOf(words), () => saidLine.set({ kind: 'done', text: `${words}? ${why}` }), isOff);
+  return <Act {...props} />;
 }

@@ -15,28 +15,16 @@ import { hear } from './framesSaid.js';
 import { LeftPart } from './LeftPart.js';
 import { goneThrough } from './looking.js';
 import { RiderSet } from './RiderSet.js';
-import { goneTo, leftOf, nextOf, seated, sit, sitting, stepRider, turnsOf, upcoming, wentOn } from './sitting.js';
-import { useAfterwards } from './useAfterwards.js';
+import { leftOf, nextOf, sit, sitting, stepRider, turnsOf, upcoming, wentOn } from './sitting.js';
 import { useRest } from './useRest.js';
+import { useSeat } from './useSeat.js';
 
 const WORDS = SHEET_WORDS.choosing;
 
 export function ChoosingSheet({ asked }: { readonly asked: string | undefined }) {
   const { data, error } = useQuery(choosingQuery);
   const { at } = useStore(sitting);
-  const navigate = useNavigate();
-  useEffect(() => {
-    if (data) sit((before) => seated(before, data, asked));
-  }, [data, asked]);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: what the address says later was written by this sheet
-  useEffect(() => {
-    if (asked !== undefined) sit((before) => goneTo(before, asked));
-  }, []);
-  // The address names who stands there, for the page that is opened again.
-  useAfterwards(() => {
-    if (at !== null)
-      void navigate({ to: '/choosing', search: at === 'over' ? {} : { rider: at }, replace: true, resetScroll: false });
-  }, at);
+  useSeat(data, asked);
   if (error) return <Trouble sentence={error.message} />;
   if (!data) return <main id="sheet" aria-busy="true" />;
   if (data.riders.length === 0) return <NobodyYet />;

@@ -1,7 +1,7 @@
 /** The bike at 100 %: one pixel of the picture is one of the screen. Both sides move together, by arrows, wheel or finger. */
 import { type RefObject, useLayoutEffect, useRef } from 'react';
 import type { CloseLookView } from '../../server/judging/types.js';
-import { useArrows } from '../keys/keyboard.js';
+import { useArrows, useEscape } from '../keys/keyboard.js';
 import { Absent } from '../marks/Voices.js';
 import { useStore } from '../stores/store.js';
 import { CloseShot, Evidence, evidenceOf } from './CloseShot.js';
@@ -23,6 +23,7 @@ export function FullView({ current, beside, looks, initials }: SideBySideProps) 
     across: (step, isFar) => move(by(step, isFar), 0),
     along: (step, isFar) => move(0, by(step, isFar)),
   });
+  useEscape(() => looking.update((before) => ({ ...before, isFull: false })));
   const lookOf = (place: Place) => looks.get(nameOf(place.frame));
   return (
     <div className="full-view">

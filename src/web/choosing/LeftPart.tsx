@@ -7,9 +7,9 @@ import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { Bar } from '../marks/Marks.js';
 import { ask } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
-import { leftOf, sit, sitting, turnsOf, withOnly } from './sitting.js';
+import { leftOf, passedOver, sit, sitting, turnsOf, withOnly } from './sitting.js';
 import { useRest } from './useRest.js';
-import { timeReasons, timeWords } from './words.js';
+import { passedOverWords, timeReasons, timeWords } from './words.js';
 
 const WORDS = SHEET_WORDS.choosing;
 const MINUTES = 20;
@@ -20,6 +20,7 @@ export function LeftPart({ choosing }: { readonly choosing: ChoosingView }) {
   const left = leftOf(now);
   const turns = turnsOf(now);
   const all = new Set(leftOf({ ...now, only: null }));
+  const passed = passedOver(now).length;
   const below = now.riders.filter(({ key, isBelowLeast }) => isBelowLeast && all.has(key)).length;
   return (
     <section className="part left-part">
@@ -37,6 +38,7 @@ export function LeftPart({ choosing }: { readonly choosing: ChoosingView }) {
           keep; they come first, with the best there is.
         </p>
       )}
+      {passed > 0 && <p className="note">{passedOverWords(passed)}</p>}
       <TimeLine choosing={choosing} />
       <div className="acts minutes">
         <Minutes />

@@ -6,6 +6,8 @@ import {
   leftOf,
   NOT_BEGUN,
   nextOf,
+  passedOver,
+  restAsProposed,
   type Sitting,
   seated,
   stepRider,
@@ -74,6 +76,8 @@ describe('going through the riders', () => {
     const after = wentOn(at, gesture('1'));
     expect(after.at).toBe('a');
     expect(leftOf(after)).toEqual(['a', 'b']);
+    expect(passedOver(at)).toEqual(['a', 'b']);
+    expect(passedOver(after)).toEqual([]);
   });
 
   it('CS8: taking back the going on goes back to that rider; said again, they are gone again', () => {
@@ -99,5 +103,17 @@ describe('going through the riders', () => {
     expect(leftOf({ ...over, only: null })).toEqual(['c', 'e']);
     expect(withOnly(over, null).at).toBe('c');
     expect(withOnly(only, null).at).toBe('d');
+  });
+
+  it('CS8, CS12: the rest as proposed, taken back, goes back to where one was and to the minutes; said again, all is over', () => {
+    const minutes = { minutes: 20, look: ['d', 'b', 'e'].map(key), pace: 'usual' } as const;
+    const only = wentOn(withOnly(sat('abcde'), minutes), gesture('1'));
+    const rest = restAsProposed(only, ['a', 'b', 'c', 'e'].map(key), gesture('rest'));
+    expect([rest.at, rest.only, leftOf(rest)]).toEqual(['over', null, []]);
+    const back = turnsAgainst(rest, new Set([gesture('1')]));
+    expect([back.at, back.only]).toEqual(['b', minutes]);
+    expect(leftOf(back)).toEqual(['b', 'e']);
+    const again = turnsAgainst(back, new Set(['1', 'rest'].map(gesture)));
+    expect([again.at, again.only, leftOf(again)]).toEqual(['over', null, []]);
   });
 });

@@ -30,9 +30,15 @@ export interface Sitting {
   /** Taken back; said again, they are gone again. */
   readonly back: readonly WentOn[];
   readonly only: SoManyMinutes | null;
+  /** The rest was said to stand as proposed: where one was then, to go back to when that is taken back. */
+  readonly rested: Rested | null;
 }
 
-export const NOT_BEGUN: Sitting = { riders: [], at: null, gone: [], back: [], only: null };
+interface Rested extends Pick<Sitting, 'at' | 'only'> {
+  readonly gesture: GestureId;
+}
+
+export const NOT_BEGUN: Sitting = { riders: [], at: null, gone: [], back: [], only: null, rested: null };
 
 /** Who has a turn, in order. */
 export const turnsOf = ({ riders, only }: Sitting): readonly RiderKey[] => {
@@ -95,6 +101,21 @@ export function stepRider(sitting: Sitting, step: 1 | -1): Sitting {
   return { ...sitting, at: turns[at + step] ?? sitting.at };
 }
 
+/** Of those left, who stands before here in the order: passed over by an arrow, they have their turn in the end. */
+export function passedOver(sitting: Sitting): readonly RiderKey[] {
+  const turns = turnsOf(sitting);
+  return stillToGo(sitting, turns.slice(0, Math.max(0, placeIn(turns, sitting.at))));
+}
+
+/** Everybody of these stands as proposed, by one gesture. */
+export const restAsProposed = (sitting: Sitting, riders: readonly RiderKey[], gesture: GestureId): Sitting => ({
+  ...sitting,
+  at: 'over',
+  only: null,
+  gone: [...sitting.gone, ...riders.map((key) => ({ key, gesture }))],
+  rested: { gesture, at: sitting.at, only: sitting.only },
+});
+
 /** Starts with the first of those who are looked at in so many minutes, or with all again. */
 export function withOnly(sitting: Sitting, only: SoManyMinutes | null): Sitting {
   const now = { ...sitting, only };
@@ -102,7 +123,7 @@ export function withOnly(sitting: Sitting, only: SoManyMinutes | null): Sitting 
   return here ? now : { ...now, at: leftOf(now)[0] ?? 'over' };
 }
 
-/** Of riders gone on from, those whose word no longer stands have their turn again; the newest is gone back to. */
+/** Of riders gone on from, those whose word no longer stands have their turn again; the newest is gone back to, or where one was. */
 export function turnsAgainst(sitting: Sitting, inForce: ReadonlySet<GestureId>): Sitting {
   const stands = ({ gesture }: WentOn) => inForce.has(gesture);
   const fallen = sitting.gone.filter((one) => !stands(one));
@@ -116,6 +137,10 @@ export function turnsAgainst(sitting: Sitting, inForce: ReadonlySet<GestureId>):
       fallen.some(({ key }) => key === rider.key) ? { ...rider, isGone: false } : rider,
     ),
   };
+  const { rested } = sitting;
+  const isOfRest = ({ gesture }: WentOn) => gesture === rested?.gesture;
+  if (rested && fallen.some(isOfRest)) return { ...now, at: rested.at, only: rested.only };
+  if (risen.some(isOfRest)) return { ...now, at: 'over', only: null };
   const last = fallen.at(-1);
   if (last) return { ...now, at: last.key };
   return risen.some(({ key }) => key === sitting.at) ? { ...now, at: nextOf(now) } : now;

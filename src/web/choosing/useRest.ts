@@ -1,7 +1,7 @@
 /** Everybody who is left stands as proposed: one gesture, taken back as one. */
 import { desk } from '../api/client.js';
 import { ask, sayNow } from '../stores/said.js';
-import { sit } from './sitting.js';
+import { restAsProposed, sit } from './sitting.js';
 
 export function useRest(): () => void {
   return () =>
@@ -12,11 +12,6 @@ export function useRest(): () => void {
         riders.length === 1 ? 'One set stands as proposed' : `${riders.length} sets stand as proposed`,
         decisions,
       );
-      sit((before) => ({
-        ...before,
-        at: 'over',
-        only: null,
-        gone: [...before.gone, ...riders.map((key) => ({ key, gesture }))],
-      }));
+      sit((before) => restAsProposed(before, riders, gesture));
     });
 }

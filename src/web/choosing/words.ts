@@ -13,6 +13,12 @@ export function headlineOf({ rider, passes, isBelowLeast }: RiderToChooseView, k
   return `${who}: ${few}${inWords(kept)} to keep from ${passWords(passes.length)}.`;
 }
 
+export const nobodyCalled = (key: string): string =>
+  `Expected a rider of this meeting in the address but nobody is called “${key}” now; whoever has their turn stands here. Find the one you look for among the riders.`;
+
+export const passedOverWords = (count: number): string =>
+  `${capital(inWords(count))} before this one ${count === 1 ? 'is' : 'are'} left for the end.`;
+
 /** What a frame is, in the words that stand over its picture. */
 export const frameKind = ({ isGood, isSlow }: ToChooseFrameView): string =>
   isGood ? (isSlow ? 'slow frame' : 'sure frame') : 'not sure to be good';

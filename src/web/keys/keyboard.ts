@@ -1,4 +1,4 @@
-/** One listener for the whole desk: letters act, arrows move, Space goes on, Ctrl/⌘+Z takes back and with Shift says again, Enter never decides. */
+/** One listener for the whole desk: letters act, arrows move, Space goes on, Ctrl/⌘+Z takes back and with Shift says again, Escape leaves what was opened, Enter never decides. */
 import { useLayoutEffect, useRef } from 'react';
 import { sayAgain, takeBack } from '../stores/said.js';
 
@@ -13,6 +13,7 @@ export interface Arrows {
 const letters = new Map<string, Run[]>();
 const arrowStack: Arrows[] = [];
 const onStack: Run[] = [];
+const outStack: Run[] = [];
 
 const isTyping = (target: EventTarget | null): boolean =>
   target instanceof HTMLElement && (target.matches('input, textarea, select') || target.isContentEditable);
@@ -60,6 +61,10 @@ function onKeyDown(event: KeyboardEvent): void {
   if (event.key === ' ' && !hasOwnSpace(event.target)) {
     event.preventDefault();
     if (!event.repeat) last(onStack)?.();
+    return;
+  }
+  if (event.key === 'Escape') {
+    last(outStack)?.();
     return;
   }
   const arrow = stepOf(event.key);
@@ -133,4 +138,10 @@ export function useArrows(arrows: Arrows, isOn = true): void {
 export function useGoOn(run: Run | null): void {
   const stable = useLatest(() => run?.());
   useStacked(onStack, run ? stable : null);
+}
+
+/** Escape leaves what was opened over the sheet; it decides nothing. */
+export function useEscape(run: Run | null): void {
+  const stable = useLatest(() => run?.());
+  useStacked(outStack, run ? stable : null);
 }
