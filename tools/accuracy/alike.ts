@@ -43,6 +43,7 @@ async function seenIn(vision: Vision, { seed, spot }: (typeof SESSIONS)[number])
 
 const lightOf = ({ frame, place, measured, rider }: Seen): FrameLight => ({
   frame,
+  spot: place,
   place,
   wall: null,
   ground: measured?.ground ?? null,

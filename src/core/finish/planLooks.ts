@@ -34,7 +34,7 @@ export interface PlannedLook {
 
 export interface PlannedLooks {
   readonly finishes: Readonly<Record<FinishedAlike, Finish>>;
-  /** Where all ground is brought; null where none was seen. */
+  /** The middle of all ground; null where none was seen. */
   readonly aim: LightStops | null;
   readonly looks: ReadonlyMap<FrameId, PlannedLook>;
 }
@@ -106,7 +106,8 @@ function lightOf(
     return light && rider ? [{ rider, light: light.subject }] : [];
   });
   const ground = measured.subjects.find(({ isMain }) => isMain)?.light?.ground ?? null;
-  return [{ frame: frameId, place: `${spot ?? session ?? ''} ${body}`, wall, ground, riders }];
+  const at = `${spot ?? session ?? ''}`;
+  return [{ frame: frameId, spot: at, place: `${at} ${body}`, wall, ground, riders }];
 }
 
 const framingOf = (measured: FrameMeasurement | undefined, { isLevelled }: Finish): Framing => ({

@@ -32,7 +32,7 @@ const times = (value: number): string => (value === 1 ? 'as it is' : `${value.to
 export const SCALES: readonly Scale[] = [
   {
     name: 'Tarmac',
-    what: 'As bright in every frame. Each tick is a frame; the mark is where all are brought.',
+    what: 'As bright in every frame of a spot. Each tick is a frame; the mark is where all are brought.',
     least: -2,
     most: 2,
     step: 0.05,
@@ -44,7 +44,7 @@ export const SCALES: readonly Scale[] = [
   },
   {
     name: 'White',
-    what: 'Tarmac is grey in every frame; the mark makes all of them warmer or cooler.',
+    what: 'Tarmac is as grey in every frame of a spot; the mark makes all of them warmer or cooler.',
     least: -0.8,
     most: 0.8,
     step: 0.02,

@@ -9,6 +9,7 @@ const light = (stops: number, red = 0, blue = 0): LightStops => ({ stops, red, b
 const frame = (name: string, ground: LightStops | null, riders: Readonly<Record<string, LightStops>>, minute = 0) =>
   ({
     frame: name as FrameId,
+    spot: 'bend',
     place: 'bend',
     wall: (minute * 60_000) as WallMs,
     ground,
@@ -29,8 +30,11 @@ describe('balanceFrames', () => {
     const shown = frames.map(({ frame: id, riders }) => finished(riders[0]!.light, balances.get(id)!.needs));
     for (const one of shown) {
       expect(one.stops).toBeCloseTo(shown[0]!.stops, 9);
-      expect(one.red).toBeCloseTo(0.1, 9);
-      expect(one.blue).toBeCloseTo(0.1, 9);
+      expect(one.red).toBeCloseTo(shown[0]!.red, 9);
+      expect(one.blue).toBeCloseTo(shown[0]!.blue, 9);
+      // The middle of the changes is 0.025 off: by LK25 half of that is taken to be the spot's own.
+      expect(Math.abs(one.red - 0.1)).toBeLessThan(0.013);
+      expect(Math.abs(one.blue - 0.1)).toBeLessThan(0.013);
     }
   });
 
@@ -43,6 +47,37 @@ describe('balanceFrames', () => {
       expect(needs.stops).toBeCloseTo(0, 9);
       expect(needs.red).toBeCloseTo(0, 9);
     }
+  });
+
+  test('LK25: tarmac of another spot is brought half of the way and not far, its own frames wholly to each other', () => {
+    const bleached = [0, 0.3, -0.3, 0.1, -0.1].map((off, index) => ({
+      ...frame(`h${index}`, light(-0.4 + off, 0.06, -0.4 + off / 10), {}, index),
+      spot: 'hairpin',
+    }));
+    const dark = Array.from({ length: 9 }, (_, index) => frame(`b${index}`, light(-2.4), {}, index));
+    const balances = balanceFrames([...bleached, ...dark], aimOf([...bleached, ...dark])!);
+    for (const { frame: id, ground } of bleached) {
+      const shown = finished(ground, balances.get(id)!.needs);
+      expect(shown).toEqual(light(expect.closeTo(-0.9, 9), expect.closeTo(0.03, 9), expect.closeTo(-0.2, 9)));
+    }
+    for (const { frame: id } of dark) expect(balances.get(id)!.needs.stops).toBeCloseTo(0, 9);
+  });
+
+  test('LK25: two bodies at one spot show one ground', () => {
+    const frames = [0, 1, 2, 3, 4, 5].map((index) => ({
+      ...frame(`f${index}`, light(index % 2 ? -1.4 : -2), {}, index),
+      place: `bend ${index % 2}`,
+    }));
+    const balances = balanceFrames(frames, aimOf(frames)!);
+    for (const { frame: id, ground } of frames)
+      expect(finished(ground, balances.get(id)!.needs).stops).toBeCloseTo(-1.7, 9);
+  });
+
+  test('LK25: ground that no rider bears out changes a frame by a stop at most, and by less tint', () => {
+    const usual = Array.from({ length: 9 }, (_, index) => frame(`u${index}`, light(-2), {}, index));
+    const odd = frame('odd', light(0.5, -0.5, 0.5), {});
+    const { needs } = balanceFrames([...usual, odd], light(-2)).get('odd' as FrameId)!;
+    expect(needs).toEqual(light(-1, 0.3, -0.3));
   });
 
   test('LK12: a frame without ground takes what frames of its place about then needed, else nothing, and says so', () => {

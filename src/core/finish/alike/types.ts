@@ -6,7 +6,9 @@ import type { Balance } from '../finishes/types.js';
 
 export interface FrameLight {
   readonly frame: FrameId;
-  /** Frames of one place show the same ground: a spot, or a session where no spot is known. */
+  /** Frames of one spot show the same ground; a session where no spot is known. */
+  readonly spot: string;
+  /** One body at one spot: what its frames need is alike from minute to minute. */
   readonly place: string;
   readonly wall: WallMs | null;
   readonly ground: LightStops | null;
