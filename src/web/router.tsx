@@ -1,6 +1,7 @@
 /** Addresses of the sheets. Each is the shell with one sheet in it. */
 import { useQuery } from '@tanstack/react-query';
 import { createRootRoute, createRoute, createRouter, Outlet, retainSearchParams } from '@tanstack/react-router';
+import { optionalText, parseAddress } from './address.js';
 import { riderQuery } from './api/queries.js';
 import { ChoosingSheet } from './choosing/ChoosingSheet.js';
 import { sessionLookedAt } from './choosing/sessionLookedAt.js';
@@ -21,9 +22,6 @@ import { SessionSheet } from './sheets/SessionSheet.js';
 import { StretchSheet } from './sheets/StretchSheet.js';
 import { Trouble } from './sheets/Trouble.js';
 import { useStore } from './stores/store.js';
-
-const optionalText = (value: unknown): string | undefined =>
-  typeof value === 'string' && value !== '' ? value : undefined;
 
 const root = createRootRoute({
   component: Outlet,
@@ -261,6 +259,7 @@ export const router = createRouter({
     gallery,
     worked,
   ]),
+  parseSearch: parseAddress,
   scrollRestoration: true,
   defaultErrorComponent: ({ error }) => <Trouble sentence={`This sheet could not be drawn: ${String(error)}`} />,
 });
