@@ -51,8 +51,8 @@ beforeEach(async () => {
 afterEach(() => rm(folder, { recursive: true, force: true }));
 
 /** Opens the measurements, measures all there is with full resolution wanted of the frame, and closes. */
-const measureAll = async (answer: (job: MeasureJob) => MeasureAnswer) => {
-  const store = await openMeasuredStore(join(folder, 'measured'));
+const measureAll = async (answer: (job: MeasureJob) => MeasureAnswer, name = 'measured') => {
+  const store = await openMeasuredStore(join(folder, name));
   const jobs: MeasureJob[] = [];
   const pool: MeasurePool = {
     workers: 1,
@@ -78,9 +78,9 @@ const measureAll = async (answer: (job: MeasureJob) => MeasureAnswer) => {
   runner.wantFull(new Set([FRAME]));
   await isDone();
   await runner.close();
-  const pixels = store.pixels(FRAME);
+  const [pixels, of] = [store.pixels(FRAME), store.metadata(metadata.fileId)];
   await store.close();
-  return { pixels, asked: jobs.map((job) => (job.kind === 'pixels' ? job.tier : 'metadata')), jobs, troubles };
+  return { pixels, of, asked: jobs.map((job) => (job.kind === 'pixels' ? job.tier : 'metadata')), jobs, troubles };
 };
 
 const failingAtFull = (job: MeasureJob): MeasureAnswer => {
@@ -113,5 +113,25 @@ describe('a frame that fails at full resolution only', () => {
     const { asked, pixels } = await measureAll(failingAtFull);
     expect(asked).toEqual(['metadata', 'preview', 'full']);
     expect(pixels).toMatchObject({ kind: 'measured', dividerScore: preview.dividerScore });
+  });
+});
+
+describe('metadata of an older version', () => {
+  it('is read again, and nothing is measured again', async () => {
+    const store = await openMeasuredStore(join(folder, 'older'));
+    await store.append([
+      { kind: 'metadata', at: 1 as never, metadata: { ...metadata, v: METADATA_VERSION - 1 } },
+      { kind: 'pixels', at: 2 as never, pixels: { ...preview, tier: 'full' } },
+    ]);
+    await store.close();
+    const flashed = { ...metadata, exposure: { flash: 'fired' } } as const;
+    const withFlash = (job: MeasureJob): MeasureAnswer =>
+      job.kind === 'metadata'
+        ? { kind: 'metadata', fileId: job.fileId, metadata: flashed }
+        : { kind: 'pixels', frameId: FRAME, pixels: preview };
+    const { asked, of } = await measureAll(withFlash, 'older');
+    expect(asked).toEqual(['metadata']);
+    expect(of?.exposure.flash).toBe('fired');
+    expect((await measureAll(withFlash, 'older')).asked).toEqual([]);
   });
 });
