@@ -5,6 +5,7 @@ import type { Decision, FoldedLog } from '../core/log/types.js';
 import { rememberingChooseInput } from '../host/day/chooseInput.js';
 import { chosenLines, setLines } from './chosenLines.js';
 import { CliError } from './cliError.js';
+import { wholeNumber } from './numbers.js';
 import { openWholeDay } from './openWholeDay.js';
 import { lookAt, type MeetingWish, sayDecisions } from './sayDecisions.js';
 import { onOneLine } from './words.js';
@@ -48,8 +49,8 @@ function quotasOf(wish: ChooseWish, log: FoldedLog): Quotas | null {
   const said = QUOTAS.flatMap(({ key, flag, from, to }) => {
     const text = wish[key];
     if (text === undefined) return [];
-    const count = Number(text);
-    if (/^\d{1,6}$/.test(text) && count >= from && count <= to) return [[key, count] as const];
+    const count = wholeNumber(text, from, to);
+    if (count !== null) return [[key, count] as const];
     throw new CliError(
       `Expected how many after ${flag}, from ${from} to ${to}, but got ${onOneLine(text)}. Nothing was said.`,
     );

@@ -3,18 +3,19 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { bringInShowing } from './bringInCommand.js';
 import { layOutDemoMeeting, runName } from './demoMeeting.js';
-import { listenDesk, untilInterrupted } from './deskOf.js';
+import { listenDesk, portSaid, untilInterrupted } from './deskOf.js';
 import { makeMeetingGallery, makeMeetingProofs } from './handOver.js';
 import { showing } from './handOverCommands.js';
 import { dayLines } from './printDay.js';
 
 export interface DemoWish {
   readonly folder?: string;
-  readonly port?: number;
+  readonly port?: string;
   readonly desk: boolean;
 }
 
 export async function demoCommand(wish: DemoWish): Promise<void> {
+  const port = portSaid(wish.port);
   const folder = resolve(wish.folder ?? join(tmpdir(), runName()));
   const started = performance.now();
   console.log(`An invented meeting is laid in ${folder}. Riders, circuit, makes and liveries are made up.`);
@@ -36,11 +37,12 @@ export async function demoCommand(wish: DemoWish): Promise<void> {
     );
     for (const line of dayLines(whole.day.state())) console.log(line);
 
-    console.log(`\n${await showing('proofs', (report) => makeMeetingProofs(whole, report))}`);
-    console.log(await showing('gallery', (report) => makeMeetingGallery(whole, report)));
+    const proofs = await showing('proofs', (report) => makeMeetingProofs(whole, report));
+    console.log(`\n${proofs.sentence}`);
+    console.log((await showing('gallery', (report) => makeMeetingGallery(whole, report))).sentence);
     console.log(`\nFrom cards to gallery in ${((performance.now() - started) / 1000).toFixed(0)} s.`);
     if (!wish.desk) return;
-    const desk = await listenDesk(whole, wish);
+    const desk = await listenDesk(whole, port);
     console.log(`The desk: ${desk.url}\nEnd it with Ctrl+C.`);
     await untilInterrupted();
     await desk.close();

@@ -8,8 +8,10 @@ import { stateRootOf } from '../host/meeting/stateFolder.js';
 import { officePathOf, openOffice } from '../host/office/officeFile.js';
 import { createDesk, type ListeningDesk } from '../server/index.js';
 import { CliError } from './cliError.js';
-import { makeMeetingGallery, makeMeetingProofs } from './handOver.js';
+import { makeMeetingFinals, makeMeetingGallery, makeMeetingProofs } from './handOver.js';
+import { wholeNumber } from './numbers.js';
 import type { WholeDay } from './openWholeDay.js';
+import { onOneLine } from './words.js';
 
 const tokenBytes = 24;
 
@@ -23,14 +25,27 @@ export async function listenDesk(whole: WholeDay, wish: { readonly port?: number
     office: openOffice(officePathOf(stateRootOf(whole.meeting.stateFolder))),
     finishes: openKeptFinishes(finishesPathOf(stateRootOf(whole.meeting.stateFolder))),
     actions: {
-      makeProofs: (report) => makeMeetingProofs(whole, report),
-      makeGallery: (report) => makeMeetingGallery(whole, report),
+      makeProofs: async (report) => (await makeMeetingProofs(whole, report)).sentence,
+      makeFinals: async (report, signal) => (await makeMeetingFinals(whole, { signal }, report)).sentence,
+      makeGallery: async (report) => (await makeMeetingGallery(whole, report)).sentence,
     },
     ...(wish.port === undefined ? {} : { port: wish.port }),
   });
   const listening = await desk.listen();
   await whole.meeting.announce?.(listening.url);
   return listening;
+}
+
+const MOST_PORT = 65_535;
+
+/** Nought is any that is free. */
+export function portSaid(text: string | undefined): { readonly port?: number } {
+  if (text === undefined) return {};
+  const port = wholeNumber(text, 0, MOST_PORT);
+  if (port !== null) return { port };
+  throw new CliError(
+    `Expected a port from 0 to ${MOST_PORT} after --port but got ${onOneLine(text)}. Leave it out, and a free one is taken.`,
+  );
 }
 
 /** Beside the built program, or in `dist/` of a clone. */

@@ -11,12 +11,25 @@ const nothingYet = 'no rider has a keeper yet. Bring cards with riders in first,
 
 type Report = (progress: ActionProgress) => void;
 
-/** Resolves with a sentence about what was made and where. */
+export interface Made {
+  /** What was made and where, and a line for each picture that was not. */
+  readonly sentence: string;
+  /** So many pictures were not made. */
+  readonly refused: number;
+}
+
+type Failed = readonly { readonly sentence: string }[];
+
+const madeOf = (what: string, failed: Failed, more: readonly string[] = []): Made => ({
+  sentence: [what, ...failed.map((one) => one.sentence), ...more].join('\n'),
+  refused: failed.length,
+});
+
 export async function makeMeetingProofs(
   { day, meeting }: WholeDay,
   report: Report,
   wish: { readonly longEdgePx?: number } = {},
-): Promise<string> {
+): Promise<Made> {
   const state = await day.settled();
   const made = await makeProofs(state, {
     ...wish,
@@ -25,17 +38,16 @@ export async function makeMeetingProofs(
     publishing: publishingOf(meeting),
     onProgress: report,
   });
-  const troubles = made.failed.map((one) => `\n${one.sentence}`).join('');
-  if (made.proofs.size === 0 && troubles === '') return `No proof was made: ${nothingYet}`;
-  return `${counted(made.proofs.size, 'proof')} in made/proofs, ${made.made} of them new.${troubles}`;
+  if (made.proofs.size === 0 && made.failed.length === 0) return madeOf(`No proof was made: ${nothingYet}`, []);
+  return madeOf(`${counted(made.proofs.size, 'proof')} in made/proofs, ${made.made} of them new.`, made.failed);
 }
 
 /** Where no raw is there, or none can be developed, it is said whose JPEG was used. */
 export async function makeMeetingFinals(
   { day, meeting }: WholeDay,
-  wish: Pick<MakeFinalsOptions, 'longEdgePx' | 'from'>,
+  wish: Pick<MakeFinalsOptions, 'longEdgePx' | 'from' | 'signal'>,
   report: Report,
-): Promise<string> {
+): Promise<Made> {
   const made = await makeFinals(await day.settled(), {
     ...wish,
     meetingFolder: meeting.folder,
@@ -43,17 +55,18 @@ export async function makeMeetingFinals(
     publishing: publishingOf(meeting),
     onProgress: report,
   });
-  const sentences = [
-    ...made.failed.map((one) => one.sentence),
+  if (made.pictures.length === 0 && made.failed.length === 0 && !made.wasStopped)
+    return madeOf(`No final was made: ${nothingYet}`, []);
+  const notes = [
     ...made.notes,
     ...(made.withoutRaw > 0 ? [`${counted(made.withoutRaw, 'frame')} without a raw: the JPEG was used.`] : []),
   ];
-  const troubles = sentences.map((one) => `\n${one}`).join('');
-  if (made.pictures.length === 0 && troubles === '') return `No final was made: ${nothingYet}`;
-  return `${counted(made.pictures.length, 'final')} in made/finals, ${made.made} of them new.${troubles}`;
+  const stopped = made.wasStopped ? ' Stopped before the rest; made again, it goes on from there.' : '';
+  const what = `${counted(made.pictures.length, 'final')} in made/finals, ${made.made} of them new.${stopped}`;
+  return madeOf(what, made.failed, notes);
 }
 
-export async function makeMeetingGallery({ day, meeting }: WholeDay, report: Report): Promise<string> {
+export async function makeMeetingGallery({ day, meeting }: WholeDay, report: Report): Promise<Made> {
   const made = await makeGallery({
     state: await day.settled(),
     meetingFolder: meeting.folder,
@@ -63,9 +76,9 @@ export async function makeMeetingGallery({ day, meeting }: WholeDay, report: Rep
     onProgress: report,
   });
   if (made.decisions.length > 0) await day.decide(newGestureId(), made.decisions);
-  const troubles = made.failed.map((one) => `\n${one.sentence}`).join('');
-  if (made.riders === 0) return `The gallery is empty: ${nothingYet}${troubles}`;
-  return `${counted(made.riders, 'rider')} with ${counted(made.pictures, 'picture')} in ${made.folder}. Put that folder on any web server.${troubles}`;
+  if (made.riders === 0) return madeOf(`The gallery is empty: ${nothingYet}`, made.failed);
+  const what = `${counted(made.riders, 'rider')} with ${counted(made.pictures, 'picture')} in ${made.folder}. Put that folder on any web server.`;
+  return madeOf(what, made.failed);
 }
 
 export const publishingOf = ({ about }: WholeDay['meeting']): PublishingWords => ({

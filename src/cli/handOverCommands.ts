@@ -2,24 +2,27 @@
 import { PROOF_EDGE_PX } from '../core/finish/index.js';
 import { amendAbout } from '../host/meeting/index.js';
 import { CliError } from './cliError.js';
-import { makeMeetingFinals, makeMeetingGallery, makeMeetingProofs } from './handOver.js';
+import { type Made, makeMeetingFinals, makeMeetingGallery, makeMeetingProofs } from './handOver.js';
+import { wholeNumber } from './numbers.js';
 import { openWholeDay, type WholeDay } from './openWholeDay.js';
 import { createProgressBoard } from './progress.js';
+import { counted, onOneLine } from './words.js';
 
 type Report = (progress: { done: number; total: number }) => void;
-type Work = (whole: WholeDay, report: Report) => Promise<string>;
+type Work = (whole: WholeDay, report: Report) => Promise<Made>;
 
 export interface FinishWish {
   readonly finals?: boolean;
   readonly raw?: boolean;
-  /** Of finals. */
-  readonly edge?: number;
-  readonly proofEdge?: number;
+  /** Of finals, as typed. */
+  readonly edge?: string;
+  /** As typed. */
+  readonly proofEdge?: string;
 }
 
-export function finishCommand(folder: string, { finals, raw, edge, proofEdge }: FinishWish = {}): Promise<void> {
-  if (proofEdge !== undefined) refuseProofEdge(proofEdge);
-  if (edge !== undefined) refuseEdge(edge);
+export async function finishCommand(folder: string, { finals, raw, ...typed }: FinishWish = {}): Promise<void> {
+  const proofEdge = typed.proofEdge === undefined ? undefined : proofEdgeOf(typed.proofEdge);
+  const edge = typed.edge === undefined ? undefined : edgeOf(typed.edge);
   if (!finals && (edge !== undefined || raw)) refuseWithoutFinals(edge === undefined ? '--raw' : '--edge');
   if (!finals) return withMeeting(folder, 'proofs', (whole, report) => proofsOf(whole, proofEdge, report));
   const wish = { longEdgePx: edge ?? null, from: raw ? 'raw' : 'camera' } as const;
@@ -27,24 +30,28 @@ export function finishCommand(folder: string, { finals, raw, edge, proofEdge }: 
 }
 
 /** The size is the meeting's from then on, so that the gallery finds the same proofs. */
-async function proofsOf(whole: WholeDay, longEdgePx: number | undefined, report: Report): Promise<string> {
+async function proofsOf(whole: WholeDay, longEdgePx: number | undefined, report: Report): Promise<Made> {
   if (longEdgePx === undefined) return makeMeetingProofs(whole, report);
   await amendAbout(whole.meeting.folder, { proofLongEdgePx: longEdgePx });
   return makeMeetingProofs(whole, report, { longEdgePx });
 }
 
-function refuseProofEdge(px: number): void {
+function proofEdgeOf(text: string): number {
   const { least, most } = PROOF_EDGE_PX;
-  if (Number.isInteger(px) && px >= least && px <= most) return;
+  const px = wholeNumber(text, least, most);
+  if (px !== null) return px;
   throw new CliError(
-    `Expected a long edge of ${least} to ${most} pixels for proofs but got ${px}. Say for instance 1400.`,
+    `Expected a long edge of ${least} to ${most} pixels for proofs after --proof-edge but got ${onOneLine(text)}. Say for instance 1400.`,
   );
 }
 
-function refuseEdge(px: number): void {
-  if (Number.isInteger(px) && px >= 64) return;
+const FINAL_EDGE_PX = { least: 64, most: 100_000 } as const;
+function edgeOf(text: string): number {
+  const { least, most } = FINAL_EDGE_PX;
+  const px = wholeNumber(text, least, most);
+  if (px !== null) return px;
   throw new CliError(
-    `Expected a long edge in whole pixels, 64 at least, for finals but got ${px}. Say for instance 3000.`,
+    `Expected a long edge in whole pixels, ${least} to ${most}, for finals after --edge but got ${onOneLine(text)}. Say for instance 3000.`,
   );
 }
 
@@ -58,18 +65,23 @@ export const handOverCommand = (folder: string): Promise<void> => withMeeting(fo
 
 async function withMeeting(folder: string, name: string, work: Work): Promise<void> {
   const whole = await openWholeDay(folder);
-  try {
-    console.log(await showing(name, (report) => work(whole, report)));
-  } finally {
-    await whole.close();
-  }
+  const { sentence, refused } = await showing(name, (report) => work(whole, report)).finally(() => whole.close());
+  console.log(sentence);
+  refuseQuietSuccess(refused);
+}
+
+/** Whoever runs this in a script has to learn that pictures are missing. */
+export function refuseQuietSuccess(refused: number): void {
+  if (refused === 0) return;
+  const were = refused === 1 ? 'was' : 'were';
+  throw new CliError(`${counted(refused, 'picture')} ${were} refused, as said above; all others are done.`);
 }
 
 /** Runs long work with its progress on screen. */
-export async function showing(
+export async function showing<Result>(
   name: string,
-  work: (report: (p: { done: number; total: number }) => void) => Promise<string>,
-): Promise<string> {
+  work: (report: (p: { done: number; total: number }) => void) => Promise<Result>,
+): Promise<Result> {
   const board = createProgressBoard();
   try {
     return await work(({ done, total }) =>

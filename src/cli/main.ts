@@ -43,7 +43,7 @@ program
   .command('open')
   .description('open the desk of a meeting in a browser on this machine')
   .argument('<meeting>', 'its folder, on either disk')
-  .option('--port <port>', 'port on this machine', Number)
+  .option('--port <port>', 'port on this machine')
   .option('--watch', 'bring a card in as soon as it appears')
   .action(async (folder: string, wish) => (await import('./openCommand.js')).openCommand(folder, wish));
 
@@ -160,9 +160,9 @@ program
   .command('finish')
   .description('make proofs of the keepers; with --finals, the finals')
   .argument('<meeting>')
-  .option('--proof-edge <px>', 'long edge of this meeting’s proofs from now on, 1000 to 1600', Number)
+  .option('--proof-edge <px>', 'long edge of this meeting’s proofs from now on, 1000 to 1600')
   .option('--finals', 'whole pictures without a mark, in made/finals')
-  .option('--edge <px>', 'long edge of the finals; else as large as the original', Number)
+  .option('--edge <px>', 'long edge of the finals; else as large as the original')
   .option('--raw', 'develop the finals from the raws, where there are any')
   .action(async (folder: string, wish) => (await import('./handOverCommands.js')).finishCommand(folder, wish));
 
@@ -303,7 +303,7 @@ program
   .command('demo')
   .description('the main job on an invented meeting, then its desk')
   .option('--folder <folder>', 'where to lay it; else a new folder among the temporary ones')
-  .option('--port <port>', 'port of the desk', Number)
+  .option('--port <port>', 'port of the desk')
   .option('--no-desk', 'end when the gallery is made')
   .action(async (wish) => (await import('./demoCommand.js')).demoCommand(wish));
 

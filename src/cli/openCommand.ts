@@ -1,12 +1,13 @@
 /** `tyrewall open <meeting>`: the desk, until the person ends it. */
 import { watchForCards } from '../host/bringin/index.js';
-import { listenDesk, untilInterrupted } from './deskOf.js';
+import { listenDesk, portSaid, untilInterrupted } from './deskOf.js';
 import { openWholeDay } from './openWholeDay.js';
 
 export async function openCommand(
   folder: string,
-  wish: { readonly port?: number; readonly watch?: boolean },
+  wish: { readonly port?: string; readonly watch?: boolean },
 ): Promise<void> {
+  const port = portSaid(wish.port);
   const whole = await openWholeDay(folder, { judges: true });
   const watching =
     wish.watch === true
@@ -16,7 +17,7 @@ export async function openCommand(
         })
       : null;
   try {
-    const desk = await listenDesk(whole, wish);
+    const desk = await listenDesk(whole, port);
     console.log(`The desk of ${whole.meeting.about.name}: ${desk.url}`);
     console.log('End it with Ctrl+C; what was said is already on the disk.');
     await untilInterrupted();

@@ -3,6 +3,7 @@ import { wallMsOf } from '../core/units.js';
 import { rollCalled } from '../host/cards/index.js';
 import { rollCallView } from '../server/index.js';
 import { CliError } from './cliError.js';
+import { wholeNumber } from './numbers.js';
 import { openWholeDay } from './openWholeDay.js';
 import { type MeetingWish, sayDecisions } from './sayDecisions.js';
 import { counted, onOneLine } from './words.js';
@@ -33,8 +34,8 @@ export async function rollCallCommand(
   for (const { rider } of view.looks)
     say(`  ${rider === null ? 'a bike in nobody’s set' : `${rider.code} ${rider.words}`}`);
   if (wish.riders === undefined) return;
-  const riders = Number(wish.riders);
-  if (!/^\d{1,3}$/.test(wish.riders))
+  const riders = wholeNumber(wish.riders, 0, 999);
+  if (riders === null)
     throw new CliError(
       `Expected how many riders of ${view.group.name} there are after --riders but got ${onOneLine(wish.riders)}.`,
     );

@@ -11,6 +11,7 @@ import type { MeetingAbout } from '../host/meeting/types.js';
 import { officePathOf, openOffice } from '../host/office/officeFile.js';
 import { type SheetDay, type SheetWish, sheetDayOf, sheetsOfDay } from '../host/plan/sheet/sheetOfDay.js';
 import { CliError } from './cliError.js';
+import { wholeNumber } from './numbers.js';
 import { openWholeDay } from './openWholeDay.js';
 import { dayOf, onOneLine } from './words.js';
 
@@ -88,8 +89,8 @@ function clockOn(day: WallMs, text: string, option: string): WallMs {
 
 function photographerOf(asked: string | undefined, of: number): number {
   if (asked === undefined) return 0;
-  const number = Number(asked);
-  if (Number.isInteger(number) && number >= 1 && number <= of) return number - 1;
+  const number = wholeNumber(asked, 1, of);
+  if (number !== null) return number - 1;
   throw new CliError(
     `Expected a photographer from 1 to ${of} after --photographer but got ${onOneLine(asked)}. How many share the day is said with the wishes for the plan, or shows where bodies stand at two spots at once.`,
   );

@@ -7,6 +7,7 @@ import { millisecondsOf, wallMsOf } from '../core/units.js';
 import { inForceOf } from '../host/day/derive.js';
 import { slipSentence } from '../server/views/said.js';
 import { CliError } from './cliError.js';
+import { decimalNumber } from './numbers.js';
 import { lookAt, type MeetingWish, sayDecisions } from './sayDecisions.js';
 import { refuseTwice, takeSlipBack } from './slipsSaid.js';
 import { timeOn } from './timeOn.js';
@@ -139,8 +140,8 @@ function droppedWords({ effects }: TimetableInForce, day: string): string {
 const UNDO = ' tyrewall slip <meeting> undo takes the last slip back.';
 
 function minutes(text: string | undefined) {
-  const value = Number(text);
-  if (text !== undefined && Number.isFinite(value) && value !== 0) return millisecondsOf(Math.round(value * MINUTE_MS));
+  const value = decimalNumber(text);
+  if (value !== null && value !== 0) return millisecondsOf(Math.round(value * MINUTE_MS));
   throw new CliError(
     `Expected by how many minutes, as 7, or -7 for the other way, but got ${onOneLine(text ?? 'nothing')}.`,
   );

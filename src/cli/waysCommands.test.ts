@@ -58,7 +58,8 @@ describe('tyrewall take-back', () => {
     await mkdir(back);
     await takeBackCommand(folder, back, state(), say);
     await writeFile(join(back, 'torn.jpg'), 'no picture');
-    await takeBackCommand(folder, back, { ...state(), take: true }, say);
+    const torn = takeBackCommand(folder, back, { ...state(), take: true }, say);
+    await expect(torn).rejects.toThrow('1 picture was refused, as said above; all others are done.');
     expect(said).toEqual([
       `No picture lies in ${back}.`,
       expect.stringMatching(/^! Expected a picture in torn\.jpg, but .*; left where it is$/),
@@ -68,16 +69,29 @@ describe('tyrewall take-back', () => {
 });
 
 describe('tyrewall finish', () => {
-  it.each([999, 1601, 1200.5, Number.NaN])(
-    'refuses proofs of %d pixels and leaves the meeting as it is',
+  it.each(['999', '1601', '1200.5', 'abc', ''])(
+    'refuses proofs of “%s” pixels in those words and leaves the meeting as it is',
     async (proofEdge) => {
       const before = await readFile(join(folder, 'meeting.json'), 'utf8');
-      expect(() => finishCommand(folder, { proofEdge })).toThrow(/Expected a long edge of 1000 to 1600 pixels/);
+      await expect(finishCommand(folder, { proofEdge })).rejects.toThrow(
+        `Expected a long edge of 1000 to 1600 pixels for proofs after --proof-edge but got ${proofEdge}.`,
+      );
       expect(await readFile(join(folder, 'meeting.json'), 'utf8')).toBe(before);
     },
   );
 
-  it.each([{ edge: 3000 }, { raw: true }])('refuses %o without --finals, which would be passed over', (wish) => {
-    expect(() => finishCommand(folder, wish)).toThrow(/Expected --finals beside --(edge|raw), .* was not said/);
+  it.each(['63', 'abc', '1e3'])('refuses finals of “%s” pixels in those words', async (edge) => {
+    await expect(finishCommand(folder, { finals: true, edge })).rejects.toThrow(
+      `64 to 100000, for finals after --edge but got ${edge}. Say for instance 3000.`,
+    );
   });
+
+  it.each([{ edge: '3000' }, { raw: true }])(
+    'refuses %o without --finals, which would be passed over',
+    async (wish) => {
+      await expect(finishCommand(folder, wish)).rejects.toThrow(
+        /Expected --finals beside --(edge|raw), .* was not said/,
+      );
+    },
+  );
 });

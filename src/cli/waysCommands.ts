@@ -6,7 +6,7 @@ import type { DayState } from '../host/day/types.js';
 import { lookAtReturned, makeFinals, type Returned, takeOut, takeReturned } from '../host/finish/index.js';
 import { CliError } from './cliError.js';
 import { publishingOf } from './handOver.js';
-import { showing } from './handOverCommands.js';
+import { refuseQuietSuccess, showing } from './handOverCommands.js';
 import { openWholeDay, type WholeDay } from './openWholeDay.js';
 import { type MeetingWish, sayDecisions } from './sayDecisions.js';
 import { counted, onOneLine } from './words.js';
@@ -31,17 +31,25 @@ export async function takeOutCommand(
   const whole = await openWholeDay(folder, { ...meeting, isForLooking: !finals });
   try {
     const state = await whole.day.settled();
-    const made = finals ? { finals: await finalsOf(whole, state, say) } : {};
-    const wish = { ...wayOf(whole), ...made, to: resolve(to), which: all ? 'all' : 'keepers' } as const;
-    const sentence = await showing('frames', async (report) => {
-      const { folders, frames, written, leftAlone, missing } = await takeOut(state, { ...wish, onProgress: report });
-      for (const one of missing) say(`! ${onOneLine(one)}`);
-      for (const path of leftAlone) say(`! ${path} is not as it was laid there, and was left alone.`);
-      return frames === 0
+    const made = finals ? await finalsOf(whole, state, say) : { finals: undefined, refused: 0 };
+    const wish = {
+      ...wayOf(whole),
+      ...(made.finals && { finals: made.finals }),
+      to: resolve(to),
+      which: all ? 'all' : 'keepers',
+    } as const;
+    const out = await showing('frames', (report) => takeOut(state, { ...wish, onProgress: report }));
+    for (const one of out.missing) say(`! ${onOneLine(one)}`);
+    for (const path of out.leftAlone) say(`! ${path} is not as it was laid there, and was left alone.`);
+    for (const path of out.takenAway) say(`${path} was taken away: its frame was taken down.`);
+    for (const path of out.takenDownThere)
+      say(`! ${path} shows a frame that was taken down, but is not as it was laid there; take it away yourself.`);
+    say(
+      out.frames === 0
         ? 'Nothing to take out: no rider has a keeper yet.'
-        : `${counted(frames, 'frame')} in ${counted(folders, 'folder')} at ${wish.to}, ${counted(written, 'file')} new.`;
-    });
-    say(sentence);
+        : `${counted(out.frames, 'frame')} in ${counted(out.folders, 'folder')} at ${wish.to}, ${counted(out.written, 'file')} new.`,
+    );
+    refuseQuietSuccess(made.refused + out.missing.length);
   } finally {
     await whole.close();
   }
@@ -58,12 +66,12 @@ const wayOf = ({ meeting, day }: WholeDay) => ({
   publishing: publishingOf(meeting),
 });
 
-async function finalsOf(whole: WholeDay, state: DayState, say: Say): Promise<ReadonlyMap<FrameId, readonly string[]>> {
+async function finalsOf(whole: WholeDay, state: DayState, say: Say) {
   const made = await makeFinals(state, wayOf(whole));
   for (const { sentence } of made.failed) say(`! ${onOneLine(sentence)}`);
   const paths = new Map<FrameId, string[]>();
   for (const { frameId, path } of made.pictures) paths.set(frameId, [...(paths.get(frameId) ?? []), path]);
-  return paths;
+  return { finals: paths as ReadonlyMap<FrameId, readonly string[]>, refused: made.failed.length };
 }
 
 export interface TakeBackWish extends MeetingWish {
@@ -92,10 +100,13 @@ export async function takeBackCommand(
     const nameOf = namesIn(state);
     for (const one of returned) say(onOneLine(sentenceOf(one, nameOf)));
     const sure = returned.filter(({ kind }) => kind === 'attached').length;
-    if (sure === 0) return say(returned.length === 0 ? `No picture lies in ${from}.` : 'Nothing new to take.');
-    if (!take) return say(`${counted(sure, 'picture')} to take; say it again with --take.`);
-    await sayDecisions(folder, meeting, await takeReturned(state, options, returned));
-    say(`${counted(sure, 'picture')} taken; the finals are made of them from now on.`);
+    if (sure === 0) say(returned.length === 0 ? `No picture lies in ${from}.` : 'Nothing new to take.');
+    else if (!take) say(`${counted(sure, 'picture')} to take; say it again with --take.`);
+    else {
+      await sayDecisions(folder, meeting, await takeReturned(state, options, returned));
+      say(`${counted(sure, 'picture')} taken; the finals are made of them from now on.`);
+    }
+    refuseQuietSuccess(returned.filter(({ kind }) => kind === 'unreadable').length);
   } finally {
     await whole.close();
   }
@@ -112,6 +123,8 @@ function sentenceOf(one: Returned, nameOf: (frame: FrameId) => string): string {
       return `${one.path} is ${nameOf(one.frameId)}, by ${one.by.join(', ')}`;
     case 'unsure':
       return `? ${one.path}: ${one.why}; it may be ${one.candidates.map(nameOf).join(' or ')}. Give it that frame's name and say it again.`;
+    case 'taken-down':
+      return `${one.path} is ${nameOf(one.frameId)}, which was taken down; left where it is`;
     case 'unknown':
       return `? ${one.path}: ${one.why}; left where it is`;
     case 'unchanged':

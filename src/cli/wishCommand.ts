@@ -9,6 +9,7 @@ import { inForceOf, spotsOf } from '../host/day/derive.js';
 import { lastSaid } from '../host/plan/sheet/saidOfPlan.js';
 import { wishText } from '../server/planning/planWords.js';
 import { CliError } from './cliError.js';
+import { decimalNumber, wholeNumber } from './numbers.js';
 import { lookAt, type MeetingWish, sayDecisions } from './sayDecisions.js';
 import { timeOn } from './timeOn.js';
 import { onOneLine } from './words.js';
@@ -152,14 +153,14 @@ function weighed(text: string | undefined, times: number, known: WishKnown): rea
 const MOST_TIMES = 3;
 
 function timesOf(text: string | undefined): number {
-  const times = Number(text);
-  if (text !== undefined && times >= 0 && times <= MOST_TIMES) return times;
+  const times = decimalNumber(text);
+  if (times !== null && times >= 0 && times <= MOST_TIMES) return times;
   throw new CliError(`Expected how many times it counts, 0 to ${MOST_TIMES}, but got ${onOneLine(text ?? 'nothing')}.`);
 }
 
 function wholeOf(text: string | undefined, most: number, what: string): number {
-  const value = Number(text);
-  if (Number.isInteger(value) && value >= 1 && value <= most) return value;
+  const value = wholeNumber(text, 1, most);
+  if (value !== null) return value;
   throw new CliError(`Expected ${what}, 1 to ${most}, but got ${onOneLine(text ?? 'nothing')}.`);
 }
 

@@ -12,7 +12,7 @@ export {
   RETURNED_EDGE_PX,
   type SmallGrey,
 } from './files/likeness.js';
-export { namesOf, riderFolders } from './files/names.js';
+export { APART_FOLDER, namesOf, riderFolders } from './files/names.js';
 export { type OutFrame, planWayOut } from './files/wayOut.js';
 export * from './finishes/index.js';
 export { boxesToMark, MIDDLE, PROOF_EDGE_PX, planFinal, planProof } from './picturePlan.js';

@@ -4,9 +4,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { logOf } from '../../../test/builders/arrangement.js';
 import { drawDay, galleryDay } from '../../../test/builders/galleryDay.js';
 import { exiftool, PRIVATE_WORDS } from '../../../test/builders/pictures.js';
-import { FinishError, makeFinals } from './index.js';
+import type { RiderId } from '../../core/ids.js';
+import { FinishError, makeFinals, makeProofs } from './index.js';
 
 const day = galleryDay({ riders: 3 });
 const kept = new Set([...day.keepers.byRider.values()].flat().map(({ bike }) => bike.frameId));
@@ -115,6 +117,36 @@ describe('finals', { timeout: 180_000 }, () => {
     expect(await makeFinals({ ...day, keepers: state.keepers }, { meetingFolder: folder })).toMatchObject({
       removed: 2,
     });
+  });
+
+  it('FI20: a frame kept apart that is taken down, itself or with its rider, has neither final nor proof, although it is kept', async () => {
+    const folder = await drawn('apart-down');
+    const id = 'rider-one' as RiderId;
+    const [rider] = day.arrangement.riders;
+    const theirs = day.keepers.byRider.get(rider!.key)!.map(({ bike }) => bike.frameId);
+    const [file] = day.arrangement.exposures.filter(({ frameId }) => kept.has(frameId) && !theirs.includes(frameId));
+    const down = new Set([...theirs, file!.frameId]);
+    const exposures = day.arrangement.exposures.map((exposure) =>
+      down.has(exposure.frameId)
+        ? { ...exposure, session: null, spot: null, apart: { is: 'podium', source: { kind: 'said' } } as const }
+        : exposure,
+    );
+    const riders = day.arrangement.riders.map((one) => (one === rider ? { ...one, id } : one));
+    const before = { ...day, arrangement: { ...day.arrangement, exposures, riders } };
+    expect((await makeFinals(before, { meetingFolder: folder })).made).toBe(kept.size);
+    expect((await makeProofs(before, { meetingFolder: folder })).proofs.size).toBe(kept.size);
+    const log = logOf([
+      { kind: 'take-down', rider: id },
+      { kind: 'take-down', file: file!.mainFile },
+      { kind: 'keep', file: file!.mainFile },
+    ]);
+    const finals = await makeFinals({ ...before, log }, { meetingFolder: folder });
+    expect(finals.removed).toBe(down.size);
+    expect(finals.pictures.filter(({ frameId }) => down.has(frameId))).toEqual([]);
+    expect(await readdir(join(folder, 'made/finals/paddock-and-podium'))).toEqual([]);
+    const proofs = await makeProofs({ ...before, log }, { meetingFolder: folder });
+    expect(proofs.removed).toBe(down.size);
+    expect([...proofs.proofs.keys()].filter((frame) => down.has(frame))).toEqual([]);
   });
 
   it('FI5: only what changed is made again', async () => {

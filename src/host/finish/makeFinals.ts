@@ -2,7 +2,15 @@
 import { mkdir, readdir, rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { Exposure } from '../../core/arrange/types.js';
-import { apartKeepers, finalWords, namesOf, PLAIN_LOOK, planFinal, ridersByFrame } from '../../core/finish/index.js';
+import {
+  APART_FOLDER,
+  apartKeepers,
+  finalWords,
+  namesOf,
+  PLAIN_LOOK,
+  planFinal,
+  ridersByFrame,
+} from '../../core/finish/index.js';
 import type { FrameId } from '../../core/ids.js';
 import { type Finisher, startFinisher } from './finisher.js';
 import { type FinishOptions, type FinishState, type NamedLook, originalsOf, shownKeepers, sourceOf } from './frames.js';
@@ -25,9 +33,6 @@ export interface FinalsReport extends PicturesReport {
   /** Of those for which a raw was wished, how many frames have none: the camera's JPEG was used. */
   readonly withoutRaw: number;
 }
-
-/** Of paddock, portraits, podium and briefing: no rider looks for them among the laps. */
-const APART_FOLDER = 'paddock-and-podium';
 
 const AS_TAKEN: readonly NamedLook[] = [{ name: '', look: PLAIN_LOOK }];
 

@@ -6,6 +6,9 @@ import type { Exposure, Rider } from '../../arrange/types.js';
 import type { BodyKey, FrameId, RiderKey } from '../../ids.js';
 import { said } from './said.js';
 
+/** Of paddock, portraits, podium and briefing: no rider looks for them among the laps. */
+export const APART_FOLDER = 'paddock-and-podium';
+
 type Named = Pick<Exposure, 'frameId' | 'wall' | 'body' | 'fileNumber'>;
 
 /**

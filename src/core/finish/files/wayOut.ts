@@ -7,7 +7,7 @@ import type { Keepers } from '../../choose/types.js';
 import type { FrameId, RiderKey } from '../../ids.js';
 import { xmpSidecar } from '../words/iptc.js';
 import { finalWords, type MeetingWords, ridersByFrame } from '../words/wordsOf.js';
-import { namesOf, riderFolders } from './names.js';
+import { APART_FOLDER, namesOf, riderFolders } from './names.js';
 import { said } from './said.js';
 
 /** One frame in one rider's folder; what is copied there is the host's to find. */
@@ -29,6 +29,8 @@ export interface OutWish {
   readonly about: MeetingWords;
   readonly arrangement: Arrangement;
   readonly keepers: Keepers;
+  /** Frames kept apart from the sessions that are finished: they have a folder of their own. */
+  readonly apart: ReadonlySet<FrameId>;
   /** Taken down: they go nowhere. */
   readonly without: ReadonlySet<FrameId>;
   /** Keepers alone, or every frame of the day; frames of nobody then lie in `no-rider`. */
@@ -61,13 +63,16 @@ function foldersFor(
   { frameId }: Exposure,
   inIt: readonly Rider[],
   folders: ReadonlyMap<RiderKey, string>,
-  { keepers, which }: OutWish,
+  { keepers, apart, which }: OutWish,
 ): readonly string[] {
-  if (which === 'all') return inIt.length === 0 ? [NOBODY] : inIt.map(({ key }) => folders.get(key)!);
-  return [...keepers.byRider]
-    .filter(([, kept]) => kept.some(({ bike }) => bike.frameId === frameId))
-    .map(([rider]) => folders.get(rider)!);
+  const riders = which === 'all' ? inIt.map(({ key }) => key) : keptBy(frameId, keepers);
+  if (riders.length > 0) return riders.map((rider) => folders.get(rider)!);
+  if (apart.has(frameId)) return [APART_FOLDER];
+  return which === 'all' ? [NOBODY] : [];
 }
+
+const keptBy = (frameId: FrameId, { byRider }: Keepers): readonly RiderKey[] =>
+  [...byRider].filter(([, kept]) => kept.some(({ bike }) => bike.frameId === frameId)).map(([rider]) => rider);
 
 function listOf(
   frames: readonly OutFrame[],

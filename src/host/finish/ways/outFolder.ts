@@ -3,8 +3,9 @@
  * none that is not as it left it.
  */
 import { createHash, randomUUID } from 'node:crypto';
-import { constants, copyFile, mkdir, open, readFile, rename, rm, stat } from 'node:fs/promises';
+import { constants, copyFile, mkdir, open, readFile, rename, rm, rmdir, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
+import type { FrameId } from '../../../core/ids.js';
 import { removeUnfinished, UNFINISHED, writeAtomically } from '../atomically.js';
 import { FinishError } from '../finishError.js';
 
@@ -12,12 +13,24 @@ export interface Piece {
   /** Inside the folder, `/` between parts. */
   readonly path: string;
   readonly content: { readonly copyOf: string } | { readonly text: string };
+  /** Whose picture or sidecar it is. */
+  readonly frame?: FrameId;
 }
 
 export type Laid = 'written' | 'already-there' | 'left-alone';
 
-/** What was laid, by path: of what, and the size and time it had then. */
-type Remembered = Record<string, { readonly of: string; readonly bytes: number; readonly modified: number }>;
+/** Paths in the folder. */
+export interface TakenAway {
+  readonly gone: readonly string[];
+  /** Not as they were laid there: somebody's work, and left. */
+  readonly changed: readonly string[];
+}
+
+/** What was laid, by path: of what and of which frame, and the size and time it had then. */
+type Remembered = Record<
+  string,
+  { readonly of: string; readonly bytes: number; readonly modified: number; readonly frame?: FrameId }
+>;
 
 const RECORD = '.tyrewall-out.json';
 
@@ -64,8 +77,28 @@ export class OutFolder {
     return 'written';
   }
 
-  #note({ path }: Piece, laid: Remembered[string]): void {
-    this.#laid[path] = laid;
+  /** What it laid of these frames goes, and a folder that is empty then. */
+  async takeAway(frames: ReadonlySet<FrameId>): Promise<TakenAway> {
+    const [gone, changed]: [string[], string[]] = [[], []];
+    for (const [path, { frame, bytes, modified }] of Object.entries(this.#laid)) {
+      if (frame === undefined || !frames.has(frame)) continue;
+      const target = join(this.#folder, ...path.split('/'));
+      const there = await stat(target).catch(() => null);
+      if (there && (there.size !== bytes || there.mtimeMs !== modified)) {
+        changed.push(path);
+        continue;
+      }
+      await orSay(target, () => rm(target, { force: true }));
+      await rmdir(dirname(target)).catch(() => undefined);
+      if (there) gone.push(path);
+      delete this.#laid[path];
+      this.#isNoted = false;
+    }
+    return { gone, changed };
+  }
+
+  #note({ path, frame }: Piece, laid: Remembered[string]): void {
+    this.#laid[path] = frame === undefined ? laid : { ...laid, frame };
     this.#isNoted = false;
   }
 

@@ -1,11 +1,11 @@
 /** The way out carried out: copies, sidecars and the list. Stopped, or met by a full disk, it goes on where it was. */
 import { stat } from 'node:fs/promises';
 import { basename, extname, isAbsolute, relative, resolve } from 'node:path';
-import { type OutFrame, planWayOut, takedownsOf } from '../../../core/finish/index.js';
+import { apartKeepers, type OutFrame, planWayOut, takedownsOf } from '../../../core/finish/index.js';
 import type { FrameId } from '../../../core/ids.js';
 import { FinishError } from '../finishError.js';
 import { type FinishOptions, type FinishState, originalsOf } from '../frames.js';
-import { OutFolder, type Piece } from './outFolder.js';
+import { OutFolder, type Piece, type TakenAway } from './outFolder.js';
 
 export interface TakeOutOptions extends Pick<FinishOptions, 'meetingFolder' | 'originalOf' | 'publishing' | 'signal'> {
   readonly to: string;
@@ -22,6 +22,9 @@ export interface TakeOutReport {
   readonly alreadyThere: number;
   /** Paths in the folder that were changed there, or lay there before. */
   readonly leftAlone: readonly string[];
+  /** Laid there before, of frames that were taken down since: gone, or changed there and left. */
+  readonly takenAway: readonly string[];
+  readonly takenDownThere: readonly string[];
   /** Sentences about files that are not here. */
   readonly missing: readonly string[];
   readonly wasStopped: boolean;
@@ -29,11 +32,13 @@ export interface TakeOutReport {
 
 export async function takeOut(state: FinishState, options: TakeOutOptions): Promise<TakeOutReport> {
   refuseInside(options);
+  const without = takedownsOf(state.arrangement, state.log).frames;
   const plan = planWayOut({
     about: { ...state.about, ...options.publishing },
     arrangement: state.arrangement,
     keepers: state.keepers,
-    without: takedownsOf(state.arrangement, state.log).frames,
+    apart: new Set(apartKeepers(state.arrangement, state.log).map(({ frameId }) => frameId)),
+    without,
     which: options.which,
   });
   const folder = await OutFolder.open(options.to);
@@ -47,14 +52,17 @@ export async function takeOut(state: FinishState, options: TakeOutOptions): Prom
   };
   const piecesOf = piecesFor(state, options, missing);
   let done = 0;
+  let down: TakenAway = { gone: [], changed: [] };
   try {
+    down = await folder.takeAway(without);
     for (const frame of plan.frames) {
       if (options.signal?.aborted) break;
       for (const piece of await piecesOf(frame)) await lay(piece);
       done += 1;
       options.onProgress?.({ done, total: plan.frames.length });
     }
-    if (done > 0 && done === plan.frames.length) await lay({ path: 'list.csv', content: { text: plan.list } });
+    const isNeeded = plan.frames.length > 0 || down.gone.length > 0;
+    if (isNeeded && done === plan.frames.length) await lay({ path: 'list.csv', content: { text: plan.list } });
   } finally {
     await folder.remember();
   }
@@ -64,6 +72,8 @@ export async function takeOut(state: FinishState, options: TakeOutOptions): Prom
     written: counts.written,
     alreadyThere: counts['already-there'],
     leftAlone,
+    takenAway: down.gone,
+    takenDownThere: down.changed,
     missing,
     wasStopped: done < plan.frames.length,
   };
@@ -83,18 +93,19 @@ function piecesFor(state: FinishState, options: TakeOutOptions, missing: string[
   const originals = originalsOf(state, options);
   return async ({ exposure, folder, name, sidecar }: OutFrame): Promise<readonly Piece[]> => {
     const { finals } = options;
+    const frame = exposure.frameId;
     if (finals) {
-      const paths = finals.get(exposure.frameId) ?? [];
-      return paths.map((path) => ({ path: `${folder}/${basename(path)}`, content: { copyOf: path } }));
+      const paths = finals.get(frame) ?? [];
+      return paths.map((path) => ({ path: `${folder}/${basename(path)}`, content: { copyOf: path }, frame }));
     }
     const copies: Piece[] = [];
     for (const path of new Set([originals.mainOf(exposure), originals.rawOf(exposure)])) {
       if (path === null) continue;
       const to = `${folder}/${name}${extname(path).toLowerCase()}`;
-      if (await isFile(path)) copies.push({ path: to, content: { copyOf: path } });
+      if (await isFile(path)) copies.push({ path: to, content: { copyOf: path }, frame });
       else missing.push(`Expected ${path}, where bringing in laid it, but it is not there; bring its card in again.`);
     }
-    return copies.length === 0 ? [] : [...copies, { path: `${folder}/${name}.xmp`, content: { text: sidecar } }];
+    return copies.length === 0 ? [] : [...copies, { path: `${folder}/${name}.xmp`, content: { text: sidecar }, frame }];
   };
 }
 

@@ -10,6 +10,8 @@ import { exiftool } from '../../../../test/builders/pictures.js';
 import { dngFile } from '../../../../test/fixtures/metadata/cameraFiles.js';
 import type { FileId, FrameId } from '../../../core/ids.js';
 import { FinishError, lookAtReturned, makeFinals, makeProofs, takeOut, takeReturned } from '../index.js';
+import { startReaders } from './readers.js';
+import { lookAtReturnedWith } from './takeBack.js';
 
 const day = galleryDay({ riders: 3 });
 const keeperOf = (index: number): FrameId => [...day.keepers.byRider.values()][index]![0]!.bike.frameId;
@@ -32,6 +34,18 @@ const filesIn = async (folder: string): Promise<readonly string[]> =>
     .filter((entry) => entry.isFile() && !entry.name.startsWith('.'))
     .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1))
     .sort();
+/** That frame stands on the podium, by a person's word. */
+const apartDay = (frame: FrameId) => ({
+  ...day,
+  arrangement: {
+    ...day.arrangement,
+    exposures: day.arrangement.exposures.map((one) =>
+      one.frameId === frame
+        ? { ...one, session: null, spot: null, apart: { is: 'podium', source: { kind: 'said' } } as const }
+        : one,
+    ),
+  },
+});
 const look = (from: string, state = day) => lookAtReturned(state, { meetingFolder: meeting, from, pictureOf });
 
 describe('the way out', () => {
@@ -168,6 +182,51 @@ describe('the way out', () => {
     expect(await taken(to)).toMatchObject({ written: 0, alreadyThere: written, leftAlone: [] });
   });
 
+  it('FI11: what was taken down since is taken away again, its row with it; what was changed there stays and is named', async () => {
+    const to = join(root, 'down');
+    const { written } = await taken(to);
+    const [first, second] = [exposureOf(keeperOf(0)), exposureOf(keeperOf(1))];
+    const nameOf = ({ fileNumber }: typeof first) => String(fileNumber).padStart(4, '0');
+    const filesOf = async (one: typeof first) => (await filesIn(to)).filter((path) => path.includes(nameOf(one)));
+    const [mine, theirs] = [await filesOf(first), (await filesOf(second)).find((path) => path.endsWith('.xmp'))!];
+    expect(mine).toHaveLength(2);
+    await appendFile(join(to, theirs), '<!-- mine -->');
+    const log = logOf([first, second].map(({ mainFile }) => ({ kind: 'take-down', file: mainFile }) as const));
+    const report = await takeOut({ ...day, log }, { meetingFolder: meeting, to, which: 'keepers' });
+    expect([...report.takenAway].sort()).toEqual([...mine, theirs.replace('.xmp', '.jpg')].sort());
+    expect(report.takenDownThere).toEqual([theirs]);
+    expect(await filesOf(first)).toEqual([]);
+    expect(await filesOf(second)).toEqual([theirs]);
+    const list = await readFile(join(to, 'list.csv'), 'utf8');
+    for (const one of [first, second]) expect(list).not.toContain(one.path);
+    expect(await taken(to)).toMatchObject({ written: 4, alreadyThere: written - 5, leftAlone: [theirs] });
+    const all = logOf(
+      day.arrangement.exposures.map(({ mainFile }) => ({ kind: 'take-down', file: mainFile }) as const),
+    );
+    await takeOut({ ...day, log: all }, { meetingFolder: meeting, to, which: 'keepers' });
+    expect(await filesIn(to)).toEqual([theirs, 'list.csv']);
+    expect((await readFile(join(to, 'list.csv'), 'utf8')).split('\r\n')).toHaveLength(2);
+  });
+
+  it('FI11, FI20: frames kept apart that are finished go out into a folder of their own, unless they were taken down', async () => {
+    const frame = keeperOf(0);
+    const apart = apartDay(frame);
+    const to = join(root, 'apart-out');
+    const keepers = { ...day.keepers, byRider: new Map() };
+    await takeOut({ ...apart, keepers }, { meetingFolder: meeting, to, which: 'keepers' });
+    const files = await filesIn(to);
+    expect(files.map((path) => path.replace(/\d{8}.*\./, '*.'))).toEqual([
+      'list.csv',
+      'paddock-and-podium/*.jpg',
+      'paddock-and-podium/*.xmp',
+    ]);
+    const log = logOf([{ kind: 'take-down', file: exposureOf(frame).mainFile }]);
+    for (const which of ['keepers', 'all'] as const)
+      await takeOut({ ...apart, keepers, log }, { meetingFolder: meeting, to, which });
+    const name = files[1]!.split('/')[1]!;
+    expect((await filesIn(to)).filter((path) => path.endsWith(name))).toEqual([]);
+  });
+
   it('FI11: refuses a folder inside the meeting', async () => {
     await expect(taken(join(meeting, 'cards/out'))).rejects.toThrow(FinishError);
     await expect(taken(meeting)).rejects.toThrow(/outside the meeting/);
@@ -222,6 +281,47 @@ describe('the way back', { timeout: 180_000 }, () => {
         [pictures[0]!.path.slice(-8), 'unchanged'],
         ['torn.jpg', 'unreadable'],
       ].sort(),
+    );
+  });
+
+  it('FI14: a final of a frame kept apart is known as it went out, whatever it is called now', async () => {
+    const back = join(root, 'apart-back');
+    await mkdir(back);
+    const { pictures } = await makeFinals(apartDay(keeperOf(0)), { meetingFolder: meeting });
+    const final = pictures.find(({ frameId }) => frameId === keeperOf(0))!.path;
+    expect(final).toContain('paddock-and-podium');
+    await copyFile(final, join(back, final.split('/').at(-1)!));
+    await copyFile(final, join(back, 'the winner.jpg'));
+    expect((await look(back)).map(({ kind }) => kind)).toEqual(['unchanged', 'unchanged']);
+  });
+
+  it('FI14: a picture of a frame that was taken down is not attached', async () => {
+    const back = await returnedIn('down');
+    const state = { ...day, log: logOf([{ kind: 'take-down', file: exposureOf(keeperOf(0)).mainFile }]) };
+    const found = await look(back, state);
+    expect(found).toMatchObject([{ kind: 'taken-down', frameId: keeperOf(0) }]);
+    expect(await takeReturned(state, { meetingFolder: meeting, from: back, pictureOf }, found)).toEqual([]);
+  });
+
+  it('FI14: a picture that kills whoever reads it costs itself alone', async () => {
+    const back = await returnedIn('killing');
+    await writeFile(join(back, 'bomb.jpg'), 'kills whoever reads it');
+    const readers = startReaders({
+      childModule: new URL('../../../../test/fixtures/finish/nastyReadingChild.ts', import.meta.url),
+    });
+    const found = await lookAtReturnedWith(readers, day, { meetingFolder: meeting, from: back, pictureOf }).finally(
+      () => readers.close(),
+    );
+    expect(found.map(({ kind }) => kind)).toEqual(['attached', 'unreadable']);
+    expect(found[1]).toMatchObject({ path: 'bomb.jpg', why: 'twice the reader ended unexpectedly (SIGKILL)' });
+  });
+
+  it('FI14: what is written to between looking and taking is not taken', async () => {
+    const back = await returnedIn('moving');
+    const found = await look(back);
+    await appendFile(join(back, found[0]!.path), ' ');
+    await expect(takeReturned(day, { meetingFolder: meeting, from: back, pictureOf }, found)).rejects.toThrow(
+      /^Expected .* as it was looked at, but it was written to since/,
     );
   });
 
