@@ -16,6 +16,7 @@ import type { ColourName } from '../../src/core/measure/types.js';
 import { wallMsOf } from '../../src/core/units.js';
 import type { DayState } from '../../src/host/day/index.js';
 import type { Figures } from '../figures.js';
+import { demoCoverage } from './demoCoverage.js';
 
 interface Accuracy {
   readonly rows: readonly string[];
@@ -46,7 +47,11 @@ export function accuracyOf(state: DayState, truth: DemoTruth): Accuracy {
   });
   const score = scoreArrangement(state.arrangement, plainTruth(truth, known), state.pixels);
   const lost = truth.frames.length - known.length + score.framesLost.length;
-  return { rows: rowsOf(state, truth, known, score, lost), figures: figuresOf(score, lost) };
+  const coverage = demoCoverage(state, known);
+  return {
+    rows: [...rowsOf(state, truth, known, score, lost), coverage.row],
+    figures: { ...figuresOf(score, lost), ...coverage.figures },
+  };
 }
 
 interface Known {

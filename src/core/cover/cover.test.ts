@@ -86,6 +86,29 @@ describe('a good frame', () => {
     expect(other).toMatchObject({ kind: 'soft' });
   });
 
+  it('CV23: is as sharp as a sharp one of its pass where less than a tenth lies between them, whichever side of half it lies', () => {
+    const kinds = (...sharp: readonly number[]) =>
+      kindsOf(sharp.map((one) => ({ sharp: one }))).map(({ kind }) => kind);
+    const [, below] = kindsOf([{ sharp: 0.53 }, { sharp: 0.49 }]);
+    expect(below).toMatchObject({
+      kind: 'good',
+      standing: 0.49,
+      reason: expect.stringContaining('as sharp as a sharp one of its pass'),
+    });
+    expect(kinds(0.53, 0.44), 'more than a tenth').toEqual(['good', 'soft']);
+    expect(kinds(0.53, 0.49, 0.445), 'no chain of small steps').toEqual(['good', 'good', 'soft']);
+    expect(kinds(1.4, 0.53, 0.49), 'a sharper one takes nothing away').toEqual(['good', 'good', 'good']);
+    expect(kinds(0.45, 0.44), 'what is good as its pass’ sharpest alone vouches for none').toEqual(['good', 'soft']);
+  });
+
+  it('CV5: what is all but as sharp as the sharpest of its own pass is unsure, not soft, where there is nobody else', () => {
+    expect(kindsOf([{ sharp: 0.76 }, { sharp: 0.8 }, { sharp: 0.5 }], []).map(({ kind }) => kind)).toEqual([
+      'unsure',
+      'good',
+      'soft',
+    ]);
+  });
+
   it('CV5: is the sharpest of its own pass where there is nobody else to compare with', () => {
     expect(kindsOf([{ sharp: 0.4 }, { sharp: 0.8 }], []).map((judgement) => judgement.kind)).toEqual(['soft', 'good']);
     expect(kindsOf([{ sharp: 0.4 }], [])[0]).toEqual({

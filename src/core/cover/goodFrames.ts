@@ -3,7 +3,7 @@
  *
  * Sharpness is compared only with frames measured at the same scale, and with other riders' frames: a rider
  * does not set the bar for himself, so one more frame of his can never make his others worse.
- * Rules CV1–CV6 in docs/rules/cover.md.
+ * Rules CV1–CV6, CV21 and CV23 in docs/rules/cover.md.
  */
 import type { Arrangement, BikeRef, Pass } from '../arrange/types.js';
 import type { FrameId } from '../ids.js';
@@ -13,6 +13,7 @@ import type { ComparedWith, GoodFrameJudgement, GoodFrameRules } from './types.j
 export const GOOD_FRAME_RULES: GoodFrameRules = {
   sharpFrom: 0.5,
   sharpestOfPassFrom: 0.35,
+  asSharpFrom: 0.9,
   passesToCompare: 5,
   doubtedBelow: 0.25,
 };
@@ -169,12 +170,17 @@ function betterOfDay(one: Comparable, rings: Rings, atLeast: number): number | n
 function judgePass(together: Comparable, rings: Rings, rules: GoodFrameRules): void {
   const reference = referenceFor(together, rings, rules);
   const sharpest = together.bikes.reduce((best, one) => (one.overall > best.overall ? one : best));
-  for (const one of together.bikes) {
+  const { value, comparedWith } = reference;
+  const standings = value === null ? [] : together.bikes.map(({ overall }) => overall / value);
+  // The least of them: a sharper one of the pass takes nothing from what is as sharp as this.
+  const leastGood = Math.min(...standings.filter((standing) => standing >= rules.sharpFrom));
+  for (const [i, one] of together.bikes.entries()) {
+    const standing = standings[i];
     const isSharpest = one === sharpest;
     const judged =
-      reference.value === null
-        ? againstOwnPass(isSharpest, together.bikes.length)
-        : againstOthers(one.overall / reference.value, isSharpest, reference.comparedWith, rules);
+      standing === undefined
+        ? againstOwnPass(one.overall / sharpest.overall, isSharpest, together.bikes.length, rules)
+        : againstOthers(standing, { isSharpest, leastGood, comparedWith }, rules);
     together.judged[one.at] = reference.isDoubted && judged.kind === 'soft' ? DOUBTED : judged;
   }
 }
@@ -184,6 +190,11 @@ const DOUBTED: GoodFrameJudgement = {
   reason: 'all that was taken there is far softer than the day’s better frames: look whether the lens was out of focus',
 };
 
+const AS_SHARP: GoodFrameJudgement = {
+  kind: 'unsure',
+  reason: 'all but as sharp as the sharpest of its pass, and there is nothing else to compare with',
+};
+
 const WHERE: Readonly<Record<ComparedWith, string>> = {
   'spot-and-session': 'at this spot in this session',
   session: 'in this session',
@@ -191,17 +202,32 @@ const WHERE: Readonly<Record<ComparedWith, string>> = {
   'own-pass': 'in its own pass',
 };
 
-function againstOthers(standing: number, isSharpest: boolean, comparedWith: ComparedWith, rules: GoodFrameRules) {
+interface InItsPass {
+  readonly isSharpest: boolean;
+  /** Standing of the least sharp frame of the pass that is sharp by itself; infinite where none is. */
+  readonly leastGood: number;
+  readonly comparedWith: ComparedWith;
+}
+
+function againstOthers(
+  standing: number,
+  { isSharpest, leastGood, comparedWith }: InItsPass,
+  rules: GoodFrameRules,
+): GoodFrameJudgement {
   const share = `${Math.round(standing * 100)} % of what others' best frames reach ${WHERE[comparedWith]}`;
   if (standing >= rules.sharpFrom) return { kind: 'good', reason: `sharp: ${share}`, comparedWith, standing } as const;
   if (isSharpest && standing >= rules.sharpestOfPassFrom) {
     return { kind: 'good', reason: `the sharpest of its pass: ${share}`, comparedWith, standing } as const;
   }
+  if (standing >= rules.asSharpFrom * leastGood) {
+    return { kind: 'good', reason: `as sharp as a sharp one of its pass: ${share}`, comparedWith, standing } as const;
+  }
   return { kind: 'soft', reason: `soft: ${share}`, comparedWith, standing } as const;
 }
 
-function againstOwnPass(isSharpest: boolean, frames: number): GoodFrameJudgement {
+function againstOwnPass(share: number, isSharpest: boolean, frames: number, rules: GoodFrameRules): GoodFrameJudgement {
   if (frames < 2) return { kind: 'unsure', reason: 'nothing to compare its sharpness with yet' };
+  if (!isSharpest && share >= rules.asSharpFrom) return AS_SHARP;
   const compared = { comparedWith: 'own-pass', standing: null } as const;
   return isSharpest
     ? { kind: 'good', reason: `the sharpest of ${frames} frames of its pass`, ...compared }

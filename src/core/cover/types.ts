@@ -39,6 +39,8 @@ export interface GoodFrameRules {
   readonly sharpFrom: number;
   /** The sharpest frame of a pass is held to this lower share: a dark livery has less contrast to measure. */
   readonly sharpestOfPassFrom: number;
+  /** Of a sharp frame of the same pass: from this share on another is as sharp, as for the judge (JU3). */
+  readonly asSharpFrom: number;
   /** So many passes of other riders make a comparison. */
   readonly passesToCompare: number;
   /** A place whose best frames reach less than this share of what the day's better ones do may be soft as a whole. */
