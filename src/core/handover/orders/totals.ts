@@ -23,7 +23,7 @@ export function totalsOf(
 
 /** Never more than there is to pay. */
 function offOf(asPriced: Minor, voucher: Voucher | null): Minor {
-  if (voucher === null) return 0 as Minor;
+  if (voucher === null || voucher.kind === 'prepaid') return 0 as Minor;
   const off = voucher.kind === 'percent' ? shareOf(asPriced, voucher.off, WHOLE) : voucher.off;
   return Math.min(asPriced, Math.max(0, off)) as Minor;
 }

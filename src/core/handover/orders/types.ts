@@ -50,7 +50,14 @@ export interface PriceList {
 
 export type Voucher =
   | ({ readonly code: string; readonly kind: 'percent'; readonly off: BasisPoints } & VoucherLimits)
-  | ({ readonly code: string; readonly kind: 'amount'; readonly off: Minor } & VoucherLimits);
+  | ({ readonly code: string; readonly kind: 'amount'; readonly off: Minor } & VoucherLimits)
+  /** Of who paid before there was a picture: takes nothing off, but counts as money, as much of it as the order needs. */
+  | ({
+      readonly code: string;
+      readonly kind: 'prepaid';
+      readonly worth: Minor;
+      readonly reference: string;
+    } & VoucherLimits);
 interface VoucherLimits {
   /** Of orders; null: as often as one likes. */
   readonly uses: number | null;
@@ -223,4 +230,33 @@ export interface OrderState {
   /** The newest link, with whether it was revoked; null before one was made. */
   readonly link: { readonly generation: number; readonly expiresAt: EpochMs; readonly isRevoked: boolean } | null;
   readonly handedOver: readonly { readonly at: EpochMs; readonly what: string; readonly picture: PublicId | null }[];
+}
+
+export type PaperKind = 'invoice' | 'credit-note';
+
+/** All a paper shows but its number: a snapshot, drawn again whenever it is asked for. */
+export interface PaperBody {
+  readonly title: string;
+  readonly seller: Offer['seller'];
+  /** Null after the contact was removed. */
+  readonly buyer: Pick<Contact, 'name' | 'address'> | null;
+  /** Of an invoice the order's, of a credit note none. */
+  readonly lines: readonly OrderLine[];
+  readonly totals: Totals;
+  readonly includesTax: boolean;
+  readonly way: WayToPay;
+  readonly reference: string;
+  /** Which invoice a credit note is of; null where it was refunded before it was paid. */
+  readonly of: { readonly series: string; readonly number: number } | null;
+  readonly language: string;
+}
+
+/** An invoice (which is a receipt, too: the money is there) or a credit note. Numbers of a series have no gaps. */
+export interface Paper {
+  readonly series: string;
+  readonly number: number;
+  readonly kind: PaperKind;
+  readonly order: OrderId;
+  readonly at: EpochMs;
+  readonly body: PaperBody;
 }
