@@ -22,9 +22,15 @@ interface Range {
   readonly leastChroma: number;
 }
 
-const { colours } = JSON.parse(readFileSync(new URL('./hueWords.json', import.meta.url), 'utf8')) as {
-  colours: { list: string; name: string; hex: string }[];
-};
+const lists = (
+  JSON.parse(readFileSync(new URL('./hueWords.json', import.meta.url), 'utf8')) as {
+    /** Of each list, from name to hexadecimal sRGB. */
+    readonly colours: Readonly<Record<string, Readonly<Record<string, string>>>>;
+  }
+).colours;
+const colours = Object.entries(lists).flatMap(([list, hexes]) =>
+  Object.entries(hexes).map(([name, hex]) => ({ list, name, hex })),
+);
 
 function wordsOf(first: readonly string[], second: readonly string[], range: Range): Word[] {
   return colours.flatMap(({ list, name, hex }) => {
