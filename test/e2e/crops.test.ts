@@ -11,7 +11,7 @@ import { hasBrowser, type OpenDesk } from './deskBrowser.js';
 import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
 import { isSaid, isTakenBack, PHONE, until, useDesks, WIDE } from './sitting.js';
 
-const TESTS = 7;
+const TESTS = 8;
 const AXE_TIME_LIMIT_MS = 240_000;
 const EVENING = { frames: 1200, riders: 18, untilHour: 18 };
 const WITH_SHAPES = { ...FIRST_FINISH, name: 'low sun', ratios: ['4:5' as const, '1:1' as const] };
@@ -112,6 +112,21 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of crops`))('crops and kept 
     await until(page, '.crop-list .chosen', 'by the rule');
     await page.keyboard.press('Control+z');
     await until(page, '.crop-list .chosen .initials', view.initials);
+  });
+
+  it('LK19: what was moved is set by going on, and taken back from the next keeper', async () => {
+    const { page, desk, view, cropsNow } = await atCrops();
+    expect(view.next).not.toBeNull();
+    await page.keyboard.press('ArrowLeft');
+    await until(page, '.crop-list .chosen', 'moved, set when you go on');
+    await page.keyboard.press('n');
+    await until(page, '.headline', `Crops of keeper ${view.at + 1} of`);
+    await isSaid(page);
+    expect(lastSaid(desk)).toMatchObject([{ kind: 'crop-of', file: view.file, ratio: '4:5' }]);
+    await page.keyboard.press('n');
+    await page.keyboard.press('Control+z');
+    await isTakenBack(page);
+    await expect.poll(async () => (await cropsNow()).crops).toEqual(view.crops);
   });
 
   it('LK24: the picture under the crops has two pixels to each of the pane’s on a screen that shows so many', async () => {

@@ -10,13 +10,16 @@ import { cropsView } from './cropsView.js';
 import { finishView, looksNow } from './finishView.js';
 import { SHARPEST_EDGE_PX, TRIED_EDGE_PX, triedPicture } from './triedPicture.js';
 
+const NOTHING_KEPT = 'Expected a frame that is kept, but none is yet. Keep one in choosing, then come back.';
+const NOT_KEPT = 'Expected a frame that is kept, but there is none of that name. Go back to the finish.';
+
 export function addFinish(app: Hono, day: Day, kept?: KeptFinishes): void {
   addKept(app, kept);
   app.get('/api/finish', (context) => context.json(finishView(day.state())));
   app.get('/api/finish/crops', (context) => {
-    const view = cropsView(day.state(), context.req.query('frame'));
-    if (view === null)
-      throw new DeskError(404, 'Expected a frame that is kept, but there is none of that name. Go back to the finish.');
+    const asked = context.req.query('frame');
+    const view = cropsView(day.state(), asked);
+    if (view === null) throw new DeskError(404, asked === undefined ? NOTHING_KEPT : NOT_KEPT);
     return context.json(view);
   });
   app.get('/pictures/tried/:frame', async (context) => {

@@ -58,9 +58,19 @@ function Cropping({ view }: { readonly view: CropsView }) {
     across: (step, isFar) => change((box) => cropMoved(box, steps(step, isFar), 0)),
     along: (step, isFar) => change((box) => cropMoved(box, 0, steps(step, isFar))),
   });
-  const goTo = (frame: FrameId) => void navigate({ to: '/finish/crops', search: { frame } });
-  useGoOn(() => (view.next === null ? void navigate({ to: '/gallery' }) : goTo(view.next)));
   const isMoved = Object.keys(moved).length > 0;
+  const set = () => void say('A crop was set', saidOf(view, moved));
+  /** What was moved is meant: whoever goes on has set it, and can take it back. */
+  const leaveFor = (to: '/finish' | '/finish/crops', frame?: FrameId) => {
+    if (isMoved) set();
+    void navigate({ to, search: frame === undefined ? {} : { frame } });
+  };
+  const goTo = (frame: FrameId) => leaveFor('/finish/crops', frame);
+  useGoOn(() => {
+    if (view.next !== null) return goTo(view.next);
+    if (isMoved) set();
+    void navigate({ to: '/gallery' });
+  });
   return (
     <main id="sheet" className="crops-sheet">
       <header className="opening">
@@ -77,13 +87,7 @@ function Cropping({ view }: { readonly view: CropsView }) {
         <CropList crops={crops} chosen={chosen} initials={view.initials} />
         <div className="acts">
           {ratios.length > 0 && (
-            <Act
-              words={WORDS.set}
-              kind="main"
-              isOff={!isMoved}
-              why="Nothing was moved."
-              run={() => void say('A crop was set', saidOf(view, moved))}
-            />
+            <Act words={WORDS.set} kind="main" isOff={!isMoved} why="Nothing was moved." run={set} />
           )}
           {ratios.length > 1 && <Act words={WORDS.other} run={() => choose(ratioAfter(chosen, ratios))} />}
           {ratios.length > 0 && <Act words={WORDS.closer} run={() => change((box) => cropSized(box, CLOSER))} />}
@@ -102,8 +106,8 @@ function Cropping({ view }: { readonly view: CropsView }) {
           {view.next !== null && <Act words={WORDS.next} run={() => goTo(view.next!)} />}
           {view.before !== null && <Act words={WORDS.before} run={() => goTo(view.before!)} />}
           {view.nextWhole !== null && <Act words={WORDS.whole} run={() => goTo(view.nextWhole!)} />}
-          <Act words={WORDS.alone} run={() => void navigate({ to: '/finish', search: { frame: view.frameId } })} />
-          <Act words={WORDS.back} run={() => void navigate({ to: '/finish' })} />
+          <Act words={WORDS.alone} run={() => leaveFor('/finish', view.frameId)} />
+          <Act words={WORDS.back} run={() => leaveFor('/finish')} />
         </div>
         <p className="fine">
           Arrows move the chosen frame, with Shift by eight; so does dragging. No picture is made larger than 100 %.
@@ -157,7 +161,7 @@ function SourceWords({ source, initials }: { readonly source: ShownCrop['source'
     case 'said':
       return <Initialled text="set by hand" initials={initials} />;
     case 'moved':
-      return 'moved, not set yet:';
+      return 'moved, set when you go on:';
     case 'whole':
       return null;
   }

@@ -30,7 +30,7 @@ export function FinishSheet({ frame }: { readonly frame: string | undefined }) {
   const trouble = error ?? alone.error;
   if (trouble) return <Trouble sentence={trouble.message} />;
   if (!data || (frame !== undefined && !alone.data)) return <main id="sheet" aria-busy="true" />;
-  if (data.keepers === 0) return <NoKeepers />;
+  if (data.keepers === 0 && data.apart.example === null) return <NoKeepers />;
   const by = frame === undefined ? null : (alone.data ?? null);
   return <Finishing key={JSON.stringify([data.finish, by?.finish, by?.frameId])} view={data} alone={by} />;
 }
@@ -57,7 +57,8 @@ function Finishing({ view, alone }: { readonly view: FinishView; readonly alone:
   const [spotAt, setSpotAt] = useState(0);
   const [isSwapped, setSwapped] = useState(false);
   const scale = SCALES[at]!;
-  const spot = alone ? aloneAt(alone) : view.spots[spotAt % view.spots.length]!;
+  const hasKeepers = view.keepers > 0;
+  const spot = alone ? aloneAt(alone) : (view.spots[spotAt % view.spots.length] ?? apartAt(view));
   const shown = useDeferredValue(tried);
   const move = (index: number, value: number) => setTried((before) => SCALES[index]!.withValue(before, value));
   useArrows({
@@ -99,7 +100,7 @@ function Finishing({ view, alone }: { readonly view: FinishView; readonly alone:
         <TwoSides spot={spot} finish={shown} isSwapped={isSwapped} />
         <div className="acts">
           {alone && <OnlyThis alone={alone} tried={tried} />}
-          {!alone && (
+          {!alone && hasKeepers && (
             <Act
               words={WORDS.finish}
               kind="main"
@@ -109,12 +110,16 @@ function Finishing({ view, alone }: { readonly view: FinishView; readonly alone:
             />
           )}
           <Act words={WORDS.swap} run={() => setSwapped((before) => !before)} />
-          {!alone && <Act words={WORDS.next} run={() => setSpotAt((before) => (before + 1) % view.spots.length)} />}
+          {!alone && view.spots.length > 1 && (
+            <Act words={WORDS.next} run={() => setSpotAt((before) => (before + 1) % view.spots.length)} />
+          )}
           {!isSame(tried, stands) && <Act words={WORDS.back} run={() => setTried(stands)} />}
-          <Act
-            words={WORDS.crops}
-            run={() => void navigate({ to: '/finish/crops', search: { frame: spot.example.frameId } })}
-          />
+          {hasKeepers && (
+            <Act
+              words={WORDS.crops}
+              run={() => void navigate({ to: '/finish/crops', search: { frame: spot.example.frameId } })}
+            />
+          )}
           {alone && <Act words={WORDS.everyOne} run={() => void navigate({ to: '/finish' })} />}
         </div>
         <p className="fine">
@@ -125,13 +130,20 @@ function Finishing({ view, alone }: { readonly view: FinishView; readonly alone:
         <Shapes tried={tried} change={setTried} levelled={view.levelled.length} />
       </section>
       <div className="beside">
-        <BySpot spots={view.spots} finish={shown} isSwapped={isSwapped} />
+        {hasKeepers && <BySpot spots={view.spots} finish={shown} isSwapped={isSwapped} />}
         <KeptPart tried={tried} change={setTried} />
         <FinalsPart />
       </div>
     </main>
   );
 }
+
+const APART_WORDS = 'Paddock and podium';
+/** Where no rider has a keeper there is one of those kept apart, or there is no sheet. */
+const apartAt = ({ apart }: FinishView): Pick<FinishSpotView, 'name' | 'example'> => ({
+  name: APART_WORDS,
+  example: apart.example!,
+});
 
 interface KeptApartProps {
   readonly view: FinishView;
@@ -146,23 +158,20 @@ function KeptApart({ view: { apart }, tried, shown, isSwapped }: KeptApartProps)
   const frames = apart.frames === 1 ? '1 frame' : `${apart.frames.toLocaleString('en-GB')} frames`;
   return (
     <section className="finished-apart">
-      <TwoSides
-        spot={{ name: 'Paddock and podium', example: apart.example }}
-        finish={shown}
-        isSwapped={isSwapped}
-        isSmall
-      />
+      <TwoSides spot={{ name: APART_WORDS, example: apart.example }} finish={shown} isSwapped={isSwapped} isSmall />
       <div>
         <p className="fine">
-          Paddock and podium: {frames}, {apart.said === null ? 'as they were taken' : 'by a finish of their own'}.{' '}
+          {APART_WORDS}: {frames}, {apart.said === null ? 'as they were taken' : 'by a finish of their own'}.{' '}
           {isSwapped ? 'Tried so, and from the card.' : 'From the card, and tried so.'}
         </p>
-        <Act
-          words={WORDS.keptApart}
-          isOff={apart.said !== null && isSame(tried, apart.said)}
-          why="This is how they are finished."
-          run={() => void say('Those kept apart are finished so', [{ kind: 'finish', of: 'apart', finish: tried }])}
-        />
+        <div className="acts">
+          <Act
+            words={WORDS.keptApart}
+            isOff={apart.said !== null && isSame(tried, apart.said)}
+            why="This is how they are finished."
+            run={() => void say('Those kept apart are finished so', [{ kind: 'finish', of: 'apart', finish: tried }])}
+          />
+        </div>
       </div>
     </section>
   );

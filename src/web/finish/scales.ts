@@ -164,8 +164,9 @@ export const isSame = (one: Finish, other: Finish): boolean => JSON.stringify(on
 
 /** How things stand, in a sentence. */
 export function standingWords({ keepers, seen, spots, isSaid }: FinishView): string {
-  const from = `${keepers.toLocaleString('en-GB')} keepers from ${spots.length === 1 ? 'one spot' : `${spots.length} spots`}`;
+  if (keepers === 0) return 'No rider has a keeper yet. Frames kept apart have a finish of their own.';
   const count = (frames: number): string => frames.toLocaleString('en-GB');
+  const from = `${keepers === 1 ? 'One keeper' : `${count(keepers)} keepers`} from ${spots.length === 1 ? 'one spot' : `${spots.length} spots`}`;
   const borrowed = seen.neighbours > 0 ? `, borrowed from the neighbours on ${count(seen.neighbours)}` : '';
   const unknown = seen.nothing > 0 ? `; of ${count(seen.nothing)} nothing is known, and they stay as they are` : '';
   const ground = `Tarmac was found on ${count(seen.own)}${borrowed}${unknown}.`;

@@ -57,7 +57,7 @@ describe('balanceFrames', () => {
     const dark = Array.from({ length: 9 }, (_, index) => frame(`b${index}`, light(-2.4), {}, index));
     const balances = balanceFrames([...bleached, ...dark], aimOf([...bleached, ...dark])!);
     for (const { frame: id, ground } of bleached) {
-      const shown = finished(ground, balances.get(id)!.needs);
+      const shown = finished(ground!, balances.get(id)!.needs);
       expect(shown).toEqual(light(expect.closeTo(-0.9, 9), expect.closeTo(0.03, 9), expect.closeTo(-0.2, 9)));
     }
     for (const { frame: id } of dark) expect(balances.get(id)!.needs.stops).toBeCloseTo(0, 9);
@@ -70,7 +70,7 @@ describe('balanceFrames', () => {
     }));
     const balances = balanceFrames(frames, aimOf(frames)!);
     for (const { frame: id, ground } of frames)
-      expect(finished(ground, balances.get(id)!.needs).stops).toBeCloseTo(-1.7, 9);
+      expect(finished(ground!, balances.get(id)!.needs).stops).toBeCloseTo(-1.7, 9);
   });
 
   test('LK25: ground that no rider bears out changes a frame by a stop at most, and by less tint', () => {
