@@ -14,6 +14,7 @@ import { leanRow, sideRow } from './judge/leanAndSide.js';
 import { type FrameName, JUDGE_SEEDS, judgedBursts, pairsOf } from './judge/pairs.js';
 import { drawn, shotOf } from './judge/pictures.js';
 import { type Agreed, isFirstBetter, realPairs } from './judge/realPairs.js';
+import { riderRows } from './judge/riders.js';
 
 const keyOf = ({ burst, change }: FrameName): string => `${burst.id} ${change}`;
 
@@ -80,6 +81,7 @@ export async function judgeAccuracy(
       `movement told from missed focus, by direction, at its first visible step: ${ratio(told)}`,
       lean,
       await sideRow(data),
+      ...(await riderRows(vision, data, 'reported')),
       real.length > 0 ? `real pairs ${ratio(real)}` : `real pairs SKIPPED: none in ${data}`,
       ...rendered.filter(({ isRight }) => !isRight).map(({ about, name }) => `missed: ${about}: ${name}`),
     ],

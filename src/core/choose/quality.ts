@@ -55,6 +55,13 @@ export function qualitiesOf(together: readonly LookedAt[]): readonly Quality[] {
   });
 }
 
+/** What riders like to have of themselves, told of few frames: enough to choose between equal ones. The project's choice. */
+const LIKED = 0.04;
+const likedIn = ({ elbow, head }: Judged): readonly string[] => [
+  ...(head.kind === 'towards' ? ['face to the camera'] : []),
+  ...(elbow.kind === 'out' ? ['elbow out'] : []),
+];
+
 function closeQuality(
   { judgement, subject, judged }: LookedAt & { readonly judged: Judged },
   { left, blur }: Worth,
@@ -62,8 +69,9 @@ function closeQuality(
   hasGood: boolean,
 ): Quality {
   const framing = sizeWorth(subject);
+  const worth = level * left.focus * left.edge * left.inFront * left.bright * (0.5 + 0.5 * framing);
   return {
-    worth: level * left.focus * left.edge * left.inFront * left.bright * (0.5 + 0.5 * framing),
+    worth: Math.min(1, worth * (1 + LIKED * likedIn(judged).length)),
     judgement: mend(judgement, judged, left.focus === 1 && hasGood),
     framing,
     looked: { judged, left, blur },
@@ -85,6 +93,7 @@ export function qualityWords({ judgement, framing, looked }: Quality): readonly 
     ...lost(left.edge, judged.edge.kind === 'cut' ? `${judged.edge.what} cut` : 'close to the edge'),
     ...lost(left.inFront, `${judged.inFront.map(({ what }) => what).join(' and ')} across it`),
     ...lost(left.bright, 'bright parts burnt'),
+    ...likedIn(judged),
   ];
 }
 

@@ -4,7 +4,10 @@ import { type GreyImage, greyOf, wholeRect } from '../measure/images.js';
 import type { Box } from '../measure/types.js';
 import { edgeWidth } from './edgeWidth.js';
 import { measureFineness } from './measureFineness.js';
+import type { OnGrid } from './onGrid.js';
 import { evenColumns, nearerOnes } from './seeInFront.js';
+import { tellElbow } from './tellElbow.js';
+import { tellHead } from './tellHead.js';
 import { tellLean } from './tellLean.js';
 import { tellSide } from './tellSide.js';
 import type { Cut, Focus, Judged, JudgedCrop, JudgeInput, SharpArea, Whole } from './types.js';
@@ -26,7 +29,7 @@ export function judgeFrame(input: JudgeInput): Judged {
     inFront: [...evenInFront(input), ...nearerOnes(input.subject, input.others)],
     bright: brightOf(input, seen),
     side: tellSide(input.burst),
-    lean: leanOf(input, seen),
+    ...ridingOf(input, seen),
   };
 }
 
@@ -155,21 +158,37 @@ const sizeOf = ({ crop }: JudgeInput, { whole, columns, rows }: Seen): number =>
 const aspectOf = ({ crop: { picture, at }, subject: { box } }: JudgeInput): number =>
   ((box[2] / at[2]) * picture.width) / ((box[3] / at[3]) * picture.height);
 
-/** Where the wheels are cut off nobody knows where they stand. */
-function leanOf(input: JudgeInput, seen: Seen): Judged['lean'] {
+/** Lean, elbow and head. Where the wheels are cut off nobody knows where they stand. */
+function ridingOf(input: JudgeInput, seen: Seen): Pick<Judged, 'lean' | 'elbow' | 'head'> {
   const { crop } = input;
-  if (crop.at[1] + crop.at[3] > 1 - AT_EDGE && edgeOf(input, seen).kind === 'cut')
-    return { kind: 'absent', reason: 'wheels-cut' };
-  const { columns, rows, whole, helmet } = seen;
-  const cellAspect = crop.picture.width / columns / (crop.picture.height / rows);
-  const isBike = (cell: number): boolean => whole[cell]! >= INSIDE;
-  const isHelmet = (cell: number): boolean => helmet[cell]! > ON_HEAD;
-  const lean = tellLean({ columns, rows, isBike, isHelmet }, aspectOf(input), cellAspect);
-  if (lean.kind === 'absent') return lean;
-  const inPicture = ([x, y]: readonly [number, number]) =>
+  const grid = gridOf(seen);
+  const head = tellHead(grid, crop.picture);
+  const placed = head.kind === 'towards' ? { ...head, where: fromCrop(head.where, crop) } : head;
+  if (crop.at[1] + crop.at[3] > 1 - AT_EDGE && edgeOf(input, seen).kind === 'cut') {
+    const wheelsCut = { kind: 'absent', reason: 'wheels-cut' } as const;
+    return { lean: wheelsCut, elbow: wheelsCut, head: placed };
+  }
+  const cellAspect = crop.picture.width / seen.columns / (crop.picture.height / seen.rows);
+  const lean = tellLean(grid, cellAspect);
+  const elbow = tellElbow(grid, cellAspect);
+  const point = ([x, y]: readonly [number, number]) =>
     [crop.at[0] + x * crop.at[2], crop.at[1] + y * crop.at[3]] as const;
-  return { ...lean, from: inPicture(lean.from), to: inPicture(lean.to) };
+  return {
+    lean: lean.kind === 'lean' ? { ...lean, from: point(lean.from), to: point(lean.to) } : lean,
+    elbow: elbow.kind === 'out' ? { ...elbow, where: fromCrop(elbow.where, crop) } : elbow,
+    head: placed,
+  };
 }
+
+const gridOf = ({ columns, rows, whole, worn, helmet }: Seen) =>
+  ({
+    columns,
+    rows,
+    isBike: (cell) => whole[cell]! >= INSIDE,
+    isHelmet: (cell) => helmet[cell]! > ON_HEAD,
+    worn: (cell) => worn[cell]!,
+    onHead: (cell) => helmet[cell]! * whole[cell]!,
+  }) satisfies OnGrid & Record<'worn' | 'onHead', (cell: number) => number>;
 
 function evenInFront({ crop, subject }: JudgeInput): Judged['inFront'] {
   const { picture } = crop;

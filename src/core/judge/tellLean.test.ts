@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type OnGrid, tellLean } from './tellLean.js';
+import type { OnGrid } from './onGrid.js';
+import { tellLean } from './tellLean.js';
 
 const [COLUMNS, ROWS] = [60, 100];
 
@@ -26,7 +27,7 @@ describe('lean', () => {
   it('JU19: from where the wheels stand to the helmet, positive towards the right', () => {
     fc.assert(
       fc.property(fc.double({ min: -25, max: 25, noNaN: true }), (leanDeg) => {
-        const lean = tellLean(leaning(leanDeg), 0.6, 1);
+        const lean = tellLean(leaning(leanDeg), 1);
         expect(lean.kind).toBe('lean');
         if (lean.kind === 'lean') expect(Math.abs(lean.leanDeg - leanDeg)).toBeLessThan(4);
       }),
@@ -34,16 +35,15 @@ describe('lean', () => {
   });
 
   it('JU19: of cells that are wider than high the angle is the picture’s', () => {
-    const square = tellLean(leaning(20), 0.6, 1);
-    const wide = tellLean(leaning(20), 0.3, 0.5);
+    const square = tellLean(leaning(20), 1);
+    const wide = tellLean(leaning(20), 0.5);
     if (square.kind !== 'lean' || wide.kind !== 'lean') throw new Error('Expected a lean of both.');
     const tan = (deg: number): number => Math.tan((deg * Math.PI) / 180);
     expect(tan(wide.leanDeg)).toBeCloseTo(tan(square.leanDeg) / 2, 6);
   });
 
   it('JU19: nothing is said of a bike seen from its side, nor where the helmet is hidden', () => {
-    expect(tellLean(leaning(0), 1.4, 1)).toEqual({ kind: 'absent', reason: 'seen-from-the-side' });
-    expect(tellLean(leaning(0), 0.6, 3)).toEqual({ kind: 'absent', reason: 'seen-from-the-side' });
-    expect(tellLean(leaning(0, 2), 0.6, 1)).toEqual({ kind: 'absent', reason: 'no-helmet' });
+    expect(tellLean(leaning(0), 5)).toEqual({ kind: 'absent', reason: 'seen-from-the-side' });
+    expect(tellLean(leaning(0, 2), 1)).toEqual({ kind: 'absent', reason: 'no-helmet' });
   });
 });

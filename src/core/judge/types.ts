@@ -88,6 +88,10 @@ export interface Judged {
   readonly side: Told<'left' | 'right'> | Absent;
   /** From upright, positive towards the right of the picture. */
   readonly lean: Lean | Absent;
+  /** On the inside of a turn. Absent does not mean that it is held in. */
+  readonly elbow: Out | Absent;
+  /** The rider's face. Absent does not mean that it is turned away. */
+  readonly head: Towards | Absent;
 }
 
 /** Judged where it is clear, and how surely. */
@@ -104,6 +108,17 @@ export interface Lean {
   /** From where its wheels stand to its rider's helmet, in the whole picture. */
   readonly from: readonly [x: number, y: number];
   readonly to: readonly [x: number, y: number];
+}
+
+export interface Out {
+  readonly kind: 'out';
+  readonly where: Box;
+}
+
+export interface Towards {
+  readonly kind: 'towards';
+  /** The visor, by which it was told. */
+  readonly where: Box;
 }
 
 /** One bike of one frame as it was judged and is stored. Version: `JUDGE_VERSION`. */

@@ -22,7 +22,7 @@ export function evidenceOf(judged: Judged, beside: readonly Judged[], { whole, b
     place[2] / whole[2],
     place[3] / whole[3],
   ];
-  const { focus, edge, inFront, bright } = judged;
+  const { focus, edge, inFront, bright, elbow, head } = judged;
   const areas = focus.kind === 'focus' ? focus.areas : [];
   const compared = comparedWords(judged, beside);
   return [
@@ -43,6 +43,24 @@ export function evidenceOf(judged: Judged, beside: readonly Judged[], { whole, b
             what: 'bright',
             sentence: `${percent(bright.share)} % of it is burnt, most of it here.`,
             box: on(bright.where),
+          } as const,
+        ]
+      : []),
+    ...(head.kind === 'towards'
+      ? [
+          {
+            what: 'rider',
+            sentence: 'The visor lies across the helmet: the face is to the camera.',
+            box: on(head.where),
+          } as const,
+        ]
+      : []),
+    ...(elbow.kind === 'out'
+      ? [
+          {
+            what: 'rider',
+            sentence: 'An elbow sticks out here, on the inside of the turn.',
+            box: on(elbow.where),
           } as const,
         ]
       : []),

@@ -7,19 +7,34 @@ import { printed } from '../views/spoken.js';
 /** Upright, as far as it can be measured. */
 const UPRIGHT_DEG = 5;
 
-export const judgedWords = ({ side, lean }: Judged): readonly Spoken[] => [
+/** As often right as the renders of other seeds say, one more taken as wrong; see `docs/rules/judge.md`. */
+const HEAD_RIGHT = 0.9;
+const ELBOW_RIGHT = 0.9;
+
+export const judgedWords = ({ side, lean, elbow, head }: Judged): readonly Spoken[] => [
   ...(side.kind === 'told'
     ? [
-        {
-          voice: 'pencilled',
-          text: `its ${side.is} side`,
-          confidence: unitIntervalOf(side.confidence),
-          reasons: [`what stands behind it moves to the ${side.is === 'left' ? 'right' : 'left'} in its burst`],
-        } as const,
+        pencilled(
+          `its ${side.is} side`,
+          side.confidence,
+          `what stands behind it moves to the ${side.is === 'left' ? 'right' : 'left'} in its burst`,
+        ),
       ]
     : []),
   ...(lean.kind === 'lean' ? [printed(leanWords(lean.leanDeg))] : []),
+  ...(head.kind === 'towards' ? [pencilled('face to the camera', HEAD_RIGHT, VISOR_SEEN)] : []),
+  ...(elbow.kind === 'out' ? [pencilled('elbow out', ELBOW_RIGHT, ELBOW_SEEN)] : []),
 ];
+
+const VISOR_SEEN = 'a dark visor lies across the middle of the helmet';
+const ELBOW_SEEN = 'the outline steps out above the knee on the inside of the turn';
+
+const pencilled = (text: string, confidence: number, reason: string): Spoken => ({
+  voice: 'pencilled',
+  text,
+  confidence: unitIntervalOf(confidence),
+  reasons: [reason],
+});
 
 function leanWords(leanDeg: number): string {
   if (Math.abs(leanDeg) < UPRIGHT_DEG) return 'upright';

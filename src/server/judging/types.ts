@@ -27,7 +27,7 @@ export interface PartView extends CropView {
 
 /** Something judged, and where on the `whole` crop it can be seen. */
 export interface EvidenceView {
-  readonly what: 'looked at' | 'edges' | 'cut' | 'in front' | 'bright';
+  readonly what: 'looked at' | 'edges' | 'cut' | 'in front' | 'bright' | 'rider';
   readonly sentence: string;
   /** 0–1 of the `whole` crop. */
   readonly box: Box;

@@ -38,7 +38,7 @@ export async function shotOf({ burst, change }: FrameName): Promise<Shot> {
 /** Every change hangs on where the bike lies in the unchanged frame. */
 const drawnBase = (burst: Burst): Promise<Drawn> => drawnShot(burst.base);
 
-async function drawnShot(shot: Shot): Promise<Drawn> {
+export async function drawnShot(shot: Shot): Promise<Drawn> {
   const stem = join(folder, createHash('sha256').update(JSON.stringify(shot)).digest('hex').slice(0, 24));
   if (!existsSync(`${stem}.json`)) await draw(shot, stem);
   const { data, info } = await sharp(`${stem}.jpg`).removeAlpha().raw().toBuffer({ resolveWithObject: true });

@@ -64,7 +64,7 @@ function boxAfter(step: Step, box: Box): Box {
   return [0, box[1], (0.9 * box[2]) / (1 - gone), box[3]];
 }
 
-async function readPicture(path: string): Promise<RgbImage> {
+export async function readPicture(path: string): Promise<RgbImage> {
   const { data, info } = await sharp(path)
     .flatten({ background: '#808080' })
     .toColourspace('srgb')
