@@ -36,9 +36,12 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the finish`))('the finish
     ]);
     const stands = async () => (await (await page.request.get(`${base}/api/finish`)).json()) as FinishView;
     await expect.poll(async () => (await stands()).isSaid).toBe(true);
+    await until(page, '.lead .initials', (await stands()).initials);
     await page.keyboard.press('Control+z');
     await isTakenBack(page);
     await expect.poll(async () => (await stands()).isSaid).toBe(false);
+    await page.keyboard.press('Control+y');
+    await expect.poll(async () => (await stands()).isSaid).toBe(true);
   });
 
   it('a mark is moved by hand to where it is put, and a picture of the finish that is tried comes', async () => {

@@ -45,6 +45,7 @@ export function finishView(state: DayState): FinishView {
     keepers: planned.length,
     finish: isSaid ? finishes.track : FIRST_FINISH,
     isSaid,
+    initials: known.initials,
     ticks: balanced.map(({ stops, red, blue }) => ({ brighter: -stops, warmer: blue - red })),
     seen: {
       own: from('own'),

@@ -33,6 +33,8 @@ export interface FinishView {
   /** What stands: said by somebody, or a proposal nobody has taken yet. */
   readonly finish: Finish;
   readonly isSaid: boolean;
+  /** Whose word it then is. */
+  readonly initials: string;
   readonly ticks: readonly FrameTickView[];
   /** Keepers by what their balance stands on. */
   readonly seen: { readonly own: number; readonly neighbours: number; readonly nothing: number };

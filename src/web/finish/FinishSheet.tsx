@@ -8,6 +8,7 @@ import { desk } from '../api/client.js';
 import { Act } from '../keys/Act.js';
 import { useArrows, useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
+import { Initialled } from '../marks/Voices.js';
 import { Trouble } from '../sheets/Trouble.js';
 import { say } from '../stores/said.js';
 import { cropsQuery } from './CropsSheet.js';
@@ -74,7 +75,11 @@ function Finishing({ view, alone }: { readonly view: FinishView; readonly alone:
     <main id="sheet" className="finish-sheet">
       <header className="opening">
         <h1 className="headline">{alone ? 'One frame by itself.' : 'One finish for the meeting.'}</h1>
-        <p className="lead">{alone ? aloneWords(alone) : standingWords(view)}</p>
+        <p className="lead">
+          {alone ? aloneWords(alone) : standingWords(view)}{' '}
+          {!alone && view.isSaid && <Initialled text="Finished so" initials={view.initials} />}
+          {alone?.isByItself && <Initialled text="Its own finish" initials={alone.initials} />}
+        </p>
       </header>
       <section className="scales">
         <ul>
