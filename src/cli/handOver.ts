@@ -28,7 +28,7 @@ const madeOf = (what: string, failed: Failed, more: readonly string[] = []): Mad
 export async function makeMeetingProofs(
   { day, meeting }: WholeDay,
   report: Report,
-  wish: { readonly longEdgePx?: number } = {},
+  wish: { readonly longEdgePx?: number; readonly markPicture?: string } = {},
 ): Promise<Made> {
   const state = await day.settled();
   const made = await makeProofs(state, {

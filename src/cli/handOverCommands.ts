@@ -1,6 +1,8 @@
 /** `tyrewall finish` and `tyrewall hand-over`. */
 import { PROOF_EDGE_PX } from '../core/finish/index.js';
+import { IN_WORDS, keepOwnMark, letGoOwnMark, readOwnMark } from '../host/finish/marks/index.js';
 import { amendAbout } from '../host/meeting/index.js';
+import { stateRootOf } from '../host/meeting/stateFolder.js';
 import { CliError } from './cliError.js';
 import { type Made, makeMeetingFinals, makeMeetingGallery, makeMeetingProofs } from './handOver.js';
 import { wholeNumber } from './numbers.js';
@@ -18,22 +20,49 @@ export interface FinishWish {
   readonly edge?: string;
   /** As typed. */
   readonly proofEdge?: string;
+  /** A PNG or SVG: this meeting's mark, and the next one's. */
+  readonly mark?: string;
+  readonly markInWords?: boolean;
 }
 
-export async function finishCommand(folder: string, { finals, raw, ...typed }: FinishWish = {}): Promise<void> {
-  const proofEdge = typed.proofEdge === undefined ? undefined : proofEdgeOf(typed.proofEdge);
-  const edge = typed.edge === undefined ? undefined : edgeOf(typed.edge);
+export async function finishCommand(folder: string, wish: FinishWish = {}): Promise<void> {
+  const { finals, raw } = wish;
+  const proofEdge = wish.proofEdge === undefined ? undefined : proofEdgeOf(wish.proofEdge);
+  const edge = wish.edge === undefined ? undefined : edgeOf(wish.edge);
   if (!finals && (edge !== undefined || raw)) refuseWithoutFinals(edge === undefined ? '--raw' : '--edge');
-  if (!finals) return withMeeting(folder, 'proofs', (whole, report) => proofsOf(whole, proofEdge, report));
-  const wish = { longEdgePx: edge ?? null, from: raw ? 'raw' : 'camera' } as const;
-  return withMeeting(folder, 'finals', (whole, report) => makeMeetingFinals(whole, wish, report));
+  const mark = await markSaid(wish);
+  if (!finals) return withMeeting(folder, 'proofs', (whole, report) => proofsOf(whole, proofEdge, mark, report));
+  const how = { longEdgePx: edge ?? null, from: raw ? 'raw' : 'camera' } as const;
+  return withMeeting(folder, 'finals', (whole, report) => makeMeetingFinals(whole, how, report));
 }
 
-/** The size is the meeting's from then on, so that the gallery finds the same proofs. */
-async function proofsOf(whole: WholeDay, longEdgePx: number | undefined, report: Report): Promise<Made> {
-  if (longEdgePx === undefined) return makeMeetingProofs(whole, report);
-  await amendAbout(whole.meeting.folder, { proofLongEdgePx: longEdgePx });
-  return makeMeetingProofs(whole, report, { longEdgePx });
+/** A PNG made ready, the words alone, or nothing said. A file that is no mark is refused before anything is opened. */
+async function markSaid({ finals, mark, markInWords }: FinishWish): Promise<Buffer | typeof IN_WORDS | null> {
+  if (mark === undefined && !markInWords) return null;
+  if (finals) throw new CliError('Expected no mark beside --finals, which have none, but one was said. Leave it out.');
+  if (mark !== undefined && markInWords)
+    throw new CliError('Expected --mark or --mark-in-words but got both. Say one of them.');
+  return mark === undefined ? IN_WORDS : readOwnMark(mark);
+}
+
+/** Size and mark are the meeting's from then on, so that the gallery finds the same proofs. */
+async function proofsOf(
+  whole: WholeDay,
+  longEdgePx: number | undefined,
+  mark: Buffer | typeof IN_WORDS | null,
+  report: Report,
+): Promise<Made> {
+  const { folder, stateFolder } = whole.meeting;
+  if (longEdgePx !== undefined) await amendAbout(folder, { proofLongEdgePx: longEdgePx });
+  const stateRoot = stateRootOf(stateFolder);
+  const markPicture =
+    mark === null
+      ? undefined
+      : await (mark === IN_WORDS ? letGoOwnMark(folder, stateRoot) : keepOwnMark(folder, stateRoot, mark));
+  return makeMeetingProofs(whole, report, {
+    ...(longEdgePx === undefined ? {} : { longEdgePx }),
+    ...(markPicture === undefined ? {} : { markPicture }),
+  });
 }
 
 function proofEdgeOf(text: string): number {

@@ -161,6 +161,11 @@ program
   .description('make proofs of the keepers; with --finals, the finals')
   .argument('<meeting>')
   .option('--proof-edge <px>', 'long edge of this meeting’s proofs from now on, 1000 to 1600')
+  .option(
+    '--mark <file>',
+    'your own mark, a PNG or SVG with transparency: of this meeting’s proofs and of later meetings’',
+  )
+  .option('--mark-in-words', 'words for a mark again, here and in later meetings')
   .option('--finals', 'whole pictures without a mark, in made/finals')
   .option('--edge <px>', 'long edge of the finals; else as large as the original')
   .option('--raw', 'develop the finals from the raws, where there are any')

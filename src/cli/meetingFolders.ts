@@ -5,7 +5,9 @@
 import { access, constants, cp, mkdir, readdir, readFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { meaningOf } from '../host/bringin/index.js';
+import { takeKeptMark } from '../host/finish/marks/index.js';
 import { createMeeting, type MeetingAbout } from '../host/meeting/index.js';
+import { defaultStateRoot } from '../host/meeting/stateFolder.js';
 import { CliError } from './cliError.js';
 import type { Days } from './dayOfCards.js';
 import { onOneLine } from './words.js';
@@ -168,6 +170,7 @@ async function makeMeeting(disk: string, wish: MeetingWish): Promise<string> {
     zone: wish.zone ?? Intl.DateTimeFormat().resolvedOptions().timeZone,
     spots: [],
   });
+  await takeKeptMark(folder, defaultStateRoot());
   return folder;
 }
 

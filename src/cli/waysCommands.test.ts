@@ -1,7 +1,7 @@
 import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { createMeeting } from '../host/meeting/index.js';
 import { CliError } from './cliError.js';
 import { finishCommand } from './handOverCommands.js';
@@ -79,6 +79,30 @@ describe('tyrewall finish', () => {
       expect(await readFile(join(folder, 'meeting.json'), 'utf8')).toBe(before);
     },
   );
+
+  it('keeps an own mark with the meeting and for later ones, and refuses a file that is none before it changes anything', async () => {
+    const before = await readFile(join(folder, 'meeting.json'), 'utf8');
+    const file = join(root, 'mark.svg');
+    await writeFile(file, 'no picture');
+    await expect(finishCommand(folder, { mark: file })).rejects.toThrow(/^Expected a PNG or SVG with transparency/);
+    await expect(finishCommand(folder, { mark: file, finals: true })).rejects.toThrow(/^Expected no mark beside/);
+    await expect(finishCommand(folder, { mark: file, markInWords: true })).rejects.toThrow(/but got both/);
+    expect(await readFile(join(folder, 'meeting.json'), 'utf8')).toBe(before);
+    await writeFile(
+      file,
+      '<svg xmlns="http://www.w3.org/2000/svg" width="90" height="30"><circle cx="40" cy="15" r="9"/></svg>',
+    );
+    vi.stubEnv('TYREWALL_STATE', join(root, 'state'));
+    try {
+      await finishCommand(folder, { mark: file });
+      expect(JSON.parse(await readFile(join(folder, 'meeting.json'), 'utf8')).markPicture).toMatch(/^[0-9a-f]{32}$/);
+      expect(await readFile(join(root, 'state/mark.png'))).toEqual(await readFile(join(folder, 'mark.png')));
+      await finishCommand(folder, { markInWords: true });
+      expect(JSON.parse(await readFile(join(folder, 'meeting.json'), 'utf8')).markPicture).toBe('words');
+    } finally {
+      vi.unstubAllEnvs();
+    }
+  });
 
   it.each(['63', 'abc', '1e3'])('refuses finals of “%s” pixels in those words', async (edge) => {
     await expect(finishCommand(folder, { finals: true, edge })).rejects.toThrow(

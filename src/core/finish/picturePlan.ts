@@ -5,7 +5,7 @@ import type { Look } from './finishes/types.js';
 import type { PicturePlan, PictureSource, PictureWords } from './types.js';
 
 /** Raised when the same inputs would give another picture. */
-export const PICTURE_VERSION = 2;
+export const PICTURE_VERSION = 3;
 /** Proofs have a long edge of 1,000–1,600 px: common practice, no source. */
 export const PROOF_EDGE_PX = { least: 1000, usual: 1400, most: 1600 } as const;
 const PROOF_QUALITY = 82;
@@ -19,12 +19,14 @@ export interface ProofWish {
   readonly longEdgePx?: number | undefined;
   /** The photographer's own words for the mark; else "proof" and the credit. */
   readonly markText?: string | undefined;
+  /** Hash of the photographer's own mark, in place of words. */
+  readonly markPicture?: string | undefined;
   readonly look?: Look | undefined;
 }
 
 export function planProof(
   words: PictureWords,
-  { subjectBoxes, longEdgePx = PROOF_EDGE_PX.usual, markText, look = PLAIN_LOOK }: ProofWish,
+  { subjectBoxes, longEdgePx = PROOF_EDGE_PX.usual, markText, markPicture, look = PLAIN_LOOK }: ProofWish,
   source: PictureSource = { kind: 'camera' },
 ): PicturePlan {
   return {
@@ -34,7 +36,11 @@ export function planProof(
     longEdgePx,
     jpegQuality: PROOF_QUALITY,
     keepsColourEdges: false,
-    mark: { text: markText ?? `proof, ${words.credit}`, subjectBoxes },
+    mark: {
+      text: markText ?? `proof, ${words.credit}`,
+      ...(markPicture === undefined ? {} : { picture: markPicture }),
+      subjectBoxes,
+    },
     words,
   };
 }

@@ -14,19 +14,21 @@ const REPEAT_SHARE = 0.22;
 const STEP_ACROSS = 1.35;
 const STEP_DOWN = 0.7;
 
-/** @param textAspect width ÷ height of the line of text. */
-export function placeMarks(size: PixelSize, boxes: readonly Box[], textAspect: number): readonly Mark[] {
-  const over = boxes.map((box) => acrossBox(box, size));
-  return [...over, ...repeats(size).filter((mark) => !over.some((other) => collide(mark, other, textAspect)))];
+/** @param aspect width ÷ height of the line of text, or of the picture that is the mark. */
+export function placeMarks(size: PixelSize, boxes: readonly Box[], aspect: number): readonly Mark[] {
+  const over = boxes.map((box) => acrossBox(box, size, aspect));
+  return [...over, ...repeats(size, aspect).filter((mark) => !over.some((other) => collide(mark, other, aspect)))];
 }
 
-function acrossBox([left, top, width, height]: Box, size: PixelSize): Mark {
+function acrossBox([left, top, width, height]: Box, size: PixelSize, aspect: number): Mark {
   const wanted = width * size.widthPx * SHARE_OF_BOX;
   const least = size.widthPx * LEAST_SHARE_OF_PICTURE;
+  // A line of words is far from being as high as this; a round mark would be.
+  const most = Math.min(size.widthPx, size.heightPx * aspect) * MOST_SHARE_OF_PICTURE;
   return {
     centreX: (left + width / 2) * size.widthPx,
     centreY: (top + height / 2) * size.heightPx,
-    widthPx: Math.min(Math.max(wanted, least), size.widthPx * MOST_SHARE_OF_PICTURE),
+    widthPx: Math.min(Math.max(wanted, least), most),
     angleDeg: ANGLE_DEG,
     opacity: SUBJECT_OPACITY,
     over: 'subject',
@@ -34,10 +36,10 @@ function acrossBox([left, top, width, height]: Box, size: PixelSize): Mark {
 }
 
 /** Staggered rows over the whole picture. */
-function repeats(size: PixelSize): readonly Mark[] {
-  const widthPx = Math.max(size.widthPx, size.heightPx) * REPEAT_SHARE;
+function repeats(size: PixelSize, aspect: number): readonly Mark[] {
+  const widthPx = Math.max(size.widthPx, size.heightPx) * REPEAT_SHARE * Math.min(1, aspect);
   const across = widthPx * STEP_ACROSS;
-  const down = widthPx * STEP_DOWN;
+  const down = widthPx * Math.max(STEP_DOWN, STEP_ACROSS / aspect);
   const marks: Mark[] = [];
   for (let row = 0; row * down < size.heightPx + down; row++) {
     for (let column = 0; column * across < size.widthPx + across; column++) {
@@ -56,9 +58,9 @@ function repeats(size: PixelSize): readonly Mark[] {
 }
 
 /** Whether two lines would run into each other; their heights count, so that a repeat may pass close above. */
-function collide(a: Mark, b: Mark, textAspect: number): boolean {
+function collide(a: Mark, b: Mark, aspect: number): boolean {
   const across = Math.abs(a.centreX - b.centreX) < (a.widthPx + b.widthPx) * 0.52;
   const slope = Math.abs(Math.sin((ANGLE_DEG * Math.PI) / 180));
-  const heights = (a.widthPx + b.widthPx) / textAspect + slope * Math.min(a.widthPx, b.widthPx);
+  const heights = (a.widthPx + b.widthPx) / aspect + slope * Math.min(a.widthPx, b.widthPx);
   return across && Math.abs(a.centreY - b.centreY) < heights * 0.6;
 }

@@ -58,6 +58,8 @@ export interface PicturePlan {
   /** Null: a final, without a mark. */
   readonly mark: {
     readonly text: string;
+    /** Hash of the photographer's own mark, where that stands in place of the words. */
+    readonly picture?: string;
     /** Upright 0–1 boxes that the mark has to cross. */
     readonly subjectBoxes: readonly Box[];
   } | null;

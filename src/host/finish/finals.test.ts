@@ -35,6 +35,15 @@ describe('finals', { timeout: 180_000 }, () => {
     expect(names).toHaveLength(kept.size);
     for (const name of names) expect(name).toMatch(/^20260919-\d{6}-one-[0-9a-f]{2}-\d{4}\.jpg$/);
     const first = join(folder, 'made/finals', names[0]!);
+    const density = exiftool(['-j', '-G1', '-n', '-XResolution', '-YResolution', '-ResolutionUnit', first]);
+    // 2 is inches (CIPA DC-008, ResolutionUnit), 1 in JFIF.
+    if (density !== null)
+      expect(JSON.parse(density)[0]).toMatchObject({
+        'IFD0:XResolution': 300,
+        'IFD0:YResolution': 300,
+        'IFD0:ResolutionUnit': 2,
+      });
+    expect((await sharp(first).metadata()).density).toBe(300);
     expect(await sharp(first).metadata()).toMatchObject({ width: 900, height: 600, space: 'srgb', hasProfile: true });
     const exposure = day.arrangement.exposures.find(({ frameId }) => frameId === report.pictures[0]!.frameId)!;
     const original = await sharp(join(folder, 'cards/a1', exposure.path))

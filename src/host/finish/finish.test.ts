@@ -16,7 +16,7 @@ import type { EpochMs, WallMs } from '../../core/units.js';
 import type { MeetingAbout } from '../meeting/types.js';
 import { FinishError, type FinishState, makeProofs } from './index.js';
 import { makePicture } from './makePicture.js';
-import { markPixels } from './mark.js';
+import { type MarkOf, markPixels } from './mark.js';
 
 const FRAME = '0123456789abcdef0123456789abcdef' as FrameId;
 const WORDS: PictureWords = {
@@ -52,9 +52,9 @@ async function oneProof(name: string, words = WORDS, spec: Parameters<typeof dra
 }
 
 /** Which pixels of a grey picture of 1400 × 933 a mark changes so that it can be seen. */
-async function markedPixels(boxes: readonly Box[], text: string): Promise<(x: number, y: number) => boolean> {
+async function markedPixels(boxes: readonly Box[], mark: MarkOf): Promise<(x: number, y: number) => boolean> {
   const data = Buffer.alloc(1400 * 933 * 3, 90);
-  await markPixels({ data, size: { widthPx: 1400, heightPx: 933 } }, boxes, text);
+  await markPixels({ data, size: { widthPx: 1400, heightPx: 933 } }, boxes, mark);
   return (x, y) => Math.abs(data[(y * 1400 + x) * 3]! - 90) > 12;
 }
 
@@ -131,7 +131,7 @@ describe('a proof', () => {
   });
 
   it('HO12: leaves no quarter of the picture without a mark', async () => {
-    const isMarked = await markedPixels([[0.1, 0.1, 0.2, 0.2]], 'proof, R. Quill');
+    const isMarked = await markedPixels([[0.1, 0.1, 0.2, 0.2]], { text: 'proof, R. Quill' });
     const markedIn = (x0: number, y0: number) => {
       let sum = 0;
       for (let y = y0; y < y0 + 466; y += 2) for (let x = x0; x < x0 + 700; x += 2) if (isMarked(x, y)) sum += 1;
@@ -142,7 +142,7 @@ describe('a proof', () => {
   });
 
   it('is marked even where the font lacks the letters of the credit', async () => {
-    const isMarked = await markedPixels([[0.3, 0.3, 0.4, 0.4]], '写真館の人々');
+    const isMarked = await markedPixels([[0.3, 0.3, 0.4, 0.4]], { text: '写真館の人々' });
     const along = Array.from({ length: 1400 }, (_, x) => isMarked(x, 466)).filter(Boolean);
     expect(along.length).toBeGreaterThan(100);
   });

@@ -20,6 +20,8 @@ export interface PictureToMake {
   readonly plan: PicturePlan;
   /** Absolute path. */
   readonly to: string;
+  /** Absolute path of the photographer's own mark, where the plan names one. */
+  readonly markFile?: string;
 }
 
 export interface MadePicture {
@@ -92,7 +94,8 @@ export async function makeEach(
   return { ...tally, pictures, wasStopped: done() < jobs.length };
 }
 
-async function makeOne({ frameId, original, plan, to }: PictureToMake, tally: Tally, finisher: Finisher) {
+async function makeOne({ original, ...job }: PictureToMake, tally: Tally, finisher: Finisher) {
+  const { frameId, plan, to } = job;
   const standing = await standingPicture(to);
   if (standing?.inputs === inputsOf(frameId, plan)) {
     tally.pictures.push({ frameId, path: to, ...standing.size });
@@ -104,7 +107,7 @@ async function makeOne({ frameId, original, plan, to }: PictureToMake, tally: Ta
     tally.failed.push({ frameId, sentence });
     return;
   }
-  const outcome = await finisher.run({ frameId, original, plan, to });
+  const outcome = await finisher.run({ ...job, original });
   if (outcome.kind === 'failed') {
     tally.failed.push({ frameId: outcome.frameId, sentence: outcome.sentence });
     return;

@@ -27,6 +27,8 @@ export interface PictureJob {
   readonly plan: PicturePlan;
   /** Absolute path of the picture to be made. */
   readonly to: string;
+  /** Absolute path of the photographer's own mark, where the plan names one. */
+  readonly markFile?: string;
 }
 
 export type PictureOutcome =
@@ -71,7 +73,7 @@ async function writePicture({ to, plan }: PictureJob, bytes: Buffer): Promise<vo
   }
 }
 
-async function pictureBytes({ frameId, original, plan }: PictureJob) {
+async function pictureBytes({ frameId, original, plan, markFile }: PictureJob) {
   const { picture, size: upright, madeFrom, note } = await openPicture(original, plan);
   const finished = await applyLook(picture, upright, plan.look, plan.longEdgePx);
   const { data, info } = await finished.picture
@@ -84,14 +86,18 @@ async function pictureBytes({ frameId, original, plan }: PictureJob) {
     const boxes = plan.mark.subjectBoxes
       .map((box) => boxFinished(box, plan.look, upright))
       .filter((box) => box !== null);
-    await markPixels({ data, size }, boxes, plan.mark.text);
+    await markPixels({ data, size }, boxes, markFile === undefined ? { text: plan.mark.text } : { file: markFile });
   }
   return { bytes: await encoded(data, size, plan, inputsOf(frameId, plan)), size, madeFrom, note };
 }
 
+/** What print shops ask for; without it libvips says 25.4, and a page of four metres. */
+const PRINTED_DPI = 300;
+
 async function encoded(data: Buffer, { widthPx, heightPx }: PixelSize, plan: PicturePlan, instance: string) {
   const jpeg = await sharp(data, { raw: { width: widthPx, height: heightPx, channels: 3 } })
     .withExif(exifOf(plan.words))
+    .withDensity(PRINTED_DPI)
     .withXmp(xmpPacket(plan.words, instance))
     .jpeg({ quality: plan.jpegQuality, chromaSubsampling: plan.keepsColourEdges ? '4:4:4' : '4:2:0' })
     .toBuffer();

@@ -8,9 +8,12 @@ import { type FinishOptions, type FinishState, originalsOf, shownKeepers, source
 import { inputsOf } from './inputsOf.js';
 import { looksOfMeeting } from './looks/index.js';
 import { type MadePicture, makeEach, openMadeFolder, type PicturesReport, type PictureToMake } from './makeEach.js';
+import { type OwnMark, ownMarkOf } from './marks/index.js';
 
 export interface MakeProofsOptions extends FinishOptions {
   readonly longEdgePx?: number;
+  /** As `markPicture` of the meeting, where it was said since the meeting was opened. */
+  readonly markPicture?: string;
 }
 
 export interface ProofsReport extends Omit<PicturesReport, 'pictures'> {
@@ -34,14 +37,21 @@ export async function makeProofsWith(
   options: MakeProofsOptions,
 ): Promise<ProofsReport> {
   const folder = await openMadeFolder(options.meetingFolder, 'proofs');
-  const jobs = jobsOf(state, options, folder);
+  const { markPicture = state.about.markPicture } = options;
+  const mark = await ownMarkOf(options.meetingFolder, markPicture === undefined ? {} : { markPicture });
+  const jobs = jobsOf(state, options, folder, mark);
   const { pictures, ...report } = await makeEach(finisher, jobs, options);
   const removed = report.wasStopped ? 0 : await removeOthers(folder, jobs);
   return { ...report, removed, proofs: new Map(pictures.map((picture) => [picture.frameId, picture])) };
 }
 
 /** Their names hold what they were made of: one that is there is up to date. */
-function jobsOf(state: FinishState, options: MakeProofsOptions, folder: string): readonly PictureToMake[] {
+function jobsOf(
+  state: FinishState,
+  options: MakeProofsOptions,
+  folder: string,
+  mark: OwnMark | null,
+): readonly PictureToMake[] {
   const places = originalsOf(state, options);
   const keepers = shownKeepers(state);
   const looksOf = options.looksOf ?? looksOfMeeting(state, new Set(keepers.map(({ frameId }) => frameId)));
@@ -57,13 +67,14 @@ function jobsOf(state: FinishState, options: MakeProofsOptions, folder: string):
         subjectBoxes: isElsewhere ? [MIDDLE] : boxesToMark(state.pixels.get(frameId), said),
         longEdgePx: options.longEdgePx ?? about.proofLongEdgePx,
         markText: about.markText,
+        markPicture: mark?.picture,
         // What was finished elsewhere has its look already.
         look: isElsewhere ? undefined : looksOf(frameId)[0]?.look,
       },
       source,
     );
     const to = join(folder, `${frameId}-${inputsOf(frameId, plan)}.jpg`);
-    return { frameId, original: path, plan, to };
+    return { frameId, original: path, plan, to, ...(mark && { markFile: mark.path }) };
   });
 }
 

@@ -1,8 +1,10 @@
 /**
- * The watermark of a proof, drawn from outlines once for each width and laid onto the pixels here: to composite a
- * whole layer costs libvips as much as half the proof, and most of that layer is empty.
+ * The watermark of a proof, drawn once for each width, from outlines or from the photographer's own picture, and laid
+ * onto the pixels here: to composite a whole layer costs libvips as much as half the proof, and most of that layer is
+ * empty.
  */
-import sharp from 'sharp';
+import { readFile } from 'node:fs/promises';
+import sharp, { type OutputInfo } from 'sharp';
 import { type Mark, type PixelSize, placeMarks } from '../../core/finish/index.js';
 import type { Box } from '../../core/measure/types.js';
 import { type OutlinedText, outlineText } from './outlineText.js';
@@ -12,6 +14,16 @@ const STROKE_UNITS = 26;
 /** Widths are rounded up to steps of this share of the picture's width, so that few are ever drawn. */
 const STEP = 0.02;
 const MOST_KEPT = 64;
+
+/** What is drawn: a line of words, or the photographer's own mark, a PNG that the program made ready. */
+export type MarkOf = { readonly text: string } | { readonly file: string };
+
+interface Drawing {
+  /** Width ÷ height. */
+  readonly aspect: number;
+  /** RGBA, turned about its own middle. */
+  readonly drawn: (widthPx: number, angleDeg: number) => Promise<{ data: Buffer; info: OutputInfo }>;
+}
 
 /** One drawn line: its pixels that are not empty, about its own middle. */
 interface Stamp {
@@ -30,47 +42,67 @@ export interface Pixels {
 }
 
 /** Marks the pixels in place. @param boxes upright 0–1 boxes that the mark has to cross */
-export async function markPixels(picture: Pixels, boxes: readonly Box[], text: string): Promise<void> {
-  const line = drawn(text);
-  for (const mark of placeMarks(picture.size, boxes, line.width / line.height)) {
-    layOn(picture, await stampOf(line, text, widthOf(mark, picture.size), mark.angleDeg), mark);
+export async function markPixels(picture: Pixels, boxes: readonly Box[], of: MarkOf): Promise<void> {
+  const drawing = await drawingOf(of);
+  for (const mark of placeMarks(picture.size, boxes, drawing.aspect)) {
+    layOn(picture, await stampOf(drawing, widthOf(mark, picture.size), mark.angleDeg), mark);
   }
 }
 
 const widthOf = (mark: Mark, { widthPx }: PixelSize): number =>
   Math.max(1, Math.round(Math.ceil(mark.widthPx / (STEP * widthPx)) * STEP * widthPx));
 
-let lastDrawn: { readonly text: string; readonly line: OutlinedText } | undefined;
-
-/** A credit in letters the font lacks still gets a mark: the word alone. All proofs of a run have the same. */
-function drawn(text: string): OutlinedText {
-  if (lastDrawn?.text === text) return lastDrawn.line;
-  const line = outlineText(text);
-  const isDrawn = line.width > 0 && line.missing.length * 2 < text.length;
-  lastDrawn = { text, line: isDrawn ? line : outlineText('proof') };
-  return lastDrawn.line;
-}
-
+let last: { readonly key: string; readonly drawing: Promise<Drawing> } | undefined;
+/** Of the last drawing. */
 const stamps = new Map<string, Promise<Stamp>>();
 
-function stampOf(line: OutlinedText, text: string, widthPx: number, angleDeg: number): Promise<Stamp> {
-  const key = `${widthPx} ${angleDeg} ${text}`;
+/** All proofs of a run have the same. */
+function drawingOf(of: MarkOf): Promise<Drawing> {
+  const key = JSON.stringify(of);
+  if (last?.key === key) return last.drawing;
+  stamps.clear();
+  last = { key, drawing: 'file' in of ? pictureDrawing(of.file) : Promise.resolve(lineDrawing(of.text)) };
+  return last.drawing;
+}
+
+/** A credit in letters the font lacks still gets a mark: the word alone. */
+function lineDrawing(text: string): Drawing {
+  const wanted = outlineText(text);
+  const isDrawn = wanted.width > 0 && wanted.missing.length * 2 < text.length;
+  const line = isDrawn ? wanted : outlineText('proof');
+  return { aspect: line.width / line.height, drawn: (widthPx, angleDeg) => drawLine(line, widthPx, angleDeg) };
+}
+
+async function pictureDrawing(file: string): Promise<Drawing> {
+  const png = await readFile(file);
+  const { width, height } = await sharp(png).metadata();
+  const drawn: Drawing['drawn'] = async (widthPx, angleDeg) => {
+    const { data, info } = await sharp(png).resize({ width: widthPx }).raw().toBuffer({ resolveWithObject: true });
+    return sharp(data, { raw: { width: info.width, height: info.height, channels: 4 } })
+      .rotate(angleDeg, { background: { r: 0, g: 0, b: 0, alpha: 0 } })
+      .raw()
+      .toBuffer({ resolveWithObject: true });
+  };
+  return { aspect: width / height, drawn };
+}
+
+function stampOf({ drawn }: Drawing, widthPx: number, angleDeg: number): Promise<Stamp> {
+  const key = `${widthPx} ${angleDeg}`;
   const kept = stamps.get(key);
   if (kept) return kept;
   if (stamps.size >= MOST_KEPT) stamps.clear();
-  const stamp = drawStamp(line, widthPx, angleDeg);
+  const stamp = drawn(widthPx, angleDeg).then(({ data, info }) => stampFrom(data, info.width, info.height));
   stamps.set(key, stamp);
   return stamp;
 }
 
-async function drawStamp(line: OutlinedText, widthPx: number, angleDeg: number): Promise<Stamp> {
+function drawLine(line: OutlinedText, widthPx: number, angleDeg: number) {
   const scale = widthPx / line.width;
   // The whole line fits whatever its angle.
   const side = Math.ceil(widthPx + line.height * scale) + 4;
   const place = `translate(${side / 2} ${side / 2}) rotate(${angleDeg}) scale(${scale.toFixed(5)}) translate(${(-line.width / 2).toFixed(1)} ${(-line.height / 2).toFixed(1)})`;
   const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${side}" height="${side}"><path transform="${place}" d="${line.path}" fill="#fff" stroke="#15191b" stroke-width="${STROKE_UNITS}" paint-order="stroke" stroke-linejoin="round"/></svg>`;
-  const { data, info } = await sharp(Buffer.from(svg)).ensureAlpha().raw().toBuffer({ resolveWithObject: true });
-  return stampFrom(data, info.width, info.height);
+  return sharp(Buffer.from(svg)).ensureAlpha().raw().toBuffer({ resolveWithObject: true });
 }
 
 function stampFrom(data: Buffer, width: number, height: number): Stamp {

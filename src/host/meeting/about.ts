@@ -36,6 +36,10 @@ const aboutSchema = z.looseObject({
   usageTerms: z.string().optional(),
   finalUsageTerms: z.string().optional(),
   markText: z.string().min(1).optional(),
+  markPicture: z
+    .string()
+    .regex(/^(words|[0-9a-f]{32})$/, 'expected the hash of mark.png, or words')
+    .optional(),
   proofLongEdgePx: z.number().int().min(PROOF_EDGE_PX.least).max(PROOF_EDGE_PX.most).optional(),
 });
 

@@ -29,10 +29,11 @@ export async function bringTogether(from: string, to: string): Promise<BroughtTo
   await sameMeeting(about, from, to);
   const log = await bringAppendOnly(join(from, 'log'), join(to, 'log'), Number.POSITIVE_INFINITY);
   const measured = await bringAppendOnly(join(from, 'measured'), join(to, 'measured'), MEASURED_COMPARED_BYTES);
+  const mark = await bringMark(from, to);
   const people = await bringPeople(join(from, 'people'), join(to, 'people'));
   const secrets = await bringSecrets(join(from, 'people'), join(to, 'people'));
   return {
-    changedFiles: log.changedFiles + measured.changedFiles + people + secrets,
+    changedFiles: log.changedFiles + measured.changedFiles + mark + people + secrets,
     notices: [...log.notices, ...measured.notices],
   };
 }
@@ -48,6 +49,15 @@ async function sameMeeting(about: MeetingAbout, from: string, to: string): Promi
     `Expected the same meeting in both folders but ${from} holds “${about.name}” (${about.id}) and ${to} holds “${other.name}” (${other.id}). Nothing was copied.`,
     { path: to },
   );
+}
+
+/** The photographer's own mark, where the other has none. */
+async function bringMark(from: string, to: string): Promise<number> {
+  const [source, target] = [join(from, 'mark.png'), join(to, 'mark.png')];
+  const isThere = await stat(source).catch(() => null);
+  if (isThere === null || (await stat(target).catch(() => null))) return 0;
+  await copyFile(source, target, constants.COPYFILE_EXCL);
+  return 1;
 }
 
 /** Only the last folder is made: where its parent is missing, a disk is not plugged in. */

@@ -29,6 +29,8 @@ export interface MeetingAbout {
   readonly finalUsageTerms?: string;
   /** Words of the watermark; else "proof" and the credit. */
   readonly markText?: string;
+  /** Hash of the photographer's own mark, `mark.png` in the folder, which stands in place of the words; `words`: none. */
+  readonly markPicture?: string;
   /** Long edge of proofs, 1,000–1,600. */
   readonly proofLongEdgePx?: number;
 }

@@ -1,0 +1,10 @@
+/** Public names of the photographer's own mark. */
+export {
+  IN_WORDS,
+  keepOwnMark,
+  letGoOwnMark,
+  type OwnMark,
+  ownMarkOf,
+  readOwnMark,
+  takeKeptMark,
+} from './ownMark.js';
