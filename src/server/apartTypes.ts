@@ -29,6 +29,8 @@ export interface ApartFrameView {
 export interface ApartView {
   readonly asOf: number;
   readonly frames: readonly ApartFrameView[];
+  /** What may be apart and nobody said, a walk at a time, in the order of the day: one answer is for a walk. */
+  readonly perhaps: readonly (readonly ApartFrameView[])[];
   /** Who may be said to be in one; by number, then by code. */
   readonly riders: readonly { readonly key: RiderKey; readonly words: string; readonly anchor: BikePoint }[];
 }

@@ -5,7 +5,7 @@ import { hasBrowser } from './deskBrowser.js';
 import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
 import { goTo, isSaid, isTakenBack, PHONE, tabTo, until, useDesks, WIDE, words } from './sitting.js';
 
-const TESTS = 4;
+const TESTS = 5;
 const AXE_TIME_LIMIT_MS = 240_000;
 const DAY = { frames: 900, riders: 18, apartFrames: 14 };
 const ROW = '.apart-row';
@@ -59,6 +59,31 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of frames kept apart`))('fra
     expect(said.points).toHaveLength(2);
   });
 
+  it('DK160: what is perhaps of the paddock is answered by one key a walk, taken back, asked again, and left by another', async () => {
+    const { page, desk, base } = await sit({ ...DAY, apartFrames: 0, perhapsFrames: 9 });
+    const open = async () => ((await (await page.request.get(`${base}/api/apart`)).json()) as ApartView).perhaps;
+    const [walk, ...rest] = await open();
+    expect(await words(page, '.perhaps-apart h2')).toMatch(/^Perhaps of the paddock \d+ frames? .*in nobody’s set/);
+    expect(await page.locator('.perhaps-apart .rider-tile').count()).toBe(walk!.length);
+    await page.keyboard.press('a');
+    await isSaid(page);
+    expect(desk.day.said().at(-1)?.decisions).toEqual(
+      walk!.map(({ file }) => ({ kind: 'apart', file, is: 'portrait' })),
+    );
+    await expect.poll(async () => (await open()).length).toBe(rest.length);
+    await until(page, '.apart-row h2', 'kept apart from the sessions');
+    await page.keyboard.press('Control+z');
+    await isTakenBack(page);
+    await expect.poll(async () => (await open()).length).toBe(rest.length + 1);
+    await page.locator('.perhaps-apart').waitFor();
+    await page.keyboard.press('l');
+    await isSaid(page);
+    expect(desk.day.said().at(-1)?.decisions).toEqual(
+      walk!.map(({ file }) => ({ kind: 'apart', file, is: 'session' })),
+    );
+    await expect.poll(async () => (await open()).length).toBe(rest.length);
+  });
+
   it('FI20: on the finish sheet the named get a finish of their own by one key', async () => {
     const { page, desk, base } = await sit(DAY);
     await page.locator(`${ROW} .rider-tile button`).first().click();
@@ -78,10 +103,11 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of frames kept apart`))('fra
         [WIDE, 'light'],
         [PHONE, 'dark'],
       ] as const) {
-        const { page } = await sit(DAY, {}, { viewport, colorScheme, bypassCSP: true });
+        const { page } = await sit({ ...DAY, perhapsFrames: 5 }, {}, { viewport, colorScheme, bypassCSP: true });
+        await page.locator('.perhaps-apart').waitFor();
         await page.locator(`${ROW} .rider-tile button`).first().click();
         await page.locator(`${ROW} .of-the-marked`).waitFor();
-        await page.locator(ROW).scrollIntoViewIfNeeded();
+        await page.locator(ROW).last().scrollIntoViewIfNeeded();
         await isNoWiderThanScreen(page);
         const size = viewport === PHONE ? 'phone' : 'desk';
         await hasRoomToPress(page, `${ROW} :is(.act:not(.off), select, .tiles button)`, size, 3);

@@ -182,7 +182,7 @@ function weakestTie(passes: readonly number[], found: FoundDay, said: SaidDay): 
 }
 
 function exposureRecords(
-  { seen, order, walls, sessionOf, spots, apart: apartOf }: FoundDay,
+  { seen, order, walls, sessionOf, spots, apart: apartOf, perhapsApart }: FoundDay,
   zone: string,
 ): readonly Exposure[] {
   const toInstant = instantsIn(zone);
@@ -191,6 +191,7 @@ function exposureRecords(
     const exposure = seen.exposures[i]!;
     const wall = walls[i] ?? null;
     const apart = apartOf[i] ?? null;
+    const perhaps = perhapsApart[i] ?? null;
     return {
       frameId: exposure.frameId,
       mainFile: exposure.main.fileId,
@@ -207,6 +208,7 @@ function exposureRecords(
       burst: burstNumber(seen.bursts[i]!, numbers),
       spot: spots[i]!,
       ...(apart === null ? {} : { apart }),
+      ...(perhaps === null ? {} : { perhapsApart: perhaps }),
     };
   });
 }

@@ -26,6 +26,7 @@ export interface FoundDay {
   readonly walls: readonly (WallMs | null)[];
   readonly spots: readonly (SpotId | null)[];
   readonly apart: readonly ApartOrNot[];
+  readonly perhapsApart: readonly ApartOrNot[];
   readonly sessionOf: Int32Array;
   readonly sessions: readonly Session[];
   /** Order of the day: indices into `seen.exposures`. */
@@ -45,7 +46,7 @@ export function findDay(input: ArrangeInput, words: Words, before: FoundBefore |
   const { guesses, steps: clockSteps } = guessClocks(seen, words.clocks, input.timetable);
   const { walls, clocks } = correctTimes(seen.exposures, words.clocks, guesses);
   const order = orderOfDay(seen.exposures, walls);
-  const apart = apartOfDay(seen, walls, order, words.apart);
+  const { apart, perhaps: perhapsApart } = apartOfDay(seen, walls, order, words.apart);
   const placed = placeSessions({
     frameIds: order.map((i) => seen.exposures[i]!.frameId),
     walls: order.map((i) => walls[i] ?? null),
@@ -85,6 +86,7 @@ export function findDay(input: ArrangeInput, words: Words, before: FoundBefore |
     walls,
     spots,
     apart,
+    perhapsApart,
     sessionOf,
     sessions,
     order,

@@ -74,6 +74,8 @@ export interface Exposure {
   readonly spot: SpotId | null;
   /** Absent: it belongs to the track. */
   readonly apart?: Apart;
+  /** It may be apart, which is for a person to say, and nobody has. */
+  readonly perhapsApart?: Apart;
 }
 
 export interface Session {

@@ -139,16 +139,32 @@ function apartOf(made: MadeUp, decisions: readonly Decision[], count: number): R
   return apart;
 }
 
+/** Of the next frames of bikes nobody knows, until somebody says. */
+function perhapsOf(made: MadeUp, decisions: readonly Decision[], { apartFrames, perhapsFrames }: Apartness) {
+  const said = new Set(decisions.flatMap((decision) => (decision.kind === 'apart' ? [decision.file] : [])));
+  const reasons = ['a person, no bike', '50 mm, where riders were taken at 400'];
+  return new Map<FrameId, Apart>(
+    made.exposures
+      .filter(({ role }) => role === 'bike')
+      .slice(apartFrames, apartFrames + perhapsFrames)
+      .filter(({ mainFile }) => !said.has(mainFile))
+      .map(({ frameId }) => [frameId, { is: 'portrait', source: { kind: 'guessed', confidence: 0.73, reasons } }]),
+  );
+}
+
+type Apartness = Pick<MadeUpOptions, 'apartFrames' | 'perhapsFrames'>;
+
 function arrangementOf(
   made: MadeUp,
   decisions: readonly Decision[],
   measured: ReadonlySet<FrameId>,
   hasTimetable: boolean,
   hasDoubts: boolean,
-  apartFrames = 0,
+  apartness: Apartness,
 ): Arrangement {
-  const keptApart = apartOf(made, decisions, apartFrames);
-  const isSeen = (frame: FrameId): boolean => measured.has(frame) && !keptApart.has(frame);
+  const keptApart = apartOf(made, decisions, apartness.apartFrames);
+  const perhaps = perhapsOf(made, decisions, apartness);
+  const isSeen = (frame: FrameId): boolean => measured.has(frame) && !keptApart.has(frame) && !perhaps.has(frame);
   const cluster = new Map([...clustersOf(made, decisions, hasDoubts)].filter(([frame]) => isSeen(frame)));
   const seen = {
     ...made,
@@ -247,6 +263,8 @@ function arrangementOf(
     exposures: made.exposures.map((exposure) => {
       const own = keptApart.get(exposure.frameId);
       if (own) return { ...exposure, session: null, spot: null, apart: own };
+      const open = perhaps.get(exposure.frameId);
+      if (open) return { ...exposure, perhapsApart: open };
       return measured.has(exposure.frameId) ? exposure : { ...exposure, role: 'unmeasured' as const };
     }),
     sessions: made.sessions,
@@ -366,14 +384,7 @@ export function createFakeDay(given: Partial<MadeUpOptions> = {}): FakeDay {
       timetableInForce(
         [...first, ...decisions].filter(({ kind }) => kind === 'timetable' || kind === 'slip') as SaidOfTimetable[],
       )?.timetable ?? null;
-    const arrangement = arrangementOf(
-      made,
-      decisions,
-      measured,
-      timetable !== null,
-      options.hasDoubts,
-      options.apartFrames,
-    );
+    const arrangement = arrangementOf(made, decisions, measured, timetable !== null, options.hasDoubts, options);
     const pixels = withCards(new Map([...made.pixels].filter(([frame]) => measured.has(frame))), made, options.cards);
     const judged = judgedByBike(judgements, pixels);
     const drawn = log.inForce.map(({ decision }) => decision).findLast(({ kind }) => kind === 'circuit');

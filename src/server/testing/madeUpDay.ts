@@ -22,6 +22,8 @@ export interface MadeUpOptions {
   readonly hasDoubts: boolean;
   /** So many of the first frames are kept apart from the sessions. */
   readonly apartFrames: number;
+  /** Of so many frames after those it is open: they may be apart. */
+  readonly perhapsFrames: number;
   /** Our cards in frames, by their place in the day. */
   readonly cards: readonly (readonly [place: number, card: (recorded: WallMs) => SeenCard])[];
   readonly seed: number;
@@ -37,6 +39,7 @@ export const MADE_UP: MadeUpOptions = {
   hasSpots: true,
   hasDoubts: false,
   apartFrames: 0,
+  perhapsFrames: 0,
   cards: [],
   seed: 7,
 };

@@ -1,4 +1,5 @@
 /** Frames of paddock, portraits, podium and briefing: what they are taken for, who is in them, what becomes of them. */
+import { perhapsWalks } from '../../core/arrange/apart/index.js';
 import type { Apart, Exposure } from '../../core/arrange/types.js';
 import { apartKeepers } from '../../core/finish/index.js';
 import type { FrameId } from '../../core/ids.js';
@@ -22,7 +23,10 @@ export function apartView(state: DayState): ApartView {
   const frames = state.arrangement.exposures.flatMap((exposure) =>
     exposure.apart === undefined ? [] : [frameView(known, exposure, exposure.apart, kept, codeOf)],
   );
-  return { asOf: state.asOf, frames, riders: frames.length === 0 ? [] : ridersOf(known) };
+  const perhaps = perhapsWalks(state.arrangement).map((walk) =>
+    walk.map((exposure) => frameView(known, exposure, exposure.perhapsApart, kept, codeOf)),
+  );
+  return { asOf: state.asOf, frames, perhaps, riders: frames.length === 0 ? [] : ridersOf(known) };
 }
 
 function frameView(

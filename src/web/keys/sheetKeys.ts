@@ -11,6 +11,8 @@ export const SHEET_WORDS = {
     nameApart: 'Name the marked so',
     notApart: 'Session has the marked',
     inIt: 'In it is this rider',
+    areApart: 'Apart from the sessions',
+    leaveThere: 'Leave in the day',
   },
   bringIn: {
     bringIn: 'Bring it in',
@@ -193,6 +195,8 @@ export const SHEET_WORDS = {
     makeFinals: 'Make the finals',
     makeRest: 'Make the rest of the finals',
     halt: 'Halt the finals',
+    layMark: 'Lay my own mark',
+    inWords: 'In words again',
   },
   crops: {
     set: 'Set it so',

@@ -11,6 +11,7 @@ import { clockOf } from '../line/lineGeometry.js';
 import { Picture } from '../marks/Marks.js';
 import { Voice } from '../marks/Voices.js';
 import { say } from '../stores/said.js';
+import { PerhapsApartPart } from './PerhapsApartPart.js';
 import { WhoIsInIt } from './WhoIsInIt.js';
 
 const WORDS = SHEET_WORDS.day;
@@ -19,7 +20,13 @@ const MOST_AT_FIRST = 12;
 
 export function ApartPart() {
   const { data } = useQuery(apartQuery);
-  return data === undefined || data.frames.length === 0 ? null : <ApartRow view={data} />;
+  if (data === undefined) return null;
+  return (
+    <>
+      {data.frames.length > 0 && <ApartRow view={data} />}
+      <PerhapsApartPart walks={data.perhaps} />
+    </>
+  );
 }
 
 function ApartRow({ view: { frames, riders } }: { readonly view: ApartView }) {

@@ -4,6 +4,7 @@ import type { FileId, FrameId } from '../../ids.js';
 import type { BikePoint, Decision } from '../../log/types.js';
 import { arrange } from '../arrange.js';
 import type { Arrangement, Exposure, Rider } from '../types.js';
+import { perhapsWalks } from './index.js';
 
 // Seeds that no price was set by.
 const SEEDS = [31, 32, 33];
@@ -87,6 +88,34 @@ describe('frames kept apart from the sessions', () => {
     expect(exposureOf(said, apart.frameId).apart).toBeUndefined();
     expect(arrangedAfter(day)).toEqual(guessed);
   });
+
+  it('AR45: what is open is asked a walk at a time, hardly ever of the track, in no pass, and never again once it is said', () => {
+    // Seed 52 has some of it, seed 54 a frame of the track.
+    const open = [52, 54].map((seed) => {
+      const day = syntheticDay({ ...SMALL, seed });
+      return { day, arrangement: arrange(day.input) };
+    });
+    for (const { day, arrangement } of open) {
+      const walks = perhapsWalks(arrangement);
+      const frames = walks.flat();
+      expect(frames.length).toBeGreaterThan(0);
+      expect(frames.filter(({ frameId }) => day.apart.get(frameId) === undefined).length).toBeLessThanOrEqual(1);
+      const inPasses = framesOf(arrangement);
+      expect(frames.filter(({ frameId, apart }) => apart !== undefined || inPasses.has(frameId))).toEqual([]);
+    }
+    const { day, arrangement } = open[0]!;
+    const walks = perhapsWalks(arrangement);
+    const [walk, ...rest] = walks;
+    for (const is of ['portrait', 'session'] as const) {
+      const after = arrangedAfter(day, ...walk!.map(({ mainFile: file }): Decision => ({ kind: 'apart', file, is })));
+      expect(perhapsWalks(after).map((one) => one.map(({ frameId }) => frameId))).toEqual(
+        rest.map((one) => one.map(({ frameId }) => frameId)),
+      );
+      const { apart } = exposureOf(after, walk![0]!.frameId);
+      expect(apart?.is).toBe(is === 'session' ? undefined : is);
+    }
+    expect(perhapsWalks(arrangedAfter(day))).toEqual(walks);
+  }, 60_000);
 
   it('AR44: who is in it is for a person to say; then it is in that rider’s set, and no other rider changes', () => {
     const [day, before] = days[0]!;

@@ -3,7 +3,7 @@ import { readTruth } from '../../../../demo/day/truth.js';
 import { hardDay, syntheticDay } from '../../../../demo/simulated-day/index.js';
 import type { TrueFrame } from '../../../../demo/truthTypes.js';
 import type { FrameMeasured, Subject } from '../../measure/types.js';
-import { findApart } from './findApart.js';
+import { findApart, isSure } from './findApart.js';
 import type { FrameThen } from './types.js';
 
 const DEMO = await readTruth();
@@ -40,9 +40,12 @@ const portraitAt = (wall: number, change: Partial<FrameThen> = {}): FrameThen =>
   metadata: { lens: { focalLengthMm: 50 }, exposure: { shutterS: 1 / 125 } },
   ...change,
 });
+/** As far as it is kept apart without a word. */
+const surelyApart = (frames: readonly FrameThen[]) =>
+  findApart(frames).map((apart) => (apart !== null && isSure(apart) ? apart : null));
 const apartAmongDemo = (frame: FrameThen) => {
   const all = [...demoDay, frame].sort((a, b) => a.wall! - b.wall!);
-  return findApart(all)[all.indexOf(frame)]!;
+  return surelyApart(all)[all.indexOf(frame)]!;
 };
 
 describe('which frames are apart', () => {
@@ -70,7 +73,7 @@ describe('which frames are apart', () => {
     expect(apartAmongDemo(portraitAt(inSession))).toBeNull();
     expect(apartAmongDemo(portraitAt(MIDDAY, { measured: null, role: 'unmeasured' }))).toBeNull();
     expect(apartAmongDemo(portraitAt(MIDDAY, { role: 'divider' }))).toBeNull();
-    expect(findApart([...demoDay, portraitAt(0, { wall: null })]).at(-1)).toBeNull();
+    expect(surelyApart([...demoDay, portraitAt(0, { wall: null })]).at(-1)).toBeNull();
   });
 
   it('AR41: one clue alone never keeps a frame apart, not even flash; somebody on a bike speaks against', () => {
@@ -84,6 +87,33 @@ describe('which frames are apart', () => {
   it('AR41: while neighbours wait to be measured nobody says that nobody was riding', () => {
     const waiting: FrameThen = { ...portraitAt(MIDDAY + 30_000), measured: null, role: 'unmeasured' };
     const portrait = portraitAt(MIDDAY);
-    expect(findApart([...demoDay, portrait, waiting])[demoDay.length]).toBeNull();
+    expect(surelyApart([...demoDay, portrait, waiting])[demoDay.length]).toBeNull();
+  });
+
+  it('AR45: a portrait within three minutes of a rider is perhaps apart; one with a rider less than a minute before and after is not', () => {
+    const perhaps = (wall: number) => {
+      const frame = portraitAt(wall);
+      const all = [...demoDay, frame].sort((one, other) => one.wall! - other.wall!);
+      const found = findApart(all);
+      expect(found.filter((apart) => apart !== null && isSure(apart))).toEqual([]);
+      return found[all.indexOf(frame)];
+    };
+    const walls = demoDay
+      .filter(({ role, body }) => role === 'bike' && body === demoDay[0]!.body)
+      .map(({ wall }) => wall!);
+    const afterRider = (least: number, most: number): number =>
+      walls.find((wall, i) => walls[i + 1]! - wall > least && walls[i + 1]! - wall < most)!;
+    // A minute and a half after the last rider of a session, before five minutes more of nobody.
+    const between = perhaps(afterRider(300_000, 900_000) + 90_000);
+    expect(between).toMatchObject({ is: 'portrait', source: { kind: 'guessed' } });
+    if (between?.source.kind !== 'guessed') return;
+    expect(between.source.confidence).toBeGreaterThan(0.5);
+    expect(between.source.confidence).toBeLessThan(0.9);
+    expect(between.source.reasons).toContain('a person, no bike');
+    expect(perhaps(afterRider(20_000, 50_000) + 10_000)).toBeNull();
+  });
+
+  it('AR45: on the invented meeting nobody is asked', () => {
+    expect(findApart(demoDay).filter((apart) => apart !== null)).toEqual([]);
   });
 });

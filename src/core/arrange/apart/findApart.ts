@@ -1,7 +1,7 @@
 /**
  * Frames of the paddock, portraits, the podium and the briefing: guessed from lens, shutter, flash, body, who is in them,
- * and whether anybody was riding then. Prices in nats, by reasoning, without a source; only what reaches {@link APART_FROM}
- * is kept apart, since a frame of the track kept apart is missing from a rider's set.
+ * and whether anybody was riding then. Prices in nats, by reasoning, without a source; only what {@link isSure} is kept apart,
+ * since a frame of the track kept apart is missing from a rider's set. The rest is for a person to say.
  */
 import type { ApartKind } from '../../log/apartSaid.js';
 import type { Apart } from '../types.js';
@@ -11,6 +11,8 @@ import type { ApartOrNot, Clue, FrameThen, Seen } from './types.js';
 
 /** Below this a frame stays where it is. */
 const APART_FROM = 0.9;
+/** Below this it is likelier of the track, and nobody is asked. */
+const PERHAPS_FROM = 0.5;
 /** Of a day's frames hardly one in fifty. */
 const PRIOR_NATS = -4;
 /** Of the usual focal length: a wider view than is common at the track, though not {@link WIDE}. */
@@ -20,10 +22,16 @@ const SLOW_S = 1 / 200;
 /** A briefing is more people than a podium holds. */
 const CROWD = 5;
 /** Frames of one body no further apart, with no rider between, were taken on one walk. */
-const ONE_WALK_MS = 120_000;
+export const ONE_WALK_MS = 120_000;
 const ON_ONE_WALK_NATS = { oneSide: 1.2, bothSides: 2.5 };
 
-/** @param frames in the order of the day */
+export const isSure = ({ source }: Apart): boolean => source.kind !== 'guessed' || source.confidence >= APART_FROM;
+
+/**
+ * What is likelier apart than not.
+ *
+ * @param frames in the order of the day
+ */
 export function findApart(frames: readonly FrameThen[]): readonly ApartOrNot[] {
   const seen = frames.map(({ measured }) => seenIn(measured));
   const riding = ridingOf(frames, seen);
@@ -33,7 +41,7 @@ export function findApart(frames: readonly FrameThen[]): readonly ApartOrNot[] {
     const isOpen = clues[i]!.length > 0 && alone[i]! < APART_FROM;
     const all = [...clues[i]!, ...(isOpen ? onOneWalk(i, frames, alone) : [])];
     const confidence = chanceOf(all);
-    if (confidence < APART_FROM) return null;
+    if (confidence < PERHAPS_FROM) return null;
     return apartOf(kindOf(frame, seen[i]!, frames, seen), confidence, all);
   });
 }
