@@ -30,6 +30,9 @@ export interface RiderSetProps {
   readonly choosing: ChoosingView;
 }
 
+/** What the key brought is painted before what the next one may bring is sought. */
+const SOON_MS = 20;
+
 export function RiderSet({ desk, goOn, isLast, choosing }: RiderSetProps) {
   const said = useStore(framesSaid);
   const state = useStore(looking);
@@ -39,10 +42,9 @@ export function RiderSet({ desk, goOn, isLast, choosing }: RiderSetProps) {
   const looks = useLooks(desk, [current, beside]);
   useArrows({ across: (step, isFar) => looking.update((before) => stepPlace(view, before, step, isFar)) });
   useLetter(',', () => looking.update((before) => stepBeside(view, before)));
-  // biome-ignore lint/correctness/useExhaustiveDependencies: what stands in the desk's view is held, whatever was said since
-  useEffect(() => holdHere(desk, looks, current), [desk, looks, current ? nameOf(current.frame) : '']);
+  useAfterwards(() => holdHere(view, looks, current), [view, looks, current ? nameOf(current.frame) : ''], SOON_MS);
   const session = current?.pass.sessionIndex ?? null;
-  useAfterwards(() => sessionLookedAt.set(session), session);
+  useAfterwards(() => sessionLookedAt.set(session), [session]);
   useEffect(() => () => sessionLookedAt.set(null), []);
   return (
     <main id="sheet" className={`choosing-sheet${state.isFull ? ' full' : ''}`}>

@@ -1,5 +1,5 @@
 /** Two frames beside each other: whole, and between them helmet by helmet, number by number, tail by tail, at one scale. */
-import type { CloseLookView, PartView } from '../../server/judging/types.js';
+import type { CloseLookView, CropView, PartView } from '../../server/judging/types.js';
 import { Act } from '../keys/Act.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { clockWithTenthsOf } from '../line/lineGeometry.js';
@@ -10,6 +10,7 @@ import { CloseShot } from './CloseShot.js';
 import type { Looks } from './choosingQueries.js';
 import { nameOf } from './framesSaid.js';
 import { looking, type Place } from './looking.js';
+import { partInWhole } from './partInWhole.js';
 import { frameKind } from './words.js';
 
 const WORDS = SHEET_WORDS.choosing;
@@ -147,8 +148,8 @@ function PartsBeside({ left, right }: PartsBesideProps) {
               <b>{what}</b>
               <Edge part={partOf(right, what)} />
             </p>
-            <PartShot part={partOf(left, what)} words={`${what}, left`} />
-            <PartShot part={partOf(right, what)} words={`${what}, right`} />
+            <PartShot part={partOf(left, what)} whole={left?.whole ?? null} words={`${what}, left`} />
+            <PartShot part={partOf(right, what)} whole={right?.whole ?? null} words={`${what}, right`} />
           </div>
         ))
       )}
@@ -169,10 +170,22 @@ const Edge = ({ part }: { readonly part: PartView | null }) => (
   <span className="figure">{part?.edgePx == null ? '' : part.edgePx.toFixed(1)}</span>
 );
 
-function PartShot({ part, words }: { readonly part: PartView | null; readonly words: string }) {
+interface PartShotProps {
+  readonly part: PartView | null;
+  readonly whole: CropView | null;
+  readonly words: string;
+}
+
+function PartShot({ part, whole, words }: PartShotProps) {
+  if (part === null) return <span className="part-shot" />;
+  const window = whole && partInWhole(part, whole);
   return (
     <span className="part-shot">
-      {part && <img src={part.src} alt={words} width={part.widthPx} height={part.heightPx} draggable={false} />}
+      {whole && window ? (
+        <img className="cut-out" style={window} src={whole.src} alt={words} draggable={false} decoding="sync" />
+      ) : (
+        <img src={part.src} alt={words} width={part.widthPx} height={part.heightPx} draggable={false} />
+      )}
     </span>
   );
 }

@@ -1,36 +1,52 @@
 /**
- * Fetches ahead what comes to stand on the screen, so that nobody waits for it. Pictures are asked for two at a time, those first that
- * may be wanted first, decoded while the hand rests, and held: a browser lets go of what no page shows.
+ * Fetches ahead what comes to stand on the screen, so that nobody waits for it. Pictures are asked for three at a time, those first that
+ * the next key may bring, and held: a browser lets go of what no page shows. Only what the next key may bring is decoded too: decoding
+ * all that may come some time would keep a small machine from answering the key.
  */
 import type { BikeName, RiderToChooseView } from '../../server/choosing/types.js';
 import { queries } from '../api/queries.js';
 import { bikesOf, type Looks, looksByName, looksQuery, toChooseQuery } from './choosingQueries.js';
 import { nameOf } from './framesSaid.js';
-import { allPlaces, besidePlace, isSame, LOOKING_AFRESH, type Place, rowsOf } from './looking.js';
+import { allPlaces, besidePlace, currentPlace, isSame, LOOKING_AFRESH, type Place, rowsOf } from './looking.js';
+import { partInWhole } from './partInWhole.js';
 
 const MOST_HELD = 300;
-const MOST_HERE = 180;
-const MOST_NEXT = 100;
-const AT_ONCE = 2;
-const held = new Map<string, HTMLImageElement>();
-interface Wanted {
-  /** What the next keys may bring. */
-  readonly first: readonly string[];
-  readonly rest: readonly string[];
+const MOST_LATER = 80;
+const AT_ONCE = 3;
+
+interface Held {
+  readonly image: HTMLImageElement;
+  isDecoded: boolean;
 }
+const held = new Map<string, Held>();
+
+interface Wanted {
+  /** What the next key may bring. */
+  readonly first: readonly string[];
+  readonly later: readonly string[];
+}
+const NOTHING: Wanted = { first: [], later: [] };
 /** Of the rider who stands there, and of those who come next. */
-let here: Wanted = { first: [], rest: [] };
-let next: Wanted = { first: [], rest: [] };
+let here = NOTHING;
+let next = NOTHING;
 let underWay = 0;
 
-const allWanted = (): readonly string[] => [...here.first, ...next.first, ...here.rest, ...next.rest];
-const notYet = (): string | undefined => allWanted().find((src) => !held.has(src));
+const allFirst = (): readonly string[] => [...here.first, ...next.first];
+const allLater = (): readonly string[] => [...here.later, ...next.later];
+
+/** The next picture to see to: fetched and decoded, or only fetched. */
+function notYet(): { readonly src: string; readonly isFirst: boolean } | null {
+  const first = allFirst().find((src) => held.get(src)?.isDecoded !== true);
+  if (first !== undefined) return { src: first, isFirst: true };
+  const later = allLater().find((src) => !held.has(src));
+  return later === undefined ? null : { src: later, isFirst: false };
+}
 
 function fetchWanted(): void {
-  for (let src = notYet(); src !== undefined && underWay < AT_ONCE; src = notYet()) {
+  for (let one = notYet(); one !== null && underWay < AT_ONCE; one = notYet()) {
     underWay += 1;
     // What does not come is not asked for again from here: its place on the screen says so.
-    void hold(src)
+    void hold(one.src, one.isFirst)
       .catch(() => undefined)
       .finally(() => {
         underWay -= 1;
@@ -39,23 +55,35 @@ function fetchWanted(): void {
   }
 }
 
-function hold(src: string): Promise<void> {
-  const image = new Image();
-  image.src = src;
-  held.set(src, image);
-  if (held.size > MOST_HELD) {
-    const wanted = new Set(allWanted());
-    const unwanted = [...held.keys()].find((one) => !wanted.has(one));
-    if (unwanted !== undefined) held.delete(unwanted);
-  }
-  return image.decode();
+function hold(src: string, isDecoded: boolean): Promise<void> {
+  const before = held.get(src);
+  const image = before?.image ?? new Image();
+  held.set(src, { image, isDecoded });
+  if (before === undefined) image.src = src;
+  letGo();
+  return isDecoded ? image.decode() : whenThere(image);
+}
+
+const whenThere = (image: HTMLImageElement): Promise<void> =>
+  new Promise((resolve, reject) => {
+    image.addEventListener('load', () => resolve());
+    image.addEventListener('error', reject);
+  });
+
+function letGo(): void {
+  if (held.size <= MOST_HELD) return;
+  const wanted = new Set([...allFirst(), ...allLater()]);
+  const unwanted = [...held.keys()].find((one) => !wanted.has(one));
+  if (unwanted !== undefined) held.delete(unwanted);
 }
 
 /** The small picture too: it stands in the set once the frame is kept, and in the crop's place where there is none. */
 function crops(looks: Looks, bike: BikeName): readonly string[] {
+  const small = `/pictures/${bike.frameId}`;
   const look = looks.get(nameOf(bike));
-  const whole = look?.whole ? [look.whole.src] : [];
-  return [`/pictures/${bike.frameId}`, ...whole, ...(look?.parts ?? []).map(({ src }) => src)];
+  if (!look?.whole) return [small];
+  const { whole, parts } = look;
+  return [small, whole.src, ...parts.filter((part) => partInWhole(part, whole) === null).map(({ src }) => src)];
 }
 
 /** Each of these places with what it will be held against. */
@@ -80,38 +108,47 @@ function fewOf(view: RiderToChooseView, looks: Looks): readonly string[] {
 const ofTheSet = (places: readonly Place[]): readonly string[] =>
   places.map(({ frame }) => `/pictures/${frame.frameId}`);
 
-/** Of the rider who stands there: the current frame's pass and the two places after it, then the rest of the set. */
-export function holdHere(view: RiderToChooseView, looks: Looks, current: Place | null): void {
+/** What stands there, and what each of the next keys may bring: the other instead, the places after it. */
+function nearTo(view: RiderToChooseView, looks: Looks, current: Place | null): readonly string[] {
   const set = allPlaces(rowsOf(view, false));
   const at = set.findIndex(({ frame }) => isSame(frame, current?.frame ?? null));
-  const now = current ? [current] : [];
+  const other = besidePlace(view, { ...LOOKING_AFRESH, current: current?.frame ?? null }, current);
+  return [
+    ...pairsOf(view, looks, current ? [current] : []),
+    ...ofTheSet(set),
+    ...pairsOf(view, looks, other ? [other] : []),
+    ...pairsOf(view, looks, set.slice(at + 1, at + 3)),
+  ];
+}
+
+/** Of the rider who stands there; later the rest of the pass and of the set. */
+export function holdHere(view: RiderToChooseView, looks: Looks, current: Place | null): void {
+  const passes = passesOf(looks, current ? [current] : []);
+  const set = pairsOf(view, looks, allPlaces(rowsOf(view, false)));
   here = {
-    first: [
-      ...pairsOf(view, looks, now),
-      ...ofTheSet(set),
-      ...passesOf(looks, now),
-      ...pairsOf(view, looks, set.slice(at + 1, at + 3)),
-      ...fewOf(view, looks),
-    ],
-    rest: [...pairsOf(view, looks, set), ...passesOf(looks, set)].slice(0, MOST_HERE),
+    first: nearTo(view, looks, current),
+    later: [...passes, ...fewOf(view, looks), ...set].slice(0, MOST_LATER),
   };
   fetchWanted();
 }
 
-/** So many places of a rider who comes next: those that the first keys can bring. */
-const PLACES_AHEAD = 3;
+/** One that was overtaken says nothing more. */
+let turnsAhead = 0;
 
+/** Of the very next rider what stands there first is decoded too; of those after only fetched. */
 export async function fetchAhead(keys: readonly string[]): Promise<void> {
+  const turn = ++turnsAhead;
   const first: string[] = [];
-  const rest: string[] = [];
-  for (const key of keys) {
-    const view = await queries.fetchQuery(toChooseQuery(key));
+  const later: string[] = [];
+  for (const [place, key] of keys.entries()) {
+    // What others were said of since changes nothing here; who is gone to is asked for anew.
+    const view = await queries.ensureQueryData(toChooseQuery(key));
     const bikes = bikesOf(view);
-    const looks = bikes.length > 0 ? looksByName(await queries.fetchQuery(looksQuery(bikes))) : new Map();
-    const set = allPlaces(rowsOf(view, false));
-    first.push(...pairsOf(view, looks, set.slice(0, 1)), ...ofTheSet(set), ...fewOf(view, looks));
-    rest.push(...pairsOf(view, looks, set.slice(1, PLACES_AHEAD)), ...passesOf(looks, set.slice(0, PLACES_AHEAD)));
-    next = { first: [...first], rest: rest.slice(0, MOST_NEXT) };
+    const looks = bikes.length > 0 ? looksByName(await queries.ensureQueryData(looksQuery(bikes))) : new Map();
+    if (turn !== turnsAhead) return;
+    (place === 0 ? first : later).push(...nearTo(view, looks, currentPlace(view, LOOKING_AFRESH)));
+    later.push(...fewOf(view, looks));
+    next = { first: [...first], later: later.slice(0, MOST_LATER) };
     fetchWanted();
   }
 }

@@ -3,12 +3,15 @@ import { useEffect, useRef } from 'react';
 
 const AFTER_MS = 150;
 
-export function useAfterwards(run: () => void, changed: unknown): void {
+export function useAfterwards(run: () => void, changed: readonly unknown[], afterMs = AFTER_MS): void {
   const latest = useRef(run);
   latest.current = run;
-  // biome-ignore lint/correctness/useExhaustiveDependencies: it runs again when this alone has changed
-  useEffect(() => {
-    const timer = setTimeout(() => latest.current(), AFTER_MS);
-    return () => clearTimeout(timer);
-  }, [changed]);
+  useEffect(
+    () => {
+      const timer = setTimeout(() => latest.current(), afterMs);
+      return () => clearTimeout(timer);
+    },
+    // biome-ignore lint/correctness/useExhaustiveDependencies: it runs again when one of these has changed
+    changed,
+  );
 }

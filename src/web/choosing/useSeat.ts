@@ -25,10 +25,10 @@ export function useSeat(view: ChoosingView | undefined, asked: string | undefine
   useAfterwards(() => {
     if (at !== null)
       void navigate({ to: '/choosing', search: at === 'over' ? {} : { rider: at }, replace: true, resetScroll: false });
-  }, at);
+  }, [at]);
   useAfterwards(() => {
     if (at !== null) rememberSitting(now);
-  }, now);
+  }, [now]);
 }
 
 function begun(before: Sitting, view: ChoosingView, asked: string | undefined): Sitting {
