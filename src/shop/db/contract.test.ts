@@ -158,7 +158,7 @@ function contract(name: string, freshPlace: () => Promise<Place>) {
 
     it('OR19: a voucher counts orders, once each, and an order that is cancelled gives it back', async () => {
       const voucher = { code: 'HALF', kind: 'percent', off: 5000, uses: 1, expiresAt: null } as const;
-      const use = (n: number) => store.write((writes) => writes.useVoucher('m', 'HALF', order(n)));
+      const use = (n: number) => store.write((writes) => writes.takeVoucher('m', 'HALF', order(n)));
       await store.write((writes) => writes.putVoucher('m', voucher));
       expect(await store.voucher('m', 'HALF')).toEqual({ voucher, used: 0 });
       await use(1);
@@ -180,7 +180,7 @@ function contract(name: string, freshPlace: () => Promise<Place>) {
 
     it('an offer takes the place of the one before; messages and letters are kept and found', async () => {
       const offer = { v: 1, meeting: 'm', edition: '1' } as Offer;
-      const message = { id: 'x', meeting: 'm', kind: 'not-me', at: epochMsOf(5), words: { a: 'é' } } as const;
+      const message = { id: 'x', meeting: 'm', kind: 'not-me', at: epochMsOf(5), words: { words: 'é' } } as const;
       const mail = {
         id: '<1@x>',
         order: order(1),

@@ -197,7 +197,7 @@ class Writes extends Reads implements OrderWrites {
       .execute();
   }
 
-  async useVoucher(meeting: PublicId, code: string, order: OrderId): Promise<void> {
+  async takeVoucher(meeting: PublicId, code: string, order: OrderId): Promise<void> {
     await this.#db
       .insertInto('voucher_uses')
       .values({ order_id: order, meeting, code })
@@ -296,6 +296,7 @@ const paperOf = (row: Selectable<Tables['papers']>): Paper => ({
   number: row.number,
   kind: row.kind as PaperKind,
   order: row.order_id as OrderId,
+  key: row.fact_key as FactKey,
   at: instantOf(row.at),
   body: JSON.parse(row.body) as PaperBody,
 });

@@ -6,6 +6,8 @@ import type {
   Fact,
   FactKey,
   KnownVoucher,
+  MessageField,
+  MessageKind,
   Offer,
   OrderId,
   StoredFact,
@@ -25,9 +27,9 @@ export interface Message {
   /** Of the form: sent twice it is one message. */
   readonly id: string;
   readonly meeting: PublicId;
-  readonly kind: 'not-me' | 'cannot-find-me' | 'take-down';
+  readonly kind: MessageKind;
   readonly at: EpochMs;
-  readonly words: Readonly<Record<string, string>>;
+  readonly words: Readonly<Partial<Record<MessageField, string>>>;
 }
 
 export interface NumberedMessage extends Message {
@@ -83,7 +85,7 @@ export interface OrderWrites extends OrderReads {
   putOffer(offer: Offer, at: EpochMs): Promise<void>;
   putVoucher(meeting: PublicId, voucher: Voucher): Promise<void>;
   /** An order counts once, however often it is said. */
-  useVoucher(meeting: PublicId, code: string, order: OrderId): Promise<void>;
+  takeVoucher(meeting: PublicId, code: string, order: OrderId): Promise<void>;
   giveVoucherBack(order: OrderId): Promise<void>;
   /** False where the webhook was told before. */
   addWebhook(id: string, at: EpochMs): Promise<boolean>;

@@ -1,7 +1,18 @@
 /** Public names of orders. */
+export {
+  MESSAGE_FIELDS,
+  MESSAGE_KINDS,
+  type MessageField,
+  type MessageKind,
+  messageAddress,
+  pictureAddress,
+  riderAddress,
+} from './addresses.js';
 export { decimalText, minorDigits, minorOf, moneyText, parseMoney } from './money.js';
 export { OrderError } from './orderError.js';
+export { type PaperDue, paperDue } from './papersDue.js';
 export { type BasketAsked, type KnownVoucher, type PricedBasket, priceBasket } from './priceBasket.js';
+export { refundTotals } from './refundTotals.js';
 export { stateOf } from './stateOf.js';
 export { totalsOf } from './totals.js';
 export type * from './types.js';

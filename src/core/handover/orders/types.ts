@@ -257,6 +257,8 @@ export interface Paper {
   readonly number: number;
   readonly kind: PaperKind;
   readonly order: OrderId;
+  /** Of the fact it was made for. */
+  readonly key: FactKey;
   readonly at: EpochMs;
   readonly body: PaperBody;
 }

@@ -1,0 +1,192 @@
+/**
+ * What happens to orders, each in one transaction with the papers it calls for: placing, money in, money back, anything else that is
+ * told. Told twice it happens once. Rules OR15–OR17, OR22, OR24–OR26.
+ */
+import { createHmac } from 'node:crypto';
+import {
+  type BasketAsked,
+  type Contact,
+  type DownloadConsent,
+  type Fact,
+  type FactKey,
+  type Minor,
+  type Offer,
+  type OrderId,
+  type OrderState,
+  type PricedBasket,
+  paperDue,
+  priceBasket,
+  type StoredFact,
+  stateOf,
+  type WayToPay,
+} from '../../core/handover/orders/index.js';
+import type { OrderWrites } from '../db/index.js';
+import type { ProviderEvent } from '../payment/types.js';
+import { ShopError } from '../shopError.js';
+import type { ShopPorts } from './types.js';
+
+export interface Placing {
+  readonly meeting: Offer['meeting'];
+  readonly basket: BasketAsked;
+  readonly contact: Contact;
+  readonly way: WayToPay;
+  readonly consent: DownloadConsent | null;
+  readonly language: string;
+  /** Of the form, so that sending it again is the same order. */
+  readonly formKey: string;
+  /** What the buyer saw last; where it is another by now, nothing is ordered. */
+  readonly seenToPay: Minor;
+}
+
+export type PlacingOutcome =
+  | { readonly kind: 'placed'; readonly order: OrderId }
+  /** Something cannot be had any more, or costs another price: to be shown again. */
+  | { readonly kind: 'changed'; readonly basket: PricedBasket };
+
+export async function placeOrder(ports: ShopPorts, placing: Placing): Promise<PlacingOutcome> {
+  const order = orderIdOf(ports, placing.formKey);
+  const key = `placed ${order}` as FactKey;
+  return ports.store.write(async (writes) => {
+    if (await writes.factByKey(key)) return { kind: 'placed', order };
+    const offer = await offerOf(writes, placing.meeting);
+    const basket = await pricedNow(writes, offer, placing.basket, ports.now());
+    const isAsSeen = basket.troubles.length === 0 && basket.totals.toPay === placing.seenToPay;
+    if (!isAsSeen || basket.lines.length === 0) return { kind: 'changed', basket };
+    const { contact, consent, language } = placing;
+    const prepaid = await prepaidOf(writes, offer, basket);
+    const voucher = basket.voucher?.is === 'taken' ? basket.voucher.code : null;
+    const fact: Fact = {
+      kind: 'placed',
+      meeting: offer.meeting,
+      edition: offer.edition,
+      lines: basket.lines,
+      totals: basket.totals,
+      voucher,
+      way: wayOf(basket, prepaid?.amount ?? 0, placing.way),
+      contact,
+      consent,
+      language,
+    };
+    await writes.addFact({ order, key, at: ports.now(), by: 'buyer', fact });
+    if (voucher !== null) await writes.takeVoucher(offer.meeting, voucher, order);
+    if (prepaid)
+      await writes.addFact({
+        order,
+        key: `prepaid ${order}` as FactKey,
+        at: ports.now(),
+        by: 'service',
+        fact: prepaid,
+      });
+    await addPapers(writes, ports, order);
+    return { kind: 'placed', order };
+  });
+}
+
+/** Keyed, so that who knows a form's key cannot reckon the order's address. */
+const orderIdOf = ({ settings }: ShopPorts, formKey: string): OrderId =>
+  createHmac('sha256', Buffer.from(settings.secret, 'hex'))
+    .update(`order ${formKey}`)
+    .digest('hex')
+    .slice(0, 32) as OrderId;
+
+export async function offerOf(reads: Pick<OrderWrites, 'offer'>, meeting: Offer['meeting']): Promise<Offer> {
+  const offer = await reads.offer(meeting);
+  if (offer) return offer;
+  throw new ShopError(404, 'There is nothing here under that address. Start again from the gallery.');
+}
+
+/** The basket against the offer and the vouchers of this moment. */
+export async function pricedNow(
+  reads: Pick<OrderWrites, 'voucher'>,
+  offer: Offer,
+  basket: BasketAsked,
+  now: StoredFact['at'],
+): Promise<PricedBasket> {
+  const known = basket.voucherCode === null ? null : await reads.voucher(offer.meeting, basket.voucherCode);
+  return priceBasket(basket, offer, () => known, now);
+}
+
+/** Who has paid before pays with that money first. */
+async function prepaidOf(
+  reads: Pick<OrderWrites, 'voucher'>,
+  offer: Offer,
+  { voucher, totals }: PricedBasket,
+): Promise<Extract<Fact, { kind: 'paid' }> | null> {
+  if (voucher?.is !== 'taken') return null;
+  const known = (await reads.voucher(offer.meeting, voucher.code))?.voucher;
+  if (known?.kind !== 'prepaid') return null;
+  const amount = Math.min(known.worth, totals.toPay) as Minor;
+  return amount === 0 ? null : { kind: 'paid', amount, way: 'prepaid', reference: known.reference };
+}
+
+function wayOf({ totals }: PricedBasket, prepaid: number, asked: WayToPay): WayToPay {
+  if (totals.toPay === 0) return 'nothing-to-pay';
+  return prepaid >= totals.toPay ? 'prepaid' : asked;
+}
+
+/** What the photographer says of an order. Money is never given back that did not come. */
+export async function tellFact(ports: ShopPorts, told: Omit<StoredFact, 'at'>): Promise<OrderState> {
+  return ports.store.write(async (writes) => {
+    const before = stateOf(told.order, await writes.factsOf(told.order));
+    if (before.placed === null) throw new ShopError(404, `Expected the id of an order but ${told.order} is none here.`);
+    if (!(await writes.factByKey(told.key))) refuse(before, told.fact);
+    return record(ports, writes, told);
+  });
+}
+
+function refuse({ paid, refunded, standing }: OrderState, fact: Fact): void {
+  if (fact.kind === 'refunded' && refunded + fact.amount > paid)
+    throw new ShopError(
+      409,
+      `Expected a refund of at most ${paid - refunded} minor units, which is what was paid and not given back, but got ${fact.amount}. Nothing was written.`,
+    );
+  if (fact.kind === 'cancelled' && standing === 'paid' && paid > refunded)
+    throw new ShopError(
+      409,
+      'Expected an order without money, but this one is paid. Give the money back first, then cancel it.',
+    );
+}
+
+/** What a provider says was signed by it, so it is believed, also of an order that is not here yet. */
+export async function tellPayment(
+  ports: ShopPorts,
+  webhookId: string,
+  providerKey: string,
+  event: Exclude<ProviderEvent, { kind: 'nothing' }>,
+): Promise<void> {
+  const { order, amount, reference, kind, currency } = event;
+  await ports.store.write(async (writes) => {
+    if (!(await writes.addWebhook(`${providerKey} ${webhookId}`, ports.now()))) return;
+    const { placed } = stateOf(order, await writes.factsOf(order));
+    if (placed !== null && placed.totals.currency !== currency)
+      throw new ShopError(422, `Expected an amount in ${placed.totals.currency} for this order but got ${currency}.`);
+    const fact: Fact =
+      kind === 'paid' ? { kind, amount, way: 'provider', reference } : { kind, amount, why: 'kindness', reference };
+    const key = `${providerKey} ${kind} ${reference}` as FactKey;
+    await record(ports, writes, { order, key, by: 'provider', fact });
+  });
+}
+
+async function record(ports: ShopPorts, writes: OrderWrites, told: Omit<StoredFact, 'at'>): Promise<OrderState> {
+  if (told.fact.kind === 'contact-removed') await writes.removeContact(told.order, told.key, ports.now());
+  else await writes.addFact({ ...told, at: ports.now() });
+  await addPapers(writes, ports, told.order);
+  const state = stateOf(told.order, await writes.factsOf(told.order));
+  if (state.standing === 'cancelled') await writes.giveVoucherBack(told.order);
+  return state;
+}
+
+/** Numbers are taken in the transaction of the fact that calls for them. */
+async function addPapers(writes: OrderWrites, { settings, now }: ShopPorts, order: OrderId): Promise<void> {
+  const facts = await writes.factsOf(order);
+  const { placed } = stateOf(order, facts);
+  if (placed === null) return;
+  const offer = await offerOf(writes, placed.meeting);
+  for (;;) {
+    const due = paperDue(order, facts, await writes.papersOf(order), offer);
+    if (due === null) return;
+    const at = now();
+    const series = `${settings.series}${due.kind === 'invoice' ? '' : 'C'}${new Date(at).getUTCFullYear()}`;
+    await writes.addPaper(series, due.kind, { order, key: due.key, at }, due.body);
+  }
+}
