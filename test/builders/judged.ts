@@ -8,14 +8,14 @@ export interface JudgedSpec {
   /** Share of the bike that a post hides. */
   readonly post?: number;
   readonly side?: 'left' | 'right';
-  readonly isElbowOut?: boolean;
+  readonly isLimbOut?: boolean;
   readonly isHeadTowards?: boolean;
 }
 
 const NOT_TOLD = { kind: 'absent', reason: 'not told' } as const;
 
 export function judgedOf(spec: JudgedSpec = {}): Judged {
-  const { fine = 1, cut, post, side, isElbowOut = false, isHeadTowards = false } = spec;
+  const { fine = 1, cut, post, side, isLimbOut = false, isHeadTowards = false } = spec;
   return {
     focus: {
       kind: 'focus',
@@ -29,7 +29,7 @@ export function judgedOf(spec: JudgedSpec = {}): Judged {
     bright: { share: 0 },
     side: side ? { kind: 'told', is: side, confidence: 0.95 } : NOT_TOLD,
     lean: NOT_TOLD,
-    elbow: isElbowOut ? { kind: 'out', where: [0.4, 0.4, 0.1, 0.1] } : NOT_TOLD,
+    limb: isLimbOut ? { kind: 'out', where: [0.4, 0.4, 0.1, 0.1] } : NOT_TOLD,
     head: isHeadTowards ? { kind: 'towards', where: [0.5, 0.2, 0.1, 0.05] } : NOT_TOLD,
   };
 }

@@ -191,15 +191,15 @@ describe('a closer look', () => {
     expect(ofA.keepers[0]!.reasons).toContain('first of its right side');
   });
 
-  it('CH29: of equal frames the one with the face to the camera, or an elbow out, is kept, and the words say so; a sharper one is kept before it', () => {
+  it('CH29: of equal frames the one with the face to the camera, or a knee or elbow out, is kept, and the words say so; a sharper one is kept before it', () => {
     const equal = [passOfA(0, 'beacon', '09:02:00', { sharp: 0.9 }, { sharp: 0.9 }, { sharp: 0.9 })];
     const head = choosingOf({ passes: equal, judged: { '0/0': {}, '0/1': { isHeadTowards: true }, '0/2': {} } });
     expect(head.kept).toEqual(['0/1']);
     expect(head.ofA.keepers[0]!.reasons).toContain('face to the camera');
-    const both = { isHeadTowards: true, isElbowOut: true };
-    const elbow = choosingOf({ passes: equal, judged: { '0/0': {}, '0/1': { isHeadTowards: true }, '0/2': both } });
-    expect(elbow.kept).toEqual(['0/2']);
-    expect(elbow.ofA.keepers[0]!.reasons).toContain('elbow out');
+    const both = { isHeadTowards: true, isLimbOut: true };
+    const limb = choosingOf({ passes: equal, judged: { '0/0': {}, '0/1': { isHeadTowards: true }, '0/2': both } });
+    expect(limb.kept).toEqual(['0/2']);
+    expect(limb.ofA.keepers[0]!.reasons).toContain('knee or elbow out');
     const soft = choosingOf({ passes: equal, judged: { '0/0': {}, '0/1': { fine: 0.7, ...both }, '0/2': {} } });
     expect(soft.kept).toEqual(['0/0']);
   });

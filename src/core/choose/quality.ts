@@ -57,9 +57,9 @@ export function qualitiesOf(together: readonly LookedAt[]): readonly Quality[] {
 
 /** What riders like to have of themselves, told of few frames: enough to choose between equal ones. The project's choice. */
 const LIKED = 0.04;
-const likedIn = ({ elbow, head }: Judged): readonly string[] => [
+const likedIn = ({ limb, head }: Judged): readonly string[] => [
   ...(head.kind === 'towards' ? ['face to the camera'] : []),
-  ...(elbow.kind === 'out' ? ['elbow out'] : []),
+  ...(limb.kind === 'out' ? ['knee or elbow out'] : []),
 ];
 
 function closeQuality(

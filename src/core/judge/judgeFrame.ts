@@ -6,9 +6,9 @@ import { edgeWidth } from './edgeWidth.js';
 import { measureFineness } from './measureFineness.js';
 import type { OnGrid } from './onGrid.js';
 import { evenColumns, nearerOnes } from './seeInFront.js';
-import { tellElbow } from './tellElbow.js';
 import { tellHead } from './tellHead.js';
 import { tellLean } from './tellLean.js';
+import { tellLimb } from './tellLimb.js';
 import { tellSide } from './tellSide.js';
 import type { Cut, Focus, Judged, JudgedCrop, JudgeInput, SharpArea, Whole } from './types.js';
 
@@ -158,24 +158,24 @@ const sizeOf = ({ crop }: JudgeInput, { whole, columns, rows }: Seen): number =>
 const aspectOf = ({ crop: { picture, at }, subject: { box } }: JudgeInput): number =>
   ((box[2] / at[2]) * picture.width) / ((box[3] / at[3]) * picture.height);
 
-/** Lean, elbow and head. Where the wheels are cut off nobody knows where they stand. */
-function ridingOf(input: JudgeInput, seen: Seen): Pick<Judged, 'lean' | 'elbow' | 'head'> {
+/** Lean, limb and head. Where the wheels are cut off nobody knows where they stand. */
+function ridingOf(input: JudgeInput, seen: Seen): Pick<Judged, 'lean' | 'limb' | 'head'> {
   const { crop } = input;
   const grid = gridOf(seen);
   const head = tellHead(grid, crop.picture);
   const placed = head.kind === 'towards' ? { ...head, where: fromCrop(head.where, crop) } : head;
   if (crop.at[1] + crop.at[3] > 1 - AT_EDGE && edgeOf(input, seen).kind === 'cut') {
     const wheelsCut = { kind: 'absent', reason: 'wheels-cut' } as const;
-    return { lean: wheelsCut, elbow: wheelsCut, head: placed };
+    return { lean: wheelsCut, limb: wheelsCut, head: placed };
   }
   const cellAspect = crop.picture.width / seen.columns / (crop.picture.height / seen.rows);
   const lean = tellLean(grid, cellAspect);
-  const elbow = tellElbow(grid, cellAspect);
+  const limb = tellLimb(grid, cellAspect);
   const point = ([x, y]: readonly [number, number]) =>
     [crop.at[0] + x * crop.at[2], crop.at[1] + y * crop.at[3]] as const;
   return {
     lean: lean.kind === 'lean' ? { ...lean, from: point(lean.from), to: point(lean.to) } : lean,
-    elbow: elbow.kind === 'out' ? { ...elbow, where: fromCrop(elbow.where, crop) } : elbow,
+    limb: limb.kind === 'out' ? { ...limb, where: fromCrop(limb.where, crop) } : limb,
     head: placed,
   };
 }

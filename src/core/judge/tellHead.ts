@@ -14,8 +14,8 @@ const EDGE = 40;
 const MARGIN = 0.1;
 /** Narrower than this in pixels, no band can be told from a shadow. */
 const LEAST_PX = 24;
-/** Helmets of less than this share of bike and rider are mostly hidden. */
-const LEAST_SHARE = 0.015;
+/** A helmet of less than this share of bike and rider is partly hidden, and what shows of it is no measure of its middle. */
+const LEAST_SHARE = 0.05;
 /** Of what was taken for helmet; the rest lies elsewhere. */
 const LEAST_TOGETHER = 0.7;
 /** Dark is a brightest channel of less than half of the shell's, and never above this. */
@@ -32,7 +32,7 @@ const BAND = {
   above: 0.15,
   below: 0.62,
   /** From level. */
-  mostTiltDeg: 50,
+  mostTiltDeg: 30,
   /** Helmet over the band, of the helmet. */
   leastShellAbove: 0.2,
   /** Spread along over spread across. */

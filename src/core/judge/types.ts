@@ -88,8 +88,8 @@ export interface Judged {
   readonly side: Told<'left' | 'right'> | Absent;
   /** From upright, positive towards the right of the picture. */
   readonly lean: Lean | Absent;
-  /** On the inside of a turn. Absent does not mean that it is held in. */
-  readonly elbow: Out | Absent;
+  /** Knee or elbow, on the inside of a turn. Absent does not mean that both are held in. */
+  readonly limb: Out | Absent;
   /** The rider's face. Absent does not mean that it is turned away. */
   readonly head: Towards | Absent;
 }

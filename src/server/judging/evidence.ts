@@ -22,7 +22,7 @@ export function evidenceOf(judged: Judged, beside: readonly Judged[], { whole, b
     place[2] / whole[2],
     place[3] / whole[3],
   ];
-  const { focus, edge, inFront, bright, elbow, head } = judged;
+  const { focus, edge, inFront, bright, limb, head } = judged;
   const areas = focus.kind === 'focus' ? focus.areas : [];
   const compared = comparedWords(judged, beside);
   return [
@@ -55,12 +55,12 @@ export function evidenceOf(judged: Judged, beside: readonly Judged[], { whole, b
           } as const,
         ]
       : []),
-    ...(elbow.kind === 'out'
+    ...(limb.kind === 'out'
       ? [
           {
             what: 'rider',
-            sentence: 'An elbow sticks out here, on the inside of the turn.',
-            box: on(elbow.where),
+            sentence: 'A knee or an elbow sticks out here, on the inside of the turn.',
+            box: on(limb.where),
           } as const,
         ]
       : []),

@@ -9,9 +9,9 @@ const UPRIGHT_DEG = 5;
 
 /** As often right as the renders of other seeds say, one more taken as wrong; see `docs/rules/judge.md`. */
 const HEAD_RIGHT = 0.9;
-const ELBOW_RIGHT = 0.9;
+const LIMB_RIGHT = 0.9;
 
-export const judgedWords = ({ side, lean, elbow, head }: Judged): readonly Spoken[] => [
+export const judgedWords = ({ side, lean, limb, head }: Judged): readonly Spoken[] => [
   ...(side.kind === 'told'
     ? [
         pencilled(
@@ -23,11 +23,11 @@ export const judgedWords = ({ side, lean, elbow, head }: Judged): readonly Spoke
     : []),
   ...(lean.kind === 'lean' ? [printed(leanWords(lean.leanDeg))] : []),
   ...(head.kind === 'towards' ? [pencilled('face to the camera', HEAD_RIGHT, VISOR_SEEN)] : []),
-  ...(elbow.kind === 'out' ? [pencilled('elbow out', ELBOW_RIGHT, ELBOW_SEEN)] : []),
+  ...(limb.kind === 'out' ? [pencilled('knee or elbow out', LIMB_RIGHT, LIMB_SEEN)] : []),
 ];
 
 const VISOR_SEEN = 'a dark visor lies across the middle of the helmet';
-const ELBOW_SEEN = 'the outline steps out above the knee on the inside of the turn';
+const LIMB_SEEN = 'the outline steps out below the helmet on the inside of the turn';
 
 const pencilled = (text: string, confidence: number, reason: string): Spoken => ({
   voice: 'pencilled',

@@ -52,7 +52,7 @@ function judgedOf(drawn: DrawnBike, box: Box, isCut: boolean): Judged {
       from: [box[0] + box[2] / 2, box[1] + box[3]],
       to: [box[0] + box[2] / 2, box[1]],
     },
-    elbow: { kind: 'absent', reason: 'seen-from-the-side' },
+    limb: { kind: 'absent', reason: 'seen-from-the-side' },
     head: { kind: 'absent', reason: 'no-visor-seen' },
   };
 }

@@ -38,17 +38,18 @@ export async function shotOf({ burst, change }: FrameName): Promise<Shot> {
 /** Every change hangs on where the bike lies in the unchanged frame. */
 const drawnBase = (burst: Burst): Promise<Drawn> => drawnShot(burst.base);
 
-export async function drawnShot(shot: Shot): Promise<Drawn> {
+/** A shot is always asked for with as many moments of its exposure: they are not part of what it is kept under. */
+export async function drawnShot(shot: Shot, subFrames = SUB_FRAMES): Promise<Drawn> {
   const stem = join(folder, createHash('sha256').update(JSON.stringify(shot)).digest('hex').slice(0, 24));
-  if (!existsSync(`${stem}.json`)) await draw(shot, stem);
+  if (!existsSync(`${stem}.json`)) await draw(shot, stem, subFrames);
   const { data, info } = await sharp(`${stem}.jpg`).removeAlpha().raw().toBuffer({ resolveWithObject: true });
   const box = JSON.parse(readFileSync(`${stem}.json`, 'utf8')) as Box;
   return { image: { data, width: info.width, height: info.height }, box };
 }
 
-async function draw(shot: Shot, stem: string): Promise<void> {
+async function draw(shot: Shot, stem: string, subFrames: number): Promise<void> {
   mkdirSync(folder, { recursive: true });
-  const { pixels, boxes } = render(shot, { subFrames: SUB_FRAMES });
+  const { pixels, boxes } = render(shot, { subFrames });
   const box = boxes[0];
   if (!box)
     throw new Error(`Expected the bike in the picture of seed ${shot.seed}, but it is outside; mend the change.`);

@@ -9,11 +9,21 @@ import { lightAt, STEADY } from '../../../demo/render/framing.js';
 import { type Random, randomFrom } from '../../../demo/render/noise.js';
 import { helmetFrame, type Pose } from '../../../demo/render/rider.js';
 
+interface SceneSet {
+  readonly seed: number;
+  readonly scenes: number;
+  /** Each way of sitting is a model of its own, which takes seconds to build. */
+  readonly poses: number;
+}
+
 /** Whoever tunes the judge uses the first; figures are of the second alone. */
-export const RIDER_SEEDS = { tuning: 511, reported: 531 } as const;
-const SCENES = 110;
-/** Each way of sitting is a model of its own, which takes seconds to build. */
-const POSES_A_SEED = 22;
+export const RIDER_SETS = {
+  tuning: [
+    { seed: 511, scenes: 110, poses: 22 },
+    { seed: 531, scenes: 110, poses: 22 },
+  ],
+  reported: [{ seed: 557, scenes: 80, poses: 16 }],
+} as const satisfies Record<string, readonly SceneSet[]>;
 const SIZE_PX = { width: 600, height: 400 } as const;
 
 export interface RiderScene {
@@ -21,13 +31,14 @@ export interface RiderScene {
   readonly pose: Pose;
 }
 
-export function riderScenes(of: keyof typeof RIDER_SEEDS): readonly RiderScene[] {
-  const seed = RIDER_SEEDS[of];
+export const riderScenes = (of: keyof typeof RIDER_SETS): readonly RiderScene[] => RIDER_SETS[of].flatMap(scenesOf);
+
+function scenesOf({ seed, scenes, poses: ways }: SceneSet): readonly RiderScene[] {
   const random = randomFrom(seed * 193 + 7);
   const { riders } = largeMeeting(seed);
-  const poses = Array.from({ length: POSES_A_SEED }, (_, index) => poseIn(random, index));
-  return Array.from({ length: SCENES }, (_, index): RiderScene => {
-    const pose = poses[index % POSES_A_SEED]!;
+  const poses = Array.from({ length: ways }, (_, index) => poseIn(random, index));
+  return Array.from({ length: scenes }, (_, index): RiderScene => {
+    const pose = poses[index % ways]!;
     const { shape, liveries } = riders[random.whole(0, riders.length - 1)]!;
     const spot = random.oneOf(LARGE_SPOTS);
     const leanDeg =
@@ -83,26 +94,22 @@ function poseIn(random: Random, index: number): Pose {
 }
 
 export interface RiderTruth {
-  /** Null: neither in nor out, or nobody in a turn. */
-  readonly knee: 'out' | 'in' | null;
-  readonly elbow: 'out' | 'in' | null;
+  /** Knee or elbow; in where both are. Null: nobody in a turn. */
+  readonly limb: 'out' | 'in' | null;
   /** Null: half turned. */
   readonly head: 'towards' | 'away' | null;
 }
 
 const OUT_FROM = 0.8;
-const IN_UP_TO = 0.2;
 /** Between the way the face looks and the way to the camera. */
 const TOWARDS_DEG = 40;
 const AWAY_DEG = 60;
 
 export function truthOf({ shot, pose }: RiderScene): RiderTruth {
-  const limb = (out = 0): 'out' | 'in' | null =>
-    pose.hang === 0 ? null : out >= OUT_FROM ? 'out' : out <= IN_UP_TO ? 'in' : null;
+  const { hang, kneeOut = 0, elbowOut = 0 } = pose;
   const offDeg = faceToCameraDeg({ shot, pose });
   return {
-    knee: limb(pose.kneeOut),
-    elbow: limb(pose.elbowOut),
+    limb: hang === 0 ? null : Math.max(kneeOut, elbowOut) >= OUT_FROM ? 'out' : 'in',
     head: offDeg <= TOWARDS_DEG ? 'towards' : offDeg >= AWAY_DEG ? 'away' : null,
   };
 }

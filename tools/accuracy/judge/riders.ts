@@ -1,4 +1,4 @@
-/** What a close look says of elbow and head, and how far a bike leans, against riders whose truth is known. */
+/** What a close look says of limb and head, and how far a bike leans, against riders whose truth is known. */
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Judged } from '../../../src/core/judge/index.js';
@@ -7,8 +7,11 @@ import { judgeAt, largestBike } from './judgeAt.js';
 import { leanRow } from './leanAndSide.js';
 import { drawnShot } from './pictures.js';
 import { readPicture } from './realPairs.js';
-import { type RIDER_SEEDS, riderScenes, truthOf } from './riderScenes.js';
+import { type RIDER_SETS, riderScenes, truthOf } from './riderScenes.js';
 import { seenRiders } from './seenRiders.js';
+
+/** Of short exposures; fewer are quicker. */
+const SUB_FRAMES = 4;
 
 interface Said {
   readonly truth: string | null;
@@ -19,19 +22,19 @@ interface Said {
 export async function riderRows(
   vision: Vision,
   data: string,
-  seeds: keyof typeof RIDER_SEEDS,
+  seeds: keyof typeof RIDER_SETS,
 ): Promise<readonly string[]> {
   const scenes = riderScenes(seeds);
   const judged: { readonly truth: ReturnType<typeof truthOf>; readonly judged: Judged | null }[] = [];
   for (const scene of scenes) {
-    const { image, box } = await drawnShot(scene.shot);
+    const { image, box } = await drawnShot(scene.shot, SUB_FRAMES);
     judged.push({ truth: truthOf(scene), judged: await judgeAt(vision, image, box) });
   }
   const head = judged.map((one): Said => ({ truth: one.truth.head, isSaid: one.judged?.head.kind === 'towards' }));
-  const elbow = judged.map((one): Said => ({ truth: one.truth.elbow, isSaid: one.judged?.elbow.kind === 'out' }));
+  const limb = judged.map((one): Said => ({ truth: one.truth.limb, isSaid: one.judged?.limb.kind === 'out' }));
   return [
     row('face to the camera, renders', 'towards', head),
-    row('elbow out, renders', 'out', elbow),
+    row('knee or elbow out, renders', 'out', limb),
     `riders: ${leanRow(judged.map((one, at) => ({ shot: scenes[at]!.shot, judged: one.judged })))}`,
     ...(await realRows(vision, join(data, 'race-photos'))),
   ];
@@ -42,18 +45,15 @@ async function realRows(vision: Vision, folder: string): Promise<readonly string
   const [heads, knees] = [seenRiders('head'), seenRiders('knee')];
   const asked = readdirSync(folder).filter((file) => heads.has(numberOf(file)) || knees.has(numberOf(file)));
   const head: Said[] = [];
-  let elbows = 0;
+  const limb: Said[] = [];
   for (const file of asked) {
     const image = await readPicture(join(folder, file));
     const box = await largestBike(vision, image);
     const judged = box && (await judgeAt(vision, image, box));
     head.push({ truth: heads.get(numberOf(file)) ?? null, isSaid: judged?.head.kind === 'towards' });
-    if (judged?.elbow.kind === 'out') elbows += 1;
+    limb.push({ truth: knees.get(numberOf(file)) ?? null, isSaid: judged?.limb.kind === 'out' });
   }
-  return [
-    row('face to the camera, real', 'towards', head),
-    `elbow out is said of ${elbows} of ${asked.length} real pictures`,
-  ];
+  return [row('face to the camera, real', 'towards', head), row('knee or elbow out, real', 'out', limb)];
 }
 
 /** Pictures are called by a number with noughts before it. */

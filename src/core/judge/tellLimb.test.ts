@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import type { OnGrid } from './onGrid.js';
-import { tellElbow } from './tellElbow.js';
+import { tellLimb } from './tellLimb.js';
 
 const [COLUMNS, ROWS] = [100, 100];
 
@@ -38,9 +38,9 @@ function drawn({ leanDeg, elbow, wheels = 0, isWorn = true }: Rider): OnGrid & {
   return { columns: COLUMNS, rows: ROWS, isBike, isHelmet, worn: (cell) => (isWorn && isElbow(cell) ? 1 : 0) };
 }
 
-it('JU21: an elbow that steps out of the outline on the inside of the turn is told, with where it is', () => {
+it('JU21: a limb that steps out of the outline on the inside of the turn is told, with where it is', () => {
   for (const leanDeg of [-30, 30]) {
-    const told = tellElbow(drawn({ leanDeg, elbow: 14 }), 1);
+    const told = tellLimb(drawn({ leanDeg, elbow: 14 }), 1);
     expect(told.kind).toBe('out');
     if (told.kind !== 'out') continue;
     const middle = told.where[0] + told.where[2] / 2;
@@ -56,7 +56,7 @@ it('JU21: held in, upright, from the side, or where what sticks out is not worn,
     drawn({ leanDeg: 5, elbow: 14 }),
     drawn({ leanDeg: 30, elbow: 14, wheels: 40 }),
     drawn({ leanDeg: 30, elbow: 14, isWorn: false }),
-  ].map((rider) => tellElbow(rider, 1));
+  ].map((rider) => tellLimb(rider, 1));
   expect(reasons).toEqual(
     ['nothing-sticks-out', 'upright', 'seen-from-the-side', 'nothing-sticks-out'].map((reason) => ({
       kind: 'absent',

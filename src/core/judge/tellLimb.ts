@@ -1,18 +1,19 @@
 /**
- * Whether an elbow sticks out on the inside of a turn, seen from ahead or behind: up the leaning bike, its outline on the inside
- * steps in above the knee and out again, to something worn, before it ends at the helmet. Held in, nothing steps out.
+ * Whether a knee or an elbow sticks out on the inside of a turn, seen from ahead or behind: up the leaning bike, its outline on the
+ * inside steps in and out again, to something worn, before it ends at the helmet. Held in, nothing steps out. Which of the two it
+ * is depends on how far the rider hangs off, and is not told.
  */
 import type { Absent, Box } from '../measure/types.js';
 import { largestPiece, type OnGrid } from './onGrid.js';
 import { type LineLimits, tellLean } from './tellLean.js';
 import type { Lean, Out } from './types.js';
 
-/** Less than this is no turn to stick an elbow into. */
+/** Less than this is no turn to stick anything into. */
 const TURNS_FROM_DEG = 15;
 /** Places up the line from the wheels to the helmet, in shares of it, one every so many. */
 const STEP = 0.05;
 const GAP_FROM = 0.45;
-const ELBOW = { from: 0.6, to: 0.85 } as const;
+const LIMB = { from: 0.6, to: 0.85 } as const;
 const SHOULDER_TO = 1;
 /** Steps out from the gap below it by so much of that line, and comes in again above by so much. */
 const LEAST_STEP = 0.12;
@@ -25,7 +26,7 @@ const LEAST_WORN = 0.3;
 const LINE: LineLimits = { widestBase: 0.6, leastHelmet: 0.012 };
 
 /** What is said is 0–1 of the grid. */
-export function tellElbow(
+export function tellLimb(
   grid: OnGrid & { readonly worn: (cell: number) => number },
   cellAspect: number,
 ): Out | Absent<'seen-from-the-side' | 'no-helmet' | 'upright' | 'nothing-sticks-out'> {
@@ -35,13 +36,13 @@ export function tellElbow(
   const rungs = rungsOf(grid, lean, cellAspect);
   const between = (from: number, to: number): readonly Rung[] =>
     rungs.filter(({ up }) => up > from - STEP / 2 && up < to + STEP / 2);
-  const elbow = between(ELBOW.from, ELBOW.to).reduce((best, one) => (one.reach > best.reach ? one : best));
+  const limb = between(LIMB.from, LIMB.to).reduce((best, one) => (one.reach > best.reach ? one : best));
   const least = (some: readonly Rung[]): number => Math.min(...some.map(({ reach }) => reach));
-  const steps = elbow.reach - least(between(GAP_FROM, elbow.up - STEP));
-  const ends = elbow.reach - least(between(elbow.up + STEP, SHOULDER_TO));
-  if (steps < LEAST_STEP || ends < LEAST_END || elbow.worn < LEAST_WORN)
+  const steps = limb.reach - least(between(GAP_FROM, limb.up - STEP));
+  const ends = limb.reach - least(between(limb.up + STEP, SHOULDER_TO));
+  if (steps < LEAST_STEP || ends < LEAST_END || limb.worn < LEAST_WORN)
     return { kind: 'absent', reason: 'nothing-sticks-out' };
-  return { kind: 'out', where: boxOf(grid, elbow.tip, cellAspect) };
+  return { kind: 'out', where: boxOf(grid, limb.tip, cellAspect) };
 }
 
 interface Rung {
@@ -78,7 +79,7 @@ function rungsOf(
   });
 }
 
-/** Of the bike's outline nobody is cut off at an elbow's last cells. */
+/** Of the bike's outline nobody is cut off at its last cells. */
 const AROUND = 3;
 
 function boxOf({ columns, rows }: OnGrid, cells: readonly number[], cellAspect: number): Box {
