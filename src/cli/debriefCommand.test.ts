@@ -105,7 +105,7 @@ test('rates that were kept are read again as they were, by folder or by file, wi
   });
   for (const place of [folder, join(folder, 'made', 'debrief.json')]) {
     const { meeting, rates, spotName: nameOf } = await readDebrief(place);
-    expect([meeting, nameOf('s1' as never), nameOf('s2' as never)]).toEqual(['May', 'Beacon', 's2']);
+    expect([meeting, nameOf('s1' as never), nameOf('s2' as never)]).toEqual(['May, 2031-05-01', 'Beacon', 's2']);
     expect(rates.byShutter).toEqual([madeUpRate({ shutterS: 1 / 250 })]);
   }
 });

@@ -24,7 +24,13 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of what worked`))('what work
   const otherFile = async (): Promise<string> => {
     const kept = JSON.parse(await readFile(join(folder, 'made', 'debrief.json'), 'utf8')) as { meeting: object };
     const path = join(folder, 'other.json');
-    await writeFile(path, JSON.stringify({ ...kept, meeting: { ...kept.meeting, id: 'other', name: 'Saltmarsh' } }));
+    await writeFile(
+      path,
+      JSON.stringify({
+        ...kept,
+        meeting: { ...kept.meeting, id: 'other', firstDay: '2026-08-01', lastDay: '2026-08-01' },
+      }),
+    );
     return path;
   };
 
@@ -55,7 +61,9 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of what worked`))('what work
     await page.keyboard.press('b');
     await (await chooser).setFiles(path);
     await until(page, '.beside-part', 'by chance alone');
-    expect(await words(page, '.beside-part')).toContain('In each row above: Saltmarsh; below: Ropewalk Track Days');
+    expect(await words(page, '.beside-part')).toContain(
+      'In each row above: Ropewalk Track Days, 2026-08-01; below: Ropewalk Track Days, 2026-09-19.',
+    );
     expect(await page.locator('.both-rows circle').count()).toBeGreaterThan(10);
     await page.keyboard.press('a');
     await page.locator('.both-rows').first().waitFor({ state: 'detached' });

@@ -7,6 +7,7 @@ import type { ComparedRates, HitRate, NamedDebrief } from '../../core/review/deb
 import { writeWhole } from '../meeting/writeWhole.js';
 import { DebriefError } from './debriefError.js';
 import type { DebriefOfDay } from './debriefOfDay.js';
+import { titleOf } from './meetingWords.js';
 
 const VERSION = 1;
 const FILE = join('made', 'debrief.json');
@@ -109,7 +110,7 @@ export function debriefIn(text: string, path: string): KeptDebrief {
   const { meeting, spotNames, rates: read } = parsed(text, path);
   return {
     id: meeting.id,
-    meeting: meeting.name,
+    meeting: titleOf(meeting),
     rates: read as unknown as ComparedRates,
     spotName: (spot: SpotId) => spotNames[spot] ?? spot,
   };

@@ -37,7 +37,7 @@ const USUAL: Debrief = {
     spot: spotOf(name),
     sessions: 3,
     minutes: 57,
-    minutesFrom: i === 0 ? 'frames' : 'said',
+    minutesFrom: i === 0 ? 'frames' : i === 1 ? 'both' : 'said',
     riders: 44,
     hits: 300,
     keepers: 100,
@@ -104,6 +104,7 @@ itWith('pdftotext', 'RE14: the sentence, every count and whose minutes they are 
     '1.8 (1.4–2.1)',
     '57 min by frames, perhaps more',
     '57 min as said',
+    '57 min partly as said, partly by frames',
     'N21: Beacon, not gone to',
   ])
     expect(text).toContain(words);
@@ -144,6 +145,13 @@ itWith(
     expect(Math.max(...ends)).toBeLessThan(842 - 24);
   },
 );
+
+itWith('pdftotext', 'RE14: a spot of one moment stands on it without a rate', async () => {
+  const [first, ...others] = USUAL.spots;
+  const text = await textOf({ ...USUAL, spots: [...others, { ...first!, minutes: 0.4, keepersAMinute: null }] });
+  expect(text).toContain('Less than a minute there: too short to say');
+  expect(text).toContain('Beacon: 100 keepers of 300 bikes sharp and whole');
+});
 
 itWith('pdftotext', 'RE14: of nothing stand the sentence and no rate', async () => {
   const text = await textOf(NOTHING_FOUND);

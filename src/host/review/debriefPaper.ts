@@ -9,10 +9,12 @@ import {
   gaveWords,
   type HitRate,
   howThingsStand,
+  type SpotYield,
   WENT,
 } from '../../core/review/debrief/index.js';
 import { INK_2, type Pen, penOn, type TextLook } from '../plan/paper/pen.js';
 import type { DebriefOfDay } from './debriefOfDay.js';
+import { titleOf } from './meetingWords.js';
 import { type Block, rangeBlock, wordsBlock } from './paperBlocks.js';
 import { COLUMN_PX, drawInColumns } from './paperColumns.js';
 
@@ -37,10 +39,9 @@ export async function debriefPaper(found: DebriefOfDay, madeAt: Date): Promise<D
 }
 
 /** Answers where the head ends. */
-function drawHead(pen: Pen, { meeting: { name, firstDay, lastDay }, debrief }: DebriefOfDay): number {
-  const dates = firstDay === lastDay ? firstDay : `${firstDay} to ${lastDay}`;
+function drawHead(pen: Pen, { meeting, debrief }: DebriefOfDay): number {
   pen.text('What worked', 0, 17, { face: 'strong', size: 17 });
-  pen.text(`${name}, ${dates}`, INNER_PX, 17, { size: 13, align: 'right', within: INNER_PX - 130 });
+  pen.text(titleOf(meeting), INNER_PX, 17, { size: 13, align: 'right', within: INNER_PX - 130 });
   rule(pen, 25, 3);
   const lead =
     debrief.all === null
@@ -51,9 +52,9 @@ function drawHead(pen: Pen, { meeting: { name, firstDay, lastDay }, debrief }: D
 }
 
 /** On every page but the first; sheets get parted. Answers where it ends. */
-function drawNextHead(pen: Pen, { meeting: { name } }: DebriefOfDay): number {
+function drawNextHead(pen: Pen, { meeting }: DebriefOfDay): number {
   pen.newPage();
-  pen.text(`What worked, ${name}`, 0, 12, { size: 11.5, within: INNER_PX - 80 });
+  pen.text(`What worked, ${titleOf(meeting)}`, 0, 12, { size: 11.5, within: INNER_PX - 80 });
   pen.text(`page ${pen.pages}`, INNER_PX, 12, { size: 11.5, align: 'right' });
   return 22;
 }
@@ -109,6 +110,14 @@ function blocksOf(pen: Pen, { debrief, spotNames }: DebriefOfDay): readonly Bloc
       debrief.byHour.map((rate) => [clockOf(rate.hour), rate]),
     ),
     yieldBlock(pen, debrief, spotName),
+    wordsBlock(
+      pen,
+      COLUMN_PX,
+      'Less than a minute there: too short to say',
+      debrief.spots.flatMap((spot) =>
+        spot.keepersAMinute === null ? [`${spotName(spot.spot)}: ${gaveWords(spot)}`] : [],
+      ),
+    ),
     sentences('Heat shimmer', debrief.shimmer),
     sentences('Focus', debrief.focus),
     wordsBlock(pen, COLUMN_PX, 'The plan and the day', plannedLines(debrief, spotName)),
@@ -132,6 +141,12 @@ function shuttersAtSpots({ byShutterAtSpot }: Debrief): readonly (readonly [stri
   return [...bySpot];
 }
 
+const WHOSE_MINUTES: Readonly<Record<SpotYield['minutesFrom'], string>> = {
+  said: 'as said',
+  frames: 'by frames, perhaps more',
+  both: 'partly as said, partly by frames',
+};
+
 function yieldBlock(pen: Pen, { spots }: Debrief, spotName: (spot: string) => string): Block | null {
   const told = spots.flatMap((spot) => (spot.keepersAMinute === null ? [] : [{ ...spot, rate: spot.keepersAMinute }]));
   const most = Math.max(...told.map(({ rate }) => rate.to));
@@ -146,7 +161,7 @@ function yieldBlock(pen: Pen, { spots }: Debrief, spotName: (spot: string) => st
       to: spot.rate.to / most,
       isFew: false,
       count: `${spot.rate.rate.toFixed(1)} (${spot.rate.from.toFixed(1)}–${spot.rate.to.toFixed(1)})`,
-      note: `${gaveWords(spot)}, ${Math.round(spot.minutes)} min${spot.minutesFrom === 'said' ? ' as said' : ' by frames, perhaps more'}`,
+      note: `${gaveWords(spot)}, ${Math.round(spot.minutes)} min ${WHOSE_MINUTES[spot.minutesFrom]}`,
     })),
     ['0', (most / 2).toFixed(1), most.toFixed(1)],
   );

@@ -3,3 +3,4 @@ export { DebriefError } from './debriefError.js';
 export { debriefIn, keepDebrief, readDebrief } from './debriefFile.js';
 export { type DebriefOfDay, debriefOfDay } from './debriefOfDay.js';
 export { type DebriefPaper, debriefPaper } from './debriefPaper.js';
+export { titleOf } from './meetingWords.js';

@@ -5,7 +5,7 @@ import {
   compareMeetings,
   type NamedDebrief,
 } from '../../core/review/debrief/index.js';
-import type { DebriefOfDay } from '../../host/review/index.js';
+import { type DebriefOfDay, titleOf } from '../../host/review/index.js';
 import type { Known } from '../views/known.js';
 import { counted } from '../views/words.js';
 import { groupOf, labelOf, rangeView } from './rateView.js';
@@ -23,14 +23,15 @@ const TITLES: Readonly<Record<keyof ComparedMeetings['tables'], string>> = {
 export function besideView(known: Known, found: DebriefOfDay, other: NamedDebrief): BesideView {
   const { meeting, spotNames, debrief } = found;
   const here: NamedDebrief = {
-    meeting: meeting.name,
+    meeting: titleOf(meeting),
     rates: debrief,
     spotName: (spot) => spotNames.get(spot) ?? spot,
   };
   const { all, tables, apartByChance } = compareMeetings(other, here);
   const rows = Object.values(tables).flat();
   return {
-    meeting: other.meeting,
+    there: other.meeting,
+    here: here.meeting,
     sentence: sentenceOf(rows.length, rows.filter(({ isApart }) => isApart).length, apartByChance),
     all: all && bothView(known, all),
     tables: (Object.keys(TITLES) as (keyof typeof TITLES)[])

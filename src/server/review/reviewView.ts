@@ -18,7 +18,7 @@ import { capital, counted } from '../views/words.js';
 import { bikesIn, evidenceView, labelOf, numberedSpot, ratesView, rateView, withoutWords } from './rateView.js';
 import type { PlannedView, RatesView, RateView, ReviewView, ShimmerView, SpotRatesView, YieldView } from './types.js';
 
-export function reviewView(known: Known, { meeting, debrief }: DebriefOfDay, kept: ReviewView['kept']): ReviewView {
+export function reviewView(known: Known, { debrief }: DebriefOfDay, kept: ReviewView['kept']): ReviewView {
   const all = debrief.all?.bikes ?? 0;
   const shown = ({ sentence, evidence }: Debrief['focus'][number] | Debrief['howLow'][number]) => ({
     sentence: capital(sentence),
@@ -26,7 +26,6 @@ export function reviewView(known: Known, { meeting, debrief }: DebriefOfDay, kep
   });
   return {
     asOf: known.state.asOf,
-    meeting: meeting.name,
     headline: howThingsStand(debrief),
     lead: leadOf(known, debrief),
     shows: debrief.evidence.map(({ sentence }) => capital(sentence)),

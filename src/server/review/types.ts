@@ -83,7 +83,6 @@ interface ShownView {
 
 export interface ReviewView {
   readonly asOf: number;
-  readonly meeting: string;
   readonly headline: string;
   readonly lead: string;
   /** What the day shows. */
@@ -118,8 +117,9 @@ export interface BothView {
 }
 
 export interface BesideView {
-  /** The other one. */
-  readonly meeting: string;
+  /** Both by name and days: an organiser's meetings bear one name. */
+  readonly there: string;
+  readonly here: string;
   readonly sentence: string;
   readonly all: BothView | null;
   readonly tables: readonly { readonly title: string; readonly rows: readonly BothView[] }[];

@@ -12,7 +12,7 @@ import { besideQuery } from './reviewQueries.js';
 
 const WORDS = SHEET_WORDS.worked;
 
-export function BesidePart({ here }: { readonly here: string }) {
+export function BesidePart() {
   const chosen = useStore(besideFile);
   const { data, error } = useQuery(besideQuery(chosen));
   const input = useRef<HTMLInputElement>(null);
@@ -38,7 +38,7 @@ export function BesidePart({ here }: { readonly here: string }) {
           {error.message}
         </p>
       )}
-      {data && chosen && <Beside view={data} here={here} />}
+      {data && chosen && <Beside view={data} />}
       {chosen === null && (
         <p className="note">
           Choose the made/debrief.json in another meeting’s folder, or drop it here. It is there once that meeting’s
@@ -65,20 +65,19 @@ export function BesidePart({ here }: { readonly here: string }) {
   );
 }
 
-function Beside({ view, here }: { readonly view: BesideView; readonly here: string }) {
-  const { meeting, sentence, all, tables } = view;
+function Beside({ view: { there, here, sentence, all, tables } }: { readonly view: BesideView }) {
   return (
     <>
       <p>{sentence}</p>
       <p className="note">
-        In each row above: {meeting}; below: {here}. The figures are here less there, by their range.
+        In each row above: {there}; below: {here}. The figures are here less there, by their range.
       </p>
-      {all && <BothRows rows={[all]} there={meeting} />}
+      {all && <BothRows rows={[all]} there={there} />}
       <div className="beside-tables">
         {tables.map(({ title, rows }) => (
           <div key={title}>
             <h3>{title}</h3>
-            <BothRows rows={rows} there={meeting} />
+            <BothRows rows={rows} there={there} />
           </div>
         ))}
       </div>
@@ -88,7 +87,7 @@ function Beside({ view, here }: { readonly view: BesideView; readonly here: stri
 
 const markOf = ({ share, from, to, isFew }: BothView['there']) => ({ at: share, from, to, isFew });
 const countOf = ({ share, hits, bikes, isFew }: BothView['there']): string =>
-  `${percent(share)} %, ${hits} of ${bikes}${isFew ? ', few' : ''}`;
+  `${percent(share)} %, ${hits.toLocaleString('en-GB')} of ${bikes.toLocaleString('en-GB')}${isFew ? ', few' : ''}`;
 
 function BothRows({ rows, there }: { readonly rows: readonly BothView[]; readonly there: string }) {
   return (

@@ -33,7 +33,7 @@ export function WorkedSheet() {
       ) : (
         <p className="note">What worked is told once pictures with bikes are measured and their sessions are known.</p>
       )}
-      <BesidePart here={data.meeting} />
+      <BesidePart />
       {data.kept?.is === true && <p className="note not-on-paper">{data.kept.sentence}</p>}
       <div className="acts not-on-paper">
         <Act words={SHEET_WORDS.worked.paper} run={() => window.print()} />

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { readTruth } from '../../../../demo/day/truth.js';
 import type { Arrangement, Exposure, Pass, Session } from '../../arrange/types.js';
 import type { Keepers } from '../../choose/types.js';
 import { bikeKeyOf } from '../../cover/goodFrames.js';
@@ -141,6 +142,29 @@ test('RE4: minutes are those said, of track time alone; two bodies at one spot a
   expect(debrief(input).spots).toMatchObject([
     { spot: BEACON, sessions: 1, minutes: 20, minutesFrom: 'said', keepers: 1, hits: 1, riders: 1 },
   ]);
+});
+
+test('RE4: minutes of the invented meeting are those of its sessions as they ran, added by hand', async () => {
+  const { sessions, stands } = await readTruth();
+  const ran = sessions.map(({ name, group, start, end }, index) => {
+    const [from, to] = [start, end].map((at) => wallMsOf(Date.parse(`${at}Z`)));
+    return { ...SESSIONS[0]!, index, name, slot: name, group, start: from!, end: to! };
+  });
+  const input = dayOf([]);
+  const { spots } = debrief({
+    ...input,
+    arrangement: { ...input.arrangement, sessions: ran },
+    stands: stands.map(({ spot, from, to }) => ({ spot, from, to })),
+  });
+  const minutesAt = Object.fromEntries(spots.map(({ spot, minutes }) => [spot, minutes]));
+  expect(minutesAt).toEqual({
+    // N1 19:50 and I1 26:55 by one body; N2 20:05 and I2 19:50 by the other after lunch.
+    beacon: expect.closeTo(19 + 50 / 60 + 26 + 55 / 60 + 20 + 5 / 60 + 19 + 50 / 60, 6),
+    // N1, I1, and F1 20:00.
+    gannet: expect.closeTo(19 + 50 / 60 + 26 + 55 / 60 + 20, 6),
+    // F1, N2 and I2.
+    slipway: expect.closeTo(20 + 20 + 5 / 60 + 19 + 50 / 60, 6),
+  });
 });
 
 test('RE4: without a word, from the first frame to the last of each session; a spot of one moment has no rate', () => {
