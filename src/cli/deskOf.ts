@@ -8,6 +8,7 @@ import { stateRootOf } from '../host/meeting/stateFolder.js';
 import { officePathOf, openOffice } from '../host/office/officeFile.js';
 import { createDesk, type ListeningDesk } from '../server/index.js';
 import { CliError } from './cliError.js';
+import { deskMark } from './deskMark.js';
 import { makeMeetingFinals, makeMeetingGallery, makeMeetingProofs } from './handOver.js';
 import { wholeNumber } from './numbers.js';
 import type { WholeDay } from './openWholeDay.js';
@@ -24,6 +25,7 @@ export async function listenDesk(whole: WholeDay, wish: { readonly port?: number
     inventedCircuit: async () => (await import('../../demo/circuit/ebbstone.js')).EBBSTONE,
     office: openOffice(officePathOf(stateRootOf(whole.meeting.stateFolder))),
     finishes: openKeptFinishes(finishesPathOf(stateRootOf(whole.meeting.stateFolder))),
+    mark: deskMark(whole.meeting),
     actions: {
       makeProofs: async (report) => (await makeMeetingProofs(whole, report)).sentence,
       makeFinals: async (report, signal) => (await makeMeetingFinals(whole, { signal }, report)).sentence,

@@ -1,13 +1,27 @@
 /** Proofs and gallery of an open meeting, for terminal and desk alike. */
 
+import type { DayState } from '../host/day/types.js';
 import { type MakeFinalsOptions, makeFinals, makeProofs, type PublishingWords } from '../host/finish/index.js';
 import { makeGallery, meetingSecret } from '../host/gallery/index.js';
 import { newGestureId } from '../host/logbook/index.js';
+import { readAbout } from '../host/meeting/about.js';
 import type { ActionProgress } from '../server/index.js';
 import type { WholeDay } from './openWholeDay.js';
 import { counted } from './words.js';
 
 const nothingYet = 'no rider has a keeper yet. Bring cards with riders in first, or keep frames at the desk.';
+
+/** Size and mark of proofs may have been said since the meeting was opened, at the desk or in a terminal. */
+async function stateNow({ day, meeting }: WholeDay): Promise<DayState> {
+  const state = await day.settled();
+  const { markPicture, proofLongEdgePx } = await readAbout(meeting.folder);
+  const about = {
+    ...state.about,
+    ...(markPicture === undefined ? {} : { markPicture }),
+    ...(proofLongEdgePx === undefined ? {} : { proofLongEdgePx }),
+  };
+  return { ...state, about };
+}
 
 type Report = (progress: ActionProgress) => void;
 
@@ -26,11 +40,12 @@ const madeOf = (what: string, failed: Failed, more: readonly string[] = []): Mad
 });
 
 export async function makeMeetingProofs(
-  { day, meeting }: WholeDay,
+  whole: WholeDay,
   report: Report,
   wish: { readonly longEdgePx?: number; readonly markPicture?: string } = {},
 ): Promise<Made> {
-  const state = await day.settled();
+  const { day, meeting } = whole;
+  const state = await stateNow(whole);
   const made = await makeProofs(state, {
     ...wish,
     meetingFolder: meeting.folder,
@@ -66,9 +81,10 @@ export async function makeMeetingFinals(
   return madeOf(what, made.failed, notes);
 }
 
-export async function makeMeetingGallery({ day, meeting }: WholeDay, report: Report): Promise<Made> {
+export async function makeMeetingGallery(whole: WholeDay, report: Report): Promise<Made> {
+  const { day, meeting } = whole;
   const made = await makeGallery({
-    state: await day.settled(),
+    state: await stateNow(whole),
     meetingFolder: meeting.folder,
     secret: await meetingSecret(meeting.folder),
     originalOf: (frame) => day.original(frame),

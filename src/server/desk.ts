@@ -24,6 +24,7 @@ import { DeskError } from './DeskError.js';
 import { bringInRequest, firstTrouble, pairRequest, parseGesture, undoRequest } from './decisionSchema.js';
 import { type Changes, gatherChanges } from './events.js';
 import { addFinish } from './finish/addFinish.js';
+import { addMark, type ProofMark } from './finish/addMark.js';
 import { createGuard } from './guard.js';
 import { addLooks } from './judging/addLooks.js';
 import { addLunch } from './lunch/addLunch.js';
@@ -65,6 +66,8 @@ export interface DeskOptions {
   readonly office?: OfficeFile;
   /** Finishes kept for other meetings; absent: none is offered. */
   readonly finishes?: KeptFinishes;
+  /** Of proofs; absent: none can be laid from here. */
+  readonly mark?: ProofMark;
   /** Where names of entry lists go; without it no entry list is taken. */
   readonly people?: Pick<People, 'all' | 'write' | 'isErased'>;
   /** The meeting's, where the pocket page's files and its secret go, and the rates of what worked; without it none is made. */
@@ -152,6 +155,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   addViews(app, parts);
   addChoosing(app, day);
   addFinish(app, day, options.finishes);
+  addMark(app, day, options.mark);
   addReview(app, day, { folder, now });
   addGestures(app, parts);
   addActions(app, parts);

@@ -1,12 +1,14 @@
 /** The finish sheet in a real browser, on the made-up day: a mark is moved by keys and by hand, said, and taken back. */
+import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import type { Action } from '../../src/server/actions.js';
+import type { ProofMark } from '../../src/server/finish/addMark.js';
 import type { FinishView } from '../../src/server/finish/types.js';
 import { hasBrowser } from './deskBrowser.js';
 import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
 import { isSaid, isTakenBack, PHONE, tabTo, until, useDesks, WIDE, words } from './sitting.js';
 
-const TESTS = 4;
+const TESTS = 5;
 const AXE_TIME_LIMIT_MS = 240_000;
 const EVENING = { frames: 1200, riders: 18, untilHour: 18 };
 
@@ -86,6 +88,48 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the finish`))('the finish
     await part('288 finals in made/finals, 240 of them new.');
   });
 
+  it('FI15: the mark of the proofs is laid from a file by a key, seen, refused in a sentence, and put in words again', async () => {
+    let png: Uint8Array | null = null;
+    const mark: ProofMark = {
+      picture: async () => png,
+      keep: async (name, bytes) => {
+        if (name.endsWith('.txt.png')) throw new Error(`Expected a PNG or SVG in ${name}. Nothing was changed.`);
+        png = bytes;
+      },
+      letGo: async () => {
+        png = null;
+      },
+    };
+    const { page } = await sit(EVENING, { mark });
+    await page.goto(new URL('/finish', page.url()).href);
+    await until(page, '.mark-part', 'In words: “proof” and your credit.');
+    const lay = async (name: string, buffer: Buffer) => {
+      const chooser = page.waitForEvent('filechooser');
+      await page.keyboard.press('l');
+      await (await chooser).setFiles({ name, mimeType: 'image/png', buffer });
+    };
+    await lay('words.txt.png', Buffer.from('words'));
+    await until(page, '.said-line', 'Expected a PNG or SVG in words.txt.png. Nothing was changed.');
+    expect(png).toBeNull();
+    await lay(
+      'ring.png',
+      await sharp(
+        Buffer.from(
+          '<svg xmlns="http://www.w3.org/2000/svg" width="300" height="80"><circle cx="40" cy="40" r="30" fill="#fff"/></svg>',
+        ),
+      )
+        .png()
+        .toBuffer(),
+    );
+    const drawn = page.getByRole('img', { name: 'Your own mark' });
+    await expect
+      .poll(() => drawn.evaluate((one) => (one as unknown as { naturalWidth: number }).naturalWidth))
+      .toBe(300);
+    await page.keyboard.press('i');
+    await until(page, '.mark-part', 'In words: “proof” and your credit.');
+    expect(png).toBeNull();
+  });
+
   it(
     'on a desk and on a phone, light and dark, axe finds nothing grave and nothing is wider than the screen',
     async () => {
@@ -93,9 +137,22 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the finish`))('the finish
         [WIDE, 'light'],
         [PHONE, 'dark'],
       ] as const) {
-        const { page } = await sit(EVENING, {}, { viewport, colorScheme, bypassCSP: true });
+        const makeFinals: Action = () => new Promise(() => undefined);
+        const mark: ProofMark = {
+          picture: async () => null,
+          keep: async () => undefined,
+          letGo: async () => undefined,
+        };
+        const { page } = await sit(
+          { ...EVENING, apartFrames: 4 },
+          { actions: { makeFinals }, mark },
+          { viewport, colorScheme, bypassCSP: true },
+        );
         await page.goto(new URL('/finish', page.url()).href);
         await page.locator('.finish-sheet .tried img').first().waitFor();
+        await page.locator('.mark-part .acts').waitFor();
+        await page.keyboard.press('m');
+        await page.locator('.finals-part .bar').waitFor();
         await isNoWiderThanScreen(page);
         await hasRoomToPress(page, '.finish-sheet button', viewport === PHONE ? 'phone' : 'desk', 1);
         await hasNothingGrave(page);

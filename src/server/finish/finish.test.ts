@@ -8,6 +8,7 @@ import type { GestureId } from '../../core/ids.js';
 import { openKeptFinishes } from '../../host/finish/looks/index.js';
 import { createDesk } from '../desk.js';
 import { createFakeDay, type FakeDay } from '../testing/fakeDay.js';
+import type { ProofMark } from './addMark.js';
 import type { CropsView, FinishView } from './types.js';
 
 const HOST = '127.0.0.1:4317';
@@ -107,6 +108,60 @@ describe('pictures at the desk', () => {
     expect(view.keepers).toBe(view.spots.reduce((sum, { frames }) => sum + frames, 0));
     expect((await ask(`/api/finish/crops?frame=${example}`)).status).toBe(404);
     expect((await ask(tried(example, ''))).status).toBe(200);
+  });
+});
+
+describe('the mark of proofs at the desk', () => {
+  const marks = () => {
+    let png: Uint8Array | null = null;
+    const mark: ProofMark = {
+      picture: async () => png,
+      keep: async (name, bytes) => {
+        if (bytes.length < 3) throw new Error(`Expected a PNG or SVG in ${name}, but it is torn. Nothing was changed.`);
+        png = bytes;
+      },
+      letGo: async () => {
+        png = null;
+      },
+    };
+    return mark;
+  };
+  const setUpMark = (mark?: ProofMark) => {
+    const { app } = createDesk(day, { token: TOKEN, webFolder: '/nowhere', ...(mark ? { mark } : {}) });
+    return async (path: string, method = 'GET', body?: Uint8Array<ArrayBuffer>, name = 'my rings.png') =>
+      app.request(`http://${HOST}${path}`, {
+        method,
+        headers: { host: HOST, authorization: `Bearer ${TOKEN}`, 'x-file-name': encodeURIComponent(name) },
+        ...(body ? { body } : {}),
+      });
+  };
+
+  it('FI15: a picture is laid and looked at, words come back, and what is refused changes nothing', async () => {
+    const ask = setUpMark(marks());
+    const words = { isPicture: false, words: null, trouble: null };
+    expect(await (await ask('/api/finish/mark')).json()).toEqual(words);
+    expect((await ask('/pictures/mark')).status).toBe(404);
+    const torn = await ask('/api/finish/mark', 'POST', Uint8Array.of(1));
+    expect([torn.status, await torn.json()]).toEqual([
+      409,
+      { problem: 'Expected a PNG or SVG in my rings.png, but it is torn. Nothing was changed.' },
+    ]);
+    const kept = await ask('/api/finish/mark', 'POST', Uint8Array.of(1, 2, 3, 4));
+    expect(await kept.json()).toEqual({ ...words, isPicture: true });
+    expect([...new Uint8Array(await (await ask('/pictures/mark')).arrayBuffer())]).toEqual([1, 2, 3, 4]);
+    const large = await ask('/api/finish/mark', 'POST', new Uint8Array(20_000_001));
+    expect([large.status, await large.json()]).toMatchObject([
+      400,
+      { problem: expect.stringMatching(/at most 20 MB/) },
+    ]);
+    expect(await (await ask('/api/finish/mark/words', 'POST')).json()).toEqual(words);
+  });
+
+  it('FI15: a mark that is gone is told in its own words; a desk without marks says so', async () => {
+    const gone = { ...marks(), picture: () => Promise.reject(new Error('Expected this meeting’s own mark.')) };
+    const view = await (await setUpMark(gone)('/api/finish/mark')).json();
+    expect(view).toEqual({ isPicture: false, words: null, trouble: 'Expected this meeting’s own mark.' });
+    expect((await setUpMark()('/api/finish/mark')).status).toBe(404);
   });
 });
 

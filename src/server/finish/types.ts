@@ -50,6 +50,16 @@ export interface KeptView {
   readonly finishes: readonly Finish[];
 }
 
+/** The mark of proofs. */
+export interface MarkView {
+  /** The photographer's own, at `/pictures/mark`. */
+  readonly isPicture: boolean;
+  /** The meeting's own words for it; null: "proof" and the credit. */
+  readonly words: string | null;
+  /** Why no proof can be marked, and what to do. */
+  readonly trouble: string | null;
+}
+
 /** One keeper with its crops. */
 export interface CropsView {
   readonly asOf: number;

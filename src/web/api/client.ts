@@ -7,7 +7,7 @@ import type { Circuit } from '../../core/plan/circuit/types.js';
 import type { ApartView } from '../../server/apartTypes.js';
 import type { ChoosingView, MinutesView, RiderToChooseView, TheRestView } from '../../server/choosing/types.js';
 import type { CircuitView } from '../../server/circuitTypes.js';
-import type { CropsView, FinishView, KeptView } from '../../server/finish/types.js';
+import type { CropsView, FinishView, KeptView, MarkView } from '../../server/finish/types.js';
 import type { CloseLooksView } from '../../server/judging/types.js';
 import type { KitView, LunchSheetView } from '../../server/lunch/types.js';
 import type { LadderView, NextBestView, PlanView } from '../../server/planTypes.js';
@@ -111,6 +111,14 @@ export const desk = {
   theRest: () => ask<TheRestView>('/api/choosing/rest'),
   looks: (bikes: readonly string[]) => ask<CloseLooksView>(`/api/looks?bikes=${bikes.join()}`),
   review: () => ask<ReviewView>('/api/review'),
+  mark: () => ask<MarkView>('/api/finish/mark'),
+  keepMark: (file: File) =>
+    ask<MarkView>('/api/finish/mark', {
+      method: 'POST',
+      headers: { 'x-file-name': encodeURIComponent(file.name) },
+      body: file,
+    }),
+  markInWords: () => post<MarkView>('/api/finish/mark/words'),
   /** Another meeting's rates, as their file has them. */
   beside: (file: File) =>
     ask<BesideView>('/api/review/beside', {

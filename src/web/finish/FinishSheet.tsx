@@ -14,6 +14,7 @@ import { say } from '../stores/said.js';
 import { cropsQuery } from './CropsSheet.js';
 import { FinalsPart } from './FinalsPart.js';
 import { KeptPart } from './KeptPart.js';
+import { MarkPart } from './MarkPart.js';
 import { ScalePart } from './ScalePart.js';
 import { isSame, moved, SCALES, signedWords, standingWords } from './scales.js';
 import { TwoSides } from './TwoSides.js';
@@ -138,6 +139,7 @@ function Finishing({ view, alone }: { readonly view: FinishView; readonly alone:
         {hasKeepers && <BySpot spots={view.spots} finish={shown} isSwapped={isSwapped} />}
         <KeptPart tried={tried} change={setTried} />
         <FinalsPart />
+        <MarkPart />
       </div>
     </main>
   );

@@ -5,6 +5,7 @@ export {
   letGoOwnMark,
   type OwnMark,
   ownMarkOf,
+  prepareOwnMark,
   readOwnMark,
   takeKeptMark,
 } from './ownMark.js';
