@@ -33,6 +33,7 @@ export function debriefOfDay(state: State, judgements?: Judgements): DebriefOfDa
       spotName: (spot) => names.get(spot) ?? spot,
       stands: standsOf(log),
       keepers,
+      slots: state.timetable?.slots ?? [],
       plan: planOf(state),
     }),
   };

@@ -6,7 +6,7 @@ import { findApart, isSure } from './findApart.js';
 import type { ApartOrNot } from './types.js';
 
 /** Per exposure of `seen`. */
-export interface ApartOfDay {
+interface ApartOfDay {
   readonly apart: readonly ApartOrNot[];
   /** Likelier apart than not, and nobody said: it stays where it is until somebody does. */
   readonly perhaps: readonly ApartOrNot[];

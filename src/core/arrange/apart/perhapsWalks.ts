@@ -2,7 +2,7 @@
 import type { Apart, Arrangement, Exposure } from '../types.js';
 import { ONE_WALK_MS } from './findApart.js';
 
-export type PerhapsApart = Exposure & { readonly perhapsApart: Apart };
+type PerhapsApart = Exposure & { readonly perhapsApart: Apart };
 
 /** In the order of the day. Of what is in a pass nobody is asked: it has a rider. */
 export function perhapsWalks({ exposures, passes }: Arrangement): readonly (readonly PerhapsApart[])[] {

@@ -73,6 +73,7 @@ function dayOf(specs: readonly PassSpec[], more: Partial<DebriefInput> = {}): De
     metadata,
     spotName: (spot) => NAMES[spot] ?? spot,
     stands: [],
+    slots: [],
     keepers: { byRider: new Map() } as unknown as Keepers,
     plan: null,
     ...more,
@@ -167,6 +168,22 @@ test('RE4: minutes of the invented meeting are those of its sessions as they ran
   });
 });
 
+test('RE4: a session lasts from its first frame as long as its slot, not into the next, and longer where frames show it', () => {
+  const stand = { spot: BEACON, from: wallMsOf(0), to: wallMsOf(200 * MINUTE) };
+  const minutesOf = (sessionMinutes: number, slotMinutes: number) => {
+    const input = dayOf([{ bikes: ['good'] }], { stands: [stand], slots: [slot('N1', 0, slotMinutes)] });
+    const [first, next] = SESSIONS;
+    const sessions = [
+      { ...first!, end: wallMsOf(sessionMinutes * MINUTE) },
+      { ...next!, end: next!.start },
+    ];
+    return debrief({ ...input, arrangement: { ...input.arrangement, sessions } }).spots[0]!.minutes;
+  };
+  expect(minutesOf(17, 20)).toBe(20);
+  expect(minutesOf(24, 20)).toBe(24);
+  expect(minutesOf(17, 45), 'the next begins at 30').toBe(30);
+});
+
 test('RE4: without a word, from the first frame to the last of each session; a spot of one moment has no rate', () => {
   const input = dayOf(
     [
@@ -226,8 +243,10 @@ test('RE2: one frame spans four fifths of all there is, and the first sentence s
   expect(howThingsStand(debrief(dayOf(times(10, { bikes: ['good'] }))))).not.toContain('tell little');
 });
 
-const slot = (name: string, minute: number): TimetableSlot =>
-  ({ name, group: '', start: wallMsOf(minute * MINUTE), end: wallMsOf((minute + 20) * MINUTE) }) as TimetableSlot;
+function slot(name: string, minute: number, minutes = 20): TimetableSlot {
+  const [start, end] = [wallMsOf(minute * MINUTE), wallMsOf((minute + minutes) * MINUTE)];
+  return { name, group: '', start, end } as TimetableSlot;
+}
 
 test('RE6: each planned session went as planned, elsewhere, or not at all; one without a plan says so', () => {
   const stays = [

@@ -2,7 +2,7 @@
 import type { Arrangement, Session } from '../../arrange/types.js';
 import type { Keepers } from '../../choose/types.js';
 import type { FrameId, SpotId } from '../../ids.js';
-import type { Stand } from '../../plan/types.js';
+import type { Stand, TimetableSlot } from '../../plan/types.js';
 import type { Try } from './tries.js';
 import type { SpotYield } from './types.js';
 
@@ -21,8 +21,9 @@ export function spotYields(
   stands: readonly Stand[],
   tries: readonly Try[],
   keepers: Keepers,
+  slots: readonly TimetableSlot[],
 ): readonly SpotYield[] {
-  const stood = stoodMinutes(arrangement, stands);
+  const stood = stoodMinutes(arrangement, stands, slots);
   const kept = keptBySpot(arrangement, keepers);
   return [...new Set(stood.map(({ spot }) => spot))]
     .map((spot): SpotYield => {
@@ -57,17 +58,29 @@ function rateOf(events: number, minutes: number): NonNullable<SpotYield['keepers
 }
 
 /** A person's word of a session counts before what frames show of it. */
-function stoodMinutes(arrangement: Arrangement, stands: readonly Stand[]): readonly Stood[] {
-  return arrangement.sessions.flatMap((session): readonly Stood[] => {
-    const said = saidIn(session, stands);
+function stoodMinutes(
+  arrangement: Arrangement,
+  stands: readonly Stand[],
+  slots: readonly TimetableSlot[],
+): readonly Stood[] {
+  return arrangement.sessions.flatMap((session, i, all): readonly Stood[] => {
+    const said = saidIn(session, endOf(session, all[i + 1], slots), stands);
     const shown = shownIn(arrangement, session).filter(({ spot }) => !said.some((one) => one.spot === spot));
     return [...said, ...shown];
   });
 }
 
-function saidIn(session: Session, stands: readonly Stand[]): readonly Stood[] {
+/** A session is known by its frames; whoever stays to its flag takes none for the last laps, so it lasts as long as its slot, if that is longer. */
+function endOf(session: Session, next: Session | undefined, slots: readonly TimetableSlot[]): number {
+  const slot = slots.find(({ name }) => name === session.slot);
+  if (slot === undefined) return session.end;
+  const flag = Math.min(session.start + (slot.end - slot.start), next?.start ?? Number.POSITIVE_INFINITY);
+  return Math.max(session.end, flag);
+}
+
+function saidIn(session: Session, end: number, stands: readonly Stand[]): readonly Stood[] {
   const spans = stands
-    .map(({ spot, from, to }) => ({ spot, from: Math.max(from, session.start), to: Math.min(to, session.end) }))
+    .map(({ spot, from, to }) => ({ spot, from: Math.max(from, session.start), to: Math.min(to, end) }))
     .filter(({ from, to }) => to - from >= MINUTE_MS);
   return [...new Set(spans.map(({ spot }) => spot))].map((spot) => {
     const own = spans.filter((span) => span.spot === spot).sort((a, b) => a.from - b.from);
