@@ -108,26 +108,31 @@ function fewOf(view: RiderToChooseView, looks: Looks): readonly string[] {
 const ofTheSet = (places: readonly Place[]): readonly string[] =>
   places.map(({ frame }) => `/pictures/${frame.frameId}`);
 
-/** What stands there, and what each of the next keys may bring: the other instead, the places after it. */
+/**
+ * What stands there, and what each of the next keys may bring: the other instead, the places about it, the rest of its pass. The pass
+ * too because the desk, choosing anew, may propose another of it, and what is held against the current one then changes.
+ */
 function nearTo(view: RiderToChooseView, looks: Looks, current: Place | null): readonly string[] {
   const set = allPlaces(rowsOf(view, false));
   const at = set.findIndex(({ frame }) => isSame(frame, current?.frame ?? null));
   const other = besidePlace(view, { ...LOOKING_AFRESH, current: current?.frame ?? null }, current);
+  const now = current ? [current] : [];
   return [
-    ...pairsOf(view, looks, current ? [current] : []),
+    ...pairsOf(view, looks, now),
     ...ofTheSet(set),
     ...pairsOf(view, looks, other ? [other] : []),
     ...pairsOf(view, looks, set.slice(at + 1, at + 3)),
+    ...pairsOf(view, looks, set.slice(Math.max(0, at - 1), Math.max(0, at))),
+    ...passesOf(looks, now),
   ];
 }
 
-/** Of the rider who stands there; later the rest of the pass and of the set. */
+/** Of the rider who stands there; later the rest of the set. */
 export function holdHere(view: RiderToChooseView, looks: Looks, current: Place | null): void {
-  const passes = passesOf(looks, current ? [current] : []);
   const set = pairsOf(view, looks, allPlaces(rowsOf(view, false)));
   here = {
     first: nearTo(view, looks, current),
-    later: [...passes, ...fewOf(view, looks), ...set].slice(0, MOST_LATER),
+    later: [...fewOf(view, looks), ...set].slice(0, MOST_LATER),
   };
   fetchWanted();
 }
