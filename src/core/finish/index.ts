@@ -5,8 +5,8 @@ export { type Candidate, type ComingBack, comingBack, hasName } from './files/co
 export { type PictureFromElsewhere, picturesFromElsewhere } from './files/elsewhere.js';
 export {
   COMPARED_EDGE_PX,
+  halved,
   likeness,
-  likenessUncut,
   type Outlines,
   outlinesOf,
   RETURNED_EDGE_PX,

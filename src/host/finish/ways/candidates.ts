@@ -4,9 +4,9 @@ import type { Exposure } from '../../../core/arrange/types.js';
 import {
   type Candidate,
   COMPARED_EDGE_PX,
+  halved,
   hasName,
   likeness,
-  likenessUncut,
   namesOf,
   type Outlines,
   outlinesOf,
@@ -18,7 +18,7 @@ import { type ReturnedPicture, smallGrey } from './readReturned.js';
 export type PictureOf = (frame: FrameId) => Promise<string | null>;
 export type CandidatesOf = (fileName: string, returned: ReturnedPicture) => Promise<readonly Candidate[]>;
 
-/** Of all frames of a day so many are looked at closely: the comparison of every cut takes milliseconds each. */
+/** Of all frames of a day, compared roughly, so many are looked at closely, which takes some milliseconds each. */
 const MOST_LOOKED_AT = 12;
 
 export function candidatesIn(exposures: readonly Exposure[], pictureOf: PictureOf): CandidatesOf {
@@ -35,7 +35,7 @@ export function candidatesIn(exposures: readonly Exposure[], pictureOf: PictureO
     if (withClue.length === 0) return byContent(exposures, outlines, returned);
     const compared = withClue.map(async (one) => ({
       ...one,
-      likeness: likenessOf(await outlines(one.frameId), returned, likeness),
+      likeness: likenessOf((await outlines(one.frameId))?.fine, returned),
     }));
     return Promise.all(compared);
   };
@@ -52,33 +52,37 @@ function isSameTime({ recorded, wall }: Pick<Exposure, 'recorded' | 'wall'>, { c
 
 async function byContent(
   exposures: readonly Exposure[],
-  outlines: (frame: FrameId) => Promise<Outlines | null>,
+  outlines: OutlinesOf,
   returned: ReturnedPicture,
 ): Promise<readonly Candidate[]> {
-  const seen: { frameId: FrameId; uncut: number }[] = [];
+  const seen: { frameId: FrameId; rough: number }[] = [];
   for (const { frameId } of exposures) {
-    seen.push({ frameId, uncut: likenessOf(await outlines(frameId), returned, likenessUncut) });
+    seen.push({ frameId, rough: likenessOf((await outlines(frameId))?.rough, returned) });
   }
-  const close = seen.sort((a, b) => b.uncut - a.uncut).slice(0, MOST_LOOKED_AT);
+  const close = seen.sort((a, b) => b.rough - a.rough).slice(0, MOST_LOOKED_AT);
   return Promise.all(
     close.map(async ({ frameId }) => ({
       frameId,
-      likeness: likenessOf(await outlines(frameId), returned, likeness),
+      likeness: likenessOf((await outlines(frameId))?.fine, returned),
       hasSameTime: false,
       hasSameName: false,
     })),
   );
 }
 
-const likenessOf = (frame: Outlines | null, { small }: ReturnedPicture, measure: typeof likeness): number =>
-  frame === null ? 0 : measure(frame, small);
+const likenessOf = (frame: Outlines | undefined, { small }: ReturnedPicture): number =>
+  frame === undefined ? 0 : likeness(frame, small);
+
+type OutlinesOf = (frame: FrameId) => Promise<{ readonly fine: Outlines; readonly rough: Outlines } | null>;
 
 /** Read once a frame. Without a picture of it a frame is like nothing. */
-function outlinesOfFrames(pictureOf: PictureOf): (frame: FrameId) => Promise<Outlines | null> {
-  const known = new Map<FrameId, Promise<Outlines | null>>();
-  const read = async (frame: FrameId): Promise<Outlines | null> => {
+function outlinesOfFrames(pictureOf: PictureOf): OutlinesOf {
+  const known = new Map<FrameId, ReturnType<OutlinesOf>>();
+  const read: OutlinesOf = async (frame) => {
     const path = await pictureOf(frame);
-    return path === null ? null : outlinesOf(await smallGrey(path, COMPARED_EDGE_PX));
+    if (path === null) return null;
+    const grey = await smallGrey(path, COMPARED_EDGE_PX);
+    return { fine: outlinesOf(grey), rough: outlinesOf(halved(grey)) };
   };
   return (frame) => {
     const found = known.get(frame) ?? read(frame);
