@@ -106,6 +106,13 @@ export async function pricedNow(
   return priceBasket(basket, offer, () => known, now);
 }
 
+/** How much of it was paid before. */
+export const prepaidAmount = async (
+  reads: Pick<OrderWrites, 'voucher'>,
+  offer: Offer,
+  basket: PricedBasket,
+): Promise<number> => (await prepaidOf(reads, offer, basket))?.amount ?? 0;
+
 /** Who has paid before pays with that money first. */
 async function prepaidOf(
   reads: Pick<OrderWrites, 'voucher'>,

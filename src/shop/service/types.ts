@@ -1,7 +1,10 @@
 /** What the service stands on: all of it is handed in, so that tests give their own clock, keys and database. */
-import type { WayToPay } from '../../core/handover/orders/index.js';
+import type { Hono } from 'hono';
+import type { OrderId, OrderState, WayToPay } from '../../core/handover/orders/index.js';
 import type { EpochMs } from '../../core/units.js';
 import type { OrderStore } from '../db/index.js';
+import type { Html } from '../pages/frame.js';
+import type { Language } from '../pages/words/index.js';
 import type { PaymentProvider } from '../payment/types.js';
 
 /** Ways that a person takes the money, beside the provider. */
@@ -24,4 +27,15 @@ export interface ShopPorts {
   /** Where riders reach the service, without a slash at the end. */
   readonly site: string;
   readonly now: () => EpochMs;
+  readonly parts: readonly ShopPart[];
+}
+
+/** What stands beside orders in the same service and knows them only by their facts: handing over, the organiser's page. */
+export interface ShopPart {
+  /** Its own addresses, behind the same guards. */
+  addTo(app: Hono): void;
+  /** What it has to say on an order's page; null for nothing. */
+  onOrderPage(state: OrderState, language: Language): Promise<Html | null>;
+  /** Something was told of an order, after it stands in the database. */
+  told(order: OrderId): void;
 }

@@ -65,6 +65,7 @@ export async function shopDay(
   return {
     store,
     provider,
+    parts: [],
     site: 'https://orders.example.org',
     settings: {
       secret: 'c'.repeat(64),

@@ -11,7 +11,7 @@ export {
 export { decimalText, minorDigits, minorOf, moneyText, parseMoney } from './money.js';
 export { OrderError } from './orderError.js';
 export { type PaperDue, paperDue } from './papersDue.js';
-export { type BasketAsked, type KnownVoucher, type PricedBasket, priceBasket } from './priceBasket.js';
+export { type BasketAsked, type KnownVoucher, type PricedBasket, priceBasket, unitPriceOf } from './priceBasket.js';
 export { refundTotals } from './refundTotals.js';
 export { stateOf } from './stateOf.js';
 export { totalsOf } from './totals.js';

@@ -72,7 +72,7 @@ function lineOf(line: BasketLine, offer: Offer): OrderLine | LineTrouble {
   return {
     ...line,
     name: product.name,
-    unitPrice: priceOf(product, offer.prices),
+    unitPrice: unitPriceOf(product, offer.prices),
     taxRate: product.taxRate,
     licence: product.licence,
     longEdgePx: product.longEdgePx ?? null,
@@ -81,7 +81,7 @@ function lineOf(line: BasketLine, offer: Offer): OrderLine | LineTrouble {
 }
 
 /** The organiser's money pays for pictures to riders' own use, not for paper and not for a sponsor. */
-const priceOf = (product: Product, { isPaidByOrganiser }: PriceList): Minor =>
+export const unitPriceOf = (product: Product, { isPaidByOrganiser }: PriceList): Minor =>
   isPaidByOrganiser && product.kind !== 'print' && product.licence === 'personal' ? (0 as Minor) : product.price;
 
 function picturesOf({ asked }: BasketLine, { riders, pictures }: Offer): readonly PublicId[] {

@@ -1,0 +1,65 @@
+/** The frame every page of the service stands in, in the gallery's look. No scripts; everything put in is escaped by the template. */
+import { html, raw } from 'hono/html';
+import type { HtmlEscapedString } from 'hono/utils/html';
+import type { Offer } from '../../core/handover/orders/index.js';
+import { LANGUAGES, type Language, wordsOf } from './words/index.js';
+
+export type Html = HtmlEscapedString | Promise<HtmlEscapedString>;
+
+export interface FrameSpec {
+  readonly language: Language;
+  readonly title: string;
+  readonly offer: Offer | null;
+  readonly body: Html;
+  /** Lines in the basket; absent where the page is of no meeting. */
+  readonly inBasket?: number;
+  /** On the van's screen: after so many seconds the next rider's first page comes by itself. */
+  readonly nextRiderAfterS?: number;
+}
+
+export function pageOf({ language, title, offer, body, inBasket, nextRiderAfterS }: FrameSpec): Html {
+  const words = wordsOf[language];
+  const mast = offer === null ? title : offer.title;
+  return html`<!doctype html>
+<html lang="${language}" dir="${language === 'ar' ? 'rtl' : 'ltr'}">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="robots" content="noindex, nofollow, noarchive">
+${nextRiderAfterS === undefined || offer === null ? '' : html`<meta http-equiv="refresh" content="${nextRiderAfterS};url=/${offer.meeting}/next">`}
+<title>${title === mast ? title : `${title} – ${mast}`}</title>
+<link rel="icon" href="data:,">
+<link rel="stylesheet" href="/look/orders.css">
+</head>
+<body>
+<header><div class="mast">${offer === null ? html`<p class="meeting">${mast}</p>` : html`<a class="meeting" href="/${offer.meeting}">${mast}</a>`}</div>
+${offer === null ? '' : wayOf(offer, words, inBasket)}</header>
+<main>
+${title === mast && offer !== null ? '' : html`<h1>${title}</h1>`}
+${body}
+</main>
+<footer>
+${offer === null ? '' : sellerOf(offer)}
+<nav aria-label="${words.language}"><ul class="way">${LANGUAGES.map((one) => (one === language ? html`<li lang="${one}" aria-current="true">${wordsOf[one].language}</li>` : html`<li><a lang="${one}" hreflang="${one}" href="?language=${one}">${wordsOf[one].language}</a></li>`))}</ul></nav>
+</footer>
+</body>
+</html>
+`;
+}
+
+function wayOf({ gallery, meeting }: Offer, words: (typeof wordsOf)[Language], inBasket = 0): Html {
+  const back = gallery === null ? '' : html`<li><a href="${gallery}" rel="noreferrer">${words.toGallery}</a></li>`;
+  const basket = html`<li><a href="/${meeting}/basket">${words.basket} (${inBasket})</a></li>`;
+  return html`<nav aria-label="${words.wholeOffer}"><ul class="way">${back}${basket}</ul></nav>`;
+}
+
+function sellerOf({ seller }: Offer): Html {
+  const contact = seller.contact === null ? '' : html`<br>${addressOf(seller.contact)}`;
+  return html`<p class="word">${seller.name}${seller.lines.map((line) => html`<br>${line}`)}${contact}</p>`;
+}
+
+const addressOf = (contact: string): Html =>
+  /^[^\s@<>"]+@[^\s@<>"]+$/.test(contact) ? html`<a href="mailto:${contact}">${contact}</a>` : html`${contact}`;
+
+export const textOf = async (page: Html): Promise<string> => (await page).toString();
+export const nothing: Html = raw('');

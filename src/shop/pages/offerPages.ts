@@ -1,0 +1,110 @@
+/** What can be had: a meeting's prices, one picture, one rider's day. */
+import { html } from 'hono/html';
+import {
+  type BasketLine,
+  type Offer,
+  type OfferRider,
+  type Product,
+  unitPriceOf,
+} from '../../core/handover/orders/index.js';
+import type { PublicId } from '../../core/handover/types.js';
+import { lineText } from '../service/basketCookie.js';
+import { type Html, nothing } from './frame.js';
+import { priceText } from './money.js';
+import { type Language, type Words, wordsOf } from './words/index.js';
+
+export interface Seen {
+  readonly offer: Offer;
+  readonly language: Language;
+  readonly token: string;
+  readonly inBasket: readonly BasketLine[];
+}
+
+const MOST_FOUND = 24;
+
+/** All prices, and riders by the colours somebody says. */
+export function meetingPage(seen: Seen, asked: string): Html {
+  const { offer, language } = seen;
+  const words = wordsOf[language];
+  const terms = asked.toLowerCase().split(/\s+/).filter(Boolean);
+  const fits = ({ livery }: OfferRider) => terms.every((term) => livery.toLowerCase().includes(term));
+  const found = terms.length === 0 ? [] : offer.riders.filter(fits).slice(0, MOST_FOUND);
+  return html`${paidNote(seen)}
+<form method="get" class="line"><label for="bike">${words.findBike}</label><input id="bike" name="bike" value="${asked}" maxlength="80"><button>${words.find}</button></form>
+${found.length === 0 ? nothing : html`<ul class="list">${found.map((rider) => html`<li><a href="/${offer.meeting}/rider/${rider.publicId}">${rider.livery}</a> <span class="quiet">${words.pictures(rider.pictures.length)}</span></li>`)}</ul>`}
+<h2>${words.wholeOffer}</h2>
+<ul class="list">${offer.prices.products.map((product) => html`<li>${product.name} <b>${priced(seen, product)}</b></li>`)}</ul>`;
+}
+
+export function picturePage(seen: Seen, picture: PublicId): Html {
+  const { offer, language } = seen;
+  const whose = offer.riders.filter((rider) => rider.pictures.includes(picture));
+  const ofPicture = offer.prices.products.flatMap((product) =>
+    product.kind === 'picture' || product.kind === 'print'
+      ? [choice(seen, product, { kind: product.kind, picture })]
+      : [],
+  );
+  return html`${paidNote(seen)}${small(offer, picture, wordsOf[language])}
+<ul class="choices">${ofPicture}${whose.flatMap((rider) => ofRider(seen, rider, whose.length > 1))}</ul>`;
+}
+
+export function riderPage(seen: Seen, rider: OfferRider): Html {
+  const { offer, language } = seen;
+  const words = wordsOf[language];
+  const gone = new Set(offer.withdrawn);
+  const pictures = rider.pictures.filter((one) => !gone.has(one));
+  return html`${paidNote(seen)}<p class="lead">${words.pictures(pictures.length)}</p>
+<ul class="choices">${ofRider(seen, rider, false)}</ul>
+<ul class="pictures">${pictures.map((one, n) => html`<li><a href="/${offer.meeting}/picture/${one}">${small(offer, one, words, n + 1)}</a></li>`)}</ul>`;
+}
+
+/** A day for each day the rider has pictures of; the weekend where there are several. */
+function ofRider(seen: Seen, rider: OfferRider, isNamed: boolean): readonly Html[] {
+  const { offer, language } = seen;
+  const own = new Set(rider.pictures);
+  const days = [...new Set(offer.pictures.flatMap(({ id, day }) => (own.has(id) && day !== null ? [day] : [])))].sort();
+  const whose = isNamed ? [rider.livery] : [];
+  return offer.prices.products.flatMap((product) => {
+    if (product.kind === 'day')
+      return days.map((day) =>
+        choice(seen, product, { kind: 'day', rider: rider.publicId, day }, [
+          ...whose,
+          ...(days.length > 1 ? [dayText(day, language)] : []),
+        ]),
+      );
+    if (product.kind === 'weekend' && offer.firstDay !== offer.lastDay)
+      return [choice(seen, product, { kind: 'weekend', rider: rider.publicId }, whose)];
+    return [];
+  });
+}
+
+export const dayText = (day: string, language: Language): string =>
+  new Intl.DateTimeFormat(language, { weekday: 'long', day: 'numeric', month: 'long', timeZone: 'UTC' }).format(
+    new Date(`${day}T00:00:00Z`),
+  );
+
+function choice(seen: Seen, product: Product, asked: BasketLine['asked'], more: readonly string[] = []): Html {
+  const words = wordsOf[seen.language];
+  const line = lineText({ product: product.key, asked, quantity: 1 });
+  const isIn = seen.inBasket.some((one) => lineText({ ...one, quantity: 1 }) === line);
+  const name = [product.name, ...more].join(', ');
+  return html`<li><span>${name} <b>${priced(seen, product)}</b></span>${
+    isIn
+      ? html`<a href="/${seen.offer.meeting}/basket">${words.inBasket}</a>`
+      : html`<form method="post" action="/${seen.offer.meeting}/basket"><input type="hidden" name="token" value="${seen.token}"><input type="hidden" name="line" value="${line}"><button name="do" value="put" aria-label="${words.take}: ${name}">${words.take}</button></form>`
+  }</li>`;
+}
+
+const priced = ({ offer, language }: Seen, product: Product): string =>
+  priceText(unitPriceOf(product, offer.prices), offer.prices.currency, language, wordsOf[language]);
+
+const paidNote = ({ offer, language }: Seen): Html =>
+  offer.prices.isPaidByOrganiser ? html`<p class="lead">${wordsOf[language].paidByOrganiser}</p>` : nothing;
+
+/** The gallery's own small picture, where there is a gallery. */
+function small({ gallery }: Offer, picture: PublicId, words: Words, number?: number): Html {
+  const alt = number === undefined ? words.thisPicture : `${words.picture} ${number}`;
+  return gallery === null
+    ? html`<span class="nopicture">${alt}</span>`
+    : html`<img src="${gallery.replace(/\/+$/, '')}/small/${picture}.jpg" alt="${alt}" width="320" height="214" loading="lazy" referrerpolicy="no-referrer">`;
+}
