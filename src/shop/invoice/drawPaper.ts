@@ -45,7 +45,7 @@ export async function drawPaper(paper: Paper): Promise<Uint8Array> {
   if (body.lines.length > 0) sheet.row([words.what, words.count, words.each, words.sum], SMALL);
   for (const { name, quantity, unitPrice } of body.lines)
     sheet.row([name, String(quantity), money(unitPrice), money((unitPrice * quantity) as Minor)], PLAIN);
-  if (body.totals.off > 0) sheet.row([words.off, '', '', money(-body.totals.off as Minor)], PLAIN);
+  if (body.totals.off > 0) sheet.row([words.off, '', '', money((0 - body.totals.off) as Minor)], PLAIN);
   const back = kind === 'invoice' ? 1 : -1;
   const signed = (amount: Minor) => money((back * amount || 0) as Minor);
   sheet.row([words.sum, '', '', signed(body.totals.toPay)], STRONG);

@@ -69,7 +69,7 @@ export function totalsOf({ offer, basket, language, prepaid }: BasketSeen): Html
   const { currency, includesTax } = offer.prices;
   const money = (amount: number) => moneyText(amount as typeof totals.toPay, currency, language);
   return html`<dl class="totals">
-${totals.off === 0 ? nothing : html`<dt>${words.off}</dt><dd>${money(-totals.off)}</dd>`}
+${totals.off === 0 ? nothing : html`<dt>${words.off}</dt><dd>${money(0 - totals.off)}</dd>`}
 <dt class="strong">${words.total}</dt><dd class="strong">${money(totals.toPay)}</dd>
 ${prepaid === 0 ? nothing : html`<dt>${words.prepaid}</dt><dd>${money(prepaid)}</dd>`}
 ${taxLines(totals, includesTax, language, words).map(({ label, amount }) => html`<dt class="quiet">${label}</dt><dd class="quiet">${amount}</dd>`)}

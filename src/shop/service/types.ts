@@ -34,6 +34,8 @@ export interface ShopPorts {
 export interface ShopPart {
   /** Its own addresses, behind the same guards. */
   addTo(app: Hono): void;
+  /** Those of the admin side, which lets in nobody without key or password. */
+  addToAdmin(app: Hono): void;
   /** What it has to say on an order's page; null for nothing. */
   onOrderPage(state: OrderState, language: Language): Promise<Html | null>;
   /** Something was told of an order, after it stands in the database. */
