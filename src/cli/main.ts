@@ -12,6 +12,8 @@ const several = (value: string, before: readonly string[] = []): readonly string
 const program = new Command('tyrewall')
   .description("Turns a day of trackside frames into every rider's own set, the same day.")
   .version('0.1.0')
+  // So that a command and one below it may have an option of the same name.
+  .enablePositionalOptions()
   .showHelpAfterError('Say tyrewall --help for what can be said.');
 
 program
@@ -311,6 +313,80 @@ program
   .option('--port <port>', 'port of the desk')
   .option('--no-desk', 'end when the gallery is made')
   .action(async (wish) => (await import('./demoCommand.js')).demoCommand(wish));
+
+const orders = program
+  .command('orders')
+  .description('the service riders order from, until you end it; it holds the orders, and the laptop fetches them')
+  .option('--data <folder>', 'its own folder, with its secrets; never inside a meeting')
+  .option('--database <address>', 'of PostgreSQL, as postgresql://…; else a file in the folder')
+  .option(
+    '--offer <file>',
+    'what is sold, as tyrewall gallery lays it beside an edition; say it again for more meetings',
+    several,
+  )
+  .option('--site <address>', 'where riders reach it, for instance https://orders.example.org')
+  .option('--listen <address>', 'for riders; else 127.0.0.1')
+  .option('--port <port>', 'for riders; else 8420')
+  .option('--admin-listen <address>', 'for you; else 127.0.0.1, and another only once a password is set')
+  .option('--admin-port <port>', 'for you; else 8421')
+  .option('--behind-proxy', 'a reverse proxy says who asks, at the end of X-Forwarded-For')
+  .action(async (wish) => (await import('./ordersCommand.js')).ordersCommand(wish));
+
+const asking = (command: Command): Command =>
+  command
+    .option('--data <folder>', 'the service’s folder, on this machine')
+    .option('--from <address>', 'its admin side; else http://127.0.0.1:8421')
+    .option('--password-file <file>', 'where its password stands; else the key in its folder lets you in');
+
+asking(
+  orders
+    .command('fetch')
+    .description('bring new orders to the laptop, into people/ of the meeting')
+    .argument('<meeting>'),
+)
+  .option('--offer <file>', 'only orders of this meeting, where the service has several')
+  .action(async (folder: string, wish) => (await import('./ordersCommand.js')).fetchCommand(folder, wish));
+asking(orders.command('list').description('all orders, by reference'))
+  .option('--waiting', 'only those that wait for money')
+  .action(async (wish) => (await import('./ordersCommand.js')).listCommand(wish));
+asking(orders.command('paid').description('say that money came').argument('<reference>'))
+  .option('--way <way>', 'cash, transfer or terminal; else cash')
+  .option('--amount <amount>', 'else all that is owed')
+  .option('--slip <words>', 'what stands on the slip or the statement')
+  .action(async (reference: string, wish) => (await import('./ordersCommand.js')).paidCommand(reference, wish));
+asking(orders.command('refund').description('say that money went back').argument('<reference>'))
+  .option('--amount <amount>', 'else all that was paid')
+  .option('--why <why>', 'wrong-rider, taken-down, cancelled or kindness')
+  .option('--slip <words>', 'what stands on the slip or the statement')
+  .action(async (reference: string, wish) => (await import('./ordersCommand.js')).refundCommand(reference, wish));
+asking(orders.command('cancel').description('end an order nobody has paid').argument('<reference>')).action(
+  async (reference: string, wish) => (await import('./ordersCommand.js')).cancelCommand(reference, wish),
+);
+asking(
+  orders.command('offer').description('put a newer offer in place of the meeting’s last one').argument('<file>'),
+).action(async (file: string, wish) => (await import('./ordersCommand.js')).offerCommand(file, wish));
+asking(
+  orders
+    .command('voucher')
+    .description('make a code good')
+    .argument('<offer>', 'the meeting’s offer')
+    .argument('<code>'),
+)
+  .option('--percent <share>', 'so much of the price off; 100 is a whole order free')
+  .option('--amount <amount>', 'so much off')
+  .option('--prepaid <amount>', 'for who has paid that before there was a picture')
+  .option('--booking <words>', 'with --prepaid, what the booking is called')
+  .option('--uses <count>', 'for so many orders')
+  .option('--until <day>', 'good on that day still, as YYYY-MM-DD')
+  .action(async (offer: string, code: string, wish) =>
+    (await import('./ordersCommand.js')).voucherCommand(offer, code, wish),
+  );
+orders
+  .command('password')
+  .description('set the password of the admin side, from standard input')
+  .option('--data <folder>', 'the service’s folder')
+  .option('--none', 'take it away again')
+  .action(async (wish) => (await import('./ordersCommand.js')).passwordCommand(wish));
 
 try {
   await program.parseAsync();

@@ -6,6 +6,8 @@ import type { NumberedFact, NumberedMessage } from '../db/index.js';
 import type { AdminOrder, FactsPage } from './adminApp.js';
 import type { toldSchema } from './schemas.js';
 
+export type { AdminOrder } from './adminApp.js';
+
 const TIMEOUT_MS = 30_000;
 
 export class AdminClientError extends Error {
