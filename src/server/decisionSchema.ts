@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { APART_SAID } from '../core/log/apartSaid.js';
 import type { Finish } from '../core/log/finishSaid.js';
 import { cropOfMembers, finishMembers, finishOfMembers } from '../core/log/finishSchemas.js';
+import { MINOR_SAID } from '../core/log/minorSaid.js';
 import { circuit, circuitChange, entry, pause, sky, slip, stay, wish } from '../core/log/planSchemas.js';
 import type { Decision } from '../core/log/types.js';
 import type { GestureRequest } from './types.js';
@@ -166,8 +167,26 @@ const decision = z.discriminatedUnion('kind', [
     shownAs: shortText.optional(),
   }),
   z
-    .strictObject({ kind: z.literal('take-down'), file: hash.optional(), rider: shortText.optional() })
-    .refine((down) => (down.file === undefined) !== (down.rider === undefined), 'expected a file or a rider'),
+    .strictObject({
+      kind: z.literal('take-down'),
+      file: hash.optional(),
+      rider: shortText.optional(),
+      person: shortText.optional(),
+    })
+    .refine(
+      ({ file, rider, person }) => [file, rider, person].filter((one) => one !== undefined).length === 1,
+      'expected a file, a rider or a person',
+    ),
+  z.strictObject({ kind: z.literal('held'), file: hash }),
+  z.strictObject({ kind: z.literal('released'), file: hash }),
+  z
+    .strictObject({
+      kind: z.literal('minor'),
+      rider: shortText.optional(),
+      person: shortText.optional(),
+      is: z.enum(MINOR_SAID),
+    })
+    .refine(({ rider, person }) => (rider === undefined) !== (person === undefined), 'expected a rider or a person'),
 ]);
 
 const gestureRequest = z.strictObject({

@@ -1,3 +1,4 @@
 /** Public names of handing over. */
+export * from './law/index.js';
 export { clockText, type GalleryInput, planGallery } from './planGallery.js';
 export type * from './types.js';

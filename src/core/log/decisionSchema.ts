@@ -3,6 +3,7 @@ import { z } from 'zod';
 
 import { APART_SAID } from './apartSaid.js';
 import { cropOfMembers, finishMembers, finishOfMembers } from './finishSchemas.js';
+import { MINOR_SAID } from './minorSaid.js';
 import { circuit, circuitChange, entry, pause, sky, slip, slot, stay, wish } from './planSchemas.js';
 import type { Decision } from './types.js';
 
@@ -32,8 +33,12 @@ const timetable = z.looseObject({
 const shape = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, members: Shape) =>
   z.looseObject({ kind: z.literal(kind), ...members });
 
-const wantsOneOf = (value: { file?: string | undefined; rider?: string | undefined }): boolean =>
-  value.file !== undefined || value.rider !== undefined;
+interface Named {
+  readonly file?: string | undefined;
+  readonly rider?: string | undefined;
+  readonly person?: string | undefined;
+}
+const wantsOneOf = ({ file, rider, person }: Named): boolean => [file, rider, person].some((one) => one !== undefined);
 
 /** One schema for every kind that this version knows. */
 export const decisionSchema = z.discriminatedUnion('kind', [
@@ -99,7 +104,17 @@ export const decisionSchema = z.discriminatedUnion('kind', [
   shape('finish-of', { file: text, ...finishOfMembers }),
   shape('crop-of', { file: text, ...cropOfMembers }),
   shape('settled', { rider: text, files: z.array(text) }),
-  shape('take-down', { file: text.optional(), rider: text.optional() }).refine(wantsOneOf, 'wants a file or a rider'),
+  shape('take-down', { file: text.optional(), rider: text.optional(), person: text.optional() }).refine(
+    wantsOneOf,
+    'wants a file, a rider or a person',
+  ),
+  shape('held', { file: text }),
+  shape('released', { file: text }),
+  shape('minor', { rider: text.optional(), person: text.optional(), is: z.enum(MINOR_SAID) }).refine(
+    wantsOneOf,
+    'wants a rider or a person',
+  ),
+  shape('own-link', { rider: text, salt: text.nullable() }),
   shape('published', { edition: text, riders: z.record(z.string(), z.array(text)) }),
   shape('calibration', { calibration: z.record(z.string(), number) }),
   shape('seen', { writers: z.record(z.string(), z.number().int().nonnegative()) }),

@@ -16,6 +16,7 @@ const NOT_UNDONE: ReadonlySet<DecisionKind> = new Set([
   'calibration',
   'rider-minted',
   'published',
+  'own-link',
   'take-down',
 ]);
 

@@ -7,6 +7,7 @@ export { fold } from './fold.js';
 export { decisionOf, LINE_VERSION, lineText, type ParsedLine, parseLine, type ReadLog, readLog } from './line.js';
 export { LogError } from './logError.js';
 export { mergeLines } from './merge.js';
+export { MINOR_SAID, type MinorSaid } from './minorSaid.js';
 export { canonicalText, sealed, type Unsealed } from './seal.js';
-export { type KeepStatement, lastWord, takenDown } from './standing.js';
+export { isHeld, type KeepStatement, lastWord, takenDown } from './standing.js';
 export type * from './types.js';

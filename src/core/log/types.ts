@@ -24,6 +24,7 @@ import type { EpochMs, Milliseconds, WallMs } from '../units.js';
 import type { ApartSaid } from './apartSaid.js';
 import type { CircuitEdit } from './circuitEdits.js';
 import type { Finish, FinishedAlike, Ratio } from './finishSaid.js';
+import type { MinorSaid } from './minorSaid.js';
 
 /** A bike in a frame: a point in upright 0–1 coordinates of the main image, with what was seen there then. */
 export interface BikePoint {
@@ -168,7 +169,15 @@ export type Decision =
       readonly turnDeg?: number | undefined;
     }
   | { readonly kind: 'settled'; readonly rider: RiderId; readonly files: readonly FileId[] }
-  | { readonly kind: 'take-down'; readonly file?: FileId; readonly rider?: RiderId }
+  /** Of a person: whatever bike is said to be theirs, now or later. */
+  | { readonly kind: 'take-down'; readonly file?: FileId; readonly rider?: RiderId; readonly person?: PersonId }
+  /** Not shown, after a fall for instance, until a person releases it. */
+  | { readonly kind: 'held'; readonly file: FileId }
+  | { readonly kind: 'released'; readonly file: FileId }
+  /** Not of age: without a parent's consent nothing of them is shown, and with it no name; the later word stands. */
+  | { readonly kind: 'minor'; readonly rider?: RiderId; readonly person?: PersonId; readonly is: MinorSaid }
+  /** The rider's private link holds by this salt, in place of the one before; null: no link any more. */
+  | { readonly kind: 'own-link'; readonly rider: RiderId; readonly salt: string | null }
   | {
       readonly kind: 'published';
       readonly edition: string;

@@ -83,6 +83,14 @@ function saidWords(known: Known, { line, decision }: Entry): string | null {
       return decision.box === null ? `A crop ${decision.ratio} by the rule again` : `A crop ${decision.ratio}`;
     case 'take-down':
       return 'In no gallery, for good';
+    case 'held':
+      return 'A frame is held back';
+    case 'released':
+      return 'A frame that was held back is released';
+    case 'own-link':
+      return decision.salt === null ? 'A private link ends' : 'A private link to a rider’s set';
+    case 'minor':
+      return MINOR_WORDS[decision.is];
     default:
       return null;
   }
@@ -90,6 +98,12 @@ function saidWords(known: Known, { line, decision }: Entry): string | null {
 
 const inClass = (known: Known, key: string | undefined): string =>
   key === undefined ? '' : ` in ${known.groupByKey.get(key)?.name ?? key}`;
+
+const MINOR_WORDS = {
+  'without-consent': 'A rider is a minor: shown nowhere, named nowhere',
+  'with-consent': 'A rider is a minor, a parent agreed to pictures: named nowhere',
+  'of-age': 'A rider is of age',
+} as const;
 
 const SKY_WORDS = { clear: 'Clear', 'thin-cloud': 'Thin cloud', overcast: 'Overcast' } as const;
 

@@ -1,0 +1,69 @@
+/**
+ * Downloads at once against the right to cancel. Two different things are said, each with a tick of its own that was not there
+ * before: that the pictures are wanted before the time to cancel has run out, and that the right is lost by it. Without both, and
+ * without a confirmation the buyer can keep, the buyer may cancel, keep the pictures and have the money back.
+ *
+ * Sources, as templates for what local law says: Directive 2011/83/EU as it stands since 28 May 2022, art. 16 first paragraph (m)
+ * (consent, acknowledgement, confirmation under art. 7(2) or 8(7)), art. 9 (14 days; digital content from the day of the contract),
+ * art. 14(4)(b) (nothing is owed without them), art. 22 (no ticks set before); United Kingdom, SI 2013/3134, reg. 30 and 37.
+ * Rules LW3 to LW5.
+ */
+import { type EpochMs, epochMsOf } from '../../units.js';
+import type { DownloadConsent, OrderState } from '../orders/index.js';
+
+export type ConsentTrouble = 'not-given' | 'without-words' | 'one-tick-for-both' | 'after-the-order';
+
+type Placed = NonNullable<OrderState['placed']>;
+
+export const hasDownloads = ({ lines }: Pick<Placed, 'lines'>): boolean =>
+  lines.some(({ asked }) => asked.kind !== 'print');
+
+/** What is wrong with the consent an order was placed with; nothing where all it holds are prints. */
+export function consentTroubles(placed: Pick<Placed, 'lines' | 'consent' | 'at'>): readonly ConsentTrouble[] {
+  if (!hasDownloads(placed)) return [];
+  const { consent } = placed;
+  if (consent === null) return ['not-given'];
+  const ticks = [consent.immediateSupply, consent.lossOfCancellation];
+  const said = ticks.map(({ words }) => words.replace(/\s+/g, ' ').trim());
+  const troubles: ConsentTrouble[] = [];
+  if (said.some((words) => words === '')) troubles.push('without-words');
+  else if (said[0] === said[1]) troubles.push('one-tick-for-both');
+  if (ticks.some(({ at }) => at > placed.at)) troubles.push('after-the-order');
+  return troubles;
+}
+
+export const DAYS_TO_CANCEL = 14;
+const DAY_MS = 86_400_000;
+
+/** Of the downloads of an order. Prints are goods: their days begin when they arrive, which nobody here knows. */
+export type Cancellation =
+  | { readonly kind: 'no-downloads' }
+  | { readonly kind: 'lost'; readonly since: EpochMs }
+  /** `why`: what is missing for it to be lost sooner. */
+  | {
+      readonly kind: 'until';
+      readonly until: EpochMs;
+      readonly why: 'not-handed-over' | 'not-confirmed' | ConsentTrouble;
+    }
+  | { readonly kind: 'run-out'; readonly at: EpochMs };
+
+/** `handedOver` says what was fetched, and by its mail that the confirmation went out (see {@link confirmationOf}). */
+export function cancellationOf(state: Pick<OrderState, 'placed' | 'handedOver'>, now: EpochMs): Cancellation {
+  const { placed, handedOver } = state;
+  if (placed === null || !hasDownloads(placed)) return { kind: 'no-downloads' };
+  const until = epochMsOf(placed.at + DAYS_TO_CANCEL * DAY_MS);
+  const fetched = handedOver.filter(({ what }) => what === 'picture' || what === 'zip').map(({ at }) => at);
+  const mailed = handedOver.filter(({ what }) => what === 'mail').map(({ at }) => at);
+  const [trouble] = consentTroubles(placed);
+  if (trouble === undefined && fetched.length > 0 && mailed.length > 0) {
+    const since = Math.max(Math.min(...fetched), Math.min(...mailed));
+    if (since < until) return { kind: 'lost', since: epochMsOf(since) };
+  }
+  if (now >= until) return { kind: 'run-out', at: until };
+  const why = trouble ?? (fetched.length === 0 ? 'not-handed-over' : 'not-confirmed');
+  return { kind: 'until', until, why };
+}
+
+/** What the buyer keeps: the very words that stood beside each tick, with the moment in ISO 8601. For the letter that hands over. */
+export const confirmationOf = ({ immediateSupply, lossOfCancellation }: DownloadConsent): readonly string[] =>
+  [immediateSupply, lossOfCancellation].map(({ at, words }) => `✓ ${words} (${new Date(at).toISOString()})`);
