@@ -2,7 +2,14 @@
 import { spawnSync } from 'node:child_process';
 import { cpSync, rmSync } from 'node:fs';
 
-const besideTheCode = ['models', 'src/gallery/look', 'src/host/plan/paper/fonts', 'demo/frames', 'demo/boxes.json'];
+const besideTheCode = [
+  'models',
+  'src/gallery/look',
+  'src/shop/pages/orders.css',
+  'src/host/plan/paper/fonts',
+  'demo/frames',
+  'demo/boxes.json',
+];
 
 function run(command: string, ...rest: readonly string[]): void {
   const { status } = spawnSync(process.execPath, [command, ...rest], { stdio: 'inherit' });

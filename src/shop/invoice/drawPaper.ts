@@ -7,7 +7,7 @@ import { type Minor, moneyText, type Paper } from '../../core/handover/orders/in
 import { INNER_PX, PAPER } from '../../core/plan/sheet/paper.js';
 import { INK_2, type Pen, penOn, RULE, type TextLook } from '../../host/plan/paper/pen.js';
 import { percentText } from '../pages/money.js';
-import { isLanguage, type Words, wordsOf } from '../pages/words/index.js';
+import { isLanguage, localeOf, type Words, wordsOf } from '../pages/words/index.js';
 import { referenceOf } from '../service/reference.js';
 
 const BIG = { face: 'strong', size: 30 } as const;
@@ -28,7 +28,7 @@ export async function drawPaper(paper: Paper): Promise<Uint8Array> {
   const money = (amount: Minor) => plain(moneyText(amount, body.totals.currency, language));
 
   sheet.text(title, BIG, 34);
-  const day = new Intl.DateTimeFormat(language, { dateStyle: 'long', timeZone: 'UTC' }).format(at);
+  const day = new Intl.DateTimeFormat(localeOf(language), { dateStyle: 'long', timeZone: 'UTC' }).format(at);
   sheet.pair(words.invoiceNumber, `${series}-${number}`);
   sheet.pair(words.date, plain(day));
   sheet.pair(words.reference, referenceOf(paper.order));

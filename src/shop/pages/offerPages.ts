@@ -11,7 +11,7 @@ import type { PublicId } from '../../core/handover/types.js';
 import { lineText } from '../service/basketCookie.js';
 import { type Html, nothing } from './frame.js';
 import { priceText } from './money.js';
-import { type Language, type Words, wordsOf } from './words/index.js';
+import { type Language, localeOf, type Words, wordsOf } from './words/index.js';
 
 export interface Seen {
   readonly offer: Offer;
@@ -79,9 +79,12 @@ function ofRider(seen: Seen, rider: OfferRider, isNamed: boolean): readonly Html
 }
 
 export const dayText = (day: string, language: Language): string =>
-  new Intl.DateTimeFormat(language, { weekday: 'long', day: 'numeric', month: 'long', timeZone: 'UTC' }).format(
-    new Date(`${day}T00:00:00Z`),
-  );
+  new Intl.DateTimeFormat(localeOf(language), {
+    weekday: 'long',
+    day: 'numeric',
+    month: 'long',
+    timeZone: 'UTC',
+  }).format(new Date(`${day}T00:00:00Z`));
 
 function choice(seen: Seen, product: Product, asked: BasketLine['asked'], more: readonly string[] = []): Html {
   const words = wordsOf[seen.language];

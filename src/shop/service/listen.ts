@@ -7,7 +7,7 @@ import { adminApp } from './adminApp.js';
 import { adminDoor } from './adminKeys.js';
 import { type DataFolder, DataFolderError } from './dataFolder.js';
 import { publicApp } from './publicApp.js';
-import type { ShopPorts } from './types.js';
+import type { ShopPart, ShopPorts } from './types.js';
 
 const LOOPBACK = new Set(['127.0.0.1', '::1', 'localhost']);
 
@@ -19,6 +19,8 @@ const MOST_CONNECTIONS = 2_000;
 const IDLE_MS = 120_000;
 
 export interface ListenWish {
+  /** Where riders reach it; null for this machine alone. */
+  readonly site: string | null;
   readonly listen: string;
   readonly port: number;
   readonly adminListen: string;
@@ -33,7 +35,8 @@ export interface Listening {
 }
 
 export async function listenShop(
-  ports: Omit<ShopPorts, 'site'> & { readonly site: string | null },
+  ports: Omit<ShopPorts, 'site' | 'parts'>,
+  partsOf: (ports: Omit<ShopPorts, 'parts'>) => Promise<readonly ShopPart[]>,
   { folder, settings, adminKey }: DataFolder,
   wish: ListenWish,
 ): Promise<Listening> {
@@ -48,27 +51,33 @@ export async function listenShop(
   const hosts = () => (isLoopback ? ['127.0.0.1', 'localhost', '[::1]'].map((name) => `${name}:${adminPort}`) : null);
   // Public pages say their own address, so the port has to be known before they are made.
   let app: Hono | null = null;
-  const outside = await listening((request, env) => app!.fetch(request, env), wish.listen, wish.port);
-  const here = `127.0.0.1:${outside.port}`;
-  const complete: ShopPorts = { ...ports, site: ports.site ?? `http://${here}` };
-  app = publicApp(complete, {
-    isBehindProxy: wish.isBehindProxy,
-    hosts: ports.site === null ? [`localhost:${outside.port}`] : [here],
-  });
-  const inside = await listening(adminApp(complete, { knock, hosts }).fetch, wish.adminListen, wish.adminPort).catch(
-    async (error: unknown) => {
-      await outside.close();
-      throw error;
-    },
-  );
-  adminPort = inside.port;
-  return {
-    port: outside.port,
-    adminPort,
-    close: async () => {
-      await Promise.all([outside.close(), inside.close()]);
-    },
-  };
+  const notYet = () => new Response('Starting.', { status: 503, headers: { 'retry-after': '1' } });
+  const outside = await listening((request, env) => app?.fetch(request, env) ?? notYet(), wish.listen, wish.port);
+  try {
+    return await withInside();
+  } catch (error) {
+    await outside.close();
+    throw error;
+  }
+  async function withInside(): Promise<Listening> {
+    const here = `127.0.0.1:${outside.port}`;
+    const sited = { ...ports, site: wish.site ?? `http://${here}` };
+    const parts = await partsOf(sited);
+    const complete: ShopPorts = { ...sited, parts };
+    const alsoHere = wish.site === null ? [`localhost:${outside.port}`] : [here];
+    app = publicApp(complete, { isBehindProxy: wish.isBehindProxy, hosts: alsoHere });
+    const inside = await listening(adminApp(complete, { knock, hosts }).fetch, wish.adminListen, wish.adminPort);
+    adminPort = inside.port;
+    for (const part of parts) part.start();
+    return {
+      port: outside.port,
+      adminPort,
+      close: async () => {
+        await Promise.all([outside.close(), inside.close()]);
+        for (const part of parts) await part.close();
+      },
+    };
+  }
 }
 
 function listening(

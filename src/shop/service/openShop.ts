@@ -14,11 +14,9 @@ export interface ShopWish extends ListenWish {
   /** Of PostgreSQL; null for the file in the data folder. */
   readonly database: string | null;
   readonly offers: readonly Offer[];
-  /** Where riders reach it; null for this machine alone. */
-  readonly site: string | null;
   readonly provider?: PaymentProvider;
-  /** What else the service does, once its database is open. */
-  readonly parts?: (ports: Omit<ShopPorts, 'site' | 'parts'>, data: string) => readonly ShopPart[];
+  /** What else the service does; given the data folder, too. */
+  readonly parts?: (ports: Omit<ShopPorts, 'parts'>, data: string) => Promise<readonly ShopPart[]>;
 }
 
 export interface OpenShop extends Listening {
@@ -32,9 +30,8 @@ export async function openShop(wish: ShopWish): Promise<OpenShop> {
     const now = () => epochMsOf(Date.now());
     for (const offer of wish.offers) await store.write((writes) => writes.putOffer(offer, now()));
     const provider = wish.provider ?? providerOf(data.settings);
-    const ports = { store, settings: data.settings, provider, now };
-    const parts = wish.parts?.(ports, data.folder) ?? [];
-    const listening = await listenShop({ ...ports, parts, site: wish.site }, data, wish);
+    const partsOf = async (ports: Omit<ShopPorts, 'parts'>) => (await wish.parts?.(ports, data.folder)) ?? [];
+    const listening = await listenShop({ store, settings: data.settings, provider, now }, partsOf, data, wish);
     return {
       ...listening,
       engine: store.engine,

@@ -396,6 +396,8 @@ it('a part of the service has its own addresses, its say on the order’s page, 
     addToAdmin: () => undefined,
     onOrderPage: () => Promise.resolve('a part of its own' as never),
     told: (id: string) => void heard.push(id),
+    start: () => undefined,
+    close: () => Promise.resolve(),
   };
   app = publicApp({ ...day, parts: [part] }, guards);
   rider = new Visitor(app);

@@ -40,4 +40,8 @@ export interface ShopPart {
   onOrderPage(state: OrderState, language: Language): Promise<Html | null>;
   /** Something was told of an order, after it stands in the database. */
   told(order: OrderId): void;
+  /** Once the service listens. */
+  start(): void;
+  /** Before the database is closed. */
+  close(): Promise<void>;
 }

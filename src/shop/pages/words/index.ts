@@ -12,6 +12,9 @@ export const wordsOf = { en, de, fr, it, es, ar } as const satisfies Record<stri
 export type Language = keyof typeof wordsOf;
 export const LANGUAGES = Object.keys(wordsOf) as readonly Language[];
 
+/** For dates and figures: English as it is written in Britain. */
+export const localeOf = (language: Language): string => (language === 'en' ? 'en-GB' : language);
+
 export const isLanguage = (text: string | undefined): text is Language =>
   text !== undefined && Object.hasOwn(wordsOf, text);
 
