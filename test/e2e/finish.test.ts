@@ -8,7 +8,7 @@ import { hasBrowser } from './deskBrowser.js';
 import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
 import { isSaid, isTakenBack, PHONE, tabTo, until, useDesks, WIDE, words } from './sitting.js';
 
-const TESTS = 5;
+const TESTS = 6;
 const AXE_TIME_LIMIT_MS = 240_000;
 const EVENING = { frames: 1200, riders: 18, untilHour: 18 };
 
@@ -58,6 +58,20 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the finish`))('the finish
       .poll(() => tried.evaluate((one) => (one as unknown as { naturalWidth: number }).naturalWidth))
       .toBeGreaterThan(100);
     expect(await words(page, '.lead')).toContain('Nobody has taken this finish yet');
+  });
+
+  it('LK18: after a crop was ticked by the space bar the sheet’s letters and Ctrl+Z still act', async () => {
+    const { page, desk } = await sit(EVENING);
+    await page.goto(new URL('/finish', page.url()).href);
+    const box = page.getByRole('checkbox', { name: 'A crop 4 : 5 too' });
+    await box.focus();
+    await page.keyboard.press(' ');
+    expect(await box.isChecked()).toBe(true);
+    await page.keyboard.press('f');
+    await isSaid(page);
+    expect(desk.day.said().at(-1)?.decisions).toMatchObject([{ kind: 'finish', finish: { ratios: ['4:5'] } }]);
+    await page.keyboard.press('Control+z');
+    await isTakenBack(page);
   });
 
   it('DK20: finals are made by a key with the time that is left, halted, and gone on with', async () => {

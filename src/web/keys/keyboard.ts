@@ -15,8 +15,10 @@ const arrowStack: Arrows[] = [];
 const onStack: Run[] = [];
 const outStack: Run[] = [];
 
+/** A box that was ticked keeps the focus, and takes no letters: the next key is meant for the sheet. */
 const isTyping = (target: EventTarget | null): boolean =>
-  target instanceof HTMLElement && (target.matches('input, textarea, select') || target.isContentEditable);
+  target instanceof HTMLElement &&
+  (target.matches('input:not([type=checkbox]), textarea, select') || target.isContentEditable);
 
 /** A button that decides: its letter says it, a click says it, Enter and Space do not. */
 const isDeciding = (target: EventTarget | null): boolean =>
