@@ -1,5 +1,6 @@
 /** Public names of the choosing stage. */
-export { type ChooseInput, chooseKeepers } from './chooseKeepers.js';
+export { type ChooseInput, chooseKeepers, setsOf } from './chooseKeepers.js';
+export type { Taken } from './riderSet.js';
 export { startChoosing } from './startChoosing.js';
 export { takenWith } from './takenWith.js';
 export type * from './types.js';

@@ -20,6 +20,28 @@ const isZone = (zone: string): boolean => {
   }
 };
 
+/** Money in minor units; of which currency, the price list says. */
+const commission = z.discriminatedUnion('kind', [
+  z.object({
+    kind: z.literal('percent'),
+    basisPoints: z.number().int().min(0).max(10_000),
+    of: z.enum(['gross', 'net']),
+  }),
+  z.object({ kind: z.literal('fixed'), amount: z.number().int().min(0) }),
+]);
+
+const organiser = z.looseObject({
+  name: z.string().min(1).optional(),
+  pictures: z.number().int().min(1).max(1000).optional(),
+  longEdgePx: z.number().int().min(64).max(100_000).optional(),
+  due: z.iso.datetime({ local: true, precision: -1, error: 'expected YYYY-MM-DDTHH:MM' }).optional(),
+  dueMinutesAfterFlag: z.number().int().min(0).optional(),
+  boards: z.array(z.string().min(1)).optional(),
+  mayPassToSponsors: z.boolean().optional(),
+  mayUseUntil: day.optional(),
+  commission: commission.optional(),
+});
+
 const aboutSchema = z.looseObject({
   id: z.uuid(),
   format: z.number().int().positive(),
@@ -41,6 +63,7 @@ const aboutSchema = z.looseObject({
     .regex(/^(words|[0-9a-f]{32})$/, 'expected the hash of mark.png, or words')
     .optional(),
   proofLongEdgePx: z.number().int().min(PROOF_EDGE_PX.least).max(PROOF_EDGE_PX.most).optional(),
+  organiser: organiser.optional(),
 });
 
 const pathOf = (folder: string): string => join(folder, 'meeting.json');

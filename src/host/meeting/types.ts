@@ -1,5 +1,6 @@
 /** The meeting folder as host opens it: the truth on disk, and an index outside it that can always be rebuilt. */
 import type { Fill } from '../../core/bringin/types.js';
+import type { OrganiserAgreed } from '../../core/handover/organiser/types.js';
 import type { FileId, FrameId, GestureId, MeetingId, WriterId } from '../../core/ids.js';
 import type { BikeJudgement, JudgedLine } from '../../core/judge/types.js';
 import type { Decision, FoldedLog, LogLine } from '../../core/log/types.js';
@@ -33,6 +34,8 @@ export interface MeetingAbout {
   readonly markPicture?: string;
   /** Long edge of proofs, 1,000–1,600. */
   readonly proofLongEdgePx?: number;
+  /** What was agreed with the organiser. */
+  readonly organiser?: OrganiserAgreed;
 }
 
 /** Append-only decisions. An answer is given only after the line is flushed to the disk. */

@@ -58,6 +58,8 @@ export interface Pen {
   shape(points: readonly Point[], look: ShapeLook): void;
   box(x: number, y: number, width: number, height: number, look: ShapeLook): void;
   disc(x: number, y: number, radius: number, look: ShapeLook): void;
+  /** A JPEG, as large as the box. */
+  picture(jpeg: Uint8Array, x: number, y: number, width: number, height: number): void;
   /** What `draw` draws outside of the box is cut off. */
   clipped(x: number, y: number, width: number, height: number, draw: () => void): void;
   end(): Promise<Uint8Array>;
@@ -180,6 +182,10 @@ class PdfPen implements Pen {
   disc(x: number, y: number, radius: number, look: ShapeLook): void {
     this.#doc.circle(x, y, radius);
     this.#paint(look);
+  }
+
+  picture(jpeg: Uint8Array, x: number, y: number, width: number, height: number): void {
+    this.#doc.image(Buffer.from(jpeg), x, y, { width, height });
   }
 
   clipped(x: number, y: number, width: number, height: number, draw: () => void): void {

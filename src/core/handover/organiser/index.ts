@@ -1,0 +1,11 @@
+/** Public names of what goes to the organiser, and to clients of a race weekend. */
+export { type CandidatesInput, candidatesOf } from './candidates.js';
+export { type CaptionsInput, captionsOf } from './captions.js';
+export { type ChoiceBack, type KnownNames, readChoice } from './choiceBack.js';
+export { chooseForOrganiser, SET_WISH, type SetNames } from './chooseForOrganiser.js';
+export * from './clients/index.js';
+export { type OrganiserViewInput, organiserView } from './deadline.js';
+export { OrganiserError } from './organiserError.js';
+export { gridsOf, podiumRace, racesOf } from './races.js';
+export { type OrganiserTerms, type TermsInput, termsFor, termsText } from './terms.js';
+export type * from './types.js';

@@ -1,0 +1,28 @@
+/** Rows of a chart: the largest first, what is not known last and named as that. Rule OG28. */
+import { minorDigits, moneyText } from '../../handover/orders/index.js';
+import type { CurrencyCode } from '../../handover/orders/types.js';
+import type { TakingsRow } from './types.js';
+
+export interface TakingsBar {
+  readonly label: string;
+  /** In units of the currency, for the length alone; what is read is `text`. */
+  readonly amount: number;
+  readonly text: string;
+  readonly isKnown: boolean;
+}
+
+export function takingsBars(
+  rows: readonly TakingsRow[],
+  currency: CurrencyCode,
+  { nameOf = (of: string) => of, language = 'en' } = {},
+): readonly TakingsBar[] {
+  const unit = 10 ** minorDigits(currency);
+  return rows
+    .map(({ of, gross }) => ({
+      label: of === null ? 'not known' : nameOf(of),
+      amount: gross / unit,
+      text: moneyText(gross, currency, language),
+      isKnown: of !== null,
+    }))
+    .sort((a, b) => Number(b.isKnown) - Number(a.isKnown) || b.amount - a.amount);
+}

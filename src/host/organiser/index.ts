@@ -1,0 +1,7 @@
+/** Public names of what goes to the organiser and to clients. */
+export { clientsOfDay } from './clientsOfDay.js';
+export { clientsPage } from './clientsPage.js';
+export { csvText } from './csvText.js';
+export { readHanded } from './handed.js';
+export { type HandReport, type HandWish, handToOrganiser, PICTURES_FOLDER, USUAL_EDGE_PX } from './handToOrganiser.js';
+export { organiserDue, organiserNames, organiserSet } from './organiserOfDay.js';

@@ -1,0 +1,42 @@
+/** What goes to the organiser, from the day as it stands: for terminal and desk alike. */
+import type { ChooseInput } from '../../core/choose/index.js';
+import {
+  candidatesOf,
+  chooseForOrganiser,
+  type HandedSet,
+  type OrganiserSet,
+  type OrganiserView,
+  organiserView,
+  type SetNames,
+  type SetWish,
+} from '../../core/handover/organiser/index.js';
+import type { SpotId } from '../../core/ids.js';
+import type { WallMs } from '../../core/units.js';
+import { spotsOf } from '../day/derive.js';
+import type { DayState } from '../day/types.js';
+
+type State = Pick<DayState, 'about' | 'log' | 'timetable'>;
+
+export function organiserNames({ about, log, timetable }: State): SetNames {
+  const spots = new Map(spotsOf(log, about.spots).map(({ id, name }) => [id as string, name]));
+  const groups = new Map((timetable?.groups ?? []).map(({ key, name }) => [key, name]));
+  return { groupName: (group) => groups.get(group) ?? group, spotName: (spot) => spots.get(spot) ?? spot };
+}
+
+/** `choosing`: what choosing is told of the same state. */
+export function organiserSet(state: State, choosing: ChooseInput, wish: Partial<SetWish>): OrganiserSet {
+  const { about, timetable } = state;
+  const boards = new Set((about.organiser?.boards ?? []) as readonly SpotId[]);
+  const agreed = about.organiser?.pictures === undefined ? {} : { pictures: about.organiser.pictures };
+  return chooseForOrganiser(
+    candidatesOf({ ...choosing, timetable, boards }),
+    { ...agreed, ...wish },
+    organiserNames(state),
+  );
+}
+
+export const organiserDue = (
+  { about, timetable }: State,
+  handed: readonly HandedSet[],
+  clock: WallMs,
+): OrganiserView | null => organiserView({ agreed: about.organiser, timetable, handed, clock });
