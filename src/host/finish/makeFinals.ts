@@ -25,6 +25,8 @@ export interface MakeFinalsOptions extends FinishOptions {
   readonly from?: 'camera' | 'raw';
   /** Only these of the keepers; the finals of others stay as they are. */
   readonly only?: ReadonlySet<FrameId>;
+  /** Absolute path of a folder that is there; by default `made/finals`, whose names and sizes are the photographer's own. */
+  readonly folder?: string;
 }
 
 export interface FinalsReport extends PicturesReport {
@@ -50,7 +52,7 @@ async function makeFinalsWith(
   state: FinishState,
   options: MakeFinalsOptions,
 ): Promise<FinalsReport> {
-  const folder = await openMadeFolder(options.meetingFolder, 'finals');
+  const folder = options.folder ?? (await openMadeFolder(options.meetingFolder, 'finals'));
   const jobs = jobsOf(state, options, folder);
   if (jobs.some(({ to }) => dirname(to) !== folder)) await mkdir(join(folder, APART_FOLDER), { recursive: true });
   const report = await makeEach(finisher, jobs, options);

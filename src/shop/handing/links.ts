@@ -32,8 +32,7 @@ export function linkSigner(secret: string): LinkSigner {
     Buffer.from(hkdfSync('sha256', Buffer.from(secret, 'hex'), '', `tyrewall handing over: ${use}`, 32));
   const linkKey = keyFor('links');
   const referenceKey = keyFor('references');
-  const referenceOf = (order: OrderId) =>
-    createHmac('sha256', referenceKey).update(order).digest('hex').slice(0, 32);
+  const referenceOf = (order: OrderId) => createHmac('sha256', referenceKey).update(order).digest('hex').slice(0, 32);
   const signatureOf = (said: string) => createHmac('sha256', linkKey).update(said).digest();
   return {
     referenceOf,

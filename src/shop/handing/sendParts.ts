@@ -103,7 +103,8 @@ async function* fileBytes(
   try {
     file = await open(path, 'r');
     const { size } = await file.stat();
-    if (size !== bytes) throw new Error(`Expected ${bytes} bytes in ${path} but found ${size}; the answer was cut off.`);
+    if (size !== bytes)
+      throw new Error(`Expected ${bytes} bytes in ${path} but found ${size}; the answer was cut off.`);
     for (let at = from; at < to; ) {
       const piece = new Uint8Array(Math.min(PIECE_BYTES, to - at));
       const { bytesRead } = await file.read(piece, 0, piece.length, at);
@@ -118,7 +119,10 @@ async function* fileBytes(
 
 /** RFC 6266 with the name in UTF-8 by RFC 8187, and one in ASCII for whoever reads only that. */
 export function disposition(name: string): string {
-  const ascii = name.normalize('NFKD').replace(/\p{M}/gu, '').replace(/[^\x20-\x7e]|["\\%]/g, '-');
+  const ascii = name
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .replace(/[^\x20-\x7e]|["\\%]/g, '-');
   const encoded = encodeURIComponent(name).replace(/['()*]/g, (letter) => `%${letter.charCodeAt(0).toString(16)}`);
   return `attachment; filename="${ascii}"; filename*=UTF-8''${encoded}`;
 }

@@ -61,10 +61,8 @@ export interface Link {
 export interface MailSettings {
   readonly host: string;
   readonly port: number;
-  /** TLS from the first byte (port 465); otherwise STARTTLS is asked for and required. */
-  readonly isTlsFromStart: boolean;
-  /** Only for a server on this very machine. */
-  readonly isPlainAllowed?: boolean;
+  /** From the first byte (port 465), or asked for and required; none only with a server on this very machine. */
+  readonly tls: 'from-start' | 'starttls' | 'none';
   readonly user: string | null;
   readonly password: string | null;
   /** Whose letters they are. */

@@ -8,6 +8,7 @@ export {
   pictureAddress,
   riderAddress,
 } from './addresses.js';
+export { type HandedFile, handedFiles, type Release, releaseOf } from './handedSet.js';
 export { decimalText, minorDigits, minorOf, moneyText, parseMoney } from './money.js';
 export { OrderError } from './orderError.js';
 export { type PaperDue, paperDue } from './papersDue.js';

@@ -58,12 +58,13 @@ function standingOf(
   return paid >= placed.totals.toPay ? 'paid' : 'waiting-for-money';
 }
 
-/** One sign a person and set: who signs twice has signed once. */
+/** One sign a person and set: who signs twice has signed once, unless the second was said to be a second look. */
 function signsOf(facts: readonly Told<'signed'>[]): OrderState['signs'] {
-  const signs = new Map<string, { by: string; pictures: readonly PublicId[] }>();
+  const signs = new Map<string, OrderState['signs'][number]>();
   for (const { fact } of facts) {
     const pictures = [...fact.pictures].sort();
-    signs.set(`${fact.by} ${pictures.join()}`, { by: fact.by, pictures });
+    const isSecondLook = fact.isSecondLook ?? false;
+    signs.set(JSON.stringify([fact.by, isSecondLook, pictures]), { by: fact.by, pictures, isSecondLook });
   }
   return [...signs.values()];
 }

@@ -192,12 +192,19 @@ export type Fact =
   /** Pictures the order gives no longer: taken down, or of another rider. */
   | { readonly kind: 'withdrawn'; readonly pictures: readonly PublicId[]; readonly why: 'taken-down' | 'wrong-rider' }
   /** One of the two signs a set joined by guess waits for; of these pictures and no others. */
-  | { readonly kind: 'signed'; readonly by: string; readonly pictures: readonly PublicId[] }
+  | {
+      readonly kind: 'signed';
+      readonly by: string;
+      readonly pictures: readonly PublicId[];
+      /** The same person once more, with every picture shown: said as such, never as another person. */
+      readonly isSecondLook?: boolean;
+    }
   | { readonly kind: 'link-made'; readonly generation: number; readonly expiresAt: EpochMs }
   | { readonly kind: 'link-revoked'; readonly generation: number }
   | {
       readonly kind: 'handed-over';
-      readonly what: 'picture' | 'zip' | 'print' | 'mail';
+      /** `page`: the link was opened. */
+      readonly what: 'page' | 'picture' | 'zip' | 'print' | 'mail';
       readonly picture: PublicId | null;
       readonly bytes: number;
     }
@@ -226,7 +233,11 @@ export interface OrderState {
   readonly standing: 'unknown' | 'waiting-for-money' | 'paid' | 'refunded' | 'cancelled';
   /** What the order gives: its lines' pictures but those withdrawn. */
   readonly pictures: readonly PublicId[];
-  readonly signs: readonly { readonly by: string; readonly pictures: readonly PublicId[] }[];
+  readonly signs: readonly {
+    readonly by: string;
+    readonly pictures: readonly PublicId[];
+    readonly isSecondLook: boolean;
+  }[];
   /** The newest link, with whether it was revoked; null before one was made. */
   readonly link: { readonly generation: number; readonly expiresAt: EpochMs; readonly isRevoked: boolean } | null;
   readonly handedOver: readonly { readonly at: EpochMs; readonly what: string; readonly picture: PublicId | null }[];

@@ -5,11 +5,14 @@
 import { randomUUID } from 'node:crypto';
 import { mkdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
+import { setTimeout } from 'node:timers/promises';
 import type { FinalAnswer, FinalMaker, FinalsOf, FinalWish, ReadyFinal } from '../types.js';
 import type { FinalStore } from './finalStore.js';
 
 /** So many of one kind are made before others get their turn. */
 const MOST_A_BATCH = 24;
+/** A set is asked for picture by picture; children are started once for all of it. */
+const GATHER_MS = 50;
 
 export interface FinalsProgress {
   /** Wished for and not standing. */
@@ -87,6 +90,7 @@ export class Finals implements FinalsOf {
   }
 
   async #makeAll(maker: FinalMaker): Promise<void> {
+    await setTimeout(GATHER_MS);
     for (let batch = this.#nextBatch(); batch.length > 0; batch = this.#nextBatch()) {
       await this.#makeBatch(maker, batch);
       this.#tell();

@@ -44,7 +44,8 @@ export function finalsOfMeeting(meeting: () => Promise<MeetingOfFinals>): FinalM
       );
       const made = new Map<PublicId, { path: string } | { sentence: string }>();
       // The usual cut of a frame comes first; its others are the photographer's.
-      for (const { frameId, path } of report.pictures) if (!made.has(wanted.get(frameId)!)) made.set(wanted.get(frameId)!, { path });
+      for (const { frameId, path } of report.pictures)
+        if (!made.has(wanted.get(frameId)!)) made.set(wanted.get(frameId)!, { path });
       for (const { frameId, sentence } of report.failed)
         if (!made.has(wanted.get(frameId)!)) made.set(wanted.get(frameId)!, { sentence });
       for (const id of pictures) if (!made.has(id)) made.set(id, { sentence: notHere(frames.has(id), meetingFolder) });
@@ -57,10 +58,7 @@ const framesOf = ({ arrangement }: FinishState, publicIdOf: PublicIdOf): Readonl
   new Map(arrangement.exposures.map(({ frameId }) => [publicIdOf('frame', frameId), frameId]));
 
 /** An order is a snapshot: whether its pictures are among today's keepers is not asked. */
-function keepersOf(
-  { keepers }: FinishState,
-  wanted: ReadonlyMap<FrameId, PublicId>,
-): FinishState['keepers'] {
+function keepersOf({ keepers }: FinishState, wanted: ReadonlyMap<FrameId, PublicId>): FinishState['keepers'] {
   const rider = 'ordered' as RiderKey;
   const ordered = [...wanted.keys()].map((frameId) => ({
     rider,
