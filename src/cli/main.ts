@@ -210,6 +210,7 @@ program
   .argument('<meeting>')
   .argument('<folder>')
   .option('--take', 'take those whose frame is sure')
+  .option('--by-name', 'a picture whose name begins with a frame’s full name is that frame’s, whatever it looks like')
   .action(async (folder: string, from: string, wish) =>
     (await import('./waysCommands.js')).takeBackCommand(folder, from, wish),
   );
@@ -219,6 +220,46 @@ program
   .description('make the gallery, ready to be put on any web server')
   .argument('<meeting>')
   .action(async (folder: string) => (await import('./handOverCommands.js')).handOverCommand(folder));
+
+program
+  .command('organiser')
+  .description('what goes to the organiser: look at it; change it by a word; with --out hand it over')
+  .argument('<meeting>')
+  .option('--pictures <count>', 'so many this time; else as agreed, else 15')
+  .option('--class <group>', 'only of this group or class; say it again for more', several)
+  .option('--only <what>', 'podium, or boards: from spots where boards are seen')
+  .option('--with <picture>', 'this one too, by its name', several)
+  .option('--without <picture>', 'not this one, by its number in the list or its name', several)
+  .option('--choice <file>', 'what they chose themselves: a list of names or numbers, XLSX, CSV or text')
+  .option('--names', 'riders’ names of the entry list in the captions; never of whom is not of age')
+  .option('--edge <px>', 'long edge of the files; else as agreed, else 3000')
+  .option('--out <folder>', 'where files, contact sheet, captions and terms go')
+  .option('--password-file <file>', 'a password for the page they are shared on')
+  .option('--for <name>', 'stays said: who the organiser is')
+  .option('--agreed-pictures <count>', 'stays said: how many they were promised')
+  .option('--due <time>', 'stays said: 17:30, 2026-09-21T09:00, or +60 for minutes after the last flag')
+  .option('--boards <spot>', 'stays said: sponsors’ boards are seen from there; say it again for more', several)
+  .option('--sponsors', 'stays said: they may pass pictures to sponsors')
+  .option('--no-sponsors', 'they may not')
+  .option('--until <day>', 'stays said: they may use them until that day, as YYYY-MM-DD')
+  .option('--commission <part>', 'stays said: their part of what riders pay, as 15%, 15% net or 200.00 EUR')
+  .action(async (folder: string, wish) => (await import('./organiserCommand.js')).organiserCommand(folder, wish));
+
+program
+  .command('clients')
+  .description('who booked, whether each is seen by the cards and by your taps, and what is still owed')
+  .argument('<meeting>')
+  .option('--out <file>', 'as a page that needs no signal')
+  .option('--json', 'as data')
+  .action(async (folder: string, wish) => (await import('./clientsCommand.js')).clientsCommand(folder, wish));
+
+program
+  .command('takings')
+  .description('what came in by product, spot, session and rider, from the orders that were fetched')
+  .argument('<meeting>')
+  .option('--csv <file>', 'for the accountant, one line a fact')
+  .option('--json', 'as data')
+  .action(async (folder: string, wish) => (await import('./takingsCommand.js')).takingsCommand(folder, wish));
 
 program
   .command('circuit')

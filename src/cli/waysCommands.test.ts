@@ -62,7 +62,9 @@ describe('tyrewall take-back', () => {
     await expect(torn).rejects.toThrow('1 picture was refused, as said above; all others are done.');
     expect(said).toEqual([
       `No picture lies in ${back}.`,
-      expect.stringMatching(/^! Expected a picture in torn\.jpg, but .*; left where it is$/),
+      expect.stringMatching(
+        /^! Expected a whole picture in torn\.jpg, but it could not be read \(.*\); left where it is\. Write it out/,
+      ),
       'Nothing new to take.',
     ]);
   });

@@ -1,6 +1,7 @@
 /** `tyrewall take-out` and `tyrewall take-back`: the way to other programs, and back. */
 import { stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
+import { namesOf } from '../core/finish/index.js';
 import type { FrameId } from '../core/ids.js';
 import type { DayState } from '../host/day/types.js';
 import { lookAtReturned, makeFinals, type Returned, takeOut, takeReturned } from '../host/finish/index.js';
@@ -76,12 +77,13 @@ async function finalsOf(whole: WholeDay, state: DayState, say: Say) {
 
 export interface TakeBackWish extends MeetingWish {
   readonly take?: boolean;
+  readonly byName?: boolean;
 }
 
 export async function takeBackCommand(
   folder: string,
   from: string,
-  { take = false, ...meeting }: TakeBackWish,
+  { take = false, byName = false, ...meeting }: TakeBackWish,
   say: Say = console.log,
 ): Promise<void> {
   const place = await stat(from).catch(() => null);
@@ -95,6 +97,7 @@ export async function takeBackCommand(
       meetingFolder: whole.meeting.folder,
       from: resolve(from),
       pictureOf: (frame: FrameId) => whole.day.picture(frame),
+      believesNames: byName,
     };
     const returned = await lookAtReturned(state, options);
     const nameOf = namesIn(state);
@@ -112,9 +115,11 @@ export async function takeBackCommand(
   }
 }
 
-const namesIn = (state: DayState) => {
-  const paths = new Map(state.arrangement.exposures.map(({ frameId, path }) => [frameId, path]));
-  return (frame: FrameId): string => paths.get(frame) ?? frame;
+/** By the name that is one frame's alone, and the camera's, which two bodies may have. */
+const namesIn = ({ arrangement: { exposures } }: DayState) => {
+  const names = namesOf(exposures);
+  const paths = new Map(exposures.map(({ frameId, path }) => [frameId, path]));
+  return (frame: FrameId): string => `${names.get(frame) ?? frame} (${paths.get(frame) ?? 'not here'})`;
 };
 
 function sentenceOf(one: Returned, nameOf: (frame: FrameId) => string): string {
@@ -122,7 +127,7 @@ function sentenceOf(one: Returned, nameOf: (frame: FrameId) => string): string {
     case 'attached':
       return `${one.path} is ${nameOf(one.frameId)}, by ${one.by.join(', ')}`;
     case 'unsure':
-      return `? ${one.path}: ${one.why}; it may be ${one.candidates.map(nameOf).join(' or ')}. Give it that frame's name and say it again.`;
+      return `? ${one.path}: ${one.why}; it may be ${one.candidates.map(nameOf).join(' or ')}. Begin its name with its frame's, and say it again; where it was mirrored, turned or framed, with --by-name.`;
     case 'taken-down':
       return `${one.path} is ${nameOf(one.frameId)}, which was taken down; left where it is`;
     case 'unknown':
@@ -132,6 +137,6 @@ function sentenceOf(one: Returned, nameOf: (frame: FrameId) => string): string {
     case 'already-here':
       return `${one.path} was taken back before`;
     case 'unreadable':
-      return `! Expected a picture in ${one.path}, but ${one.why}; left where it is`;
+      return `! Expected a whole picture in ${one.path}, but it could not be read (${one.why}); left where it is. Write it out of the other program again`;
   }
 }

@@ -6,7 +6,8 @@ const candidate = (frame: string, likeness: number, clues = ''): Candidate => ({
   frameId: frame as FrameId,
   likeness,
   hasSameTime: clues.includes('t'),
-  hasSameName: clues.includes('n'),
+  hasSameName: clues.includes('n') || clues.includes('o'),
+  hasOurName: clues.includes('o'),
 });
 
 describe('a picture that comes back', () => {
@@ -37,6 +38,15 @@ describe('a picture that comes back', () => {
     expect(comingBack([candidate('a', 0.7), candidate('b', 0.3)])).toMatchObject({ kind: 'unsure' });
     expect(comingBack([candidate('a', 0.4)])).toMatchObject({ kind: 'unknown' });
     expect(comingBack([])).toMatchObject({ kind: 'unknown' });
+  });
+
+  it('FI14: where a person says that names hold, what looks different goes to the frame whose full name it has', () => {
+    const mirrored = [candidate('a', 0.1, 'to'), candidate('b', 0.2, 't')];
+    expect(comingBack(mirrored)).toMatchObject({ kind: 'unsure' });
+    expect(comingBack(mirrored, true)).toEqual({ kind: 'attached', frameId: 'a', by: ['name'], likeness: 0.1 });
+    const ofTwoBodies = [candidate('a', 0.1, 'n'), candidate('b', 0.1, 'n')];
+    expect(comingBack(ofTwoBodies, true)).toMatchObject({ kind: 'unsure', candidates: ['a', 'b'] });
+    expect(comingBack([candidate('a', 0.1, 'n')], true)).toMatchObject({ kind: 'unsure' });
   });
 
   it('FI14: has a frame’s name where more words follow, and not where more digits do', () => {

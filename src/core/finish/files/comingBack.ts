@@ -13,6 +13,8 @@ export interface Candidate {
   readonly likeness: number;
   readonly hasSameTime: boolean;
   readonly hasSameName: boolean;
+  /** Called by the name that went out, which is one frame's alone; a camera's own may be two bodies'. */
+  readonly hasOurName: boolean;
 }
 
 export type ComingBack =
@@ -29,7 +31,16 @@ const TOLERATED = 0.05;
 const MARGIN = 0.1;
 const MOST_ASKED = 3;
 
-export function comingBack(candidates: readonly Candidate[]): ComingBack {
+/** @param believesNames a person said so, of what is mirrored, turned or framed and looks like nothing here any more */
+export function comingBack(candidates: readonly Candidate[], believesNames = false): ComingBack {
+  const found = byWhatItShows(candidates);
+  const named = candidates.filter(({ hasOurName }) => hasOurName);
+  if (found.kind === 'attached' || !believesNames || named.length !== 1) return found;
+  const [{ frameId, likeness }] = named as [Candidate];
+  return { kind: 'attached', frameId, by: ['name'], likeness };
+}
+
+function byWhatItShows(candidates: readonly Candidate[]): ComingBack {
   const byLikeness = [...candidates].sort((a, b) => b.likeness - a.likeness);
   const best = byLikeness[0];
   if (!best) return { kind: 'unknown', why: 'no frame has its time or name, and none looks like it' };

@@ -26,11 +26,15 @@ export function candidatesIn(exposures: readonly Exposure[], pictureOf: PictureO
   const outlines = outlinesOfFrames(pictureOf);
   return async (fileName, returned) => {
     const withClue = exposures
-      .map(({ frameId, path, ...one }) => ({
-        frameId,
-        hasSameTime: isSameTime(one, returned),
-        hasSameName: hasName(fileName, names.get(frameId)!) || hasName(fileName, basename(path, extname(path))),
-      }))
+      .map(({ frameId, path, ...one }) => {
+        const hasOurName = hasName(fileName, names.get(frameId)!);
+        return {
+          frameId,
+          hasSameTime: isSameTime(one, returned),
+          hasSameName: hasOurName || hasName(fileName, basename(path, extname(path))),
+          hasOurName,
+        };
+      })
       .filter(({ hasSameTime, hasSameName }) => hasSameTime || hasSameName);
     if (withClue.length === 0) return byContent(exposures, outlines, returned);
     const compared = withClue.map(async (one) => ({
@@ -66,6 +70,7 @@ async function byContent(
       likeness: likenessOf((await outlines(frameId))?.fine, returned),
       hasSameTime: false,
       hasSameName: false,
+      hasOurName: false,
     })),
   );
 }

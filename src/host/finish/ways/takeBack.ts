@@ -26,6 +26,8 @@ export interface TakeBackOptions {
   readonly from: string;
   /** A small upright picture of a frame, as a path. */
   readonly pictureOf: PictureOf;
+  /** What has a frame's full name is that frame's, whatever it looks like: a person says so. */
+  readonly believesNames?: boolean;
   readonly onProgress?: (progress: { readonly done: number; readonly total: number }) => void;
 }
 
@@ -115,7 +117,7 @@ function finderIn(state: FinishState, options: TakeBackOptions) {
     const { picture, extension } = returned;
     if (attached.has(picture)) return { kind: 'already-here' };
     if (originals.has(picture) || (await isOurFinal(returned))) return { kind: 'unchanged' };
-    const found = comingBack(await candidatesOf(fileName, returned));
+    const found = comingBack(await candidatesOf(fileName, returned), options.believesNames);
     if (found.kind !== 'attached') return found;
     return down.has(found.frameId) ? { kind: 'taken-down', frameId: found.frameId } : { ...found, picture, extension };
   };

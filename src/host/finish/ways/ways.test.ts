@@ -342,6 +342,17 @@ describe('the way back', { timeout: 180_000 }, () => {
     expect(await takeReturned(day, { meetingFolder: meeting, from: back, pictureOf }, found)).toEqual([]);
   });
 
+  it('FI14: laid on its side, it looks like nothing here; under its full name it is taken where a person says that names hold', async () => {
+    const back = await returnedIn('on-its-side');
+    const file = join(back, (await filesIn(back))[0]!);
+    await writeFile(file, await sharp(file).rotate(90).toBuffer());
+    expect(await look(back)).toMatchObject([{ kind: 'unsure', candidates: [keeperOf(0)] }]);
+    const options = { meetingFolder: meeting, from: back, pictureOf, believesNames: true };
+    const found = await lookAtReturned(day, options);
+    expect(found).toMatchObject([{ kind: 'attached', frameId: keeperOf(0), by: ['name'] }]);
+    expect(await takeReturned(day, options, found)).toMatchObject([{ file: exposureOf(keeperOf(0)).mainFile }]);
+  });
+
   it('FI14: frames of one second that look alike are not told apart by their time alone', async () => {
     const back = join(root, 'second-back');
     await mkdir(back);
