@@ -4,4 +4,4 @@ export { clientsPage } from './clientsPage.js';
 export { csvText } from './csvText.js';
 export { readHanded } from './handed.js';
 export { type HandReport, type HandWish, handToOrganiser, PICTURES_FOLDER, USUAL_EDGE_PX } from './handToOrganiser.js';
-export { organiserDue, organiserNames, organiserSet } from './organiserOfDay.js';
+export { candidatesInput, organiserDue, organiserNames, organiserSet } from './organiserOfDay.js';

@@ -1,6 +1,7 @@
 /** What goes to the organiser, from the day as it stands: for terminal and desk alike. */
 import type { ChooseInput } from '../../core/choose/index.js';
 import {
+  type CandidatesInput,
   candidatesOf,
   chooseForOrganiser,
   type HandedSet,
@@ -23,13 +24,19 @@ export function organiserNames({ about, log, timetable }: State): SetNames {
   return { groupName: (group) => groups.get(group) ?? group, spotName: (spot) => spots.get(spot) ?? spot };
 }
 
+/** What choosing for the organiser is told, beside what choosing is told. */
+export const candidatesInput = ({ about, timetable }: State, choosing: ChooseInput): CandidatesInput => ({
+  ...choosing,
+  timetable,
+  boards: new Set((about.organiser?.boards ?? []) as readonly SpotId[]),
+});
+
 /** `choosing`: what choosing is told of the same state. */
 export function organiserSet(state: State, choosing: ChooseInput, wish: Partial<SetWish>): OrganiserSet {
-  const { about, timetable } = state;
-  const boards = new Set((about.organiser?.boards ?? []) as readonly SpotId[]);
-  const agreed = about.organiser?.pictures === undefined ? {} : { pictures: about.organiser.pictures };
+  const { pictures } = state.about.organiser ?? {};
+  const agreed = pictures === undefined ? {} : { pictures };
   return chooseForOrganiser(
-    candidatesOf({ ...choosing, timetable, boards }),
+    candidatesOf(candidatesInput(state, choosing)),
     { ...agreed, ...wish },
     organiserNames(state),
   );

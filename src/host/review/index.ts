@@ -4,3 +4,4 @@ export { debriefIn, keepDebrief, readDebrief } from './debriefFile.js';
 export { type DebriefOfDay, debriefOfDay } from './debriefOfDay.js';
 export { type DebriefPaper, debriefPaper } from './debriefPaper.js';
 export { titleOf } from './meetingWords.js';
+export { takingsOfMeeting } from './takingsOfMeeting.js';

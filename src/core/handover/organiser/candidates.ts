@@ -1,11 +1,11 @@
 /** What may go to the organiser: every rider's keepers, and frames kept apart that show podium, paddock and portraits. Rules OG1, OG2. */
 import type { Apart, Exposure } from '../../arrange/types.js';
 import { type ChooseInput, setsOf, type Taken } from '../../choose/index.js';
-import { takedownsOf } from '../../finish/index.js';
-import type { FrameId, SpotId } from '../../ids.js';
+import { ridersByFrame, takedownsOf } from '../../finish/index.js';
+import type { FrameId, RiderKey, SpotId } from '../../ids.js';
 import type { Timetable } from '../../plan/types.js';
 import { gridsOf, podiumRace, racesOf } from './races.js';
-import type { GridGuess, SetCandidate } from './types.js';
+import type { GridGuess, SetCandidate, SetPicture, SetShows } from './types.js';
 
 export interface CandidatesInput extends ChooseInput {
   readonly timetable: Timetable | null;
@@ -28,7 +28,39 @@ export function candidatesOf(input: CandidatesInput): readonly SetCandidate[] {
   });
 }
 
+/** Pictures that were named one by one, keepers or not: numbered as they were named. What was taken down is not among them. */
+export function namedPictures(
+  frames: readonly FrameId[],
+  input: CandidatesInput,
+): { readonly pictures: readonly SetPicture[]; readonly left: readonly FrameId[] } {
+  const known = knownOf(input);
+  const candidates = new Map(candidatesOf(input).map((one) => [one.frameId, one.shows]));
+  const exposures = new Map(input.arrangement.exposures.map((one) => [one.frameId, one]));
+  const riders = ridersByFrame(input.arrangement);
+  const may = frames.filter((frame) => exposures.has(frame) && !known.down.has(frame));
+  const pictures = may.map((frameId, i): SetPicture => {
+    const own = riders.get(frameId)?.map(({ key }) => key) ?? [];
+    const shows = candidates.get(frameId) ?? plainShows(exposures.get(frameId)!, own, known);
+    return { frameId, number: i + 1, source: 'said', reasons: ['the organiser named it'], gain: 0, shows };
+  });
+  return { pictures, left: frames.filter((frame) => !may.includes(frame)) };
+}
+
+const plainShows = (exposure: Exposure, riders: readonly RiderKey[], known: Known): SetShows => ({
+  group: exposure.session === null ? null : (known.arrangement.sessions[exposure.session]?.group ?? null),
+  session: exposure.session,
+  spot: exposure.spot,
+  riders,
+  view: null,
+  shutter: null,
+  apart: exposure.apart ?? null,
+  grid: known.grids.get(exposure.frameId) ?? podiumRace(exposure, known.races),
+  hasBoards: exposure.spot !== null && known.boards.has(exposure.spot),
+});
+
 interface Known extends CandidatesInput {
+  readonly down: ReadonlySet<FrameId>;
+  /** Taken down, or kept apart and left out by a person. */
   readonly out: ReadonlySet<FrameId>;
   readonly grids: ReadonlyMap<FrameId, GridGuess>;
   readonly races: ReturnType<typeof racesOf>;
@@ -43,8 +75,9 @@ function knownOf(input: CandidatesInput): Known {
   const unwanted = arrangement.exposures.filter(
     ({ apart, files }) => apart !== undefined && files.some((file) => leftOut.has(file)),
   );
-  const out = new Set([...takedownsOf(arrangement, log).frames, ...unwanted.map(({ frameId }) => frameId)]);
-  return { ...input, races, grids: gridsOf(arrangement, input.pixels, races), out };
+  const down = takedownsOf(arrangement, log).frames;
+  const out = new Set([...down, ...unwanted.map(({ frameId }) => frameId)]);
+  return { ...input, races, grids: gridsOf(arrangement, input.pixels, races), down, out };
 }
 
 function takenByFrame(input: ChooseInput): ReadonlyMap<FrameId, readonly Taken[]> {

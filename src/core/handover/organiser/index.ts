@@ -1,5 +1,5 @@
 /** Public names of what goes to the organiser, and to clients of a race weekend. */
-export { type CandidatesInput, candidatesOf } from './candidates.js';
+export { type CandidatesInput, candidatesOf, namedPictures } from './candidates.js';
 export { type CaptionsInput, captionsOf } from './captions.js';
 export { type ChoiceBack, type KnownNames, readChoice } from './choiceBack.js';
 export { chooseForOrganiser, SET_WISH, type SetNames } from './chooseForOrganiser.js';
