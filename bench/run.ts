@@ -15,6 +15,7 @@ const parts: Readonly<Record<string, () => Promise<Figures>>> = {
   light: async () => (await import('./light.js')).benchLight(),
   choose: async () => (await import('./choose.js')).benchChoose(),
   finish: async () => (await import('./finish/index.js')).benchFinish(),
+  gallery: async () => (await import('./gallery/index.js')).benchGallery(),
   solver: async () => (await import('./solver.js')).benchSolver(),
 };
 

@@ -4,8 +4,9 @@ import { clockText } from '../core/handover/index.js';
 import type { Gallery, GallerySession } from '../core/handover/types.js';
 import { foundUnder } from '../core/measure/index.js';
 import type { ColourName } from '../core/measure/types.js';
-import { cardsOf, slugOf } from './card.js';
-import { count, type Page, pageOf, slugs } from './html.js';
+import { cardsOf, firstSources, slugOf } from './card.js';
+import { finderPart } from './finder/finderPart.js';
+import { type Page, pageOf, type Site, slugs } from './html.js';
 
 /** More cards than this are spread over several pages, so that no page passes 100 KB. */
 export const MOST_CARDS = 120;
@@ -35,55 +36,71 @@ export const COLOURS: readonly ColourName[] = [
 export const coloursOf = (gallery: Gallery): readonly ColourName[] =>
   COLOURS.filter((colour) => gallery.riders.some((rider) => foundUnder(rider.colours).includes(colour)));
 
-/** Page names of sessions, by index. */
+/** Page names of sessions, by index; the same in every language. */
 export function sessionPaths(gallery: Gallery): ReadonlyMap<number, string> {
   const names = slugs(gallery.sessions.map((session) => session.name));
   return new Map(gallery.sessions.map((session, i) => [session.index, `session-${names[i]}.html`]));
 }
 
-export function findPage(gallery: Gallery): Page {
+export function findPage(site: Site): Page {
+  const { gallery, tongue } = site;
   const isOnePage = gallery.riders.length <= MOST_CARDS;
+  const n = gallery.riders.length;
   const pictures = new Set(gallery.riders.flatMap((rider) => rider.pictures.map((picture) => picture.id))).size;
-  const all = `${count(gallery.riders.length, 'rider')}, ${count(pictures, 'picture')}`;
+  const lead = tongue.html('findLead', {
+    riders: tongue.html('ridersCounted', { n }),
+    pictures: tongue.html('picturesCounted', { n: pictures }),
+  });
   const body = [
-    '<h1>Find your pictures.</h1>',
-    gallery.riders.length === 0
-      ? '<p class="lead">There are no pictures here yet.</p>'
-      : `<p class="lead">${all}. One tap on one picture of you brings your whole day.</p>`,
+    `<h1>${tongue.html('find')}</h1>`,
+    n === 0 ? `<p class="lead">${tongue.html('nothingYet')}</p>` : `<p class="lead">${lead}</p>`,
     '<div class="find">',
-    `<section aria-labelledby="when"><h2 id="when">When were you out?</h2>\n${outings(gallery, isOnePage)}</section>`,
-    `<section aria-labelledby="colour"><h2 id="colour">What colour is the bike?</h2>\n${colourBoxes(gallery, isOnePage)}`,
-    numberWay(gallery),
+    `<section aria-labelledby="when"><h2 id="when">${tongue.html('whenOut')}</h2>\n${outings(site)}</section>`,
+    `<section aria-labelledby="colour"><h2 id="colour">${tongue.html('whatColour')}</h2>\n${colourBoxes(site)}`,
+    numberWay(site),
+    site.findable ? finderPart(site, site.findable) : '',
     '</section></div>',
-    '<h2 id="all">Riders</h2>',
+    `<p><a class="door" href="cannot-find.html">${tongue.html('cannotFind')}</a></p>`,
+    `<h2 id="all">${tongue.html('riders')}</h2>`,
     isOnePage
-      ? `<p class="note" id="fits" aria-live="polite">Tap once on yours.</p>\n${cardsOf(gallery.riders, '')}`
-      : `<p><a href="riders.html">All riders, ${gallery.riders.length}</a></p>`,
+      ? `${fitsLine(site)}\n${cardsOf(site, gallery.riders, 'index.html')}`
+      : `<p><a class="door" href="riders.html">${tongue.html('allRidersCounted', { n })}</a></p>\n${foundHere}`,
   ].join('\n');
-  return pageOf(gallery, {
+  return pageOf(site, {
     path: 'index.html',
-    title: 'Find your pictures',
+    title: tongue.say('find'),
     body,
     isFirst: true,
-    ...(isOnePage ? { script: 'find.js' } : {}),
+    script: 'find.js',
+    ...(isOnePage ? { early: firstSources(site, gallery.riders, 'index.html') } : {}),
   });
 }
 
+const fitsLine = ({ tongue }: Site): string =>
+  `<p class="note" id="fits" aria-live="polite">${tongue.html('tapYours')}</p>`;
+
+/** Who fits stands here, where the riders are too many for one page. */
+const foundHere = '<p class="note" id="fits" aria-live="polite"></p>\n<ul class="riders"></ul>';
+
 /** A row a group; without groups one row. Sessions nobody is shown in are said, not linked. */
-function outings(gallery: Gallery, canFilter: boolean): string {
+function outings(site: Site): string {
+  const { gallery, tongue } = site;
   const paths = sessionPaths(gallery);
   const rows = [
-    ...gallery.groups.map((group) => ({ key: group.key as string | null, name: group.name })),
-    { key: null, name: 'Sessions' },
+    ...gallery.groups.map((group) => ({
+      key: group.key as string | null,
+      name: group.name === null ? tongue.html('group', { name: tongue.name(group.key) }) : tongue.name(group.name),
+    })),
+    { key: null, name: tongue.html('sessions') },
   ]
     .map((row, index) => ({ ...row, index, sessions: gallery.sessions.filter((session) => session.group === row.key) }))
     .filter((row) => row.sessions.length > 0);
-  if (rows.length === 0) return '<p class="note">No sessions are known of this day.</p>';
+  if (rows.length === 0) return `<p class="note">${tongue.html('noSessions')}</p>`;
   const cells = (row: (typeof rows)[number]) =>
     row.sessions
-      .map((session, i) => `<td>${outing(session, labelOf(session, row.key, i), paths, row.index, canFilter)}</td>`)
+      .map((session, i) => `<td>${outing(site, session, labelOf(session, row.key, i), paths, row.index)}</td>`)
       .join('');
-  return `<table class="outings"><tbody>\n${rows.map((row) => `<tr><th scope="row">${xml(row.name)}</th>${cells(row)}</tr>`).join('\n')}\n</tbody></table>`;
+  return `<table class="outings"><tbody>\n${rows.map((row) => `<tr><th scope="row">${row.name}</th>${cells(row)}</tr>`).join('\n')}\n</tbody></table>`;
 }
 
 /** Within a group's row the session's own number: 3 for N3; else its whole name. */
@@ -93,34 +110,38 @@ const labelOf = (session: GallerySession, group: string | null, index: number): 
     : session.name;
 
 function outing(
+  { tongue }: Site,
   session: GallerySession,
   label: string,
   paths: ReadonlyMap<number, string>,
   row: number,
-  canFilter: boolean,
 ): string {
-  const riders = session.riders.length === 0 ? 'nobody shown' : count(session.riders.length, 'rider');
-  const said = `<span class="unseen"> session ${xml(session.name)}, ${clockText(session.start)}, ${riders}</span>`;
-  if (session.riders.length === 0) return `<span class="box none">${xml(label)}${said}</span>`;
-  const data = canFilter ? ` data-session="${session.index}"` : '';
-  return `<a class="box g${Math.min(row, 3)}" href="${paths.get(session.index)}"${data}>${xml(label)}${said}</a>`;
+  const n = session.riders.length;
+  const said = tongue.html('outing', {
+    name: tongue.name(session.name),
+    time: clockText(session.start),
+    riders: n === 0 ? tongue.html('nobodyShown') : tongue.html('ridersCounted', { n }),
+  });
+  const inside = `${tongue.name(label)}<span class="unseen"> ${said}</span>`;
+  if (n === 0) return `<span class="box none">${inside}</span>`;
+  return `<a class="box g${Math.min(row, 3)}" href="${paths.get(session.index)}" data-session="${session.index}">${inside}</a>`;
 }
 
-function colourBoxes(gallery: Gallery, canFilter: boolean): string {
-  const boxes = coloursOf(gallery).map((colour) => {
-    const data = canFilter ? ` data-colour="${slugOf(colour)}"` : '';
-    return `<li><a class="box" href="colour-${slugOf(colour)}.html"${data}><span class="tab c-${slugOf(colour)}"></span>${colour}</a></li>`;
-  });
-  return `<ul class="colours">\n${boxes.join('\n')}\n</ul>`;
+function colourBoxes({ gallery, tongue }: Site): string {
+  const boxes = coloursOf(gallery).map(
+    (colour) =>
+      `<li><a class="box" href="colour-${slugOf(colour)}.html" data-colour="${slugOf(colour)}"><span class="tab c-${slugOf(colour)}"></span>${xml(tongue.colour(colour))}</a></li>`,
+  );
+  return boxes.length === 0 ? '' : `<ul class="colours">\n${boxes.join('\n')}\n</ul>`;
 }
 
 /** A field where scripts run, a page of numbers where they do not; and the way back to all riders. */
-function numberWay(gallery: Gallery): string {
-  const known = gallery.riders.filter((rider) => rider.number !== null).length;
-  const again = '<button type="button" id="clear">Start again</button>';
-  if (known === 0)
-    return `<div class="ask" id="ask" hidden>${again}</div>\n<p class="note">No numbers are known of this day: look by session and colour.</p>`;
-  const page = `<p class="note"><a href="numbers.html">All numbers, ${known}</a>. Most bikes at a track day carry none.</p>`;
-  const field = `<div class="ask" id="ask" hidden><label for="number">A number on it?</label><input id="number" inputmode="numeric" autocomplete="off" placeholder="any">${again}</div>`;
+function numberWay({ gallery, tongue }: Site): string {
+  const n = gallery.riders.filter((rider) => rider.number !== null).length;
+  const again = `<button type="button" id="clear">${tongue.html('startAgain')}</button>`;
+  if (n === 0)
+    return `<div class="ask" id="ask" hidden>${again}</div>\n<p class="note">${tongue.html('noNumbers')}</p>`;
+  const page = `<p class="note"><a href="numbers.html">${tongue.html('allNumbers', { n })}</a>. ${tongue.html('mostHaveNone')}</p>`;
+  const field = `<div class="ask" id="ask" hidden><label for="number">${tongue.html('askNumber')}</label><input id="number" data-find="number" inputmode="numeric" autocomplete="off" placeholder="${tongue.html('anyNumber')}">${again}</div>`;
   return `${field}\n${page}`;
 }

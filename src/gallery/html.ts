@@ -1,6 +1,9 @@
-/** The frame every page of the public gallery stands in. No address leaves the site; nothing is asked of others. */
+/** The frame every page of the public gallery stands in. Nothing is asked of others; only forms and links leave the site. */
 import { xml } from '../core/finish/index.js';
-import type { Gallery } from '../core/handover/types.js';
+import type { Gallery, PublicId } from '../core/handover/types.js';
+import type { Findable } from './finder/finderPart.js';
+import type { Sources } from './pictures.js';
+import { folderOf, isRightToLeft, LANGUAGES, type Tongue, wordsOf } from './words/index.js';
 
 /** A page, ready to be written. `path` is from the gallery's root. */
 export interface Page {
@@ -8,98 +11,143 @@ export interface Page {
   readonly html: string;
 }
 
+/** The order service, where one is known: its address, and what it calls the meeting. */
+export interface Shop {
+  readonly address: string;
+  readonly meeting: PublicId;
+}
+
+/** The gallery in one language. */
+export interface Site {
+  readonly gallery: Gallery;
+  readonly tongue: Tongue;
+  /** The one whose pages lie at the root. */
+  readonly home: Tongue['language'];
+  readonly shop: Shop | null;
+  /** Of the index that lies beside the pages; absent where none does. */
+  readonly findable?: Findable;
+}
+
 export interface PageSpec {
+  /** From the language's own folder; the same in all of them. */
   readonly path: string;
   readonly title: string;
   readonly body: string;
   /** Pages other than the first show the way back to it. */
   readonly isFirst?: boolean;
   readonly script?: string;
+  /** The first picture, fetched while the page itself still comes. */
+  readonly early?: Sources | null;
 }
 
-/** From a page's folder to the gallery's root. */
-export const rootOf = (path: string): string => '../'.repeat(path.split('/').length - 1);
+/** From a page to the first page of its language. */
+export const homeOf = (path: string): string => '../'.repeat(path.split('/').length - 1);
+/** From a page to the gallery's root, where the pictures are. */
+export const rootOf = ({ tongue }: Site, path: string): string => homeOf(tongue.folder + path);
 
-const POLICY =
-  "default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'";
-
-export function pageOf(gallery: Gallery, spec: PageSpec): Page {
-  const root = rootOf(spec.path);
-  const heading = `${gallery.title}, ${dayText(gallery)}`;
+export function pageOf(site: Site, spec: PageSpec): Page {
+  const { gallery, tongue } = site;
+  const root = rootOf(site, spec.path);
+  const heading = tongue.list([gallery.title, dayText(site)]);
   const title = spec.isFirst ? heading : `${spec.title} – ${heading}`;
+  const { language } = tongue;
   const html = [
     '<!doctype html>',
-    '<html lang="en">',
+    `<html lang="${language}" dir="${isRightToLeft(language) ? 'rtl' : 'ltr'}">`,
     '<head>',
     '<meta charset="utf-8">',
-    `<meta http-equiv="Content-Security-Policy" content="${POLICY}">`,
+    `<meta http-equiv="Content-Security-Policy" content="${xml(policyOf(site))}">`,
     '<meta name="viewport" content="width=device-width, initial-scale=1">',
     '<meta name="robots" content="noindex, nofollow, noarchive, noimageindex">',
     '<meta name="referrer" content="no-referrer">',
     `<title>${xml(title)}</title>`,
     '<link rel="icon" href="data:,">',
     `<link rel="stylesheet" href="${root}look/gallery.css">`,
+    ...(spec.early ? [preloadOf(spec.early)] : []),
+    ...LANGUAGES.map((one) => `<link rel="alternate" hreflang="${one}" href="${inLanguage(site, spec.path, one)}">`),
     ...(spec.script === undefined ? [] : [`<script src="${root}look/${spec.script}" defer></script>`]),
     '</head>',
     '<body>',
-    mastOf(gallery, root, heading, spec.isFirst ?? false),
+    mastOf(site, spec),
     `<main>\n${spec.body}\n</main>`,
-    footOf(gallery),
+    footOf(site),
     '</body>',
     '</html>',
     '',
   ].join('\n');
-  return { path: spec.path, html };
+  return { path: tongue.folder + spec.path, html };
 }
 
-function mastOf(gallery: Gallery, root: string, heading: string, isFirst: boolean): string {
+/** No address leaves the site but what forms are sent to. */
+function policyOf({ gallery, shop }: Site): string {
+  const service = shop === null ? '' : ` ${new URL(shop.address).origin}`;
+  const to = service || (mailOf(gallery) ? ' mailto:' : " 'none'");
+  return `default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; connect-src 'self'${service}; font-src 'self'; base-uri 'none'; form-action${to}`;
+}
+
+const preloadOf = ({ type, srcset, sizes }: Sources): string =>
+  `<link rel="preload" as="image" type="${type}" imagesrcset="${srcset}"${sizes === null ? '' : ` imagesizes="${sizes}"`} fetchpriority="high">`;
+
+/** The same page in another language. */
+function inLanguage(site: Site, path: string, language: Tongue['language']): string {
+  return `${rootOf(site, path)}${folderOf(language, site.home)}${path}`;
+}
+
+function mastOf(site: Site, { path, isFirst = false }: PageSpec): string {
+  const { gallery, tongue } = site;
+  const home = homeOf(path);
+  const heading = `${tongue.name(gallery.title)}${wordsOf[tongue.language].comma}${xml(dayText(site))}`;
   const by = [
-    gallery.circuit === null || gallery.title.includes(gallery.circuit) ? null : gallery.circuit,
-    gallery.credit === null ? null : `Photographs by ${gallery.credit}`,
+    gallery.circuit === null || gallery.title.includes(gallery.circuit) ? null : tongue.name(gallery.circuit),
+    gallery.credit === null ? null : tongue.html('photographsBy', { name: tongue.name(gallery.credit) }),
   ].filter((part) => part !== null);
   const hasNumbers = gallery.riders.some((rider) => rider.number !== null);
-  const numbers = hasNumbers ? `<li><a href="${root}numbers.html">Numbers</a></li>` : '';
+  const numbers = hasNumbers ? `<li><a href="${home}numbers.html">${tongue.html('numbers')}</a></li>` : '';
   const way = isFirst
     ? ''
-    : `\n<nav aria-label="Gallery"><ul class="way"><li><a href="${root}index.html">All riders</a></li>${numbers}</ul></nav>`;
+    : `\n<nav aria-label="${tongue.html('gallery')}"><ul class="way"><li><a href="${home}index.html">${tongue.html('allRiders')}</a></li>${numbers}<li><a href="${home}cannot-find.html">${tongue.html('cannotFind')}</a></li></ul></nav>`;
   const title = isFirst
-    ? `<p class="meeting">${xml(heading)}</p>`
-    : `<a class="meeting" href="${root}index.html">${xml(heading)}</a>`;
-  return `<header><div class="mast">${title}${by.length === 0 ? '' : `<p class="by">${xml(by.join('. '))}.</p>`}</div>${way}</header>`;
+    ? `<p class="meeting">${heading}</p>`
+    : `<a class="meeting" href="${home}index.html">${heading}</a>`;
+  return `<header><div class="mast">${title}${by.length === 0 ? '' : `<p class="by">${by.join('. ')}.</p>`}</div>${way}\n${languagesOf(site, path)}</header>`;
 }
 
-function footOf(gallery: Gallery): string {
-  const address = gallery.contact === null ? null : addressOf(gallery.contact);
-  const down = address
-    ? `To have a picture of you taken down, or if a rider is not the right one, write to ${address}; name the page.`
-    : 'To have a picture of you taken down, ask the photographer and name the page.';
-  return [
-    '<footer>',
-    '<p class="word">Nobody’s face is recognised here. Riders are found by bike, leathers, helmet, number and time of lap.</p>',
-    `<p class="word">${down}</p>`,
-    '</footer>',
-  ].join('\n');
+/** Each in its own words. */
+function languagesOf(site: Site, path: string): string {
+  const items = LANGUAGES.map((one) =>
+    one === site.tongue.language
+      ? `<li aria-current="true">${wordsOf[one].name}</li>`
+      : `<li><a lang="${one}" hreflang="${one}" href="${inLanguage(site, path, one)}">${wordsOf[one].name}</a></li>`,
+  );
+  return `<nav aria-label="${site.tongue.html('languages')}"><ul class="tongues">${items.join('')}</ul></nav>`;
 }
+
+function footOf({ gallery, tongue }: Site): string {
+  const down =
+    gallery.contact === null
+      ? tongue.html('takeDownAsk')
+      : tongue.html('takeDown', { address: addressOf(gallery.contact) });
+  return ['<footer>', `<p class="word">${tongue.html('noFaces')}</p>`, `<p class="word">${down}</p>`, '</footer>'].join(
+    '\n',
+  );
+}
+
+/** The photographer's mail address, where the contact plainly is one. */
+export const mailOf = ({ contact }: Pick<Gallery, 'contact'>): string | null =>
+  contact !== null && /^[^\s@<>"?&]+@[^\s@<>"?&]+$/.test(contact) ? contact : null;
 
 /** An address becomes a link only when it plainly is one; anything else is shown as it was written. */
-function addressOf(contact: string): string {
-  if (/^[^\s@<>"]+@[^\s@<>"]+$/.test(contact)) return `<a href="mailto:${xml(contact)}">${xml(contact)}</a>`;
+export function addressOf(contact: string): string {
+  if (mailOf({ contact })) return `<a href="mailto:${xml(contact)}">${xml(contact)}</a>`;
   if (/^https?:\/\/[^\s<>"]+$/.test(contact)) return `<a href="${xml(contact)}" rel="noreferrer">${xml(contact)}</a>`;
-  return xml(contact);
+  return `<bdi>${xml(contact)}</bdi>`;
 }
 
-/** `Saturday 19 September 2026`, or `19–20 September 2026`-like for several days. */
-export function dayText({ firstDay, lastDay }: Pick<Gallery, 'firstDay' | 'lastDay'>): string {
-  const of = (day: string, options: Intl.DateTimeFormatOptions) =>
-    new Intl.DateTimeFormat('en-GB', { timeZone: 'UTC', ...options }).format(new Date(`${day}T00:00:00Z`));
-  const full = { day: 'numeric', month: 'long', year: 'numeric' } as const;
-  // The comma British English now puts behind the weekday reads badly inside a sentence.
-  if (firstDay === lastDay) return of(firstDay, { weekday: 'long', ...full }).replace(',', '');
-  return `${of(firstDay, full)} to ${of(lastDay, full)}`;
+/** `Saturday 19 September 2026`, or from one day to the other. */
+function dayText({ gallery: { firstDay, lastDay }, tongue }: Site): string {
+  if (firstDay === lastDay) return tongue.day(firstDay, true);
+  return tongue.say('days', { first: tongue.day(firstDay, false), last: tongue.day(lastDay, false) });
 }
-
-/** "1 picture", "12 pictures". */
-export const count = (n: number, word: string): string => `${n} ${word}${n === 1 ? '' : 's'}`;
 
 /** Names for files from names of things: letters and digits only, told apart where two would be one. */
 export function slugs(names: readonly string[]): readonly string[] {

@@ -4,19 +4,22 @@ import { clockText } from '../core/handover/index.js';
 import type { Gallery, GalleryPicture, GalleryRider, GallerySession } from '../core/handover/types.js';
 import { foundUnder, neighboursOf } from '../core/measure/index.js';
 import type { ColourName } from '../core/measure/types.js';
-import { cardsOf, numberOf, slugOf, tabsOf } from './card.js';
+import { cannotFindFolded } from './askPages.js';
+import { cardsOf, firstSources, numberOf, slugOf, tabsOf } from './card.js';
 import { coloursOf, MOST_CARDS, sessionPaths } from './findPage.js';
-import { count, type Page, pageOf } from './html.js';
+import { type Page, pageOf, type Site } from './html.js';
 
-export function listPages(gallery: Gallery): readonly Page[] {
+export function listPages(site: Site): readonly Page[] {
+  const { gallery, tongue } = site;
   const paths = sessionPaths(gallery);
+  const all = { path: 'riders.html', title: tongue.say('allRiders'), lead: '', riders: gallery.riders };
   return [
     ...gallery.sessions
       .filter((one) => one.riders.length > 0)
-      .flatMap((session) => sessionPages(gallery, session, paths.get(session.index)!)),
-    ...coloursOf(gallery).flatMap((colour) => colourPages(gallery, colour)),
-    ...(gallery.riders.some((rider) => rider.number !== null) ? [numbersPage(gallery)] : []),
-    ...(gallery.riders.length > MOST_CARDS ? spread(gallery, 'riders.html', 'All riders', '', gallery.riders) : []),
+      .flatMap((session) => sessionPages(site, session, paths.get(session.index)!)),
+    ...coloursOf(gallery).flatMap((colour) => colourPages(site, colour)),
+    ...(gallery.riders.some((rider) => rider.number !== null) ? [numbersPage(site)] : []),
+    ...(gallery.riders.length > MOST_CARDS ? spread(site, all) : []),
   ];
 }
 
@@ -27,49 +30,51 @@ function sharedIn(gallery: Gallery): (picture: GalleryPicture) => boolean {
   return (picture) => (riders.get(picture.id) ?? 0) > 1;
 }
 
-function sessionPages(gallery: Gallery, session: GallerySession, path: string): readonly Page[] {
+function sessionPages(site: Site, session: GallerySession, path: string): readonly Page[] {
+  const { gallery, tongue } = site;
   const here = new Set(session.riders);
   const riders = gallery.riders.filter((rider) => here.has(rider.publicId));
   const isShared = sharedIn(gallery);
-  const title = `Session ${session.name}, ${clockText(session.start)}`;
-  const lead = `${count(riders.length, 'rider')}, with a picture of this session wherever one shows them alone. Tap once on yours and the whole day comes.`;
-  return spread(
-    gallery,
+  return spread(site, {
     path,
-    title,
-    lead,
+    title: tongue.say('session', { name: session.name, time: clockText(session.start) }),
+    lead: tongue.html('sessionLead', { riders: tongue.html('ridersCounted', { n: riders.length }) }),
     riders,
-    (rider) => rider.pictures.find((one) => one.session === session.index && !isShared(one)) ?? null,
-  );
+    pictureOf: (rider) => rider.pictures.find((one) => one.session === session.index && !isShared(one)) ?? null,
+    after: cannotFindFolded(site, { session }),
+  });
 }
 
-function colourPages(gallery: Gallery, colour: ColourName): readonly Page[] {
+function colourPages(site: Site, colour: ColourName): readonly Page[] {
+  const { gallery, tongue } = site;
   const riders = gallery.riders.filter((rider) => foundUnder(rider.colours).includes(colour));
   const near = coloursOf(gallery).filter((one) => neighboursOf(colour).includes(one));
-  const links = near.map((one) => `<a href="colour-${slugOf(one)}.html">${one}</a>`).join(', ');
-  const title = `${colour[0]!.toUpperCase()}${colour.slice(1)} bikes`;
-  const lead = `${count(riders.length, 'rider')}. Tap once on yours and the whole day comes.`;
-  return spread(
-    gallery,
-    `colour-${slugOf(colour)}.html`,
-    title,
-    lead,
+  const links = near.map((one) => `<a class="door" href="colour-${slugOf(one)}.html">${xml(tongue.colour(one))}</a>`);
+  return spread(site, {
+    path: `colour-${slugOf(colour)}.html`,
+    title: tongue.say('bikesOf', { colour: tongue.colour(colour) }),
+    lead: tongue.html('listLead', { riders: tongue.html('ridersCounted', { n: riders.length }) }),
     riders,
-    undefined,
-    links && `Not here? Near in colour: ${links}.`,
-  );
+    after: [
+      links.length === 0 ? '' : `<p>${tongue.html('nearColours', { links: tongue.list(links) })}</p>\n`,
+      cannotFindFolded(site, { colour }),
+    ].join(''),
+  });
+}
+
+interface ListSpec {
+  readonly path: string;
+  readonly title: string;
+  /** HTML, as is what comes after the cards. */
+  readonly lead: string;
+  readonly riders: readonly GalleryRider[];
+  readonly pictureOf?: (rider: GalleryRider) => GalleryPicture | null;
+  readonly after?: string;
 }
 
 /** Cards over as many pages as they need; the first has the plain name. */
-function spread(
-  gallery: Gallery,
-  path: string,
-  title: string,
-  lead: string,
-  riders: readonly GalleryRider[],
-  pictureOf?: (rider: GalleryRider) => GalleryPicture | null,
-  after = '',
-): readonly Page[] {
+function spread(site: Site, { path, title, lead, riders, pictureOf, after = '' }: ListSpec): readonly Page[] {
+  const { tongue } = site;
   const pages = Math.max(1, Math.ceil(riders.length / MOST_CARDS));
   const nameOf = (n: number) => (n === 0 ? path : path.replace(/\.html$/, `-page-${n + 1}.html`));
   return Array.from({ length: pages }, (_, n) => {
@@ -77,39 +82,47 @@ function spread(
     const others = Array.from({ length: pages }, (__, m) =>
       m === n ? `<li aria-current="page">${m + 1}</li>` : `<li><a href="${nameOf(m)}">${m + 1}</a></li>`,
     );
-    const nav = pages === 1 ? '' : `<nav aria-label="Pages"><ul class="way">${others.join('')}</ul></nav>`;
-    const name = pages === 1 ? title : `${title}, page ${n + 1} of ${pages}`;
+    const nav = (place: number) =>
+      pages === 1
+        ? ''
+        : `<nav aria-label="${tongue.html('pages')} ${place}"><ul class="way">${others.join('')}</ul></nav>`;
+    const name = pages === 1 ? title : tongue.say('pageOf', { title, n: n + 1, of: pages });
     const body = [
       `<h1>${xml(name)}</h1>`,
-      lead && `<p class="lead">${xml(lead)}</p>`,
-      nav,
-      cardsOf(part, '', pictureOf),
-      nav,
-      after && `<p>${after}</p>`,
+      lead && `<p class="lead">${lead}</p>`,
+      nav(1),
+      cardsOf(site, part, path, pictureOf),
+      nav(2),
+      after,
     ];
-    return pageOf(gallery, { path: nameOf(n), title: name, body: body.filter((line) => line !== '').join('\n') });
+    return pageOf(site, {
+      path: nameOf(n),
+      title: name,
+      body: body.filter((line) => line !== '').join('\n'),
+      early: firstSources(site, part, path, pictureOf),
+    });
   });
 }
 
-function numbersPage(gallery: Gallery): Page {
+function numbersPage(site: Site): Page {
+  const { gallery, tongue } = site;
   const numbered = gallery.riders
     .filter((rider) => rider.number !== null)
     .sort((a, b) => a.number!.text.localeCompare(b.number!.text, 'en', { numeric: true }));
   const rows = numbered.map(
     (rider) =>
-      `<li><a href="rider/${rider.publicId}.html">${numberOf(rider)} <span class="tabs">${tabsOf(rider.colours)}</span> ${xml(rider.livery)}</a></li>`,
+      `<li><a href="rider/${rider.publicId}.html">${numberOf(site, rider)} <span class="tabs">${tabsOf(rider.colours)}</span> ${xml(tongue.livery(rider.look))}</a></li>`,
   );
-  const without = gallery.riders.length - numbered.length;
+  const n = gallery.riders.length - numbered.length;
+  const link = `<a href="index.html">${tongue.html('sessionOrColour')}</a>`;
   const body = [
-    '<h1>Numbers</h1>',
+    `<h1>${tongue.html('numbers')}</h1>`,
     `<ul class="list">\n${rows.join('\n')}\n</ul>`,
-    without === 0
-      ? ''
-      : `<p class="note">${count(without, 'rider')} without a number: look by <a href="index.html">session or colour</a>.</p>`,
+    n === 0 ? '' : `<p class="note">${tongue.html('ridersWithoutNumber', { n, link })}</p>`,
   ];
-  return pageOf(gallery, {
+  return pageOf(site, {
     path: 'numbers.html',
-    title: 'Numbers',
+    title: tongue.say('numbers'),
     body: body.filter((line) => line !== '').join('\n'),
   });
 }

@@ -1,5 +1,6 @@
 /** The wheel of a rider's day: one arc a spot, filled where there is a picture, outlined where there is none. */
 import { xml } from '../core/finish/index.js';
+import type { Tongue } from './words/index.js';
 
 export interface Arc {
   readonly name: string;
@@ -13,8 +14,9 @@ const THICKNESS = OUTER * 2 * 0.145;
 const GAP_DEG = 5;
 
 /** An SVG with its meaning in words; arcs of 360°/n, the first centred at twelve. */
-export function wheelOf(arcs: readonly Arc[], total: number): string {
-  const label = `${total} pictures; ${arcs.map((arc) => `${arc.name}: ${arc.pictures === 0 ? 'none' : arc.pictures}`).join(', ')}`;
+export function wheelOf(tongue: Tongue, arcs: readonly Arc[], total: number): string {
+  const spots = arcs.map(({ name, pictures }) => `${name}: ${pictures === 0 ? tongue.say('none') : pictures}`);
+  const label = tongue.list([tongue.say('picturesCounted', { n: total }), ...spots]);
   const middle = SIZE / 2;
   const drawn = arcs.map((arc, i) => arcOf(arc, i, arcs.length)).join('');
   return [

@@ -118,6 +118,15 @@ export interface Pass {
   readonly rival?: RiderKey;
 }
 
+/** What a rider looks like, by parts; what no picture tells is absent. */
+export interface Livery {
+  /** Two at most, the larger first; none where no colours are known. */
+  readonly bike: readonly ColourName[];
+  readonly isMulticoloured: boolean;
+  readonly leathers: ColourName | null;
+  readonly helmet: ColourName | null;
+}
+
 export interface Rider {
   readonly key: RiderKey;
   /** Minted id, when somebody named, published, sold or watched this rider. */

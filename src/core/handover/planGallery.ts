@@ -1,4 +1,5 @@
 /** What a public gallery shows. Pure: ids come from the caller's keyed hash, sizes from the proofs. Rules HO1–HO9. */
+import { liveryOf } from '../arrange/index.js';
 import type { Arrangement, Exposure, Rider } from '../arrange/types.js';
 import type { Keeper, Keepers } from '../choose/types.js';
 import { subjectOf } from '../cover/index.js';
@@ -88,7 +89,7 @@ function riderOf(
   shown: readonly Shown[],
   input: GalleryInput,
 ): GalleryRider {
-  const pictures = keepers.map((keeper) => pictureOf(keeper, rider, input));
+  const pictures = keepers.map((keeper) => pictureOf(keeper, input));
   const face = pictures.find((picture) => picture.frameId === rider.face.frameId) ?? pictures[0]!;
   const separated = separatedFrom(own.id, everPublished(input.log), shown);
   return {
@@ -96,20 +97,38 @@ function riderOf(
     id: own.id,
     publicId: input.publicIdOf('rider', own.id),
     livery: rider.livery,
+    look: liveryOf(rider.bikeColours, rider.riderColours, rider.helmetColours),
     colours: rider.mainColours,
     number: rider.number === null ? null : { text: rider.number, source: rider.numberSource ?? { kind: 'said' } },
     pictures: [...pictures].sort((a, b) => (a.wall ?? 0) - (b.wall ?? 0)),
     face,
     faceId: input.publicIdOf('face', face.frameId),
     separated: separated.map((id) => input.publicIdOf('rider', id)),
+    perhaps: perhapsOf(rider, shown, input),
   };
 }
 
-function pictureOf({ bike }: Keeper, rider: Rider, input: GalleryInput): GalleryPicture {
+/** Below this chance somebody would be shown strangers. No source, by reasoning: one right of ten looked at. */
+const LEAST_PERHAPS = 0.1;
+const MOST_PERHAPS = 4;
+
+/** What the program would ask the photographer about, a rider may answer of themselves. */
+function perhapsOf(rider: Rider, shown: readonly Shown[], { arrangement, publicIdOf }: GalleryInput) {
+  return arrangement.questions
+    .flatMap((question) => {
+      if (question.kind !== 'same-rider' || question.confidence < LEAST_PERHAPS) return [];
+      const { a, b, confidence } = question;
+      const other = a === rider.key ? b : b === rider.key ? a : null;
+      const one = shown.find((each) => each.rider.key === other);
+      return one === undefined ? [] : [{ publicId: publicIdOf('rider', one.id), confidence }];
+    })
+    .sort((x, y) => y.confidence - x.confidence || (x.publicId < y.publicId ? -1 : 1))
+    .slice(0, MOST_PERHAPS);
+}
+
+function pictureOf({ bike }: Keeper, input: GalleryInput): GalleryPicture {
   const exposure = exposuresOf(input.arrangement).get(bike.frameId)!;
   const spot = input.about.spots.find((one) => one.id === exposure.spot)?.name ?? null;
-  const session = exposure.session === null ? undefined : input.arrangement.sessions[exposure.session];
-  const at = exposure.wall === null ? null : clockText(exposure.wall);
   return {
     id: input.publicIdOf('frame', bike.frameId),
     frameId: bike.frameId,
@@ -119,15 +138,6 @@ function pictureOf({ bike }: Keeper, rider: Rider, input: GalleryInput): Gallery
     session: exposure.session,
     spot,
     wall: exposure.wall,
-    alt: [
-      rider.livery,
-      rider.number === null || rider.numberSource?.kind === 'guessed' ? null : `number ${rider.number}`,
-      spot === null ? null : `at ${spot}`,
-      session ? `session ${session.name}` : null,
-      at,
-    ]
-      .filter((part) => part !== null)
-      .join(', '),
   };
 }
 
@@ -163,7 +173,7 @@ function headOf({
     circuit: about.circuit ?? null,
     credit: about.credit ?? about.creator ?? null,
     contact,
-    groups: [...inTimetable, ...others.map((key) => ({ key, name: `Group ${key}` }))],
+    groups: [...inTimetable, ...others.map((key) => ({ key, name: null }))],
     spots: about.spots.map(({ name, number }) => ({ name, number })),
   };
 }

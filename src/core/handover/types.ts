@@ -1,5 +1,5 @@
 /** Handing over: what a public gallery shows, and what its making adds to the log. */
-import type { Source } from '../arrange/types.js';
+import type { Livery, Source } from '../arrange/types.js';
 import type { PixelSize } from '../finish/types.js';
 import type { FrameId, RiderId, RiderKey } from '../ids.js';
 import type { Decision } from '../log/types.js';
@@ -10,7 +10,7 @@ import type { WallMs } from '../units.js';
 export type PublicId = string;
 
 /** What a public id stands for; the same frame has unrelated ids as picture and as face. */
-export type PublicKind = 'frame' | 'face' | 'rider';
+export type PublicKind = 'frame' | 'face' | 'rider' | 'meeting' | 'set';
 
 /** Keyed hash of the meeting's secret; the same secret gives the same id for ever. */
 export type PublicIdOf = (kind: PublicKind, what: string) => PublicId;
@@ -25,8 +25,6 @@ export interface GalleryPicture {
   readonly session: number | null;
   readonly spot: string | null;
   readonly wall: WallMs | null;
-  /** What is to be seen, for those who cannot see it. */
-  readonly alt: string;
 }
 
 export interface GalleryNumber {
@@ -39,6 +37,8 @@ export interface GalleryRider {
   readonly id: RiderId;
   readonly publicId: PublicId;
   readonly livery: string;
+  /** The same by parts, for pages in other languages. */
+  readonly look: Livery;
   readonly colours: readonly ColourName[];
   readonly number: GalleryNumber | null;
   /** In order of time. */
@@ -48,6 +48,14 @@ export interface GalleryRider {
   readonly faceId: PublicId;
   /** Public riders some of whose pictures once stood at this rider's address. */
   readonly separated: readonly PublicId[];
+  /** Riders who may be this one too, the likeliest first. Nobody has said so: they are never put together here. */
+  readonly perhaps: readonly PerhapsSame[];
+}
+
+export interface PerhapsSame {
+  readonly publicId: PublicId;
+  /** 0–1. */
+  readonly confidence: number;
 }
 
 export interface GallerySession {
@@ -74,7 +82,8 @@ export interface Gallery {
   readonly circuit: string | null;
   readonly credit: string | null;
   readonly contact: string | null;
-  readonly groups: readonly { readonly key: string; readonly name: string }[];
+  /** Without a name where the timetable has none. */
+  readonly groups: readonly { readonly key: string; readonly name: string | null }[];
   readonly sessions: readonly GallerySession[];
   readonly spots: readonly { readonly name: string; readonly number: number }[];
   readonly riders: readonly GalleryRider[];

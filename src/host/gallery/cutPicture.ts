@@ -1,13 +1,12 @@
-/** A smaller picture, or a part of one, made of a proof. */
-import sharp from 'sharp';
-import type { PixelSize } from '../../core/finish/index.js';
+/** A proof's smaller pictures, or those of a part of it. Decoded once for all of them. */
+import sharp, { type Sharp } from 'sharp';
+import type { PictureFile } from '../../gallery/index.js';
 // Past the index: a child loads what it needs and nothing else.
 import { writeAtomically } from '../finish/atomically.js';
 
 export interface CutJob {
-  /** Absolute paths. */
+  /** Absolute path. */
   readonly proof: string;
-  readonly to: string;
   /** In pixels of the proof; all of it where null. */
   readonly region: {
     readonly left: number;
@@ -15,30 +14,38 @@ export interface CutJob {
     readonly width: number;
     readonly height: number;
   } | null;
-  readonly size: PixelSize;
+  readonly cuts: readonly Cut[];
+}
+
+export interface Cut extends Pick<PictureFile, 'format' | 'size'> {
+  /** Absolute path. */
+  readonly to: string;
 }
 
 export type CutOutcome = { readonly kind: 'made' } | { readonly kind: 'failed'; readonly sentence: string };
 
 /** A proof that cannot be read is an outcome; a place that cannot be written to is an error. */
-export async function cutPicture(job: CutJob): Promise<CutOutcome> {
-  let bytes: Buffer;
+export async function cutPicture({ proof, region, cuts }: CutJob): Promise<CutOutcome> {
+  const made: { readonly to: string; readonly bytes: Buffer }[] = [];
   try {
-    bytes = await jpegOf(job);
+    const whole = sharp(proof);
+    const part = region === null ? whole : whole.extract(region);
+    for (const { to, size, format } of cuts) {
+      const resized = part.clone().resize(size.widthPx, size.heightPx, { fit: region === null ? 'fill' : 'cover' });
+      // No metadata but the profile: words are in the proof.
+      made.push({ to, bytes: await encoded[format](resized.withIccProfile('srgb')).toBuffer() });
+    }
   } catch (error) {
     const said = (error as Error).message.split('\n')[0];
     return { kind: 'failed', sentence: `it could not be read (${said})` };
   }
-  await writeAtomically(job.to, bytes);
+  for (const { to, bytes } of made) await writeAtomically(to, bytes);
   return { kind: 'made' };
 }
 
-/** No metadata but the profile: words are in the proof. */
-function jpegOf({ proof, region, size: { widthPx, heightPx } }: CutJob): Promise<Buffer> {
-  const whole = sharp(proof);
-  const resized =
-    region === null
-      ? whole.resize(widthPx, heightPx, { fit: 'fill' })
-      : whole.extract(region).resize(widthPx, heightPx, { fit: 'cover' });
-  return resized.withIccProfile('srgb').jpeg({ quality: 74, progressive: true }).toBuffer();
-}
+/** Qualities that look alike beside each other, and efforts that earn their time: docs/rules/gallery.md. */
+const encoded: Readonly<Record<PictureFile['format'], (picture: Sharp) => Sharp>> = {
+  jpeg: (picture) => picture.jpeg({ quality: 74, progressive: true }),
+  webp: (picture) => picture.webp({ quality: 72, effort: 4 }),
+  avif: (picture) => picture.avif({ quality: 52, effort: 4 }),
+};

@@ -18,7 +18,7 @@ export const startCutter = (): Cutter =>
     workers: Math.min(availableParallelism(), MOST_CHILDREN),
     timeLimitMs: TIME_LIMIT_MS,
     afterTwoDeaths: (_, why): CutOutcome => ({ kind: 'failed', sentence: `twice the picture maker ${why}` }),
-    errorFor: ({ to }, trouble) => new GalleryError(sentenceFor(to, trouble), to),
+    errorFor: ({ cuts }, trouble) => new GalleryError(sentenceFor(cuts[0]!.to, trouble), cuts[0]!.to),
   });
 
 function sentenceFor(to: string, trouble: Trouble): string {

@@ -82,7 +82,7 @@ describe('the pages of a gallery', () => {
     for (const { path, html } of pages) {
       for (const address of addressesOf(path, html)) {
         checked += 1;
-        if (address.includes(':')) expect(['mailto:pictures@quill.invalid', 'data:,']).toContain(address);
+        if (address.includes(':')) expect(address).toMatch(/^mailto:pictures@quill\.invalid(\?|$)|^data:,$/);
         else expect(files, `${path} → ${address}`).toContain(address);
       }
     }
@@ -392,7 +392,8 @@ describe('making a gallery', () => {
   });
 
   it('crops a rider’s face about the bike, in 4:3, inside the picture', async () => {
-    const faces = (await readdir(join(first.folder, 'face'))).map((name) => join(first.folder, 'face', name));
+    const all = (await readdir(join(first.folder, 'face'))).map((name) => join(first.folder, 'face', name));
+    const faces = all.filter((path) => path.endsWith('.jpg'));
     expect(faces).toHaveLength(6);
     expect(await sharp(faces[0]).metadata()).toMatchObject({ width: 480, height: 360 });
     for (const size of [
@@ -434,6 +435,8 @@ describe.skipIf(!hasBrowser)('a gallery in a browser', () => {
         '.js': 'text/javascript',
         '.jpg': 'image/jpeg',
         '.woff2': 'font/woff2',
+        '.webp': 'image/webp',
+        '.avif': 'image/avif',
       };
       const bytes = await readFile(join(first.folder, path)).catch(() => null);
       response.writeHead(bytes ? 200 : 404, { 'content-type': types[extname(path)] ?? 'text/plain' }).end(bytes);
@@ -470,12 +473,14 @@ describe.skipIf(!hasBrowser)('a gallery in a browser', () => {
     page.on('pageerror', (error) => wrong.push(error.message));
     page.on('request', (request) => asked.push(request.url()));
     await page.goto(site, { waitUntil: 'networkidle' });
+    const says = (text: string) => page.locator('#fits').filter({ hasText: text }).waitFor();
     await page.getByRole('button', { name: 'orange' }).click();
-    expect(await page.locator('#fits').textContent()).toBe('1 rider fits. Tap once on yours.');
+    await says('1 rider fits. Tap once on yours. 2 more are near.');
     await page.getByRole('button', { name: 'blue' }).press(' ');
-    expect(await page.locator('.riders li:visible').count()).toBe(2);
+    await says('2 riders fit.');
     await page.getByRole('button', { name: 'Start again' }).click();
     await page.getByLabel('A number on it?').fill('7');
+    await says('1 rider fits. Tap once on yours.');
     expect(await page.locator('.riders li:visible').count()).toBe(1);
     expect(wrong.filter((text) => !text.includes('favicon') && !text.includes('404'))).toEqual([]);
     expect(asked.filter((url) => !url.startsWith(site))).toEqual([]);
@@ -487,10 +492,11 @@ describe.skipIf(!hasBrowser)('a gallery in a browser', () => {
     await page.goto(site);
     await page.getByRole('button', { name: 'orange' }).click();
     await page.getByLabel('A number on it?').fill('7');
-    const shown = await page.locator('#fits').textContent();
+    const fits = page.locator('#fits').filter({ hasText: '1 rider fits.' });
+    await fits.waitFor();
     await page.goto(`${site}numbers.html`);
     await page.goBack();
-    expect(await page.locator('#fits').textContent()).toBe(shown);
+    await fits.waitFor();
     expect(await page.getByRole('button', { name: 'orange' }).getAttribute('aria-pressed')).toBe('true');
     expect(await page.getByLabel('A number on it?').inputValue()).toBe('7');
     await page.close();

@@ -5,7 +5,7 @@ import { copyFile, open, rename } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { GalleryPicture } from '../../core/handover/index.js';
 import type { Box } from '../../core/measure/types.js';
-import { FACE, smallSize } from '../../gallery/index.js';
+import { FACE } from '../../gallery/index.js';
 import { UNFINISHED } from '../finish/index.js';
 import type { CutJob } from './cutPicture.js';
 
@@ -17,18 +17,14 @@ export async function copyProof(from: string, to: string): Promise<void> {
   await rename(temporary, to);
 }
 
-export const smallOf = (proof: string, picture: GalleryPicture, to: string): CutJob => ({
-  proof,
-  to,
-  region: null,
-  size: smallSize(picture),
-});
+export type CutOf = (proof: string, picture: GalleryPicture, cuts: CutJob['cuts']) => CutJob;
 
-export const faceOf = (proof: string, picture: GalleryPicture, to: string): CutJob => ({
+export const smallOf: CutOf = (proof, _picture, cuts) => ({ proof, region: null, cuts });
+
+export const faceOf: CutOf = (proof, picture, cuts) => ({
   proof,
-  to,
   region: faceRegion(picture.box, picture.size),
-  size: FACE,
+  cuts,
 });
 
 /** Air around the bike, as a share of the box. */

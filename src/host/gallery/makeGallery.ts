@@ -2,15 +2,24 @@
  * The public gallery of a meeting as plain files for any web server, in `made/gallery/<edition>/`. Made twice it is
  * the same; stopped it goes on; what was taken down is gone first. Rules HO1–HO10 in docs/rules/handover.md.
  */
-import { copyFile, mkdir, readFile, rm } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import { basename, dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { mkdir, readFile, rm } from 'node:fs/promises';
+import { basename, join } from 'node:path';
 import { takedownsOf } from '../../core/finish/index.js';
+import { knownOfRiders, ownSetsOf, type PeopleKnown } from '../../core/handover/find/index.js';
 import { type Gallery, type GalleryPicture, type PublicIdOf, planGallery } from '../../core/handover/index.js';
 import type { FrameId } from '../../core/ids.js';
 import type { Decision, FoldedLog } from '../../core/log/types.js';
-import { type Page, pagesOf } from '../../gallery/index.js';
+import {
+  faceFiles,
+  findFilesOf,
+  LANGUAGES,
+  type Language,
+  ownPagesOf,
+  type Page,
+  type PictureFile,
+  pagesOf,
+  smallFiles,
+} from '../../gallery/index.js';
 import type { DayState } from '../day/types.js';
 import {
   allEnded,
@@ -21,17 +30,14 @@ import {
   removeUnfinished,
   writeAtomically,
 } from '../finish/index.js';
-import type { CutJob } from './cutPicture.js';
 import { type Cutter, startCutter } from './cutter.js';
+import { removeEndedLinks } from './endedLinks.js';
 import { GalleryError } from './galleryError.js';
-import { copyProof, faceOf, smallOf } from './images.js';
+import { type CutOf, copyProof, faceOf, smallOf } from './images.js';
+import { copyLook } from './look.js';
 import { ImageRecord } from './record.js';
 import { mintWith, publicIdsOf } from './secret.js';
 import { filesIn, takeDownEverywhere } from './takeDown.js';
-
-const require = createRequire(import.meta.url);
-const LOOK = fileURLToPath(new URL('../../gallery/look/', import.meta.url));
-const ARCHIVO = '@fontsource-variable/archivo';
 
 export interface GalleryProgress {
   readonly part: 'proofs' | 'pictures' | 'pages';
@@ -47,6 +53,14 @@ export interface MakeGalleryOptions {
   /** Name of the folder; by default the meeting's first day. The same edition again keeps its addresses. */
   readonly edition?: string;
   readonly publishing?: PublishingWords;
+  /** The photographer's own, at the gallery's root; English where none is said. */
+  readonly language?: Language;
+  /** Where the gallery is to be found, for the codes on private pages. */
+  readonly address?: string;
+  /** Whom riders may be looked for as; without it neither by name nor by number card. */
+  readonly people?: PeopleKnown;
+  /** Address of the order service, for what cannot be files; without one, riders write to the contact. */
+  readonly shop?: string;
   readonly originalOf?: (frame: FrameId) => string | null;
   readonly onProgress?: (progress: GalleryProgress) => void;
   readonly signal?: AbortSignal;
@@ -76,7 +90,9 @@ export async function makeGallery(options: MakeGalleryOptions): Promise<GalleryR
   const publicIdOf = publicIdsOf(options.secret);
   await refuseAnotherSecret(place, state.log, publicIdOf);
   const takedowns = takedownsOf(state.arrangement, state.log);
-  const takenDown = await takeDownEverywhere(place.galleries, takedowns, publicIdOf);
+  const takenDown =
+    (await takeDownEverywhere(place.galleries, takedowns, publicIdOf)) +
+    (await removeEndedLinks(place.galleries, state.log, takedowns, publicIdOf));
   const proofs = await makeProofs(state, {
     ...options,
     onProgress: ({ done, total }) => onProgress?.({ part: 'proofs', done, total }),
@@ -89,7 +105,7 @@ export async function makeGallery(options: MakeGalleryOptions): Promise<GalleryR
     publicIdOf,
     mint: mintWith(options.secret),
   });
-  await openFolders(place.folder);
+  await openFolders(place.folder, options.language ?? 'en');
   const images = await makeImages(plan.gallery, proofs.proofs, place, options);
   const counts = {
     folder: place.folder,
@@ -108,9 +124,10 @@ export async function makeGallery(options: MakeGalleryOptions): Promise<GalleryR
       decisions: [],
     };
   }
-  const pages = pagesOf(plan.gallery);
+  const { pages, data } = filesOf(plan.gallery, options, publicIdOf);
+  for (const [path, text] of data) await writeIfChanged(join(place.folder, path), text);
   await writePages(pages, place.folder, onProgress);
-  const removed = takenDown + (await removeOthers(place.folder, pages, images.wanted));
+  const removed = takenDown + (await removeOthers(place.folder, pages, [...images.wanted, ...data.keys()]));
   return {
     ...counts,
     pages: pages.length,
@@ -120,6 +137,21 @@ export async function makeGallery(options: MakeGalleryOptions): Promise<GalleryR
     wasStopped: false,
     decisions: plan.decisions,
   };
+}
+
+/** All pages, and the index that their script reads. */
+function filesOf(gallery: Gallery, options: MakeGalleryOptions, publicIdOf: PublicIdOf) {
+  const { state, language = 'en', address = null, people = { persons: [], mayBeNamed: false } } = options;
+  const meeting = publicIdOf('meeting', state.about.id);
+  const shop = options.shop === undefined ? null : { address: options.shop, meeting };
+  const known = knownOfRiders(state.arrangement, state.log, people);
+  const { files, findable } = findFilesOf(gallery, known, meeting, language);
+  const sets = ownSetsOf(gallery, state.arrangement.riders, state.log, publicIdOf);
+  const pages = [
+    ...pagesOf(gallery, { language, shop, findable }),
+    ...ownPagesOf(gallery, sets, { language, shop, address }),
+  ];
+  return { pages, data: files };
 }
 
 interface Place {
@@ -153,38 +185,40 @@ async function refuseAnotherSecret(place: Place, log: FoldedLog, publicIdOf: Pub
   throw new GalleryError(sentence, place.folder);
 }
 
-const FOLDERS = ['rider', 'proof', 'small', 'face', 'look'] as const;
+const FOLDERS = ['rider', 'mine', 'proof', 'small', 'face', 'find', 'look'] as const;
 
-async function openFolders(folder: string): Promise<void> {
-  for (const name of FOLDERS) {
+async function openFolders(folder: string, home: Language): Promise<void> {
+  const others = LANGUAGES.filter((language) => language !== home);
+  for (const name of [
+    ...FOLDERS,
+    ...others.flatMap((language) => [language, `${language}/rider`, `${language}/mine`]),
+  ]) {
     await mkdir(join(folder, name), { recursive: true });
     await removeUnfinished(join(folder, name));
   }
   await removeUnfinished(folder);
 }
 
+/** All that is made of one proof for one purpose. */
 interface ImageJob {
-  /** In the gallery. */
-  readonly path: string;
   readonly proof: string;
+  readonly picture: GalleryPicture;
+  readonly files: readonly Pick<PictureFile, 'path' | 'format' | 'size'>[];
   /** Null where the picture is the proof itself. */
-  readonly cut: ((to: string) => CutJob) | null;
+  readonly cut: CutOf | null;
 }
 
-function imageJobs(gallery: Gallery, proofs: ReadonlyMap<FrameId, MadePicture>): ReadonlyMap<string, ImageJob> {
+/** By the id of the picture or face; faces first, as a gallery is found by them. */
+function imageJobs(gallery: Gallery, proofs: ReadonlyMap<FrameId, MadePicture>): readonly ImageJob[] {
   const jobs = new Map<string, ImageJob>();
-  const add = (path: string, picture: GalleryPicture, cut: typeof smallOf | null) => {
-    const proof = proofs.get(picture.frameId)!.path;
-    jobs.set(path, { path, proof, cut: cut && ((to) => cut(proof, picture, to)) });
-  };
-  for (const rider of gallery.riders) {
-    add(`face/${rider.faceId}.jpg`, rider.face, faceOf);
-    for (const picture of rider.pictures) {
-      add(`proof/${picture.id}.jpg`, picture, null);
-      add(`small/${picture.id}.jpg`, picture, smallOf);
-    }
+  const add = (picture: GalleryPicture, files: ImageJob['files'], cut: CutOf | null) =>
+    jobs.set(files[0]!.path, { proof: proofs.get(picture.frameId)!.path, picture, files, cut });
+  for (const rider of gallery.riders) add(rider.face, faceFiles(rider.faceId), faceOf);
+  for (const picture of gallery.riders.flatMap((rider) => rider.pictures)) {
+    add(picture, [{ path: `proof/${picture.id}.jpg`, format: 'jpeg', size: picture.size }], null);
+    add(picture, smallFiles(picture), smallOf);
   }
-  return jobs;
+  return [...jobs.values()];
 }
 
 async function makeImages(
@@ -194,9 +228,10 @@ async function makeImages(
   options: MakeGalleryOptions,
 ) {
   const jobs = imageJobs(gallery, proofs);
+  const wanted = new Set(jobs.flatMap((job) => job.files.map((file) => file.path)));
   const record = await ImageRecord.open(place.record);
   const there = new Set(await filesIn(place.folder));
-  const isMade = (job: ImageJob) => there.has(job.path) && record.proofOf(job.path) === basename(job.proof);
+  const isMade = (path: string, proof: string) => there.has(path) && record.proofOf(path) === basename(proof);
   const cutter = startCutter();
   const queue = jobs.values();
   let made = 0;
@@ -204,28 +239,30 @@ async function makeImages(
   const work = async () => {
     for (const job of queue) {
       if (options.signal?.aborted) return;
-      if (!isMade(job)) {
-        await makeImage(job, join(place.folder, job.path), cutter);
-        await record.add(job.path, basename(job.proof));
-        made += 1;
+      const missing = job.files.filter(({ path }) => !isMade(path, job.proof));
+      if (missing.length > 0) {
+        await makeImage({ ...job, files: missing }, place.folder, cutter);
+        for (const { path } of missing) await record.add(path, basename(job.proof));
+        made += missing.length;
       }
       done += 1;
-      options.onProgress?.({ part: 'pictures', done, total: jobs.size });
+      options.onProgress?.({ part: 'pictures', done, total: jobs.length });
     }
   };
   try {
     await allEnded(Array.from({ length: cutter.workers }, work));
-    await record.keepOnly((path) => jobs.has(path));
+    await record.keepOnly((path) => wanted.has(path));
   } finally {
     await Promise.all([cutter.close(), record.close()]);
   }
-  return { made, wanted: new Set(jobs.keys()), wasStopped: done < jobs.size };
+  return { made, wanted, wasStopped: done < jobs.length };
 }
 
 /** A proof that cannot be read is taken away: proofs can always be made again. */
-async function makeImage({ proof, cut }: ImageJob, to: string, cutter: Cutter): Promise<void> {
-  if (cut === null) return copyProof(proof, to);
-  const outcome = await cutter.run(cut(to));
+async function makeImage({ proof, picture, files, cut }: ImageJob, folder: string, cutter: Cutter): Promise<void> {
+  if (cut === null) return copyProof(proof, join(folder, files[0]!.path));
+  const cuts = files.map(({ path, format, size }) => ({ to: join(folder, path), format, size }));
+  const outcome = await cutter.run(cut(proof, picture, cuts));
   if (outcome.kind === 'made') return;
   await rm(proof, { force: true });
   const sentence = `Expected a whole proof in ${proof}, but ${outcome.sentence}. It was removed; make the gallery again, and it is made anew.`;
@@ -252,31 +289,18 @@ async function writePages(
  */
 const ROBOTS = 'User-agent: *\nDisallow: /proof/\nDisallow: /small/\nDisallow: /face/\n';
 
-const LOOK_FILES: readonly (readonly [name: string, from: () => string])[] = [
-  ['gallery.css', () => join(LOOK, 'gallery.css')],
-  ['find.js', () => join(LOOK, 'find.js')],
-  ['archivo-latin.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-standard-normal.woff2`)],
-  ['archivo-latin-ext.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-ext-standard-normal.woff2`)],
-  ['archivo-latin-italic.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-standard-italic.woff2`)],
-  ['archivo-licence.txt', () => join(dirname(require.resolve(`${ARCHIVO}/package.json`)), 'LICENSE')],
-];
-
-async function copyLook(folder: string): Promise<void> {
-  for (const [name, from] of LOOK_FILES) await copyFile(from(), join(folder, 'look', name));
-}
-
 async function writeIfChanged(path: string, text: string): Promise<void> {
   if ((await readFile(path, 'utf8').catch(() => null)) !== text) await writeAtomically(path, text);
 }
 
 /** Only files in the places the gallery itself writes to; what somebody put beside them stays. */
-async function removeOthers(folder: string, pages: readonly Page[], images: ReadonlySet<string>): Promise<number> {
-  const wanted = new Set([...pages.map((page) => page.path), ...images]);
+async function removeOthers(folder: string, pages: readonly Page[], others: readonly string[]): Promise<number> {
+  const wanted = new Set([...pages.map((page) => page.path), ...others]);
   const own =
-    /^(?:(?:index|numbers|riders|session-[a-z0-9-]+|colour-[a-z]+)(?:-page-\d+)?\.html|rider\/[0-9a-f]{32}\.html|(?:proof|small|face)\/[0-9a-f]{32}\.jpg)$/;
-  const others = (await filesIn(folder)).filter((path) => own.test(path) && !wanted.has(path));
-  await Promise.all(others.map((path) => rm(join(folder, path), { force: true })));
-  return others.length;
+    /^(?:(?:[a-z]{2}\/)?(?:(?:index|cannot-find|numbers|riders|session-[a-z0-9-]+|colour-[a-z-]+)(?:-page-\d+)?|(?:rider|mine)\/[0-9a-f]{32})\.html|find\/(?:top|\d+|cards-[a-z]{2}-\d+)\.txt|(?:proof|small|face)\/[0-9a-f]{32}(?:-\d+)?\.(?:jpg|webp|avif))$/;
+  const gone = (await filesIn(folder)).filter((path) => own.test(path) && !wanted.has(path));
+  await Promise.all(gone.map((path) => rm(join(folder, path), { force: true })));
+  return gone.length;
 }
 
 function countsOf(gallery: Gallery): { riders: number; pictures: number } {

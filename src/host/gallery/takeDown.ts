@@ -23,19 +23,27 @@ export async function takeDownEverywhere(galleries: string, takedowns: Takedowns
 
 async function takeDownIn(folder: string, ids: ReadonlySet<string>): Promise<number> {
   const files = await filesIn(folder);
-  const down = files.filter((path) => ids.has(path.replace(/^.*\//, '').replace(/\.(jpg|html)$/, '')));
+  const down = files.filter((path) => ids.has(idOf(path) ?? ''));
   await Promise.all(down.map((path) => rm(join(folder, path), { force: true })));
   const pages = files.filter((path) => path.endsWith('.html') && !down.includes(path));
-  for (const page of pages) await withoutLines(join(folder, page), ids);
+  let isChanged = down.length > 0;
+  for (const page of pages) isChanged = (await withoutLines(join(folder, page), ids)) || isChanged;
+  // Its lists go by places of riders, so they cannot lose one: without them the pages do by links.
+  if (isChanged) await rm(join(folder, 'find'), { recursive: true, force: true });
   return down.length;
 }
 
+/** A page's, or a picture's in whatever width and format. */
+const idOf = (path: string): string | undefined => /(?:^|\/)([0-9a-f]{32})(?:-\d+)?\.[a-z]+$/.exec(path)?.[1];
+
 const IDS = /[0-9a-f]{32}/g;
 
-async function withoutLines(path: string, ids: ReadonlySet<string>): Promise<void> {
+async function withoutLines(path: string, ids: ReadonlySet<string>): Promise<boolean> {
   const lines = (await readFile(path, 'utf8')).split('\n');
   const left = lines.filter((line) => !(line.match(IDS) ?? []).some((id) => ids.has(id)));
-  if (left.length < lines.length) await writeAtomically(path, left.join('\n'));
+  if (left.length === lines.length) return false;
+  await writeAtomically(path, left.join('\n'));
+  return true;
 }
 
 /** Paths below a folder, `/` between parts; none where there is no folder. */

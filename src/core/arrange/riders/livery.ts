@@ -1,6 +1,7 @@
 /** What a rider looks like, in the words riders use: "black / orange, white leathers, red helmet". */
 import { areNeighbours } from '../../measure/index.js';
 import type { ColourName, ColourShare } from '../../measure/types.js';
+import type { Livery } from '../types.js';
 
 /** A second colour is named when it covers at least this share of the first. */
 const SECOND_COLOUR_SHARE = 0.35;
@@ -52,21 +53,31 @@ function mentioned(colours: readonly ColourShare[]): readonly ColourName[] {
 /** Two at most. */
 export const mainColoursOf = (colours: readonly ColourShare[]): readonly ColourName[] => mentioned(colours).slice(0, 2);
 
-/** Nobody says three colours of a bike. */
-function bikeWordsOf(bike: readonly ColourShare[]): string {
-  const words = mainColoursOf(bike).join(' / ');
-  return mentioned(bike).length > 2 ? `multicoloured (${words})` : words;
-}
-
 /** Helmets are small and painted in several colours: of rendered ones the largest is right, or nearly, above this share. */
 const SURE_HELMET_SHARE = 0.6;
 
-export function liveryWords(
+/** By parts, so that each language can say them in its own way. */
+export function liveryOf(
   bike: readonly ColourShare[],
   rider: readonly ColourShare[],
   helmet: readonly ColourShare[] = [],
-): string {
-  const leathers = rider[0] === undefined ? '' : `${rider[0].name} leathers`;
-  const head = helmet[0] === undefined || helmet[0].share < SURE_HELMET_SHARE ? '' : `${helmet[0].name} helmet`;
-  return [bikeWordsOf(bike), leathers, head].filter((words) => words !== '').join(', ') || 'colours not known';
+): Livery {
+  return {
+    bike: mainColoursOf(bike),
+    isMulticoloured: mentioned(bike).length > 2,
+    leathers: rider[0]?.name ?? null,
+    helmet: helmet[0] === undefined || helmet[0].share < SURE_HELMET_SHARE ? null : helmet[0].name,
+  };
+}
+
+export function liveryWords(...seen: Parameters<typeof liveryOf>): string {
+  const { bike, isMulticoloured, leathers, helmet } = liveryOf(...seen);
+  const words = bike.join(' / ');
+  const parts = [
+    // Nobody says three colours of a bike.
+    isMulticoloured ? `multicoloured (${words})` : words,
+    leathers === null ? '' : `${leathers} leathers`,
+    helmet === null ? '' : `${helmet} helmet`,
+  ];
+  return parts.filter((part) => part !== '').join(', ') || 'colours not known';
 }

@@ -1,0 +1,23 @@
+/** Style, script and letters of the gallery, beside every edition. */
+import { copyFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const require = createRequire(import.meta.url);
+const LOOK = fileURLToPath(new URL('../../gallery/look/', import.meta.url));
+const ARCHIVO = '@fontsource-variable/archivo';
+
+const LOOK_FILES: readonly (readonly [name: string, from: () => string])[] = [
+  ['gallery.css', () => join(LOOK, 'gallery.css')],
+  ['find.js', () => join(LOOK, 'find.js')],
+  ['archivo-latin.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-standard-normal.woff2`)],
+  ['archivo-latin-ext.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-ext-standard-normal.woff2`)],
+  ['archivo-latin-italic.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-standard-italic.woff2`)],
+  ['archivo-licence.txt', () => join(dirname(require.resolve(`${ARCHIVO}/package.json`)), 'LICENSE')],
+];
+
+/** Into the folder's `look/`, which must be there. */
+export async function copyLook(folder: string): Promise<void> {
+  for (const [name, from] of LOOK_FILES) await copyFile(from(), join(folder, 'look', name));
+}
