@@ -84,6 +84,21 @@ describe('which frames are apart', () => {
     expect(apartAmongDemo(portraitAt(MIDDAY, { measured: ridden, role: 'bike', metadata: flashed }))).toBeNull();
   });
 
+  it('AR41: a bike left in the paddock an hour before anybody rides is, by its lens and shutter; far off, or as riders are taken, it is not', () => {
+    const early = demoDay[0]!.wall! - 3_600_000;
+    const left = (height: number, change: Partial<FrameThen> = {}) =>
+      apartAmongDemo(
+        portraitAt(early, {
+          role: 'bike',
+          measured: measured([subject('motorcycle', [0.2, 0.2, 0.6, height])]),
+          ...change,
+        }),
+      );
+    expect(left(0.6)).toMatchObject({ is: 'paddock' });
+    expect(left(0.1)).toBeNull();
+    expect(left(0.6, { metadata: { lens: { focalLengthMm: 180 }, exposure: { shutterS: 1 / 125 } } })).toBeNull();
+  });
+
   it('AR41: while neighbours wait to be measured nobody says that nobody was riding', () => {
     const waiting: FrameThen = { ...portraitAt(MIDDAY + 30_000), measured: null, role: 'unmeasured' };
     const portrait = portraitAt(MIDDAY);

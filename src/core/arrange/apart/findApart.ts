@@ -59,13 +59,14 @@ function chanceOf(clues: readonly Clue[]): number {
 /** None: what is not measured, has no time or is a divider is never guessed to be apart. */
 function cluesOf(frame: FrameThen, seen: Seen, riding: Riding): readonly Clue[] {
   if (frame.measured === null || frame.wall === null || frame.role === 'divider') return [];
-  return [...whoIsIn(seen), ...howTaken(frame, seen, riding), ...when(frame, seen, riding)];
+  return [...whoIsIn(seen, riding), ...howTaken(frame, seen, riding), ...when(frame, seen, riding)];
 }
 
-function whoIsIn({ people, isNear, bikes, isRidden, isRow }: Seen): readonly Clue[] {
+function whoIsIn({ people, isNear, bikes, isRidden, isRow, isLeft }: Seen, riding: Riding): readonly Clue[] {
   if (isRidden) return [{ nats: -2 }];
   if (isRow) return [{ nats: 3, words: `${bikes} bikes stand side by side, nobody on them` }];
-  if (bikes > 0) return people > 0 && isNear ? [{ nats: 2, words: 'somebody stands by a bike' }] : [];
+  if (bikes > 0 && people > 0) return isNear ? [{ nats: 2, words: 'somebody stands by a bike' }] : [];
+  if (bikes > 0) return isLeft && riding.tellsRiders ? [{ nats: 1.2, words: 'a bike, nobody on it' }] : [];
   if (people === 0) return [{ nats: -0.5 }];
   const many = people >= 3 ? 1 : 0;
   if (isNear) return [{ nats: 2.5 + many, words: people === 1 ? 'a person, no bike' : `${people} people, no bike` }];

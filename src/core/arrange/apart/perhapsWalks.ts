@@ -1,12 +1,20 @@
 /** Frames that may be apart, for a person to say: those of one walk together, since one answer mostly holds for all of them. */
-import type { Apart, Arrangement, Exposure } from '../types.js';
+import type { Apart, Arrangement, Exposure, Pass } from '../types.js';
 import { ONE_WALK_MS } from './findApart.js';
 
 type PerhapsApart = Exposure & { readonly perhapsApart: Apart };
 
-/** In the order of the day. Of what is in a pass nobody is asked: it has a rider. */
+/**
+ * In the order of the day. Of a rider's frames nobody is asked, unless there is nothing else of that rider: so stands in
+ * the list who is a bike left in the paddock.
+ */
 export function perhapsWalks({ exposures, passes }: Arrangement): readonly (readonly PerhapsApart[])[] {
-  const inPass = new Set(passes.flatMap(({ bikes }) => bikes.map(({ frameId }) => frameId)));
+  const open = new Set(exposures.filter(isPerhaps).map(({ frameId }) => frameId));
+  const isOfTrack = ({ bikes }: Pass): boolean => bikes.some(({ frameId }) => !open.has(frameId));
+  const riders = new Set(passes.filter(isOfTrack).map(({ rider }) => rider));
+  const inPass = new Set(
+    passes.filter(({ rider }) => riders.has(rider)).flatMap(({ bikes }) => bikes.map(({ frameId }) => frameId)),
+  );
   const walks: PerhapsApart[][] = [];
   for (const exposure of exposures) {
     if (!isPerhaps(exposure) || inPass.has(exposure.frameId)) continue;

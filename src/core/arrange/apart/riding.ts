@@ -17,6 +17,8 @@ export interface Riding {
   readonly usualMm: number | null;
   /** Bodies that took no rider, while others did. */
   readonly idleBodies: ReadonlySet<string>;
+  /** Somebody was found on a bike: so a bike with nobody on it says something. */
+  readonly tellsRiders: boolean;
   isQuiet(frame: FrameThen): boolean;
   /** Its body took riders just before it and just after. */
   isBetweenRiders(frame: FrameThen): boolean;
@@ -43,6 +45,7 @@ export function ridingOf(frames: readonly FrameThen[], seen: readonly Seen[]): R
   const perhaps = wallsOf(isWide);
   return {
     usualMm,
+    tellsRiders,
     idleBodies: new Set(
       ridden.length < LEAST_RIDING
         ? []

@@ -4,6 +4,8 @@ import type { Seen } from './types.js';
 
 /** Share of the picture's height from which a person is near: at the track people on foot are marshals far off. */
 const NEAR_FROM = 0.3;
+/** A bike as high in the picture was gone up to. */
+const CLOSE_FROM = 0.3;
 /** Bikes of a row stand about as far from the camera: the smallest has at least this share of the largest one's area. */
 const ROW_SHARE = 0.3;
 
@@ -20,6 +22,7 @@ export function seenIn(measured: FrameMeasured | null): Seen {
     bikes: bikes.length,
     isRidden,
     isRow: !isRidden && row.length >= 2,
+    isLeft: !isRidden && people.length === 0 && bikes.some(({ box }) => box[3] >= CLOSE_FROM),
   };
 }
 

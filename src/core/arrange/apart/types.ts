@@ -30,4 +30,6 @@ export interface Seen {
   readonly isRidden: boolean;
   /** Two and more of about one size, nobody on any. */
   readonly isRow: boolean;
+  /** One that fills a good part of the picture's height, and nobody on it or by it. */
+  readonly isLeft: boolean;
 }
