@@ -55,6 +55,15 @@ describe('the day in a terminal', () => {
     ]);
   });
 
+  it('BI80: names pictures that are neither JPEG nor raw, but not one that lies beside its JPEG', () => {
+    const state = stateOf({ exposures: [exposure('a', 'DCIM/1/A.JPG', 0)] });
+    const files = ['A.JPG', 'A.HIF', 'B.HIF', 'C.tif', 'C.XMP'].map((name) => ({ path: `DCIM/1/${name}` }));
+    const fills = [{ id: 'fill-1', folder: 'CARD_A-12345678', files }] as unknown as DayState['fills'];
+    expect(dayLines({ ...state, fills }).filter((line) => line.includes('neither'))).toEqual([
+      '2 pictures neither JPEG nor raw, kept as on the card and in nobody’s set: CARD_A-12345678/DCIM/1/B.HIF, CARD_A-12345678/DCIM/1/C.tif. Write JPEGs of them under the same names and bring those in; have the camera write JPEG from now on.',
+    ]);
+  });
+
   it('AR41: frames kept apart stand under a title of their own, in runs, a guess with its figure and reasons', () => {
     const guessed = {
       is: 'paddock',

@@ -10,6 +10,7 @@ export const leftOutSentences = (state: Known): readonly string[] => [
   ...outsideSentences(state),
   ...timelessSentences(state),
   ...unmeasurableSentences(state),
+  ...otherPictureSentences(state),
 ];
 
 const isUnmeasurable = ({ pixels }: Known, { frameId }: Exposure): boolean =>
@@ -55,9 +56,26 @@ function causeOf({ pixels, metadata }: Known, { frameId, mainFile }: Exposure): 
   return ofFile ?? reason;
 }
 
+/** Pictures of kinds that are no frames: beside a JPEG or raw they are the same exposure once more, alone they are missed. */
+const OTHER_PICTURE = /\.(tiff?|png|hei[cf]|hif|avif|webp|jxl|bmp|gif)$/i;
+
+function otherPictureSentences(state: Known): readonly string[] {
+  const stemOf = (path: string): string => path.replace(/\.[^./]*$/, '').toLowerCase();
+  const frames = new Set(state.arrangement.exposures.map(({ fill, path }) => `${fill} ${stemOf(path)}`));
+  const alone = state.fills.flatMap(({ id, files }) =>
+    files.flatMap(({ path }) =>
+      OTHER_PICTURE.test(path) && !frames.has(`${id} ${stemOf(path)}`) ? [{ fill: id, path }] : [],
+    ),
+  );
+  if (alone.length === 0) return [];
+  return [
+    `${counted(alone.length, 'picture')} neither JPEG nor raw, kept as on the card and in nobody’s set: ${namesOf(state, alone)}. Write JPEGs of them under the same names and bring those in; have the camera write JPEG from now on.`,
+  ];
+}
+
 const namedAtMost = 5;
 
-const namesOf = (state: Known, frames: readonly Exposure[]): string => {
+const namesOf = (state: Known, frames: readonly Pick<Exposure, 'fill' | 'path'>[]): string => {
   const names = frames.slice(0, namedAtMost).map(({ fill, path }) => `${folderOf(state, fill)}/${path}`);
   return names.join(', ') + (frames.length > namedAtMost ? ', …' : '');
 };
