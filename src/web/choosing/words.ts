@@ -37,6 +37,8 @@ export function timeWords(time: TimeLeft): string {
 }
 
 /** Between what it lies nine times in ten, and what it is taken from. */
-export const timeReasons = (time: Extract<TimeLeft, { kind: 'guessed' }>): readonly string[] => [
-  `between ${minutesOf(time.from)} and ${minutesOf(time.to)} min nine times in ten, by your last ${inWords(time.answers)} sets`,
-];
+export function timeReasons(time: Extract<TimeLeft, { kind: 'guessed' }>): readonly string[] {
+  const [from, to] = [minutesOf(time.from), minutesOf(time.to)];
+  const range = from === to ? 'hardly a minute more or less' : `between ${from} and ${to} min`;
+  return [`${range} nine times in ten, by your last ${inWords(time.answers)} sets`];
+}
