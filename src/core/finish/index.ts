@@ -15,10 +15,11 @@ export {
 export { APART_FOLDER, namesOf, riderFolders } from './files/names.js';
 export { type OutFrame, planWayOut } from './files/wayOut.js';
 export * from './finishes/index.js';
+export { type Minor, minorPersons, minorsOf } from './minors.js';
+export { ridersOfPersons } from './personsRiders.js';
 export { boxesToMark, MIDDLE, PROOF_EDGE_PX, planFinal, planProof } from './picturePlan.js';
 export { placeMarks } from './placeMarks.js';
 export { type LooksInput, type PlannedLook, type PlannedLooks, planLooks } from './planLooks.js';
-export { type Minor, minorPersons, minorsOf } from './minors.js';
 export { type Takedowns, takedownsOf } from './takedowns.js';
 export type * from './types.js';
 export { type IimField, iimFields, isoText, xml, xmpPacket, xmpSidecar } from './words/iptc.js';

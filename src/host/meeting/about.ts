@@ -3,6 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { PROOF_EDGE_PX } from '../../core/finish/index.js';
+import { KEPT_KINDS } from '../../core/handover/law/index.js';
 import { MeetingError } from './meetingError.js';
 import type { MeetingAbout } from './types.js';
 import { writeWhole } from './writeWhole.js';
@@ -11,6 +12,7 @@ import { writeWhole } from './writeWhole.js';
 export const FOLDER_FORMAT = 1;
 
 const day = z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'expected YYYY-MM-DD');
+const webAddress = z.url({ protocol: /^https?$/ });
 const isZone = (zone: string): boolean => {
   try {
     new Intl.DateTimeFormat('en', { timeZone: zone });
@@ -57,11 +59,17 @@ const aboutSchema = z.looseObject({
   contact: z.string().optional(),
   usageTerms: z.string().optional(),
   finalUsageTerms: z.string().optional(),
+  licences: z.partialRecord(z.enum(['personal', 'press', 'sponsor']), z.string().max(2000)).optional(),
+  keepDays: z.partialRecord(z.enum(KEPT_KINDS), z.number().int().min(0).max(36_500)).optional(),
   markText: z.string().min(1).optional(),
   markPicture: z
     .string()
     .regex(/^(words|[0-9a-f]{32})$/, 'expected the hash of mark.png, or words')
     .optional(),
+  galleryAddress: webAddress.optional(),
+  ordersAddress: webAddress.optional(),
+  galleryLanguage: z.string().optional(),
+  mayBeNamed: z.boolean().optional(),
   proofLongEdgePx: z.number().int().min(PROOF_EDGE_PX.least).max(PROOF_EDGE_PX.most).optional(),
   organiser: organiser.optional(),
 });

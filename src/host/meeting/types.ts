@@ -1,5 +1,7 @@
 /** The meeting folder as host opens it: the truth on disk, and an index outside it that can always be rebuilt. */
 import type { Fill } from '../../core/bringin/types.js';
+import type { KeepDays } from '../../core/handover/law/types.js';
+import type { LicenceKind } from '../../core/handover/orders/types.js';
 import type { OrganiserAgreed } from '../../core/handover/organiser/types.js';
 import type { FileId, FrameId, GestureId, MeetingId, WriterId } from '../../core/ids.js';
 import type { BikeJudgement, JudgedLine } from '../../core/judge/types.js';
@@ -28,10 +30,22 @@ export interface MeetingAbout {
   readonly usageTerms?: string;
   /** Of finals, where they differ from those of proofs. */
   readonly finalUsageTerms?: string;
+  /** The photographer's own licence texts, with `{meeting}`, `{day}`, `{credit}` and `{contact}`. */
+  readonly licences?: Readonly<Partial<Record<LicenceKind, string>>>;
+  /** Days kinds of data are kept, where they are not the usual ones. */
+  readonly keepDays?: Partial<KeepDays>;
   /** Words of the watermark; else "proof" and the credit. */
   readonly markText?: string;
   /** Hash of the photographer's own mark, `mark.png` in the folder, which stands in place of the words; `words`: none. */
   readonly markPicture?: string;
+  /** Where the gallery is to be found, once it is put up. */
+  readonly galleryAddress?: string;
+  /** Where the order service answers riders. */
+  readonly ordersAddress?: string;
+  /** Language of the gallery's first pages. */
+  readonly galleryLanguage?: string;
+  /** The organiser allows that riders of age are looked for by name. */
+  readonly mayBeNamed?: boolean;
   /** Long edge of proofs, 1,000–1,600. */
   readonly proofLongEdgePx?: number;
   /** What was agreed with the organiser. */

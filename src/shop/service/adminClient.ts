@@ -1,8 +1,11 @@
 /** The admin side as the photographer's machine asks it; refusals come as the service's own sentences. */
 
 import type { z } from 'zod';
-import type { Offer, OrderId, Voucher } from '../../core/handover/orders/index.js';
+import type { Offer, OrderId, Release, Voucher } from '../../core/handover/orders/index.js';
+import type { PublicId } from '../../core/handover/types.js';
+import type { EpochMs } from '../../core/units.js';
 import type { NumberedFact, NumberedMessage } from '../db/index.js';
+import type { AskAdmin, Sign, WaitingOrder } from '../handing/index.js';
 import type { AdminOrder, FactsPage } from './adminApp.js';
 import type { toldSchema } from './schemas.js';
 
@@ -30,17 +33,29 @@ export interface AdminClient {
   ordersOf(reference: string): Promise<readonly AdminOrder[]>;
   orders(): Promise<readonly AdminOrder[]>;
   tell(order: OrderId, told: z.input<typeof toldSchema>): Promise<AdminOrder>;
+  offers(): Promise<readonly Offer[]>;
   putOffer(offer: Offer): Promise<void>;
   putVoucher(meeting: Offer['meeting'], voucher: Voucher): Promise<void>;
+  /** Paid, but not handed over yet, and why. */
+  waiting(): Promise<readonly WaitingOrder[]>;
+  sign(order: OrderId, sign: Sign): Promise<Release>;
+  /** To pass on by hand: of the whole set, or of one picture of it. */
+  link(order: OrderId, picture: PublicId | null): Promise<{ readonly address: string; readonly expiresAt: EpochMs }>;
+  takeLinkBack(order: OrderId): Promise<void>;
+  /** False where one waits or went a moment ago. */
+  sendLetter(order: OrderId): Promise<{ readonly isQueued: boolean }>;
+  /** Pictures that could not be made are tried once more. */
+  makeAgain(): Promise<void>;
+  /** For whoever brings finals. */
+  readonly plain: AskAdmin;
 }
 
 export function adminClient(address: string, word: string): AdminClient {
   const root = address.replace(/\/+$/, '');
-  const ask = async <Answer>(path: string, init: { method?: string; body?: unknown } = {}): Promise<Answer> => {
-    const answer = await fetch(`${root}${path}`, {
-      method: init.method ?? 'GET',
+  const reach = (path: string, init: { method?: string; body?: string | Uint8Array<ArrayBuffer> } = {}) =>
+    fetch(`${root}${path}`, {
+      ...init,
       headers: { authorization: `Bearer ${word}`, 'content-type': 'application/json' },
-      ...(init.body === undefined ? {} : { body: JSON.stringify(init.body) }),
       redirect: 'error',
       signal: AbortSignal.timeout(TIMEOUT_MS),
     }).catch((cause: unknown) => {
@@ -49,6 +64,11 @@ export function adminClient(address: string, word: string): AdminClient {
         null,
         cause,
       );
+    });
+  const ask = async <Answer>(path: string, init: { method?: string; body?: unknown } = {}): Promise<Answer> => {
+    const answer = await reach(path, {
+      method: init.method ?? 'GET',
+      ...(init.body === undefined ? {} : { body: JSON.stringify(init.body) }),
     });
     if (answer.ok) return (answer.status === 204 ? undefined : await answer.json()) as Answer;
     const { problem } = (await answer.json().catch(() => ({}))) as { problem?: string };
@@ -68,7 +88,15 @@ export function adminClient(address: string, word: string): AdminClient {
     ordersOf: (reference) => ask(`/api/orders?reference=${encodeURIComponent(reference)}`),
     orders: () => ask('/api/orders'),
     tell: (order, told) => ask(`/api/orders/${order}/facts`, { method: 'POST', body: told }),
+    offers: () => ask('/api/offers'),
     putOffer: (body) => ask('/api/offers', { method: 'PUT', body }),
     putVoucher: (meeting, body) => ask(`/api/vouchers/${meeting}`, { method: 'PUT', body }),
+    waiting: async () => (await ask<{ waiting: readonly WaitingOrder[] }>('/api/handing')).waiting,
+    sign: (order, body) => ask(`/api/handing/${order}/sign`, { method: 'POST', body }),
+    link: (order, picture) => ask(`/api/handing/${order}/link`, { method: 'POST', body: { picture } }),
+    takeLinkBack: (order) => ask(`/api/handing/${order}/revoke`, { method: 'POST' }),
+    sendLetter: (order) => ask(`/api/handing/${order}/letter`, { method: 'POST' }),
+    makeAgain: () => ask('/api/finals/again', { method: 'POST' }),
+    plain: (path, init) => reach(path, init),
   };
 }

@@ -136,8 +136,8 @@ describe('LW6: "not me"', () => {
     );
     const facts = refundWrongRider(order, ['q', 'z'], 'a1');
     expect(facts.map(({ key, fact }) => [key, fact])).toEqual([
-      ['a1-withdrawn', { kind: 'withdrawn', pictures: ['q'], why: 'wrong-rider' }],
       ['a1-refunded', { kind: 'refunded', amount: 700, why: 'wrong-rider', reference: 'wrong rider, 1 of 2' }],
+      ['a1-withdrawn', { kind: 'withdrawn', pictures: ['q'], why: 'wrong-rider' }],
     ]);
     expect(refundSentence(facts, (amount) => `${amount / 100}`)).toBe('1 picture leaves the order and 7 goes back.');
     const after = orderOf([line('p', 500), line('q', 700)], [paid(1200), ...facts.map(({ fact }) => fact)]);

@@ -4,7 +4,7 @@
  * new edition brings back what was asked about, and passes found later follow the rider. Rules LW8, LW9.
  */
 import type { Arrangement, BikeRef, Exposure, Rider } from '../../arrange/types.js';
-import { ridersOfPersons } from '../../finish/personsRiders.js';
+import { ridersOfPersons } from '../../finish/index.js';
 import type { FrameId, PersonId, RiderId, RiderKey } from '../../ids.js';
 import type { BikePoint, Decision, FoldedLog } from '../../log/types.js';
 import type { FrameMeasurement } from '../../measure/types.js';

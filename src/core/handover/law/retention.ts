@@ -8,7 +8,14 @@
 import { type EpochMs, epochMsOf } from '../../units.js';
 import type { KeepDays, KeptKind } from './types.js';
 
-export const KEPT_KINDS: readonly KeptKind[] = ['galleries', 'proofs', 'finals', 'crops', 'contacts', 'order-contacts'];
+export const KEPT_KINDS = [
+  'galleries',
+  'proofs',
+  'finals',
+  'crops',
+  'contacts',
+  'order-contacts',
+] as const satisfies readonly KeptKind[];
 
 export const USUAL_DAYS: KeepDays = {
   galleries: 365,

@@ -8,13 +8,16 @@ import type { Fact, Minor, OrderState } from '../orders/index.js';
 import { dealOut } from '../orders/money.js';
 import type { PublicId } from '../types.js';
 
-/** `key` is the same for the same action: told twice it happens once. */
+/** To be told in this order: stopped in between, the same action told again gives no money twice and forgets none. */
 export interface FactToTell {
   readonly key: string;
   readonly fact: Fact;
 }
 
-/** Nothing where none of these pictures is in the order any more. */
+/**
+ * Nothing where none of these pictures is in the order any more.
+ * @param action the same for the same pictures of the order, at most 50 letters, digits and dashes
+ */
 export function refundWrongRider(
   state: OrderState,
   pictures: readonly PublicId[],
@@ -22,14 +25,13 @@ export function refundWrongRider(
 ): readonly FactToTell[] {
   const wrong = state.pictures.filter((picture) => pictures.includes(picture));
   if (state.placed === null || wrong.length === 0) return [];
-  const facts: FactToTell[] = [
-    { key: `${action}-withdrawn`, fact: { kind: 'withdrawn', pictures: wrong, why: 'wrong-rider' } },
-  ];
+  const facts: FactToTell[] = [];
   const amount = Math.min(worthOf(state.placed, new Set(wrong)), Math.max(0, state.paid - state.refunded)) as Minor;
   if (amount > 0) {
     const reference = `wrong rider, ${wrong.length} of ${state.pictures.length}`;
     facts.push({ key: `${action}-refunded`, fact: { kind: 'refunded', amount, why: 'wrong-rider', reference } });
   }
+  facts.push({ key: `${action}-withdrawn`, fact: { kind: 'withdrawn', pictures: wrong, why: 'wrong-rider' } });
   if (wrong.length === state.pictures.length && state.link !== null && !state.link.isRevoked)
     facts.push({ key: `${action}-link`, fact: { kind: 'link-revoked', generation: state.link.generation } });
   return facts;
