@@ -1,42 +1,29 @@
 /** `tyrewall organiser <meeting>`: look at what would go, change it by a word, hand it over; later, finals of what they chose themselves. */
+import { randomBytes } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
-import { basename, resolve } from 'node:path';
-import { namesOf } from '../core/finish/index.js';
+import { join, resolve } from 'node:path';
 import { mayBeNamed } from '../core/handover/index.js';
-import {
-  namedPictures,
-  type OrganiserSet,
-  readChoice,
-  type SetPicture,
-  type SetWish,
-} from '../core/handover/organiser/index.js';
-import type { FrameId, PersonId } from '../core/ids.js';
+import type { SetPicture } from '../core/handover/organiser/index.js';
+import type { PersonId } from '../core/ids.js';
 import { plain } from '../core/plan/timetable/index.js';
 import { epochMsOf } from '../core/units.js';
-import { rememberingChooseInput } from '../host/day/chooseInput.js';
 import { entriesOf, spotsOf } from '../host/day/derive.js';
 import type { DayState } from '../host/day/types.js';
 import { wallAt } from '../host/day/wallNow.js';
 import { amendAbout } from '../host/meeting/index.js';
-import { candidatesInput, handToOrganiser, organiserDue, organiserSet, readHanded } from '../host/organiser/index.js';
-import { readTable } from '../host/plan/tables/readTable.js';
+import { handToOrganiser, organiserDue, readHanded, type ShareWish } from '../host/organiser/index.js';
 import { hashPassword, isLongEnough } from '../shop/service/adminKeys.js';
 import { CliError } from './cliError.js';
 import { publishingOf } from './handOver.js';
 import { refuseQuietSuccess, showing } from './handOverCommands.js';
 import { wholeNumber } from './numbers.js';
 import { openWholeDay, type WholeDay } from './openWholeDay.js';
-import { type AgreedTyped, agreedSaid, picturesOf } from './organiserWords.js';
+import { bytesOf, chosenSet, type Known, proposedSet, type SetTyped, setLines } from './organiserSets.js';
+import { type AgreedTyped, agreedSaid } from './organiserWords.js';
 import type { MeetingWish } from './sayDecisions.js';
 import { counted, onOneLine } from './words.js';
 
-export interface OrganiserWish extends MeetingWish, AgreedTyped {
-  /** This time; `agreedPictures` stays said. */
-  readonly pictures?: string;
-  readonly class?: readonly string[];
-  readonly only?: string;
-  readonly with?: readonly string[];
-  readonly without?: readonly string[];
+export interface OrganiserWish extends MeetingWish, AgreedTyped, SetTyped {
   /** A file with the organiser's own choice. */
   readonly choice?: string;
   readonly names?: boolean;
@@ -49,9 +36,9 @@ type Say = (line: string) => void;
 
 export async function organiserCommand(folder: string, wish: OrganiserWish, say: Say = console.log): Promise<void> {
   const edge = wish.edge === undefined ? undefined : edgeOf(wish.edge);
-  const passwordHash = wish.passwordFile === undefined ? undefined : await passwordIn(wish.passwordFile);
-  if (passwordHash !== undefined && wish.out === undefined)
+  if (wish.passwordFile !== undefined && wish.out === undefined)
     throw new CliError('Expected --out beside --password-file: the password is for what is handed over. Say both.');
+  const share = wish.passwordFile === undefined ? undefined : await shareOf(wish.passwordFile, wish.out!);
   const { stateRoot } = wish;
   const isSaid = [wish.for, wish.agreedPictures, wish.due, wish.boards, wish.sponsors, wish.until, wish.commission];
   const isForLooking = wish.out === undefined && isSaid.every((word) => word === undefined);
@@ -61,7 +48,7 @@ export async function organiserCommand(folder: string, wish: OrganiserWish, say:
     const handed = await readHanded(whole.meeting.folder);
     const due = organiserDue(state, handed, wallAt(state.about.zone, Date.now()));
     if (due !== null) say(due.sentence);
-    const known: Known = { state, whole, say, handed };
+    const known: Known = { state, say, handed };
     const { pictures, lacks } =
       wish.choice === undefined ? proposedSet(known, wish) : await chosenSet(known, wish.choice);
     for (const line of setLines(pictures, state)) say(line);
@@ -70,22 +57,15 @@ export async function organiserCommand(folder: string, wish: OrganiserWish, say:
       if (pictures.length > 0) say('Say --with or --without to change it, and --out with a folder to hand it over.');
       return;
     }
-    await handOver(known, pictures, {
+    await handOver(known, whole, pictures, {
       ...wish,
       out: wish.out,
       ...(edge === undefined ? {} : { longEdgePx: edge }),
-      ...(passwordHash === undefined ? {} : { passwordHash }),
+      ...(share === undefined ? {} : { share }),
     });
   } finally {
     await whole.close();
   }
-}
-
-interface Known {
-  readonly state: DayState;
-  readonly whole: WholeDay;
-  readonly say: Say;
-  readonly handed: Awaited<ReturnType<typeof readHanded>>;
 }
 
 /** What was agreed is the meeting's from then on. */
@@ -101,71 +81,15 @@ async function stateWith({ day, meeting }: WholeDay, wish: OrganiserWish): Promi
   return { ...state, about: { ...about, organiser } };
 }
 
-function proposedSet({ state, say }: Known, wish: OrganiserWish): OrganiserSet {
-  const choosing = rememberingChooseInput()(state);
-  const asked: Partial<SetWish> = {
-    ...(wish.pictures === undefined ? {} : { pictures: picturesOf(wish.pictures) }),
-    ...(wish.class === undefined ? {} : { groups: wish.class.map((word) => groupOf(word, state)) }),
-    ...(wish.only === undefined ? {} : { only: onlyOf(wish.only) }),
-  };
-  const proposed = organiserSet(state, choosing, asked);
-  const framesOf = (words: readonly string[] = []): readonly FrameId[] => {
-    const sheet = {
-      at: 0,
-      wall: 0,
-      is: 'set',
-      pictures: proposed.pictures.map(({ number, frameId }) => ({ number, frameId, file: '' })),
-    };
-    const { frames, left } = readChoice(words, { ...namesIn(state), sheet: sheet as never });
-    for (const sentence of left) say(`! ${onOneLine(sentence)}`);
-    return frames;
-  };
-  const withFrames = framesOf(wish.with);
-  const withoutFrames = framesOf(wish.without);
-  if (withFrames.length + withoutFrames.length === 0) return proposed;
-  return organiserSet(state, choosing, { ...asked, withFrames, withoutFrames });
-}
-
-const namesIn = ({ arrangement }: DayState) => ({
-  exposures: arrangement.exposures,
-  names: namesOf(arrangement.exposures),
-});
-
-async function chosenSet(
-  { state, handed }: Known,
-  path: string,
-): Promise<{ readonly pictures: readonly SetPicture[]; readonly lacks: readonly string[] }> {
-  const { rows } = await readTable(basename(path), await bytesOf(path));
-  const cells = rows.flatMap((row) => row.cells);
-  const { frames, left } = readChoice(cells, { ...namesIn(state), sheet: handed.at(-1) ?? null });
-  const named = namedPictures(frames, candidatesInput(state, rememberingChooseInput()(state)));
-  const down = named.left.map(() => 'One of them was taken down or is held back, so it is not handed over.');
-  return { pictures: named.pictures, lacks: [...left, ...down] };
-}
-
-const bytesOf = (path: string): Promise<Buffer> =>
-  readFile(path).catch((cause: Error) => {
-    throw new CliError(`Expected the organiser's list in ${path} but it could not be read: ${cause.message}.`, {
-      cause,
-    });
-  });
-
-function setLines(pictures: readonly SetPicture[], state: DayState): readonly string[] {
-  const names = namesOf(state.arrangement.exposures);
-  return pictures.map(({ number, frameId, source, reasons }) => {
-    const mark = source === 'said' ? '!' : ' ';
-    return `${String(number).padStart(3)}${mark} ${names.get(frameId)}  ${reasons.slice(0, 3).join('; ')}`;
-  });
-}
-
 interface HandingWish extends OrganiserWish {
   readonly out: string;
   readonly longEdgePx?: number;
-  readonly passwordHash?: string;
+  readonly share?: ShareWish;
 }
 
 async function handOver(
-  { state, whole, say }: Known,
+  { state, say }: Known,
+  whole: WholeDay,
   pictures: readonly SetPicture[],
   wish: HandingWish,
 ): Promise<void> {
@@ -184,7 +108,7 @@ async function handOver(
       now: { at: now, wall: wallAt(state.about.zone, now) },
       ...(wish.longEdgePx === undefined ? {} : { longEdgePx: wish.longEdgePx }),
       ...(contact === undefined ? {} : { contact }),
-      ...(wish.passwordHash === undefined ? {} : { passwordHash: wish.passwordHash }),
+      ...(wish.share === undefined ? {} : { share: wish.share }),
     }),
   );
   for (const sentence of report.failed) say(`! ${onOneLine(sentence)}`);
@@ -193,6 +117,10 @@ async function handOver(
       ? 'Nothing to hand over: no rider has a keeper yet.'
       : `${counted(report.pictures, 'picture')} in ${report.folder}, ${report.made} of them new, with contact sheet, captions and terms.`,
   );
+  if (wish.share !== undefined && report.pictures > 0)
+    say(
+      `Lay that folder as shares/${wish.share.id} in the order service's own; the page is then at /for/${wish.share.id} there.`,
+    );
   refuseQuietSuccess(report.failed.length);
 }
 
@@ -212,19 +140,6 @@ function namesWith({ arrangement, log, timetable }: DayState, { meeting }: Whole
   };
 }
 
-function groupOf(text: string, { timetable }: DayState): string {
-  const groups = timetable?.groups ?? [];
-  const found = groups.find(({ key, name }) => plain(key) === plain(text) || plain(name) === plain(text));
-  if (found) return found.key;
-  const names = groups.map(({ name }) => name).join(', ');
-  throw new CliError(`Expected a group of the timetable (${names || 'there is none'}) but got ${onOneLine(text)}.`);
-}
-
-function onlyOf(text: string): SetWish['only'] {
-  if (text === 'podium' || text === 'boards') return text;
-  throw new CliError(`Expected podium or boards after --only but got ${onOneLine(text)}.`);
-}
-
 function edgeOf(text: string): number {
   const px = wholeNumber(text, 64, 100_000);
   if (px !== null) return px;
@@ -233,8 +148,14 @@ function edgeOf(text: string): number {
   );
 }
 
-async function passwordIn(path: string): Promise<string> {
-  const text = (await bytesOf(path)).toString('utf8').trim();
-  if (isLongEnough(text)) return hashPassword(text);
-  throw new CliError(`Expected a password of at least 12 letters in ${path} but it has fewer. Take several words.`);
+/** Laid again, the page keeps its address; the password is the new one. */
+async function shareOf(passwordFile: string, out: string): Promise<ShareWish> {
+  const password = (await bytesOf(passwordFile)).toString('utf8').trim();
+  if (!isLongEnough(password))
+    throw new CliError(
+      `Expected a password of at least 12 letters in ${passwordFile} but it has fewer. Take several words.`,
+    );
+  const before = await readFile(join(out, 'share.json'), 'utf8').catch(() => '');
+  const id = /"id": "([0-9a-f]{32})"/.exec(before)?.[1] ?? randomBytes(16).toString('hex');
+  return { id, passwordHash: await hashPassword(password), expiresAt: null };
 }

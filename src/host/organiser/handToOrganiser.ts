@@ -23,6 +23,7 @@ import { contactSheet } from './contactSheet.js';
 import { csvText } from './csvText.js';
 import { keepHanded } from './handed.js';
 import { organiserNames } from './organiserOfDay.js';
+import { laySmall } from './small.js';
 
 /** Large enough for a page of a magazine, small enough to be sent from the paddock. */
 export const USUAL_EDGE_PX = 3000;
@@ -36,9 +37,17 @@ export interface HandWish extends Pick<FinishOptions, 'originalOf' | 'onProgress
   readonly contact?: string;
   /** Who rides under a number; null for nobody. */
   readonly nameOf: (group: string | null, number: string) => string | null;
-  /** argon2id, as the service keeps passwords; absent: no share page. */
-  readonly passwordHash?: string;
+  /** For the page of the order service; absent: there is none. */
+  readonly share?: ShareWish;
   readonly now: { readonly at: EpochMs; readonly wall: WallMs };
+}
+
+export interface ShareWish {
+  /** 32 hex digits that nobody can guess. */
+  readonly id: string;
+  /** argon2id, as the service keeps passwords. */
+  readonly passwordHash: string;
+  readonly expiresAt: EpochMs | null;
 }
 
 export interface HandReport {
@@ -189,8 +198,13 @@ async function layPapers(state: State, lines: readonly CaptionLine[], wish: Hand
   await writeAtomically(join(wish.out, 'contact-sheet.pdf'), sheet.pdf);
   await writeAtomically(join(wish.out, 'captions.csv'), csvText(HEADER, lines.map(cellsOf)));
   await writeAtomically(join(wish.out, 'terms.txt'), termsText(input));
-  if (wish.passwordHash !== undefined)
-    await writeAtomically(join(wish.out, 'share.json'), shareOf(title, input, lines, wish.passwordHash));
+  if (wish.share === undefined) return;
+  await laySmall(
+    join(wish.out, PICTURES_FOLDER),
+    join(wish.out, 'small'),
+    lines.map(({ file }) => file),
+  );
+  await writeAtomically(join(wish.out, 'share.json'), shareOf(title, input, lines, wish.share));
 }
 
 const cellsOf = (line: CaptionLine): readonly Cell[] => {
@@ -204,9 +218,9 @@ function shareOf(
   title: string,
   input: Parameters<typeof termsFor>[0],
   lines: readonly CaptionLine[],
-  passwordHash: string,
+  { id, passwordHash, expiresAt }: ShareWish,
 ): string {
   const { may, mayNot, duties, note } = termsFor(input);
   const pictures = lines.map(({ number, file, caption }) => ({ number, file, caption }));
-  return `${JSON.stringify({ v: 1, title, passwordHash, terms: { may, mayNot, duties, note }, pictures }, null, 2)}\n`;
+  return `${JSON.stringify({ v: 1, id, title, passwordHash, expiresAt, terms: { may, mayNot, duties, note }, pictures }, null, 2)}\n`;
 }

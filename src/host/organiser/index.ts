@@ -3,5 +3,5 @@ export { clientsOfDay } from './clientsOfDay.js';
 export { clientsPage } from './clientsPage.js';
 export { csvText } from './csvText.js';
 export { readHanded } from './handed.js';
-export { type HandReport, type HandWish, handToOrganiser, PICTURES_FOLDER, USUAL_EDGE_PX } from './handToOrganiser.js';
+export { type HandReport, type HandWish, handToOrganiser, type ShareWish } from './handToOrganiser.js';
 export { candidatesInput, organiserDue, organiserNames, organiserSet } from './organiserOfDay.js';

@@ -1,0 +1,2 @@
+/** Public names of the organiser's page. */
+export { sharePart } from './sharePart.js';
