@@ -67,11 +67,17 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the finish`))('the finish
     await box.focus();
     await page.keyboard.press(' ');
     expect(await box.isChecked()).toBe(true);
+    await page.keyboard.press('c');
+    await page.locator('.crops-sheet').waitFor();
+    await page.keyboard.press('b');
+    await box.waitFor();
+    expect(await box.isChecked(), 'what is tried outlasts a look at the crops').toBe(true);
     await page.keyboard.press('f');
     await isSaid(page);
     expect(desk.day.said().at(-1)?.decisions).toMatchObject([{ kind: 'finish', finish: { ratios: ['4:5'] } }]);
     await page.keyboard.press('Control+z');
     await isTakenBack(page);
+    await expect.poll(() => box.isChecked()).toBe(false);
   });
 
   it('DK20: finals are made by a key with the time that is left, halted, and gone on with', async () => {

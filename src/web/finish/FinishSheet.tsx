@@ -18,6 +18,7 @@ import { MarkPart } from './MarkPart.js';
 import { ScalePart } from './ScalePart.js';
 import { isSame, moved, SCALES, signedWords, standingWords } from './scales.js';
 import { TwoSides } from './TwoSides.js';
+import { useTried } from './useTried.js';
 
 const WORDS = SHEET_WORDS.finish;
 const FAR_STEPS = 4;
@@ -34,7 +35,8 @@ export function FinishSheet({ frame }: { readonly frame: string | undefined }) {
   if (!data || (frame !== undefined && !alone.data)) return <main id="sheet" aria-busy="true" />;
   if (data.keepers === 0 && data.apart.example === null) return <NoKeepers />;
   const by = frame === undefined ? null : (alone.data ?? null);
-  return <Finishing key={JSON.stringify([data.finish, by?.finish, by?.frameId])} view={data} alone={by} />;
+  const from = JSON.stringify([data.finish, by?.finish, by?.frameId]);
+  return <Finishing key={from} from={from} view={data} alone={by} />;
 }
 
 function NoKeepers() {
@@ -50,11 +52,17 @@ function NoKeepers() {
   );
 }
 
-/** What is tried lives here until it is said; what is said makes the sheet anew. */
-function Finishing({ view, alone }: { readonly view: FinishView; readonly alone: CropsView | null }) {
+interface FinishingProps {
+  readonly from: string;
+  readonly view: FinishView;
+  readonly alone: CropsView | null;
+}
+
+/** What is said makes the sheet anew. */
+function Finishing({ from, view, alone }: FinishingProps) {
   const navigate = useNavigate();
   const stands = alone?.isByItself ? alone.finish : view.finish;
-  const [tried, setTried] = useState<Finish>(stands);
+  const [tried, setTried] = useTried(from, stands);
   const [at, setAt] = useState(0);
   const [spotAt, setSpotAt] = useState(0);
   const [isSwapped, setSwapped] = useState(false);
