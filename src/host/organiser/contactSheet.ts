@@ -1,4 +1,4 @@
-/** The set on A4: four rows of three, each with its number, so that one can be named over the telephone. */
+/** The set on A4: five rows of three, each with its number, so that one can be named over the telephone. */
 import sharp from 'sharp';
 import type { CaptionLine } from '../../core/handover/organiser/index.js';
 import { INNER_PX, PAPER } from '../../core/plan/sheet/paper.js';
@@ -16,14 +16,14 @@ export interface ContactPicture {
 }
 
 const COLUMNS = 3;
-const ROWS = 4;
+const ROWS = 5;
 const GAP = 14;
 const HEAD_PX = 58;
 const CELL = {
   width: (INNER_PX - (COLUMNS - 1) * GAP) / COLUMNS,
   height: (PAPER.heightPx - PAPER.topPx - PAPER.bottomPx - HEAD_PX) / ROWS,
 } as const;
-const WORDS_PX = 62;
+const WORDS_PX = 56;
 /** Sharp enough in print at that size, and a page stays under a megabyte. */
 const PICTURE_EDGE_PX = 560;
 const NOTE = { size: 11, ink: INK_2 } as const;

@@ -25,7 +25,7 @@ export function termsFor({ agreed, meeting, credit, contact }: TermsInput): Orga
   return {
     short: `For ${name}, to show and tell of ${meeting}${until}, with the credit “${credit}”. ${sponsors ? 'May go to its sponsors of that meeting.' : 'Not to be passed on.'} Not to be sold.`,
     may: [
-      `Show them on ${name}’s own pages, posters and social media, to tell of ${meeting} and of later meetings like it${until}.`,
+      `Show them on the pages, posters and social media of ${name}, to tell of ${meeting} and of later meetings like it${until}.`,
       'Give them to the press for reports about that meeting, free of charge.',
       ...(sponsors
         ? ['Give them to sponsors of that meeting, for reports about it and not for their advertising.']

@@ -202,3 +202,12 @@ it('OG15: who is on track and not seen stands first; those who booked nothing ar
     ['9', false, null],
   ]);
 });
+
+it('OG15: cards that are later than the clock are believed: what they show is over', () => {
+  const [client] = view({ asOf: '08:00' }).clients;
+  expect(client!.sessions.map(({ name, when }) => [name, when])).toEqual([
+    ['S1', 'over'],
+    ['S2', 'to-come'],
+    ['S3', 'to-come'],
+  ]);
+});

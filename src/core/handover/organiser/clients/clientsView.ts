@@ -34,9 +34,11 @@ export function clientsView(input: ClientsInput): ClientsView {
     (latest, wall) => (latest === null || wall > latest ? wall : latest),
     null,
   );
+  // A clock that stands before the cards is not this meeting's.
+  const clock = cardsUntil !== null && cardsUntil > asOf ? cardsUntil : asOf;
   const clients = entries
     .filter(({ wants }) => wants !== undefined)
-    .map((entry) => lineOf(entry, cardsUntil, input))
+    .map((entry) => lineOf(entry, cardsUntil, { ...input, asOf: clock }))
     .sort(wantedFirst);
   return { meeting, asOf, cardsUntil, initials: initialsOf(photographer), clients, spots };
 }
