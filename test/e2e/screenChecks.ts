@@ -32,9 +32,11 @@ export async function isNoWiderThanScreen(page: Page): Promise<void> {
 
 /** Targets: 26 px at the desk, 44 on a phone. `more` than so many are there to be measured. */
 export async function hasRoomToPress(page: Page, selector: string, size: string, more: number): Promise<void> {
-  const heights = await page
+  const pressed = await page
     .locator(selector)
-    .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height));
-  expect(heights.length).toBeGreaterThan(more);
-  for (const height of heights) expect(height).toBeGreaterThanOrEqual(size === 'phone' ? 44 : 26);
+    .evaluateAll((all) =>
+      all.map((one) => ({ height: one.getBoundingClientRect().height, html: one.outerHTML.slice(0, 200) })),
+    );
+  expect(pressed.length).toBeGreaterThan(more);
+  for (const { height, html } of pressed) expect(height, html).toBeGreaterThanOrEqual(size === 'phone' ? 44 : 26);
 }
