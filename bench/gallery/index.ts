@@ -18,14 +18,14 @@ import type { Figures } from '../../tools/figures.js';
 const RIDERS = 120;
 const PICTURES = 3000;
 const RUNS = 5;
-const SLOW_4G = {
+export const SLOW_4G = {
   offline: false,
   latency: 150 * 3.75,
   downloadThroughput: ((1.6 * 1024 * 1024) / 8) * 0.9,
   uploadThroughput: ((750 * 1024) / 8) * 0.9,
 } as const;
-const CPU_SLOWDOWN = 4;
-const PHONE = { width: 390, height: 844 } as const;
+export const CPU_SLOWDOWN = 4;
+export const PHONE = { width: 390, height: 844 } as const;
 
 /** The last candidate once the page has been still, and how much of it moved. */
 const PAINTED = `new Promise((resolve) => {
@@ -52,15 +52,17 @@ async function see(browser: Browser, address: string): Promise<Seen> {
     await devtools.send('Network.enable');
     await devtools.send('Network.emulateNetworkConditions', SLOW_4G);
     await devtools.send('Emulation.setCPUThrottlingRate', { rate: CPU_SLOWDOWN });
-    const sizes: Promise<{ script: boolean; bytes: number }>[] = [];
+    const sizes: Promise<{ script: boolean; bytes: number } | null>[] = [];
     page.on('response', (response) => {
       const script = response.request().resourceType() === 'script';
-      sizes.push(response.body().then(({ length }) => ({ script, bytes: length })));
+      // What still comes when the page is closed is not counted.
+      const size = response.body().then(({ length }) => ({ script, bytes: length }));
+      sizes.push(size.catch(() => null));
     });
     await page.goto(address, { waitUntil: 'load' });
     const { lcp, shift } = await page.evaluate<{ lcp: { ms: number; what: string } | null; shift: number }>(PAINTED);
     if (lcp === null) throw new Error(`Expected a largest paint of ${address}, but the browser told none.`);
-    const fetched = (await Promise.allSettled(sizes)).flatMap((one) => (one.status === 'fulfilled' ? [one.value] : []));
+    const fetched = (await Promise.all(sizes)).filter((one) => one !== null);
     const sum = (all: typeof fetched) => all.reduce((total, { bytes }) => total + bytes, 0);
     return { ...lcp, shift, bytes: sum(fetched), scriptBytes: sum(fetched.filter(({ script }) => script)) };
   } finally {
@@ -94,9 +96,10 @@ export async function benchGallery(): Promise<Figures> {
       );
       first ??= runs[0]!;
     }
-    const note = `${RIDERS} riders, ${PICTURES} pictures; slow 4G, processor four times slower; the slowest of first, session’s and rider’s page, median of ${RUNS}`;
+    const others = `session’s page ${medians.session?.toFixed(0)} ms, rider’s ${medians.rider?.toFixed(0)} ms, each opened cold`;
+    const note = `first page, ${RIDERS} riders, ${PICTURES} pictures, median of ${RUNS}; slow 4G, processor four times slower; ${others}`;
     return {
-      'gallery.lcpMs': { value: Math.max(...Object.values(medians)), unit: 'ms', better: 'lower', note },
+      'gallery.lcpMs': { value: medians.first!, unit: 'ms', better: 'lower', note },
       'gallery.firstPageScriptKB': {
         value: first!.scriptBytes / 1000,
         unit: 'KB',

@@ -85,7 +85,7 @@ function placeOf(picture: GalleryPicture | null): string | null {
   return `x${Math.round(Math.min(1, Math.max(0, picture.box[0] + picture.box[2] / 2)) * 4)}`;
 }
 
-const NEAR_CARDS = 8;
+const NEAR_CARDS = 4;
 
 export function cardsOf(
   site: Site,

@@ -1,5 +1,6 @@
 /** The frame every page of the public gallery stands in. Nothing is asked of others; only forms and links leave the site. */
 import { xml } from '../core/finish/index.js';
+import { PRIVACY_TITLE } from '../core/handover/law/index.js';
 import type { Gallery, PublicId } from '../core/handover/types.js';
 import type { Findable } from './finder/finderPart.js';
 import type { Sources } from './pictures.js';
@@ -17,6 +18,13 @@ export interface Shop {
   readonly meeting: PublicId;
 }
 
+/** The look as part of each page: a phone with poor signal waits for one answer instead of two. */
+export interface Style {
+  readonly css: string;
+  /** SHA-256 in base64, by which the page's own policy knows the style (CSP Level 3, hash sources). */
+  readonly hashOf: (text: string) => string;
+}
+
 /** The gallery in one language. */
 export interface Site {
   readonly gallery: Gallery;
@@ -24,6 +32,10 @@ export interface Site {
   /** The one whose pages lie at the root. */
   readonly home: Tongue['language'];
   readonly shop: Shop | null;
+  /** So many days the gallery is up. */
+  readonly keptDays: number;
+  /** Without one pages link to the look's file. */
+  readonly style?: Style;
   /** Of the index that lies beside the pages; absent where none does. */
   readonly findable?: Findable;
 }
@@ -51,18 +63,19 @@ export function pageOf(site: Site, spec: PageSpec): Page {
   const heading = tongue.list([gallery.title, dayText(site)]);
   const title = spec.isFirst ? heading : `${spec.title} – ${heading}`;
   const { language } = tongue;
+  const style = styleOf(site, root);
   const html = [
     '<!doctype html>',
     `<html lang="${language}" dir="${isRightToLeft(language) ? 'rtl' : 'ltr'}">`,
     '<head>',
     '<meta charset="utf-8">',
-    `<meta http-equiv="Content-Security-Policy" content="${xml(policyOf(site))}">`,
+    `<meta http-equiv="Content-Security-Policy" content="${xml(policyOf(site, style?.hash ?? null))}">`,
     '<meta name="viewport" content="width=device-width, initial-scale=1">',
     '<meta name="robots" content="noindex, nofollow, noarchive, noimageindex">',
     '<meta name="referrer" content="no-referrer">',
     `<title>${xml(title)}</title>`,
     '<link rel="icon" href="data:,">',
-    `<link rel="stylesheet" href="${root}look/gallery.css">`,
+    style ? `<style>${style.text}</style>` : `<link rel="stylesheet" href="${root}look/gallery.css">`,
     ...(spec.early ? [preloadOf(spec.early)] : []),
     ...LANGUAGES.map((one) => `<link rel="alternate" hreflang="${one}" href="${inLanguage(site, spec.path, one)}">`),
     ...(spec.script === undefined ? [] : [`<script src="${root}look/${spec.script}" defer></script>`]),
@@ -70,7 +83,7 @@ export function pageOf(site: Site, spec: PageSpec): Page {
     '<body>',
     mastOf(site, spec),
     `<main>\n${spec.body}\n</main>`,
-    footOf(site),
+    footOf(site, spec.path),
     '</body>',
     '</html>',
     '',
@@ -79,11 +92,41 @@ export function pageOf(site: Site, spec: PageSpec): Page {
 }
 
 /** No address leaves the site but what forms are sent to. */
-function policyOf({ gallery, shop }: Site): string {
+function policyOf({ gallery, shop }: Site, hash: string | null): string {
   const service = shop === null ? '' : ` ${new URL(shop.address).origin}`;
   const to = service || (mailOf(gallery) ? ' mailto:' : " 'none'");
-  return `default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; connect-src 'self'${service}; font-src 'self'; base-uri 'none'; form-action${to}`;
+  return `default-src 'none'; img-src 'self' data:; style-src 'self'${hash === null ? '' : ` 'sha256-${hash}'`}; script-src 'self'; connect-src 'self'${service}; font-src 'self'; base-uri 'none'; form-action${to}`;
 }
+
+interface PageStyle {
+  readonly text: string;
+  readonly hash: string;
+}
+
+/** Worked out once for each depth of folder: letters are named from the page. */
+const styles = new WeakMap<Style, Map<string, PageStyle>>();
+
+function styleOf({ style }: Site, root: string): PageStyle | null {
+  if (style === undefined) return null;
+  const known = styles.get(style) ?? new Map<string, PageStyle>();
+  styles.set(style, known);
+  const found = known.get(root);
+  if (found) return found;
+  const text = tight(style.css).replaceAll('url("', `url("${root}look/`);
+  const made = { text, hash: style.hashOf(text) };
+  known.set(root, made);
+  return made;
+}
+
+/** Without comments and the room a person needs between words. */
+const tight = (css: string): string =>
+  css
+    .replace(/\/\*[\s\S]*?\*\//g, '')
+    .replace(/\s+/g, ' ')
+    .replace(/ ?([{};,]) ?/g, '$1')
+    .replace(/: /g, ':')
+    .replace(/;\}/g, '}')
+    .trim();
 
 const preloadOf = ({ type, srcset, sizes }: Sources): string =>
   `<link rel="preload" as="image" type="${type}" imagesrcset="${srcset}"${sizes === null ? '' : ` imagesizes="${sizes}"`} fetchpriority="high">`;
@@ -122,14 +165,19 @@ function languagesOf(site: Site, path: string): string {
   return `<nav aria-label="${site.tongue.html('languages')}"><ul class="tongues">${items.join('')}</ul></nav>`;
 }
 
-function footOf({ gallery, tongue }: Site): string {
+function footOf({ gallery, tongue }: Site, path: string): string {
   const down =
     gallery.contact === null
       ? tongue.html('takeDownAsk')
       : tongue.html('takeDown', { address: addressOf(gallery.contact) });
-  return ['<footer>', `<p class="word">${tongue.html('noFaces')}</p>`, `<p class="word">${down}</p>`, '</footer>'].join(
-    '\n',
-  );
+  const privacy = `<a href="${homeOf(path)}privacy.html">${xml(PRIVACY_TITLE[tongue.language])}</a>`;
+  return [
+    '<footer>',
+    `<p class="word">${tongue.html('noFaces')}</p>`,
+    `<p class="word">${down}</p>`,
+    `<p class="word">${privacy}</p>`,
+    '</footer>',
+  ].join('\n');
 }
 
 /** The photographer's mail address, where the contact plainly is one. */

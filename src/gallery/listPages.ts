@@ -72,13 +72,16 @@ interface ListSpec {
   readonly after?: string;
 }
 
+/** Fewer than on the first page: with a picture of the session each card says more, and no page passes 100 KB. */
+const MOST_LISTED = 100;
+
 /** Cards over as many pages as they need; the first has the plain name. */
 function spread(site: Site, { path, title, lead, riders, pictureOf, after = '' }: ListSpec): readonly Page[] {
   const { tongue } = site;
-  const pages = Math.max(1, Math.ceil(riders.length / MOST_CARDS));
+  const pages = Math.max(1, Math.ceil(riders.length / MOST_LISTED));
   const nameOf = (n: number) => (n === 0 ? path : path.replace(/\.html$/, `-page-${n + 1}.html`));
   return Array.from({ length: pages }, (_, n) => {
-    const part = riders.slice(n * MOST_CARDS, (n + 1) * MOST_CARDS);
+    const part = riders.slice(n * MOST_LISTED, (n + 1) * MOST_LISTED);
     const others = Array.from({ length: pages }, (__, m) =>
       m === n ? `<li aria-current="page">${m + 1}</li>` : `<li><a href="${nameOf(m)}">${m + 1}</a></li>`,
     );

@@ -16,7 +16,7 @@ export interface PictureFile {
 export const FACE: PixelSize = { widthPx: 480, heightPx: 360 };
 /** For a card's width on a screen of one pixel a point, and of two or more. */
 const FACE_WIDTHS = [280, 480] as const;
-const SMALL_WIDTHS = [400, 800] as const;
+const SMALL_WIDTHS = [360, 640] as const;
 /** Of the JPEG for old browsers, and for the order service. */
 const PLAIN_WIDTH = 640;
 

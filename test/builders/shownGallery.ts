@@ -10,7 +10,7 @@ import sharp from 'sharp';
 import { type Gallery, type GalleryRider, planGallery } from '../../src/core/handover/index.js';
 import { faceFiles, type Page, pagesOf, type Shop, smallFiles } from '../../src/gallery/index.js';
 import { cutPicture } from '../../src/host/gallery/cutPicture.js';
-import { copyLook } from '../../src/host/gallery/look.js';
+import { copyLook, readStyle } from '../../src/host/gallery/look.js';
 import { mintWith, publicIdsOf } from '../../src/host/gallery/secret.js';
 import { galleryDay } from './galleryDay.js';
 
@@ -23,6 +23,9 @@ export const SHOWN_SHOP: Shop = {
   address: 'https://orders.quill.invalid',
   meeting: publicIdsOf(SECRET)('meeting', 'shown'),
 };
+
+/** Where a rider once stood. */
+export const OLD_ADDRESS = 'f'.repeat(32);
 
 export interface ShownSpec {
   readonly riders: number;
@@ -53,9 +56,21 @@ export function shownGallery({ riders, picturesEach = 2, longNames = false }: Sh
     title: longNames ? LONG : gallery.title,
     circuit: longNames ? LONG : gallery.circuit,
     riders: riders === 0 ? [] : shown,
+    oldAddresses: [{ publicId: OLD_ADDRESS, kind: 'gone', to: [] }],
     sessions: riders === 0 ? gallery.sessions.map((one) => ({ ...one, riders: [] })) : gallery.sessions,
   };
 }
+
+/** One address of every kind of page, from its language's folder. */
+export const kindsOfPages = ({ riders }: Gallery): readonly string[] => [
+  'index.html',
+  'cannot-find.html',
+  'session-n1.html',
+  'colour-orange.html',
+  'numbers.html',
+  `rider/${riders[0]!.publicId}.html`,
+  `rider/${OLD_ADDRESS}.html`,
+];
 
 /** More pictures, a whole livery, and a neighbour who may be the same. */
 function fuller(rider: GalleryRider, picturesEach: number, other: GalleryRider): GalleryRider {
@@ -79,7 +94,7 @@ export async function writeShown(
   gallery: Gallery,
   shop: Shop | null = SHOWN_SHOP,
 ): Promise<readonly Page[]> {
-  const pages = pagesOf(gallery, { shop });
+  const pages = pagesOf(gallery, { shop, style: await readStyle() });
   const folders = ['look', 'face', 'small', 'proof', ...pages.map(({ path }) => dirname(path))];
   for (const name of new Set(folders)) await mkdir(join(folder, name), { recursive: true });
   await copyLook(folder);
@@ -117,7 +132,7 @@ async function cutReal(folder: string, n: number): Promise<ReadonlyMap<string, s
       height: PROOF.heightPx,
       channels: 3,
       background: '#808080',
-      noise: { type: 'gaussian', mean: 128, sigma: 10 },
+      noise: { type: 'gaussian', mean: 128, sigma: 14 },
     },
   })
     .png()

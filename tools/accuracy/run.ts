@@ -1,5 +1,5 @@
 /**
- * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [replan] [dust] [judge] [keepers] [colours] [clues]`:
+ * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [replan] [dust] [judge] [keepers] [axe] [colours] [clues]`:
  * what the program gets right and wrong, on the invented meetings and, where they are present, on real pictures laid out
  * like `../shared/data`. Nothing is remembered: every figure is of this run. Without names all parts run but `colours`
  * and `clues`, tables that take minutes.
@@ -8,6 +8,7 @@ import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { type Figures, printFigures, printMachine, readOptions, writeFigures } from '../figures.js';
 import { alikeAccuracy } from './alike.js';
+import { axeAccuracy } from './axe.js';
 import { cluesAccuracy } from './clues.js';
 import { demoAccuracy } from './demo.js';
 import { demoLargeAccuracy } from './demoLarge.js';
@@ -102,6 +103,12 @@ if (isWanted('keepers')) {
   const keepers = await keepersAccuracy();
   for (const row of keepers.rows) console.log(`  ${row}`);
   figures = { ...figures, ...keepers.figures };
+}
+if (isWanted('axe')) {
+  console.log('\nThe gallery by axe');
+  const looked = await axeAccuracy();
+  for (const row of looked.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...looked.figures };
 }
 if (isWanted('alike')) {
   console.log('\nPictures made alike');

@@ -151,6 +151,7 @@ describe.skipIf(!hasBrowser)('finding in a browser', () => {
     const lists = large.asked.filter(({ path }) => /find\/(?:top|\d+)\.txt/.test(path));
     expect(lists.length).toBeLessThanOrEqual(4);
     expect(lists.reduce((sum, { bytes }) => sum + bytes, 0)).toBeLessThan(20_000);
+    await page.getByRole('button', { name: 'Show more' }).waitFor();
     const before = await page.locator('.riders > li').count();
     expect(before).toBe(24);
     await page.getByRole('button', { name: 'Show more' }).click();

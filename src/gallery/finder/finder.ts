@@ -15,7 +15,9 @@ interface Words {
   readonly showMore: string;
 }
 
-/** A screenful or several; more come when asked for. */
+/** A phone's screenful, in as many files as a browser fetches at once from one server. */
+const AT_ONCE = 6;
+/** More come when asked for. */
 const SHOWN = 24;
 
 export function startFinder(): void {
@@ -64,6 +66,8 @@ class Finder {
     this.#open(true);
     addEventListener('hashchange', () => void this.#show());
     if (this.#asked.isAnything()) void this.#show();
+    // Once all that is to be seen has come: then the first question has one way less to go.
+    else addEventListener('load', () => void this.#files.top().catch(() => null));
   }
 
   #open(isOpen: boolean): void {
@@ -92,14 +96,21 @@ class Finder {
     const question = ++this.#question;
     this.#asked.remember();
     if (!this.#asked.isAnything()) return this.#showAll();
+    const isAsked = () => question === this.#question;
     try {
       const { meeting } = await this.#files.top();
       const found = await this.#files.search(this.#asked.criteria(meeting));
-      const cards = await this.#cards.get(found.slice(0, SHOWN).map((one) => one.rider));
+      const first = await this.#cards.get(found.slice(0, AT_ONCE).map((one) => one.rider));
       // Of two questions the later one is answered.
-      if (question === this.#question) this.#showFound(found, cards);
+      if (!isAsked()) return;
+      this.#showFound(found, first);
+      const next = found.slice(AT_ONCE, SHOWN);
+      const cards = await this.#cards.get(next.map((one) => one.rider));
+      if (!isAsked()) return;
+      this.#add(next, cards);
+      this.#offerMore(found, first.length + cards.length);
     } catch {
-      if (question === this.#question) this.#giveUp();
+      if (isAsked()) this.#giveUp();
     }
   }
 
@@ -120,7 +131,7 @@ class Finder {
         : [counted(fit, exact), near === 0 ? '' : counted(moreNear, near)].filter((words) => words !== '').join(' ');
     this.#list.replaceChildren();
     this.#add(found, cards);
-    this.#offerMore(found, cards.length);
+    this.#more.hidden = true;
   }
 
   #add(found: readonly FoundRider[], cards: readonly HTMLElement[]): void {

@@ -2,8 +2,9 @@
 import { findRidersOf, fnv1a64, type KnownOfRider, layIndex, type OwnSet } from '../../core/handover/find/index.js';
 import type { Gallery, GalleryRider, PublicId } from '../../core/handover/types.js';
 import { MOST_CARDS } from '../findPage.js';
-import type { Page, Shop } from '../html.js';
-import { LANGUAGES, type Language, tongueOf } from '../words/index.js';
+import type { Page } from '../html.js';
+import { type PagesWish, sitesOf } from '../sites.js';
+import type { Language } from '../words/index.js';
 import { cardFiles, FIND_FOLDER, type Findable } from './finderPart.js';
 import { ownPages } from './ownPages.js';
 
@@ -26,11 +27,7 @@ export function findFilesOf(
   const riders = findRidersOf(gallery, known);
   const index = layIndex(riders, meeting);
   const cards =
-    gallery.riders.length <= MOST_CARDS
-      ? []
-      : LANGUAGES.flatMap((one) => [
-          ...cardFiles({ gallery, tongue: tongueOf(one, language), home: language, shop: null }),
-        ]);
+    gallery.riders.length <= MOST_CARDS ? [] : sitesOf(gallery, { language }).flatMap((site) => [...cardFiles(site)]);
   const files = [...index, ...cards];
   return {
     files: new Map(files.map(([name, text]) => [`${FIND_FOLDER}${name}`, text])),
@@ -46,12 +43,5 @@ export function findFilesOf(
 export const ownPagesOf = (
   gallery: Gallery,
   sets: readonly OwnSet[],
-  {
-    language,
-    shop,
-    address,
-  }: { readonly language: Language; readonly shop: Shop | null; readonly address: string | null },
-): readonly Page[] =>
-  LANGUAGES.flatMap((one) =>
-    ownPages({ gallery, tongue: tongueOf(one, language), home: language, shop }, sets, address),
-  );
+  { address, ...wish }: PagesWish & { readonly address: string | null },
+): readonly Page[] => sitesOf(gallery, wish).flatMap((site) => ownPages(site, sets, address));

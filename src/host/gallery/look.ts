@@ -1,8 +1,10 @@
 /** Style, script and letters of the gallery, beside every edition. */
-import { copyFile } from 'node:fs/promises';
+import { createHash } from 'node:crypto';
+import { copyFile, readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { Style } from '../../gallery/index.js';
 
 const require = createRequire(import.meta.url);
 const LOOK = fileURLToPath(new URL('../../gallery/look/', import.meta.url));
@@ -13,7 +15,6 @@ const LOOK_FILES: readonly (readonly [name: string, from: () => string])[] = [
   ['find.js', () => join(LOOK, 'find.js')],
   ['archivo-latin.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-standard-normal.woff2`)],
   ['archivo-latin-ext.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-ext-standard-normal.woff2`)],
-  ['archivo-latin-italic.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-standard-italic.woff2`)],
   ['archivo-licence.txt', () => join(dirname(require.resolve(`${ARCHIVO}/package.json`)), 'LICENSE')],
 ];
 
@@ -21,3 +22,8 @@ const LOOK_FILES: readonly (readonly [name: string, from: () => string])[] = [
 export async function copyLook(folder: string): Promise<void> {
   for (const [name, from] of LOOK_FILES) await copyFile(from(), join(folder, 'look', name));
 }
+
+export const readStyle = async (): Promise<Style> => ({
+  css: await readFile(join(LOOK, 'gallery.css'), 'utf8'),
+  hashOf: (text) => createHash('sha256').update(text).digest('base64'),
+});

@@ -18,6 +18,7 @@ import {
   type Page,
   type PictureFile,
   pagesOf,
+  type Style,
   smallFiles,
 } from '../../gallery/index.js';
 import type { DayState } from '../day/types.js';
@@ -34,10 +35,12 @@ import { type Cutter, startCutter } from './cutter.js';
 import { removeEndedLinks } from './endedLinks.js';
 import { GalleryError } from './galleryError.js';
 import { type CutOf, copyProof, faceOf, smallOf } from './images.js';
-import { copyLook } from './look.js';
+import { copyLook, readStyle } from './look.js';
+import { isOwnFile } from './ownFiles.js';
 import { ImageRecord } from './record.js';
 import { mintWith, publicIdsOf } from './secret.js';
 import { filesIn, takeDownEverywhere } from './takeDown.js';
+import { withBestOnly } from './withBestOnly.js';
 
 export interface GalleryProgress {
   readonly part: 'proofs' | 'pictures' | 'pages';
@@ -55,6 +58,8 @@ export interface MakeGalleryOptions {
   readonly publishing?: PublishingWords;
   /** The photographer's own, at the gallery's root; English where none is said. */
   readonly language?: Language;
+  /** One best picture of each rider alone: what can stand before the rest is made. */
+  readonly onlyBest?: boolean;
   /** Where the gallery is to be found, for the codes on private pages. */
   readonly address?: string;
   /** Whom riders may be looked for as; without it neither by name nor by number card. */
@@ -71,6 +76,7 @@ export interface GalleryReport {
   readonly folder: string;
   readonly index: string;
   readonly edition: string;
+  readonly gallery: Gallery;
   readonly riders: number;
   readonly pictures: number;
   readonly pages: number;
@@ -84,7 +90,8 @@ export interface GalleryReport {
   readonly decisions: readonly Decision[];
 }
 
-export async function makeGallery(options: MakeGalleryOptions): Promise<GalleryReport> {
+export async function makeGallery(wish: MakeGalleryOptions): Promise<GalleryReport> {
+  const options = wish.onlyBest ? { ...wish, state: withBestOnly(wish.state), keepOthers: true } : wish;
   const { state, onProgress } = options;
   const place = placeOf(options);
   const publicIdOf = publicIdsOf(options.secret);
@@ -111,6 +118,7 @@ export async function makeGallery(options: MakeGalleryOptions): Promise<GalleryR
     folder: place.folder,
     index: join(place.folder, 'index.html'),
     edition: place.edition,
+    gallery: plan.gallery,
     ...countsOf(plan.gallery),
   };
   if (proofs.wasStopped || images.wasStopped) {
@@ -124,7 +132,7 @@ export async function makeGallery(options: MakeGalleryOptions): Promise<GalleryR
       decisions: [],
     };
   }
-  const { pages, data } = filesOf(plan.gallery, options, publicIdOf);
+  const { pages, data } = filesOf(plan.gallery, options, publicIdOf, await readStyle());
   for (const [path, text] of data) await writeIfChanged(join(place.folder, path), text);
   await writePages(pages, place.folder, onProgress);
   const removed = takenDown + (await removeOthers(place.folder, pages, [...images.wanted, ...data.keys()]));
@@ -140,7 +148,7 @@ export async function makeGallery(options: MakeGalleryOptions): Promise<GalleryR
 }
 
 /** All pages, and the index that their script reads. */
-function filesOf(gallery: Gallery, options: MakeGalleryOptions, publicIdOf: PublicIdOf) {
+function filesOf(gallery: Gallery, options: MakeGalleryOptions, publicIdOf: PublicIdOf, style: Style) {
   const { state, language = 'en', address = null, people = { persons: [], mayBeNamed: false } } = options;
   const meeting = publicIdOf('meeting', state.about.id);
   const shop = options.shop === undefined ? null : { address: options.shop, meeting };
@@ -148,11 +156,14 @@ function filesOf(gallery: Gallery, options: MakeGalleryOptions, publicIdOf: Publ
   const { files, findable } = findFilesOf(gallery, known, meeting, language);
   const sets = ownSetsOf(gallery, state.arrangement.riders, state.log, publicIdOf);
   const pages = [
-    ...pagesOf(gallery, { language, shop, findable }),
-    ...ownPagesOf(gallery, sets, { language, shop, address }),
+    ...pagesOf(gallery, { language, shop, findable, style, ...keptDaysOf(state.about) }),
+    ...ownPagesOf(gallery, sets, { language, shop, address, style }),
   ];
   return { pages, data: files };
 }
+
+const keptDaysOf = ({ keepDays }: MakeGalleryOptions['state']['about']) =>
+  keepDays?.galleries === undefined ? {} : { keptDays: keepDays.galleries };
 
 interface Place {
   readonly edition: string;
@@ -296,9 +307,7 @@ async function writeIfChanged(path: string, text: string): Promise<void> {
 /** Only files in the places the gallery itself writes to; what somebody put beside them stays. */
 async function removeOthers(folder: string, pages: readonly Page[], others: readonly string[]): Promise<number> {
   const wanted = new Set([...pages.map((page) => page.path), ...others]);
-  const own =
-    /^(?:(?:[a-z]{2}\/)?(?:(?:index|cannot-find|numbers|riders|session-[a-z0-9-]+|colour-[a-z-]+)(?:-page-\d+)?|(?:rider|mine)\/[0-9a-f]{32})\.html|find\/(?:top|\d+|cards-[a-z]{2}-\d+)\.txt|(?:proof|small|face)\/[0-9a-f]{32}(?:-\d+)?\.(?:jpg|webp|avif))$/;
-  const gone = (await filesIn(folder)).filter((path) => own.test(path) && !wanted.has(path));
+  const gone = (await filesIn(folder)).filter((path) => isOwnFile(path) && !wanted.has(path));
   await Promise.all(gone.map((path) => rm(join(folder, path), { force: true })));
   return gone.length;
 }
