@@ -15,10 +15,12 @@ import {
 import { epochMsOf } from '../core/units.js';
 import { defaultStateRoot } from '../host/meeting/stateFolder.js';
 import { fetchedOrdersPath, fetchOrders } from '../host/orders/fetchedOrders.js';
+import { openHanding } from '../shop/handing/index.js';
 import { type AdminClient, type AdminOrder, adminClient } from '../shop/service/adminClient.js';
 import { hashPassword, isLongEnough } from '../shop/service/adminKeys.js';
 import { keepAdminPassword, openDataFolder } from '../shop/service/dataFolder.js';
 import { openShop } from '../shop/service/openShop.js';
+import { sharePart } from '../shop/sharing/index.js';
 import { offerSchema, voucherSchema } from '../shop/service/schemas.js';
 import { CliError } from './cliError.js';
 import { untilInterrupted } from './deskOf.js';
@@ -60,6 +62,12 @@ export async function ordersCommand(wish: OrdersWish): Promise<void> {
     adminListen: wish.adminListen ?? '127.0.0.1',
     adminPort: portOf(wish.adminPort, '--admin-port', ADMIN_PORT),
     isBehindProxy: wish.behindProxy ?? false,
+    // Finals are brought by whoever has the originals: tyrewall orders bring.
+    parts: async (ports, dataFolder) => [
+      await openHanding(ports, { dataFolder, maker: null }),
+      // What tyrewall organiser laid there.
+      sharePart(ports, join(dataFolder, 'shares')),
+    ],
   });
   console.log(`Riders order at ${site ?? `http://127.0.0.1:${shop.port}`}/`);
   for (const { title, meeting } of offers)
@@ -70,7 +78,7 @@ export async function ordersCommand(wish: OrdersWish): Promise<void> {
   await shop.close();
 }
 
-const dataFolderOf = ({ data }: { readonly data?: string }): string =>
+export const dataFolderOf = ({ data }: { readonly data?: string }): string =>
   resolve(data ?? join(defaultStateRoot(), 'orders'));
 
 function siteOf(typed: string): string {
@@ -116,7 +124,7 @@ export interface AskWish {
   readonly passwordFile?: string;
 }
 
-async function clientOf(wish: AskWish): Promise<AdminClient> {
+export async function clientOf(wish: AskWish): Promise<AdminClient> {
   const address = wish.from ?? `http://127.0.0.1:${ADMIN_PORT}`;
   const file = wish.passwordFile ?? join(dataFolderOf(wish), 'admin.key');
   const word = await readFile(file, 'utf8').catch((cause: Error) => {
@@ -208,7 +216,7 @@ export async function cancelCommand(reference: string, wish: AskWish): Promise<v
   console.log(orderLine(await client.tell(order.state.id, { key: randomUUID(), fact })));
 }
 
-async function orderOf(client: AdminClient, reference: string): Promise<AdminOrder> {
+export async function orderOf(client: AdminClient, reference: string): Promise<AdminOrder> {
   const found = await client.ordersOf(reference);
   if (found.length === 1) return found[0]!;
   throw new CliError(

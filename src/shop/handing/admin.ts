@@ -35,6 +35,8 @@ export interface WaitingOrder {
   readonly letter: { readonly outcome: string; readonly tries: number; readonly said: string } | null;
 }
 
+const MOST_SENTENCE = 500;
+
 const id = z.string().regex(/^[0-9a-f]{32}$/, '32 hex digits');
 const signSchema = z.object({
   by: z.string().trim().min(1).max(100),
@@ -112,6 +114,10 @@ export function addHandingAdmin(app: Hono, admin: HandingAdmin): void {
   app.get('/api/finals/:picture/:licence/:edge', async (context) => {
     const { sha256 } = pieceSchema.parse(context.req.query());
     return context.json({ bytes: await bringing.bytesOf(wishOf(context.req.param()), sha256) });
+  });
+  app.put('/api/finals/:picture/:licence/:edge/none', async (context) => {
+    finals.refuse(wishOf(context.req.param()), (await context.req.text()).slice(0, MOST_SENTENCE));
+    return context.json({});
   });
   app.put('/api/finals/:picture/:licence/:edge', async (context) => {
     const piece = pieceSchema.parse(context.req.query());

@@ -117,7 +117,13 @@ describe('what was paid', () => {
     expect([rest.status, rest.headers.get('etag')]).toEqual([206, first.headers.get('etag')]);
     const whole = Buffer.from(await first.arrayBuffer());
     expect(Buffer.from(await rest.arrayBuffer()).equals(whole.subarray(1000))).toBe(true);
-    for (const name of ['2026-09-19-001.jpg', '2026-09-20-003-press.jpg', 'terms.txt', 'For press use.'])
+    for (const name of [
+      '2026-09-19-001.jpg',
+      '2026-09-20-003-press.jpg',
+      'terms.txt',
+      'For reporting (Open day',
+      'Trackside Pictures',
+    ])
       expect(whole.includes(name), name).toBe(true);
   });
 

@@ -5,23 +5,21 @@ import { FinalStore } from './finals/finalStore.js';
 import { Finals } from './finals/finals.js';
 import { Handing } from './handing.js';
 import { readMailSettings } from './mail/mailSettings.js';
-import type { Terms } from './setZip.js';
 import type { FinalMaker } from './types.js';
 
 export interface HandingWish {
   readonly dataFolder: string;
   /** Null on a server without originals: finals are brought by the laptop. */
   readonly maker: FinalMaker | null;
-  readonly termsOf: Terms;
 }
 
 /** For `ShopPorts.parts`; call its `start()` once the service listens, and `close()` before the database is closed. */
 export async function openHanding(
   shop: Omit<ShopPorts, 'parts'>,
-  { dataFolder, maker, termsOf }: HandingWish,
+  { dataFolder, maker }: HandingWish,
 ): Promise<Handing> {
   const mail = await readMailSettings(dataFolder);
   const store = new FinalStore(dataFolder);
   const finals = new Finals(store, dataFolder, maker);
-  return new Handing({ shop, store, finals, bringing: new Bringing(dataFolder, finals), mail, termsOf });
+  return new Handing({ shop, store, finals, bringing: new Bringing(dataFolder, finals), mail });
 }

@@ -85,8 +85,7 @@ export async function handingDay(spec: HandingDaySpec = {}): Promise<HandingDay>
   const store = new FinalStore(dataFolder);
   const finals = new Finals(store, dataFolder, maker);
   const bringing = new Bringing(dataFolder, finals);
-  const termsOf = (licence: string) => `For ${licence} use.`;
-  const handing = new Handing({ shop: day, store, finals, bringing, mail, termsOf });
+  const handing = new Handing({ shop: day, store, finals, bringing, mail });
   const admin = new Hono();
   handing.addToAdmin(admin);
   admin.onError((error, context) =>

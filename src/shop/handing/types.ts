@@ -37,7 +37,10 @@ export interface FinalsOf {
 
 /** Makes finals where the originals are. One call at a time. */
 export interface FinalMaker {
-  /** Of one licence and size; each picture comes to a file below `folder`, which is empty, or to a sentence. */
+  /**
+   * Of one licence and size. Each picture comes to a file below `folder`, which is empty, or to a sentence; what is of another meeting to
+   * nothing.
+   */
   make(
     pictures: readonly PublicId[],
     how: Pick<FinalWish, 'licence' | 'longEdgePx'>,

@@ -32,6 +32,25 @@ const product = z.object({
   longEdgePx: z.int().min(64).max(100_000).optional(),
 });
 
+const seller = z.object({ name: text(200), contact: text(200).nullable(), lines: z.array(text(200)).max(12) });
+const prices = z.object({
+  currency,
+  includesTax: z.boolean(),
+  isPaidByOrganiser: z.boolean(),
+  products: z
+    .array(product)
+    .max(60)
+    .refine((all) => new Set(all.map((one) => one.key)).size === all.length, 'keys that differ from one another'),
+});
+
+/** What a photographer writes into `prices.json` of a meeting; without a contact the meeting's stands. */
+export const priceListSchema = z
+  .object({ seller: seller.partial({ contact: true }), prices })
+  .transform(
+    (said) =>
+      said as { seller: Omit<Offer['seller'], 'contact'> & { contact?: string | null }; prices: Offer['prices'] },
+  );
+
 export const offerSchema = z
   .object({
     v: z.literal(1),
@@ -41,22 +60,18 @@ export const offerSchema = z
     firstDay: day,
     lastDay: day,
     gallery: z.url({ protocol: /^https?$/ }).nullable(),
-    seller: z.object({ name: text(200), contact: text(200).nullable(), lines: z.array(text(200)).max(12) }),
-    prices: z.object({
-      currency,
-      includesTax: z.boolean(),
-      isPaidByOrganiser: z.boolean(),
-      products: z
-        .array(product)
-        .max(60)
-        .refine((all) => new Set(all.map((one) => one.key)).size === all.length, 'keys that differ from one another'),
-    }),
+    seller,
+    prices,
     pictures: z.array(z.object({ id, day: day.nullable() })).max(200_000),
     riders: z
       .array(
         z.object({ publicId: id, livery: text(300), pictures: z.array(id).max(20_000), isJoinedByGuess: z.boolean() }),
       )
       .max(20_000),
+    terms: z
+      .object({ personal: text(4000), press: text(4000), sponsor: text(4000) })
+      .partial()
+      .optional(),
     withdrawn: z.array(id).max(200_000),
   })
   .transform((offer) => offer as Offer);

@@ -99,6 +99,8 @@ export interface Offer {
   readonly prices: PriceList;
   readonly pictures: readonly OfferPicture[];
   readonly riders: readonly OfferRider[];
+  /** The photographer's own terms of a licence, where they wrote some; else the templates of `law/`. */
+  readonly terms?: Readonly<Partial<Record<LicenceKind, string>>>;
   /** Taken down: never sold, never handed over again, also from orders paid before. */
   readonly withdrawn: readonly PublicId[];
 }

@@ -33,26 +33,33 @@ const wantedSchema = z.object({
 });
 const hereSchema = z.object({ bytes: z.int().min(0) });
 
-export async function bringFinals(ask: AskAdmin, maker: FinalMaker): Promise<BroughtReport> {
+export async function bringFinals(
+  ask: AskAdmin,
+  maker: FinalMaker,
+  onProgress: (progress: { done: number; total: number }) => void = () => undefined,
+): Promise<BroughtReport> {
   const { wanted } = wantedSchema.parse(await jsonOf(await ask('/api/finals')));
   const failed: { wish: FinalWish; sentence: string }[] = [];
   let brought = 0;
+  let done = 0;
   for (const batch of batchesOf(wanted)) {
     const folder = await mkdtemp(join(tmpdir(), 'tyrewall-finals-'));
     try {
-      const made = await maker.make(
-        batch.map(({ picture }) => picture),
-        batch[0]!,
-        folder,
-        () => undefined,
-      );
+      const pictures = batch.map(({ picture }) => picture);
+      const made = await maker.make(pictures, batch[0]!, folder, () => undefined);
       for (const wish of batch) {
-        const one = made.get(wish.picture) ?? { sentence: 'Expected a final of it, but the finisher said nothing.' };
-        if ('sentence' in one) failed.push({ wish, sentence: one.sentence });
-        else {
+        const one = made.get(wish.picture);
+        done += 1;
+        // Of another meeting, whose laptop will bring it.
+        if (one === undefined) continue;
+        if ('path' in one) {
           await bring(ask, wish, await readFile(one.path));
           brought += 1;
+        } else {
+          await jsonOf(await ask(`${addressOf(wish)}/none`, { method: 'PUT', body: textBytes(one.sentence) }));
+          failed.push({ wish, sentence: one.sentence });
         }
+        onProgress({ done, total: wanted.length });
       }
     } finally {
       await rm(folder, { recursive: true, force: true });
@@ -71,14 +78,20 @@ function batchesOf(wanted: readonly FinalWish[]): readonly (readonly FinalWish[]
   );
 }
 
-async function bring(ask: AskAdmin, { picture, licence, longEdgePx }: FinalWish, content: Buffer): Promise<void> {
+const addressOf = ({ picture, licence, longEdgePx }: FinalWish): string =>
+  `/api/finals/${picture}/${licence}/${longEdgePx ?? 'full'}`;
+
+const textBytes = (text: string): Uint8Array<ArrayBuffer> => new Uint8Array(Buffer.from(text));
+
+async function bring(ask: AskAdmin, wish: FinalWish, content: Buffer): Promise<void> {
   const sha256 = createHash('sha256').update(content).digest('hex');
-  const address = `/api/finals/${picture}/${licence}/${longEdgePx ?? 'full'}?sha256=${sha256}&of=${content.length}`;
+  const address = `${addressOf(wish)}?sha256=${sha256}&of=${content.length}`;
   let { bytes: from } = hereSchema.parse(await jsonOf(await ask(address)));
-  while (from < content.length) {
+  // Once at least: all of it may be there from a time before, and wait to be looked at.
+  do {
     const body = new Uint8Array(content.subarray(from, from + PIECE_BYTES));
     from = hereSchema.parse(await jsonOf(await ask(`${address}&from=${from}`, { method: 'PUT', body }))).bytes;
-  }
+  } while (from < content.length);
 }
 
 async function jsonOf(answer: Response): Promise<unknown> {

@@ -5,7 +5,7 @@
  */
 import { createHash, randomUUID } from 'node:crypto';
 import { createReadStream } from 'node:fs';
-import { copyFile, mkdir, open, readFile, rename, rm, stat } from 'node:fs/promises';
+import { copyFile, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { crc32 } from 'node:zlib';
 import { z } from 'zod';
@@ -70,6 +70,11 @@ export class FinalStore {
     const there = await stat(folder).catch(() => null);
     await rm(folder, { recursive: true, force: true });
     return there !== null;
+  }
+
+  async removeAll(pictures: ReadonlySet<PublicId>): Promise<void> {
+    const here = await readdir(this.#folder).catch(() => []);
+    for (const picture of here) if (pictures.has(picture)) await this.remove(picture);
   }
 }
 

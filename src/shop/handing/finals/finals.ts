@@ -21,6 +21,9 @@ export interface FinalsProgress {
   readonly done: number;
 }
 
+const NOT_HERE =
+  'Expected it among the frames of this meeting, but it is of none. Bring its card in again, or open the meeting it was put up from.';
+
 const keyOf = ({ picture, licence, longEdgePx }: FinalWish): string => JSON.stringify([picture, licence, longEdgePx]);
 const kindOf = ({ licence, longEdgePx }: FinalWish): string => JSON.stringify([licence, longEdgePx]);
 
@@ -78,6 +81,12 @@ export class Finals implements FinalsOf {
     return ready;
   }
 
+  /** The laptop says that there will be none. */
+  refuse(wish: FinalWish, sentence: string): void {
+    this.#settle(keyOf(wish), sentence);
+    this.#tell();
+  }
+
   /** When nothing is being made any more. */
   async idle(): Promise<void> {
     while (this.#running !== null) await this.#running;
@@ -115,7 +124,7 @@ export class Finals implements FinalsOf {
         this.#done = done;
       });
       for (const wish of batch) {
-        const one = made.get(wish.picture) ?? { sentence: 'Expected a final of it, but the finisher said nothing.' };
+        const one = made.get(wish.picture) ?? { sentence: NOT_HERE };
         if ('path' in one) await this.#store.put(wish, one.path);
         this.#settle(keyOf(wish), 'path' in one ? null : one.sentence);
       }

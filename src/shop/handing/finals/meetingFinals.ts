@@ -7,6 +7,7 @@ import type { LicenceKind } from '../../../core/handover/orders/index.js';
 import type { PublicId, PublicIdOf } from '../../../core/handover/types.js';
 import type { FrameId, RiderKey } from '../../../core/ids.js';
 import { type FinishState, type MakeFinalsOptions, makeFinals } from '../../../host/finish/index.js';
+import { looksOfMeeting } from '../../../host/finish/looks/index.js';
 import type { FinalMaker } from '../types.js';
 
 export interface MeetingOfFinals {
@@ -14,8 +15,8 @@ export interface MeetingOfFinals {
   readonly meetingFolder: string;
   /** With the meeting's secret, as the gallery's ids were made. */
   readonly publicIdOf: PublicIdOf;
-  /** As it stands in the files; null for the meeting's own words. */
-  readonly termsOf: (licence: LicenceKind) => string | null;
+  /** As it stands in the files. */
+  readonly termsOf: (licence: LicenceKind) => string;
   readonly options?: Pick<MakeFinalsOptions, 'originalOf' | 'publishing' | 'atOnce'>;
 }
 
@@ -28,8 +29,8 @@ export function finalsOfMeeting(meeting: () => Promise<MeetingOfFinals>): FinalM
       const { state, meetingFolder, publicIdOf, termsOf, options } = await meeting();
       const frames = framesOf(state, publicIdOf);
       const wanted = new Map(pictures.flatMap((id) => (frames.has(id) ? [[frames.get(id)!, id] as const] : [])));
-      const terms = termsOf(licence);
-      const about = { ...state.about, ...(terms === null ? {} : { finalUsageTerms: terms }) };
+      const all = looksOfMeeting(state, new Set(wanted.keys()));
+      const about = { ...state.about, finalUsageTerms: termsOf(licence) };
       const report = await makeFinals(
         { ...state, about, keepers: keepersOf(state, wanted) },
         {
@@ -38,17 +39,16 @@ export function finalsOfMeeting(meeting: () => Promise<MeetingOfFinals>): FinalM
           meetingFolder,
           folder,
           longEdgePx,
+          // The usual cut of a frame; its others are the photographer's.
+          looksOf: (frame) => all(frame).slice(0, 1),
           only: new Set(wanted.keys()),
           onProgress: ({ done }) => onProgress(done),
         },
       );
       const made = new Map<PublicId, { path: string } | { sentence: string }>();
-      // The usual cut of a frame comes first; its others are the photographer's.
-      for (const { frameId, path } of report.pictures)
-        if (!made.has(wanted.get(frameId)!)) made.set(wanted.get(frameId)!, { path });
-      for (const { frameId, sentence } of report.failed)
-        if (!made.has(wanted.get(frameId)!)) made.set(wanted.get(frameId)!, { sentence });
-      for (const id of pictures) if (!made.has(id)) made.set(id, { sentence: notHere(frames.has(id), meetingFolder) });
+      for (const { frameId, path } of report.pictures) made.set(wanted.get(frameId)!, { path });
+      for (const { frameId, sentence } of report.failed) made.set(wanted.get(frameId)!, { sentence });
+      for (const id of wanted.values()) if (!made.has(id)) made.set(id, { sentence: TAKEN_DOWN });
       return made;
     },
   };
@@ -70,7 +70,4 @@ function keepersOf({ keepers }: FinishState, wanted: ReadonlyMap<FrameId, Public
   return { ...keepers, byRider: new Map([[rider, ordered]]) };
 }
 
-const notHere = (isKnown: boolean, folder: string): string =>
-  isKnown
-    ? 'It was taken down, so there is no final of it.'
-    : `Expected it among the frames of ${folder}, but it is of none. Bring its card in again, or open the meeting it was put up from.`;
+const TAKEN_DOWN = 'It was taken down, so there is no final of it.';

@@ -1,4 +1,4 @@
-/** Rules HD13, HD18 of docs/rules/handing.md: killed with SIGKILL anywhere between money and letter. */
+/** Rules HD18, HD19 of docs/rules/handing.md: killed with SIGKILL anywhere between money and letter. */
 import { fork } from 'node:child_process';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -19,7 +19,7 @@ beforeEach(async () => {
 });
 afterEach(() => rm(folder, { recursive: true }));
 
-it('HD18: every letter goes, one that goes twice is told by its Message-ID, and no order has two links', {
+it('HD18, HD19: every letter goes, one that goes twice is told by its Message-ID, and no order has two links', {
   timeout: 240_000,
 }, async () => {
   let kill: () => void = () => undefined;

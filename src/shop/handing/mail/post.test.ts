@@ -91,8 +91,8 @@ describe('a letter', () => {
       { outcome: 'given-up', tries: 1, said: expect.stringContaining('No such box') },
     ]);
     expect(await (await ask(`/order/${order}`)).text()).toContain('The letter with the link did not arrive');
-    const waiting = await (await here.admin.request('/api/handing')).json();
-    expect(waiting.waiting).toMatchObject([{ order, letter: { outcome: 'given-up' } }]);
+    const waiting: unknown = await (await here.admin.request('/api/handing')).json();
+    expect(waiting).toMatchObject({ waiting: [{ order, letter: { outcome: 'given-up' } }] });
     here.day.turnClock(10 * DAY_MS);
     expect(await here.handing.post!.carry()).toBe(0);
   });

@@ -11,6 +11,8 @@ export interface ZipEntry {
   readonly name: string;
   readonly bytes: number;
   readonly crc32: number;
+  /** Of its bytes, as hex. */
+  readonly sha256: string;
   readonly from: { readonly path: string } | { readonly content: Buffer };
 }
 
@@ -20,7 +22,7 @@ export type ZipPart = { readonly at: number; readonly bytes: number } & ZipEntry
 export interface ZipLayout {
   readonly bytes: number;
   readonly parts: readonly ZipPart[];
-  /** Says the same for the same bytes: of names, lengths and checksums. Hex. */
+  /** Says the same for the same bytes: of names and of what is in them. Hex. */
   readonly digest: string;
 }
 
@@ -144,6 +146,6 @@ function zip64Locator(endAt: number): Buffer {
 const LAYOUT_VERSION = 1;
 
 function digestOf(entries: readonly ZipEntry[]): string {
-  const said = JSON.stringify([LAYOUT_VERSION, ...entries.map(({ name, bytes, crc32 }) => [name, bytes, crc32])]);
+  const said = JSON.stringify([LAYOUT_VERSION, ...entries.map(({ name, sha256 }) => [name, sha256])]);
   return createHash('sha256').update(said).digest('hex').slice(0, 32);
 }

@@ -21,6 +21,7 @@ const inMemory = (name: string, content: Buffer): ZipEntry => ({
   name,
   bytes: content.length,
   crc32: crc32(content),
+  sha256: createHash('sha256').update(content).digest('hex'),
   from: { content },
 });
 const requestOf = (headers: Record<string, string> = {}) => new Request('http://test/', { headers });
@@ -112,7 +113,9 @@ describe('a zip', () => {
   });
 
   it('HD10: nothing is opened for an answer that nobody reads', () => {
-    const layout = zipLayout([{ name: 'a', bytes: 1, crc32: 0, from: { path: join(folder, 'is-not-there') } }]);
+    const layout = zipLayout([
+      { name: 'a', bytes: 1, crc32: 0, sha256: '', from: { path: join(folder, 'is-not-there') } },
+    ]);
     const answer = sendParts(new Request('http://test/', { method: 'HEAD' }), sentOf(layout));
     expect([answer.status, answer.headers.get('content-length'), answer.body]).toEqual([200, `${layout.bytes}`, null]);
     expect(sendParts(requestOf({ range: `bytes=${layout.bytes}-` }), sentOf(layout)).status).toBe(416);
@@ -135,7 +138,7 @@ describe('a zip', () => {
     const large = 4_400_000_000;
     const behind = randomBytes(50_000);
     // Its checksum is never asked for: reading it takes a minute.
-    const hole = { name: 'f/large.bin', bytes: large, crc32: 0, from: { path: 'a hole' } };
+    const hole = { name: 'f/large.bin', bytes: large, crc32: 0, sha256: '', from: { path: 'a hole' } };
     const layout = zipLayout([inMemory('f/first', behind), hole, inMemory('f/behind', behind)]);
     const path = join(folder, 'large.zip');
     // It is a hole in the file, too, so that the disk holds a few kilobytes of it.
@@ -173,7 +176,8 @@ describe('names in a zip', () => {
         const name = safeName(text, 'x');
         expect(name).not.toMatch(/[<>:"/\\|?*\p{Cc}\p{Cf}]|^[.\s]|[.\s]$|^$/u);
         expect(Buffer.byteLength(name)).toBeLessThanOrEqual(120);
-        expect(name.isWellFormed?.() ?? true).toBe(true);
+        // Throws where half a letter is left.
+        expect(decodeURIComponent(encodeURIComponent(name))).toBe(name);
       }),
       { numRuns: 1000 },
     );
