@@ -422,6 +422,26 @@ asking(
   .action(async (offer: string, code: string, wish) =>
     (await import('./ordersCommand.js')).voucherCommand(offer, code, wish),
   );
+asking(
+  orders
+    .command('bring')
+    .description('make what was bought in full, without a mark, and bring it to the service')
+    .argument('<meeting>'),
+)
+  .option('--stay', 'go on with what is bought from now on, until you end it')
+  .action(async (folder: string, wish) => (await import('./handedCommands.js')).bringCommand(folder, wish));
+asking(orders.command('waiting').description('what is paid and not handed over yet, and what it waits for')).action(
+  async (wish) => (await import('./handedCommands.js')).waitingCommand(wish),
+);
+asking(orders.command('link').description('an order’s link, to pass on by hand').argument('<reference>')).action(
+  async (reference: string, wish) => (await import('./handedCommands.js')).linkCommand(reference, wish),
+);
+asking(orders.command('take-link-back').description('end an order’s link').argument('<reference>')).action(
+  async (reference: string, wish) => (await import('./handedCommands.js')).takeLinkBackCommand(reference, wish),
+);
+asking(orders.command('letter').description('send the letter with the link again').argument('<reference>')).action(
+  async (reference: string, wish) => (await import('./handedCommands.js')).letterCommand(reference, wish),
+);
 orders
   .command('password')
   .description('set the password of the admin side, from standard input')
