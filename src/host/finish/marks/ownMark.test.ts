@@ -50,6 +50,11 @@ describe('a photographer’s own mark', { timeout: 120_000 }, () => {
         'what can be seen of it is 80 × 80 pixels, and at least 300 along its longer side and 24 along the other make a mark',
       ],
       [
+        'specks.svg',
+        svg(900, 300, '<circle cx="10" cy="10" r="8" fill="#fff"/><circle cx="890" cy="290" r="8" fill="#fff"/>'),
+        'it is specks far apart: less than half a hundredth of it can be seen, so most of a proof would stand free',
+      ],
+      [
         'photo.jpg',
         await sharp(Buffer.from(logo(600, 200)))
           .jpeg()
@@ -71,6 +76,7 @@ describe('a photographer’s own mark', { timeout: 120_000 }, () => {
       else expect(came, name).toMatch(why);
     }
     await expect(readOwnMark(join(root, 'gone.png'))).rejects.toThrow(/gone\.png, but there is no such file/);
+    await expect(readOwnMark(root)).rejects.toThrow(/, but that is a folder\. Nothing was changed/);
   });
 
   it('FI15: is cut to what can be seen of it and made solid, an SVG drawn large enough for any proof', async () => {

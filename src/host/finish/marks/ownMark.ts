@@ -20,6 +20,7 @@ const pathIn = (folder: string): string => join(folder, 'mark.png');
 /** A PNG made ready. Throws a sentence where the file is no PNG or SVG with transparency, or too small. */
 export async function readOwnMark(path: string): Promise<Buffer> {
   const there = await stat(path).catch(() => null);
+  if (there?.isDirectory()) throw refused(path, 'that is a folder');
   if (!there?.isFile()) throw refused(path, 'there is no such file');
   if (there.size > MOST_BYTES) throw refused(path, `it has ${there.size} bytes, more than ${MOST_BYTES}`);
   return prepareOwnMark(basename(path), await readFile(path));

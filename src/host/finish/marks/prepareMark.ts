@@ -27,6 +27,8 @@ const LEAST_PX = { longer: 300, shorter: 24 } as const;
 const LEAST_ALPHA = 8;
 /** With less of it empty it is a plate that hides the bike. */
 const LEAST_EMPTY_SHARE = 0.05;
+/** With less ink, solid places counted whole and faint ones in part, most of a picture stands free between specks. */
+const LEAST_INK_SHARE = 0.005;
 const MOST_PIXELS = 100_000_000;
 
 /** What is no mark is an answer, too. */
@@ -40,6 +42,10 @@ async function prepared(bytes: Buffer): Promise<Buffer> {
   const { data, width, height, seen } = await seenIn(bytes);
   if (seen.emptyShare < LEAST_EMPTY_SHARE) throw new Error('nothing of it is transparent, so it would hide the bike');
   refuseSmall(seen.box);
+  if (seen.ink / (seen.box.width * seen.box.height) < LEAST_INK_SHARE)
+    throw new Error(
+      'it is specks far apart: less than half a hundredth of it can be seen, so most of a proof would stand free',
+    );
   for (let at = 3; at < data.length; at += 4) data[at] = Math.round((data[at]! * 255) / seen.strongest);
   return sharp(data, { raw: { width, height, channels: 4 } })
     .extract(seen.box)
@@ -72,11 +78,13 @@ async function drawn(bytes: Buffer, edgePx: number) {
 interface Seen {
   readonly box: { readonly left: number; readonly top: number; readonly width: number; readonly height: number };
   readonly strongest: number;
+  /** Its pixels, each by its share of the strongest. */
+  readonly ink: number;
   readonly emptyShare: number;
 }
 
 function seenOf(data: Buffer, width: number): Seen | null {
-  let [left, top, right, bottom, strongest, empty] = [width, Number.POSITIVE_INFINITY, -1, -1, 0, 0];
+  let [left, top, right, bottom, strongest, sum, empty] = [width, Number.POSITIVE_INFINITY, -1, -1, 0, 0, 0];
   for (let at = 3, pixel = 0; at < data.length; at += 4, pixel += 1) {
     const alpha = data[at]!;
     if (alpha < LEAST_ALPHA) {
@@ -89,10 +97,11 @@ function seenOf(data: Buffer, width: number): Seen | null {
     top = Math.min(top, y);
     bottom = y;
     strongest = Math.max(strongest, alpha);
+    sum += alpha;
   }
   if (strongest === 0) return null;
   const box = { left, top, width: right - left + 1, height: bottom - top + 1 };
-  return { box, strongest, emptyShare: empty / (data.length / 4) };
+  return { box, strongest, ink: sum / strongest, emptyShare: empty / (data.length / 4) };
 }
 
 function refuseSmall({ width, height }: Seen['box']): void {
