@@ -13,11 +13,14 @@ export interface FrameSpec {
   readonly body: Html;
   /** Lines in the basket; absent where the page is of no meeting. */
   readonly inBasket?: number;
+  /** Of pages that are written in one language alone. */
+  readonly isInOneLanguage?: true;
   /** On the van's screen: after so many seconds the next rider's first page comes by itself. */
   readonly nextRiderAfterS?: number;
 }
 
-export function pageOf({ language, title, offer, body, inBasket, nextRiderAfterS }: FrameSpec): Html {
+export function pageOf(spec: FrameSpec): Html {
+  const { language, title, offer, body, inBasket, nextRiderAfterS } = spec;
   const words = wordsOf[language];
   const mast = offer === null ? title : offer.title;
   return html`<!doctype html>
@@ -40,12 +43,15 @@ ${body}
 </main>
 <footer>
 ${offer === null ? '' : sellerOf(offer)}
-<nav aria-label="${words.language}"><ul class="way">${LANGUAGES.map((one) => (one === language ? html`<li lang="${one}" aria-current="true">${wordsOf[one].language}</li>` : html`<li><a lang="${one}" hreflang="${one}" href="?language=${one}">${wordsOf[one].language}</a></li>`))}</ul></nav>
+${spec.isInOneLanguage ? '' : languagesOf(language)}
 </footer>
 </body>
 </html>
 `;
 }
+
+const languagesOf = (language: Language): Html =>
+  html`<nav aria-label="${wordsOf[language].language}"><ul class="way">${LANGUAGES.map((one) => (one === language ? html`<li lang="${one}" aria-current="true">${wordsOf[one].language}</li>` : html`<li><a lang="${one}" hreflang="${one}" href="?language=${one}">${wordsOf[one].language}</a></li>`))}</ul></nav>`;
 
 function wayOf({ gallery, meeting }: Offer, words: (typeof wordsOf)[Language], inBasket = 0): Html {
   const back = gallery === null ? '' : html`<li><a href="${gallery}" rel="noreferrer">${words.toGallery}</a></li>`;
@@ -55,7 +61,7 @@ function wayOf({ gallery, meeting }: Offer, words: (typeof wordsOf)[Language], i
 
 function sellerOf({ seller }: Offer): Html {
   const contact = seller.contact === null ? '' : html`<br>${addressOf(seller.contact)}`;
-  return html`<p class="word">${seller.name}${seller.lines.map((line) => html`<br>${line}`)}${contact}</p>`;
+  return html`<p class="word"><bdi>${seller.name}</bdi>${seller.lines.map((line) => html`<br><bdi>${line}</bdi>`)}${contact}</p>`;
 }
 
 const addressOf = (contact: string): Html =>

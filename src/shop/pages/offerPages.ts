@@ -31,9 +31,9 @@ export function meetingPage(seen: Seen, asked: string): Html {
   const found = terms.length === 0 ? [] : offer.riders.filter(fits).slice(0, MOST_FOUND);
   return html`${paidNote(seen)}
 <form method="get" class="line"><label for="bike">${words.findBike}</label><input id="bike" name="bike" value="${asked}" maxlength="80"><button>${words.find}</button></form>
-${found.length === 0 ? nothing : html`<ul class="list">${found.map((rider) => html`<li><a href="/${offer.meeting}/rider/${rider.publicId}">${rider.livery}</a> <span class="quiet">${words.pictures(rider.pictures.length)}</span></li>`)}</ul>`}
+${found.length === 0 ? nothing : html`<ul class="list">${found.map((rider) => html`<li><a href="/${offer.meeting}/rider/${rider.publicId}"><bdi>${rider.livery}</bdi></a> <span class="quiet">${words.pictures(rider.pictures.length)}</span></li>`)}</ul>`}
 <h2>${words.wholeOffer}</h2>
-<ul class="list">${offer.prices.products.map((product) => html`<li>${product.name} <b>${priced(seen, product)}</b></li>`)}</ul>`;
+<ul class="list">${offer.prices.products.map((product) => html`<li><bdi>${product.name}</bdi> <b>${priced(seen, product)}</b></li>`)}</ul>`;
 }
 
 export function picturePage(seen: Seen, picture: PublicId): Html {
@@ -91,7 +91,7 @@ function choice(seen: Seen, product: Product, asked: BasketLine['asked'], more: 
   const line = lineText({ product: product.key, asked, quantity: 1 });
   const isIn = seen.inBasket.some((one) => lineText({ ...one, quantity: 1 }) === line);
   const name = [product.name, ...more].join(', ');
-  return html`<li><span>${name} <b>${priced(seen, product)}</b></span>${
+  return html`<li><span><bdi>${name}</bdi> <b>${priced(seen, product)}</b></span>${
     isIn
       ? html`<a href="/${seen.offer.meeting}/basket">${words.inBasket}</a>`
       : html`<form method="post" action="/${seen.offer.meeting}/basket"><input type="hidden" name="token" value="${seen.token}"><input type="hidden" name="line" value="${line}"><button name="do" value="put" aria-label="${words.take}: ${name}">${words.take}</button></form>`

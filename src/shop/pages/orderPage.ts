@@ -32,7 +32,7 @@ export function orderPage(seen: OrderSeen): Html {
 ${isWaiting ? html`<p><b>${words.owed}: ${money(state.owed)}</b></p>${payOf(seen)}` : nothing}
 ${parts}
 <table class="sheet"><thead><tr><th>${words.what}</th><th>${words.count}</th><th class="sum">${words.price}</th></tr></thead><tbody>
-${placed.lines.map((line) => html`<tr><td>${line.name} <span class="quiet">${words.pictures(line.pictures.length)}</span></td><td>${line.quantity}</td><td class="sum">${priceText((line.unitPrice * line.quantity) as typeof line.unitPrice, currency, language, words)}</td></tr>`)}
+${placed.lines.map((line) => html`<tr><td><bdi>${line.name}</bdi> <span class="quiet">${words.pictures(line.pictures.length)}</span></td><td>${line.quantity}</td><td class="sum">${priceText((line.unitPrice * line.quantity) as typeof line.unitPrice, currency, language, words)}</td></tr>`)}
 </tbody></table>
 <dl class="totals"><dt class="strong">${words.total}</dt><dd class="strong">${money(placed.totals.toPay)}</dd>
 ${state.refunded === 0 ? nothing : html`<dt>${words.refunded}</dt><dd>${money(state.refunded)}</dd>`}</dl>
@@ -46,7 +46,7 @@ function payOf({ state, language, reference, transferTo, provider, token }: Orde
   const words = wordsOf[language];
   const way = state.placed!.way;
   if (way === 'transfer')
-    return html`<p>${words.payTransfer(reference)}</p><p class="slip">${transferTo.map((line) => html`${line}<br>`)}</p>`;
+    return html`<p>${words.payTransfer(reference)}</p><p class="slip">${transferTo.map((line) => html`<bdi>${line}</bdi><br>`)}</p>`;
   if (way === 'provider' && provider !== null)
     return html`<form method="post" action="/order/${state.id}/pay"><input type="hidden" name="token" value="${token}"><button class="strong">${words.payNow(provider)}</button></form>`;
   return html`<p>${words.payVan(reference)}</p>`;

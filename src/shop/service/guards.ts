@@ -82,7 +82,8 @@ function headersFor({ provider, store, site }: ShopPorts): MiddlewareHandler {
         frameAncestors: ["'none'"],
       },
       strictTransportSecurity: site.startsWith('https:') ? 'max-age=31536000' : false,
-      referrerPolicy: 'no-referrer',
+      // Not `no-referrer`: with that browsers send our own forms without saying whose they are (Fetch, origin of a request).
+      referrerPolicy: 'same-origin',
       xFrameOptions: 'DENY',
       crossOriginOpenerPolicy: 'same-origin',
       crossOriginResourcePolicy: 'same-origin',

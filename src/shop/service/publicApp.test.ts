@@ -265,7 +265,7 @@ describe('what is kept from others', () => {
     expect(policy).toContain('https://pictures.example.org');
     expect(policy).not.toMatch(/unsafe|script-src/);
     expect(rider.headers.get('cache-control')).toBe('no-store');
-    expect(rider.headers.get('referrer-policy')).toBe('no-referrer');
+    expect(rider.headers.get('referrer-policy')).toBe('same-origin');
     const cookies = rider.headers.getSetCookie();
     expect(cookies.length).toBeGreaterThan(0);
     for (const cookie of cookies) expect(cookie).toMatch(/^__Host-.*HttpOnly; Secure; SameSite=Lax/);
