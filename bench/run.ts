@@ -16,6 +16,7 @@ const parts: Readonly<Record<string, () => Promise<Figures>>> = {
   choose: async () => (await import('./choose.js')).benchChoose(),
   finish: async () => (await import('./finish/index.js')).benchFinish(),
   gallery: async () => (await import('./gallery/index.js')).benchGallery(),
+  search: async () => (await import('./gallery/search.js')).benchSearch(),
   solver: async () => (await import('./solver.js')).benchSolver(),
 };
 

@@ -1,8 +1,12 @@
 /** Proofs and gallery of an open meeting, for terminal and desk alike. */
 
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { LANGUAGES, type Language } from '../gallery/index.js';
+import { cardsOfMeeting } from '../host/cards/index.js';
 import type { DayState } from '../host/day/types.js';
 import { type MakeFinalsOptions, makeFinals, makeProofs, type PublishingWords } from '../host/finish/index.js';
-import { makeGallery, meetingSecret } from '../host/gallery/index.js';
+import { type GalleryReport, type MakeGalleryOptions, makeGallery, meetingSecret } from '../host/gallery/index.js';
 import { newGestureId } from '../host/logbook/index.js';
 import { readAbout } from '../host/meeting/about.js';
 import type { ActionProgress } from '../server/index.js';
@@ -81,20 +85,59 @@ export async function makeMeetingFinals(
   return madeOf(what, made.failed, notes);
 }
 
-export async function makeMeetingGallery(whole: WholeDay, report: Report): Promise<Made> {
+export const makeMeetingGallery = (whole: WholeDay, report: Report): Promise<Made> => makeWholeGallery(whole, report);
+
+/** Without a report nothing was made. */
+export interface MadeGallery extends Made {
+  readonly report: GalleryReport | null;
+}
+
+/** With `isFirst` one best picture of each rider, unless a gallery stands already; what it adds to the log waits for the whole. */
+export async function makeWholeGallery(
+  whole: WholeDay,
+  report: Report,
+  { isFirst = false }: { readonly isFirst?: boolean } = {},
+): Promise<MadeGallery> {
   const { day, meeting } = whole;
+  const state = await stateNow(whole);
+  const standing = join(meeting.folder, 'made', 'gallery', state.about.firstDay, 'index.html');
+  if (isFirst && existsSync(standing))
+    return { ...madeOf('A gallery stands already: it is made whole at once.', []), report: null };
   const made = await makeGallery({
-    state: await stateNow(whole),
+    state,
     meetingFolder: meeting.folder,
     secret: await meetingSecret(meeting.folder),
     originalOf: (frame) => day.original(frame),
     publishing: publishingOf(meeting),
     onProgress: report,
+    onlyBest: isFirst,
+    ...(await galleryWishOf(whole)),
   });
-  if (made.decisions.length > 0) await day.decide(newGestureId(), made.decisions);
-  if (made.riders === 0) return madeOf(`The gallery is empty: ${nothingYet}`, made.failed);
-  const what = `${counted(made.riders, 'rider')} with ${counted(made.pictures, 'picture')} in ${made.folder}. Put that folder on any web server.`;
-  return madeOf(what, made.failed);
+  if (!isFirst && made.decisions.length > 0) await day.decide(newGestureId(), made.decisions);
+  if (made.riders === 0) return { ...madeOf(`The gallery is empty: ${nothingYet}`, made.failed), report: made };
+  const what = isFirst
+    ? `One picture of each of ${counted(made.riders, 'rider')} in ${made.folder}; the rest follows.`
+    : `${counted(made.riders, 'rider')} with ${counted(made.pictures, 'picture')} in ${made.folder}. Put that folder on any web server.`;
+  return { ...madeOf(what, made.failed), report: made };
+}
+
+/** What was said of the gallery and stands in `meeting.json`, and whom riders may be looked for as. */
+async function galleryWishOf({ meeting }: WholeDay): Promise<Partial<MakeGalleryOptions>> {
+  const { galleryAddress, ordersAddress, galleryLanguage, mayBeNamed = false } = await readAbout(meeting.folder);
+  const language = LANGUAGES.find((one): one is Language => one === galleryLanguage);
+  const cards = await cardsOfMeeting(meeting.folder, meeting.people);
+  const persons = meeting.people.all().map(({ id, name, card }) => ({
+    id,
+    ...(name === undefined ? {} : { name }),
+    // A card that was handed on is its last holder's.
+    ...(card !== undefined && cards?.personOf(card) === id ? { cardToken: cards.tokenOf(card) } : {}),
+  }));
+  return {
+    people: { persons, mayBeNamed },
+    ...(galleryAddress === undefined ? {} : { address: galleryAddress }),
+    ...(ordersAddress === undefined ? {} : { shop: ordersAddress }),
+    ...(language === undefined ? {} : { language }),
+  };
 }
 
 export const publishingOf = ({ about }: WholeDay['meeting']): PublishingWords => ({

@@ -3,6 +3,7 @@ import { numberKey, plainKey, slugKey } from '../../src/core/handover/find/keys.
 import type { Criterion, FindEntry, FindRider, FoundRider, Why } from '../../src/core/handover/find/types.js';
 import { neighboursOf } from '../../src/core/measure/index.js';
 import type { ColourName } from '../../src/core/measure/types.js';
+import { seededRandom } from '../../src/core/numeric/random.js';
 
 const COLOURS: readonly ColourName[] = [
   'black',
@@ -18,20 +19,10 @@ const COLOURS: readonly ColourName[] = [
 ];
 const GROUPS = ['N', 'I', 'F'];
 
-/** Small seeded numbers: mulberry32. */
-export function seeded(seed: number): (below: number) => number {
-  let state = seed;
-  return (below) => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) % below;
-  };
-}
-
 /** Meeting after meeting of 120 riders, 25 pictures each, seven sessions a group. Half of them carry a number. */
 export function findSeason(entries: number, seed = 7): readonly FindRider[] {
-  const of = seeded(seed);
+  const random = seededRandom(seed);
+  const of = (below: number) => random.integer(0, below - 1);
   const perRider = 25;
   return Array.from({ length: Math.ceil(entries / perRider) }, (_, i): FindRider => {
     const group = of(3);

@@ -14,6 +14,8 @@ export interface MakeProofsOptions extends FinishOptions {
   readonly longEdgePx?: number;
   /** As `markPicture` of the meeting, where it was said since the meeting was opened. */
   readonly markPicture?: string;
+  /** Proofs of other keepers stay: these are some of them, not all. */
+  readonly keepOthers?: boolean;
 }
 
 export interface ProofsReport extends Omit<PicturesReport, 'pictures'> {
@@ -41,7 +43,7 @@ export async function makeProofsWith(
   const mark = await ownMarkOf(options.meetingFolder, markPicture === undefined ? {} : { markPicture });
   const jobs = jobsOf(state, options, folder, mark);
   const { pictures, ...report } = await makeEach(finisher, jobs, options);
-  const removed = report.wasStopped ? 0 : await removeOthers(folder, jobs);
+  const removed = report.wasStopped || options.keepOthers ? 0 : await removeOthers(folder, jobs);
   return { ...report, removed, proofs: new Map(pictures.map((picture) => [picture.frameId, picture])) };
 }
 

@@ -3,7 +3,7 @@ import { getConnInfo } from '@hono/node-server/conninfo';
 import type { Context, MiddlewareHandler } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { secureHeaders } from 'hono/secure-headers';
-import type { Offer } from '../../core/handover/orders/index.js';
+import { MESSAGE_KINDS, type Offer } from '../../core/handover/orders/index.js';
 import { type Allowance, Limiter, visitorOf } from './limiter.js';
 import type { ShopPorts } from './types.js';
 
@@ -86,11 +86,14 @@ function headersFor({ provider, store, site }: ShopPorts): MiddlewareHandler {
       referrerPolicy: 'same-origin',
       xFrameOptions: 'DENY',
       crossOriginOpenerPolicy: 'same-origin',
-      crossOriginResourcePolicy: 'same-origin',
+      // The gallery's script may learn that its message came through, and nothing else.
+      crossOriginResourcePolicy: isMessage(context.req.path) ? 'cross-origin' : 'same-origin',
       permissionsPolicy: { camera: [], microphone: [], geolocation: [] },
     })(context, next);
   };
 }
+
+const isMessage = (path: string): boolean => MESSAGE_KINDS.some((kind) => path.endsWith(`/${kind}`));
 
 const originOf = ({ gallery }: Offer): readonly string[] =>
   gallery !== null && URL.canParse(gallery) ? [new URL(gallery).origin] : [];

@@ -1,0 +1,45 @@
+/** What the order service is told of a meeting: public ids, liveries and prices; no name, no file. */
+import type { Arrangement } from '../arrange/types.js';
+import type { Offer } from './orders/index.js';
+import type { Gallery, PublicId } from './types.js';
+
+export interface OfferInput {
+  readonly gallery: Gallery;
+  readonly arrangement: Pick<Arrangement, 'riders'>;
+  readonly meeting: PublicId;
+  /** Where the gallery is to be found. */
+  readonly address: string | null;
+  readonly seller: Offer['seller'];
+  readonly prices: Offer['prices'];
+  readonly withdrawn: readonly PublicId[];
+}
+
+export function offerOf({ gallery, arrangement, meeting, address, seller, prices, withdrawn }: OfferInput): Offer {
+  const guessed = new Set(
+    arrangement.riders
+      .filter(({ source, passes }) => source.kind === 'guessed' && passes.length > 1)
+      .map(({ key }) => key),
+  );
+  const days = new Map<PublicId, string | null>();
+  for (const { pictures } of gallery.riders)
+    for (const { id, wall } of pictures) days.set(id, wall === null ? null : new Date(wall).toISOString().slice(0, 10));
+  return {
+    v: 1,
+    meeting,
+    edition: gallery.edition,
+    title: gallery.title,
+    firstDay: gallery.firstDay,
+    lastDay: gallery.lastDay,
+    gallery: address,
+    seller,
+    prices,
+    pictures: [...days].map(([id, day]) => ({ id, day })),
+    riders: gallery.riders.map(({ publicId, livery, pictures, key }) => ({
+      publicId,
+      livery,
+      pictures: pictures.map(({ id }) => id),
+      isJoinedByGuess: guessed.has(key),
+    })),
+    withdrawn,
+  };
+}
