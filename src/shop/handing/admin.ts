@@ -89,7 +89,7 @@ export function addHandingAdmin(app: Hono, admin: HandingAdmin): void {
         throw new ShopError(404, 'Expected a picture of this order. Nothing was made.');
       return goodLink(writes, order, linking());
     });
-    const address = addressOf({ ...link, scope: picture ?? 'set' });
+    const address = addressOf({ ...link, scope: picture });
     return context.json({ address, expiresAt: link.expiresAt });
   });
   app.post('/api/handing/:order/letter', async (context) => {

@@ -54,13 +54,13 @@ export async function goodLink(writes: OrderWrites, { state, facts }: OrderFound
   const { signer, now, by } = linking;
   const { id: order, link } = state;
   const isGood = link !== null && standingOfLink(link, facts, epochMsOf(now + WORTH_SENDING_MS)) === 'good';
-  if (isGood) return { order, scope: 'set', generation: link.generation, expiresAt: link.expiresAt };
+  if (isGood) return { order, scope: null, generation: link.generation, expiresAt: link.expiresAt };
   const generation = (link?.generation ?? 0) + 1;
   const expiresAt = epochMsOf(Math.floor((now + LINK_DAYS * DAY_MS) / 1000) * 1000);
   const fact = { kind: 'link-made', generation, expiresAt } as const;
   await writes.addFact({ order, key: `link ${order} ${generation}` as FactKey, at: now, by, fact });
   await writes.keep(referenceName(signer.referenceOf(order)), order);
-  return { order, scope: 'set', generation, expiresAt };
+  return { order, scope: null, generation, expiresAt };
 }
 
 /** The name under which the order of a reference is kept. */

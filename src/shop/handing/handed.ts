@@ -72,7 +72,7 @@ class Handed {
     if (standing === 'revoked') return say(mast, 410, words.revoked, html`<p>${words.revokedWords}</p>`);
     if (standing === 'expired')
       return say(mast, 410, words.expired, expiredPage(language, address, this.#ports.mail !== null));
-    const files = handedFiles(found.state, found.offer).filter((file) => scope === 'set' || file.picture === scope);
+    const files = handedFiles(found.state, found.offer).filter((file) => scope === null || file.picture === scope);
     if (found.state.standing !== 'paid' || files.length === 0)
       return say(mast, 410, words.nothing, html`<p>${words.nothingWords}</p>`);
     if (releaseOf(found.state, found.offer).kind === 'waits')

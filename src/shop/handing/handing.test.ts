@@ -134,7 +134,7 @@ describe('what was paid', () => {
     const order = await paid(here.day);
     await here.settle();
     const html = await (await ask(await linkOf(order))).text();
-    expect(html).toContain('Of 1 no file could be made');
+    expect(html).toContain('Could not be made: 1.');
     expect(html).toMatch(/1\.jpg/);
     expect(html).not.toMatch(/2\.jpg/);
     const { json } = await adminAsk('GET', '/api/handing');

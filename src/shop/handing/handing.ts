@@ -101,7 +101,7 @@ export class Handing implements ShopPart {
     return letterOf({
       placed,
       offer: found.offer,
-      link: this.#address({ order, scope: 'set', ...link }),
+      link: this.#address({ order, scope: null, ...link }),
       expiresAt: link.expiresAt,
       orderPage: `${shop.site}/order/${order}`,
     });
@@ -124,7 +124,7 @@ export class Handing implements ShopPart {
     if (link.isRevoked) return html`<p class="lead">${words.revoked}. ${words.revokedWords}</p>`;
     if (mail === null) {
       const isGood = standingOfLink(link, found.facts, shop.now()) === 'good';
-      const address = this.#address({ order: state.id, scope: 'set', ...link });
+      const address = this.#address({ order: state.id, scope: null, ...link });
       return isGood
         ? html`<p><a class="strong" href="${address}">${words.open}</a></p>`
         : html`<p>${words.expired}</p>`;

@@ -6,7 +6,7 @@
 import { createHmac, hkdfSync, timingSafeEqual } from 'node:crypto';
 import type { OrderId, StoredFact } from '../../core/handover/orders/index.js';
 import { type EpochMs, epochMsOf } from '../../core/units.js';
-import type { Link, LinkScope } from './types.js';
+import type { Link } from './types.js';
 
 /** How long a link is good. Long enough for a holiday, short enough that a forgotten one ends. */
 export const LINK_DAYS = 30;
@@ -37,7 +37,7 @@ export function linkSigner(secret: string): LinkSigner {
   return {
     referenceOf,
     sign: ({ order, scope, generation, expiresAt }) => {
-      const said = `${referenceOf(order)}.${scope}.${generation}.${Math.floor(expiresAt / 1000).toString(36)}`;
+      const said = `${referenceOf(order)}.${scope ?? 'set'}.${generation}.${Math.floor(expiresAt / 1000).toString(36)}`;
       return `${said}.${signatureOf(said).toString('base64url')}`;
     },
     read: (text) => {
@@ -49,7 +49,7 @@ export function linkSigner(secret: string): LinkSigner {
       if (!isOurs || signature !== ours.toString('base64url')) return null;
       return {
         reference: reference!,
-        scope: scope as LinkScope,
+        scope: scope === 'set' ? null : scope!,
         generation: Number(generation),
         expiresAt: epochMsOf(Number.parseInt(end!, 36) * 1000),
       };

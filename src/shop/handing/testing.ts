@@ -18,6 +18,7 @@ import type { PublicId } from '../../core/handover/types.js';
 import type { OrderStore } from '../db/index.js';
 import { placeOrder, tellFact } from '../service/deeds.js';
 import { publicApp } from '../service/publicApp.js';
+import type { ShopPorts } from '../service/types.js';
 import { ShopError } from '../shopError.js';
 import { MEETING, offerOfDay, pictureId, RIDER, type ShopDay, shopDay } from '../testing/shopDay.js';
 import { Bringing } from './finals/bringing.js';
@@ -125,7 +126,7 @@ export const oneOf = (n: number, product = 'one'): BasketLine => ({
 
 let forms = 0;
 export async function placed(
-  day: ShopDay,
+  day: ShopPorts,
   lines: readonly BasketLine[] = [dayOfRider],
   contact = { name: 'Someone', mail: 'someone@example.org', address: null },
   language = 'en',

@@ -49,12 +49,10 @@ export interface FinalMaker {
   ): Promise<ReadonlyMap<PublicId, { readonly path: string } | { readonly sentence: string }>>;
 }
 
-/** What a link opens: the order's whole set, or one picture of it. */
-export type LinkScope = 'set' | PublicId;
-
 export interface Link {
   readonly order: OrderId;
-  readonly scope: LinkScope;
+  /** One picture of the order; null for its whole set. */
+  readonly scope: PublicId | null;
   readonly generation: number;
   /** Whole seconds. */
   readonly expiresAt: EpochMs;

@@ -53,9 +53,9 @@ ${spec.isInOneLanguage ? '' : languagesOf(language)}
 const languagesOf = (language: Language): Html =>
   html`<nav aria-label="${wordsOf[language].language}"><ul class="way">${LANGUAGES.map((one) => (one === language ? html`<li lang="${one}" aria-current="true">${wordsOf[one].language}</li>` : html`<li><a lang="${one}" hreflang="${one}" href="?language=${one}">${wordsOf[one].language}</a></li>`))}</ul></nav>`;
 
-function wayOf({ gallery, meeting }: Offer, words: (typeof wordsOf)[Language], inBasket = 0): Html {
+function wayOf({ gallery, meeting }: Offer, words: (typeof wordsOf)[Language], inBasket?: number): Html {
   const back = gallery === null ? '' : html`<li><a href="${gallery}" rel="noreferrer">${words.toGallery}</a></li>`;
-  const basket = html`<li><a href="/${meeting}/basket">${words.basket} (${inBasket})</a></li>`;
+  const basket = html`<li><a href="/${meeting}/basket">${words.basket}${inBasket === undefined ? '' : ` (${inBasket})`}</a></li>`;
   return html`<nav aria-label="${words.wholeOffer}"><ul class="way">${back}${basket}</ul></nav>`;
 }
 

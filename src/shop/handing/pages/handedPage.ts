@@ -22,7 +22,7 @@ export function setPage({ offer, language, address, expiresAt, files, zipBytes }
   const words = handingWords[language];
   return html`${standing(files, language)}
 ${zipBytes === null ? nothing : html`<p><a class="strong" href="${address}/all.zip" rel="nofollow" download>${words.allInOne(sizeText(zipBytes, language))}</a></p><p class="note">${words.resumes}</p>`}
-<ul class="list">${files.map((file) => (file.answer.kind === 'ready' ? html`<li><a href="${address}/${file.number}.jpg" rel="nofollow" download>${words.one(file.number)}${file.day === null || offer.firstDay === offer.lastDay ? '' : html`, ${dayText(file.day, language)}`}</a> <span class="quiet">${sizeText(file.answer.bytes, language)}</span></li>` : nothing))}</ul>
+<ul class="list">${files.map((file) => (file.answer.kind === 'ready' ? html`<li><a href="${address}/${file.number}.jpg" rel="nofollow" download>${words.one(file.number)}${file.day === null || offer.firstDay === offer.lastDay ? '' : html` · ${dayText(file.day, language)}`}</a> <span class="quiet">${sizeText(file.answer.bytes, language)}</span></li>` : nothing))}</ul>
 <p class="note">${words.goodUntil(dateText(expiresAt, language))}</p>`;
 }
 

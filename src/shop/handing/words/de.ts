@@ -10,7 +10,7 @@ export const de: HandingWords = {
     `${ready} von ${all} sind fertig, die übrigen werden gerade gemacht. Laden Sie die Seite in einer Minute neu.`,
   waitsForLaptop: (ready, all) =>
     `${ready} von ${all} sind fertig. Die übrigen warten, bis der Laptop des Fotografen verbunden ist.`,
-  cannot: (count) => `Von ${count} konnte keine Datei gemacht werden. Der Fotograf sieht das.`,
+  cannot: (count) => `Nicht gemacht werden konnten: ${count}. Der Fotograf sieht das.`,
   waitsForSigns:
     'Dass alle diese Bilder eine Person zeigen, ist zum Teil geraten. Sie werden angesehen, bevor sie übergeben werden.',
   expired: 'Dieser Link ist abgelaufen',

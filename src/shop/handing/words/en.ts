@@ -9,7 +9,7 @@ export const en = {
     `${ready} of ${all} are ready, the others are being made. Load this page again in a minute.`,
   waitsForLaptop: (ready: number, all: number) =>
     `${ready} of ${all} are ready. The others wait until the photographer’s laptop is connected.`,
-  cannot: (count: number) => `Of ${count} no file could be made. The photographer can see that.`,
+  cannot: (count: number) => `Could not be made: ${count}. The photographer can see that.`,
   waitsForSigns:
     'That all of these pictures are of one rider was partly guessed. People look through them before they are handed over.',
   expired: 'This link has run out',

@@ -10,7 +10,7 @@ export const es: HandingWords = {
     `${ready} de ${all} están listas y las demás se están haciendo. Vuelve a cargar la página en un minuto.`,
   waitsForLaptop: (ready, all) =>
     `${ready} de ${all} están listas. Las demás esperan a que se conecte el portátil del fotógrafo.`,
-  cannot: (count) => `De ${count} no se pudo hacer el archivo. El fotógrafo lo ve.`,
+  cannot: (count) => `No se pudieron hacer: ${count}. El fotógrafo lo ve.`,
   waitsForSigns:
     'Que todas estas fotos sean de la misma persona es en parte una suposición. Se miran antes de entregarlas.',
   expired: 'Este enlace ha caducado',

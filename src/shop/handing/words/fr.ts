@@ -10,7 +10,7 @@ export const fr: HandingWords = {
     `${ready} sur ${all} sont prêtes, les autres sont en cours. Rechargez cette page dans une minute.`,
   waitsForLaptop: (ready, all) =>
     `${ready} sur ${all} sont prêtes. Les autres attendent que l’ordinateur du photographe soit connecté.`,
-  cannot: (count) => `Pour ${count}, aucun fichier n’a pu être fait. Le photographe le voit.`,
+  cannot: (count) => `N’ont pas pu être faites : ${count}. Le photographe le voit.`,
   waitsForSigns:
     'Que toutes ces photos montrent la même personne est en partie supposé. On les regarde avant de les remettre.',
   expired: 'Ce lien n’est plus valable',

@@ -10,7 +10,7 @@ export const it: HandingWords = {
     `${ready} su ${all} sono pronte, le altre sono in lavorazione. Ricarica la pagina tra un minuto.`,
   waitsForLaptop: (ready, all) =>
     `${ready} su ${all} sono pronte. Le altre aspettano che il portatile del fotografo sia collegato.`,
-  cannot: (count) => `Di ${count} non si è potuto fare il file. Il fotografo lo vede.`,
+  cannot: (count) => `Non si sono potute fare: ${count}. Il fotografo lo vede.`,
   waitsForSigns:
     'Che tutte queste foto mostrino la stessa persona è in parte supposto. Vengono guardate prima di essere consegnate.',
   expired: 'Questo link è scaduto',
