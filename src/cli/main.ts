@@ -256,10 +256,10 @@ program
 program
   .command('takings')
   .description('what came in by product, spot, session and rider, from the orders that were fetched')
-  .argument('<meeting>')
+  .argument('<meeting...>', 'one after another')
   .option('--csv <file>', 'for the accountant, one line a fact')
   .option('--json', 'as data')
-  .action(async (folder: string, wish) => (await import('./takingsCommand.js')).takingsCommand(folder, wish));
+  .action(async (folders: string[], wish) => (await import('./takingsCommand.js')).takingsCommand(folders, wish));
 
 program
   .command('circuit')

@@ -6,6 +6,7 @@ import {
   percentText,
   type SpotTakings,
   type Takings,
+  type TakingsFound,
   type TakingsRow,
 } from '../core/review/takings/index.js';
 import { spotsOf } from '../host/day/derive.js';
@@ -22,27 +23,52 @@ export interface TakingsWish extends MeetingWish {
   readonly json?: boolean;
 }
 
+interface Found extends TakingsFound {
+  readonly meeting: string;
+  readonly spotName: (spot: string) => string;
+}
+
+/** One meeting after another, then how they stand beside each other. */
 export async function takingsCommand(
-  folder: string,
+  folders: readonly string[],
   { csv, json = false, ...wish }: TakingsWish,
   say: (line: string) => void = console.log,
 ): Promise<void> {
-  const whole = await openWholeDay(folder, { ...wish, isForLooking: true });
-  const state = await whole.day.settled().finally(() => whole.close());
-  const found = await takingsOfMeeting(state, whole.meeting.folder, await secretSoFar(whole.meeting.folder));
+  const all: Found[] = [];
+  for (const folder of folders) all.push(await takingsIn(folder, wish));
   if (csv !== undefined) {
-    const { header, rows } = accountantTable(found.takings, state.about.name);
+    const { header, rows } = accountantTable(all);
     await writeWhole(csv, csvText(header, rows), 0o600);
     say(`${counted(rows.length, 'fact')} for the accountant in ${csv}.`);
   }
-  if (json) return say(JSON.stringify(found, null, 2));
-  const spots = new Map(spotsOf(state.log, state.about.spots).map(({ id, name }) => [id as string, name]));
-  if (found.takings.length === 0)
-    say('No money came in yet, as far as orders were fetched: tyrewall orders fetch brings them.');
-  for (const line of found.takings.flatMap((one) => takingsLines(one, (spot) => spots.get(spot) ?? spot)))
-    say(onOneLine(line));
-  for (const sentence of found.left) say(`! ${onOneLine(sentence)}`);
+  if (json) return say(JSON.stringify(all, null, 2));
+  for (const found of all) {
+    if (all.length > 1) say(onOneLine(found.meeting));
+    if (found.takings.length === 0)
+      say('No money came in yet, as far as orders were fetched: tyrewall orders fetch brings them.');
+    for (const line of found.takings.flatMap((one) => takingsLines(one, found.spotName))) say(onOneLine(line));
+    for (const sentence of found.left) say(`! ${onOneLine(sentence)}`);
+  }
+  if (all.length > 1) for (const line of meetingLines(all)) say(onOneLine(line));
 }
+
+async function takingsIn(folder: string, wish: MeetingWish): Promise<Found> {
+  const whole = await openWholeDay(folder, { ...wish, isForLooking: true });
+  const state = await whole.day.settled().finally(() => whole.close());
+  const found = await takingsOfMeeting(state, whole.meeting.folder, await secretSoFar(whole.meeting.folder));
+  const spots = new Map(spotsOf(state.log, state.about.spots).map(({ id, name }) => [id as string, name]));
+  return { ...found, meeting: state.about.name, spotName: (spot) => spots.get(spot) ?? spot };
+}
+
+const meetingLines = (all: readonly Found[]): readonly string[] => [
+  'By meeting',
+  ...all.flatMap(({ meeting, takings }) =>
+    takings.map(({ gross, left, currency }) => {
+      const money = (amount: Minor): string => moneyText(amount, currency, 'en');
+      return `  ${meeting.padEnd(18)} ${money(gross)}, left ${money(left)}`;
+    }),
+  ),
+];
 
 function takingsLines(takings: Takings, spotName: (spot: string) => string): readonly string[] {
   const money = (amount: number): string => moneyText(amount as Minor, takings.currency, 'en');

@@ -79,7 +79,7 @@ describe.skipIf(!hasBrowser('the organiser’s page'))('the organiser’s page',
         expect(await pictures.count()).toBe(3);
         await pictures.first().scrollIntoViewIfNeeded();
         await expect
-          .poll(() => pictures.first().evaluate((one) => (one as HTMLImageElement).naturalWidth))
+          .poll(() => pictures.first().evaluate((one) => (one as unknown as { naturalWidth: number }).naturalWidth))
           .toBeGreaterThan(0);
         await isNoWiderThanScreen(page);
         await hasNothingGrave(page);

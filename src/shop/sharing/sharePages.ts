@@ -6,6 +6,7 @@ import type { Share } from './shares.js';
 export const doorPage = (share: Pick<Share, 'id'>, token: string, refused: 'wrong' | 'too-often' | null): Html =>
   pageOf({
     language: 'en',
+    isInOneLanguage: true,
     // Whose pictures they are is not told before the password.
     title: 'Pictures that were shared with you',
     offer: null,
@@ -27,6 +28,7 @@ export function sharePage(share: Share): Html {
     html`<li><a href="/for/${id}/pictures/${file}" download><img src="/for/${id}/small/${file}" alt="${caption}" loading="lazy"></a><p>${number}. ${caption}</p></li>`;
   return pageOf({
     language: 'en',
+    isInOneLanguage: true,
     title,
     offer: null,
     body: html`<h2>What you may do</h2>${listed(terms.may)}

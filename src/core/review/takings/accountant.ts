@@ -8,7 +8,13 @@ export interface CellTable {
   readonly rows: readonly (readonly Cell[])[];
 }
 
-export function accountantTable(all: readonly Takings[], meeting: string): CellTable {
+export interface MeetingTakings {
+  readonly meeting: string;
+  readonly takings: readonly Takings[];
+}
+
+export function accountantTable(meetings: readonly MeetingTakings[]): CellTable {
+  const all = meetings.flatMap(({ meeting, takings }) => takings.map((one) => ({ ...one, meeting })));
   const rates = [...new Set(all.flatMap(({ taxes }) => taxes.map(({ rate }) => rate)))].sort((a, b) => a - b);
   return {
     header: [
@@ -28,7 +34,7 @@ export function accountantTable(all: readonly Takings[], meeting: string): CellT
       ...rates.flatMap((rate) => [`net at ${percentText(rate)}`, `tax at ${percentText(rate)}`]),
       'paid over the order',
     ],
-    rows: all.flatMap(({ facts, currency }) => facts.map((fact) => rowOf(fact, { currency, rates, meeting }))),
+    rows: all.flatMap(({ facts, currency, meeting }) => facts.map((fact) => rowOf(fact, { currency, rates, meeting }))),
   };
 }
 
