@@ -60,7 +60,7 @@ export function linesOf({ offer, basket, language, token }: BasketSeen, canChang
     return html`<tr><td>${name}</td><td>${count}</td><td class="sum">${priceText((line.unitPrice * line.quantity) as typeof line.unitPrice, currency, language, words)}</td>${out}</tr>`;
   });
   const last = canChange ? html`<th><span class="unseen">${words.remove}</span></th>` : nothing;
-  return html`<table class="sheet"><thead><tr><th>${words.what}</th><th>${words.count}</th><th class="sum">${words.price}</th>${last}</tr></thead><tbody>${rows}</tbody></table>`;
+  return html`<table class="sheet${canChange ? ' mine' : ''}"><thead><tr><th>${words.what}</th><th>${words.count}</th><th class="sum">${words.price}</th>${last}</tr></thead><tbody>${rows}</tbody></table>`;
 }
 
 export function totalsOf({ offer, basket, language, prepaid }: BasketSeen): Html {
