@@ -1,9 +1,7 @@
 /** Riders as cards: those on the page already, or fetched a dozen at a time from beside the index. */
+import { CARDS_A_FILE } from './cardsAFile.js';
 import { all } from './dom.js';
 import type { IndexFiles } from './indexFiles.js';
-
-/** As `cardFiles` lays them. */
-const CARDS_A_FILE = 12;
 
 export interface Cards {
   /** All that stood on the page before anything was asked. */
@@ -19,16 +17,20 @@ export function cardsOf(list: HTMLElement, files: IndexFiles, fileName: (n: numb
     async get(riders) {
       const { starts } = await files.top();
       if (standing.length === starts.length - 1) return riders.map((rider) => standing[rider]!);
-      return Promise.all(
-        riders.map(async (rider) => {
-          const name = fileName(Math.floor(rider / CARDS_A_FILE));
-          const card = cardsIn(await files.text(name))[rider % CARDS_A_FILE];
-          if (card === undefined) throw new Error(`Expected a card of rider ${rider} in ${name}.`);
-          return document.importNode(card, true);
-        }),
-      );
+      const count = starts.length - 1;
+      return Promise.all(riders.map(async (rider) => document.importNode(await cardOf(rider, count), true)));
     },
   };
+
+  /** A file that lost a card to a takedown tells no longer whose the others are. */
+  async function cardOf(rider: number, count: number): Promise<HTMLElement> {
+    const n = Math.floor(rider / CARDS_A_FILE);
+    const some = cardsIn(await files.text(fileName(n)));
+    const expected = Math.min(CARDS_A_FILE, count - n * CARDS_A_FILE);
+    if (some.length !== expected)
+      throw new Error(`Expected ${expected} cards in ${fileName(n)} but there are ${some.length}.`);
+    return some[rider % CARDS_A_FILE]!;
+  }
 }
 
 const cardsIn = (html: string): readonly HTMLElement[] =>

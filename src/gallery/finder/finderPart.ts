@@ -1,11 +1,12 @@
 /** What the finder adds to the first page, hidden until its script runs; and where it finds the index. */
 import { xml } from '../../core/finish/index.js';
-import type { FindFacet } from '../../core/handover/find/types.js';
+import { type FindFacet, plainKey } from '../../core/handover/find/index.js';
 import type { GalleryRider } from '../../core/handover/types.js';
 import type { ColourName } from '../../core/measure/types.js';
 import { cardsOf, slugOf } from '../card.js';
 import { rootOf, type Site } from '../html.js';
 import { wordsOf } from '../words/index.js';
+import { CARDS_A_FILE } from './cardsAFile.js';
 import { finderWords } from './words.js';
 
 /** Folder of the index, from the gallery's root. */
@@ -56,7 +57,7 @@ export function finderPart(site: Site, findable: Findable): string {
       own,
       'class',
       own.class,
-      findable.classes.map((name) => [plain(name), name]),
+      findable.classes.map((name) => [plainKey(name), name]),
     ),
     findable.hasNames ? field('word', own.name, 'autocomplete="name"') : '',
   ];
@@ -68,10 +69,7 @@ export function finderPart(site: Site, findable: Findable): string {
   return `<div id="finder" hidden ${data}>${folded}</div>`;
 }
 
-/** As the index writes free words. */
-const plain = (words: string): string => encodeURIComponent(words.trim().toLowerCase());
-
-export const leathersOf = (riders: readonly GalleryRider[]): readonly ColourName[] =>
+const leathersOf = (riders: readonly GalleryRider[]): readonly ColourName[] =>
   [...new Set(riders.flatMap(({ look }) => look.leathers ?? []))].sort();
 
 const field = (facet: FindFacet, label: string, how: string): string =>
@@ -88,8 +86,6 @@ function choice(
   const items = options.map(([value, said]) => `<option value="${xml(value)}">${xml(said)}</option>`);
   return `<p><label for="by-${facet}">${xml(label)}</label><select id="by-${facet}" data-find="${facet}"><option value="">${xml(any)}</option>${items.join('')}</select></p>`;
 }
-
-export const CARDS_A_FILE = 12;
 
 /** Cards of riders who stand on no first page, a dozen a file; their addresses are those of the first page. */
 export function cardFiles(site: Site): ReadonlyMap<string, string> {

@@ -281,6 +281,8 @@ describe('the gallery’s forms', () => {
     await rider.post(path, words, { origin: 'https://pictures.example.org' });
     await rider.post(path, words, { origin: 'https://pictures.example.org' });
     expect(rider.status).toBe(200);
+    // The gallery's script has to learn that it came through; of all other pages it learns nothing.
+    expect(rider.headers.get('cross-origin-resource-policy')).toBe('cross-origin');
     const { picture, contact } = words;
     expect(await day.store.messagesSince(0, 9)).toMatchObject([
       { kind: 'not-me', meeting: MEETING, words: { picture, contact, words: '<script>' } },
