@@ -11,7 +11,7 @@ import { openDataFolder } from '../shop/service/dataFolder.js';
 import { type OpenShop, openShop } from '../shop/service/openShop.js';
 import { referenceOf } from '../shop/service/reference.js';
 import type { ShopPorts } from '../shop/service/types.js';
-import { offerOfDay } from '../shop/testing/shopDay.js';
+import { offerOfDay, pictureId } from '../shop/testing/shopDay.js';
 import { beginCommand } from './beginCommand.js';
 import { bringCommand, letterCommand, linkCommand, takeLinkBackCommand, waitingCommand } from './handedCommands.js';
 import { type AskWish, paidCommand } from './ordersCommand.js';
@@ -74,6 +74,9 @@ describe('handing over from a terminal', () => {
     ]);
     expect(await said(waitingCommand(ask))).toBe('All that is paid is handed over.');
     await said(takeLinkBackCommand(reference, ask));
+    expect(await client.removeFinals([pictureId(4)])).toMatchObject([
+      { what: `finals/${pictureId(4)}/personal-full.jpg` },
+    ]);
     expect((await fetch(address!)).status).toBe(410);
     await expect(letterCommand(reference, ask)).rejects.toThrow('Expected the settings of a mail server');
   });

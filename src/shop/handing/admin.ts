@@ -8,12 +8,14 @@ import type { ShopPorts } from '../service/types.js';
 import { ShopError } from '../shopError.js';
 import { findOrder, goodLink, mayBeHanded, type OrderFound, queueLetter, revokeLink, signSet } from './deeds.js';
 import { type Bringing, MOST_FINAL_BYTES } from './finals/bringing.js';
+import type { FinalStore } from './finals/finalStore.js';
 import type { Finals } from './finals/finals.js';
 import type { LinkSigner } from './links.js';
 import type { FinalWish, Link, MailSettings } from './types.js';
 
 export interface HandingAdmin {
   readonly shop: Omit<ShopPorts, 'parts'>;
+  readonly store: FinalStore;
   readonly finals: Finals;
   readonly bringing: Bringing;
   readonly signer: LinkSigner;
@@ -44,6 +46,7 @@ const signSchema = z.object({
   isSecondLook: z.boolean().default(false),
 });
 const linkSchema = z.object({ picture: id.nullable().default(null) });
+const removeSchema = z.object({ pictures: z.array(id).max(200_000) });
 const wishSchema = z.object({
   picture: id,
   licence: z.enum(['personal', 'press', 'sponsor']),
@@ -56,7 +59,7 @@ const pieceSchema = z.object({
 });
 
 export function addHandingAdmin(app: Hono, admin: HandingAdmin): void {
-  const { shop, finals, bringing, signer, mail, addressOf, told } = admin;
+  const { shop, store: finalStore, finals, bringing, signer, mail, addressOf, told } = admin;
   const { store, now } = shop;
   const found = async (reads: Parameters<typeof findOrder>[0], order: string): Promise<OrderFound> => {
     const one = await findOrder(reads, order as OrderId);
@@ -109,6 +112,10 @@ export function addHandingAdmin(app: Hono, admin: HandingAdmin): void {
     finals.tryAgain();
     told();
     return context.body(null, 204);
+  });
+  app.post('/api/finals/remove', async (context) => {
+    const { pictures } = removeSchema.parse(await context.req.json());
+    return context.json({ removed: await finalStore.removeAll(new Set(pictures)) });
   });
   app.get('/api/finals', (context) => context.json({ wanted: finals.wanted(), progress: finals.progress() }));
   app.get('/api/finals/:picture/:licence/:edge', async (context) => {

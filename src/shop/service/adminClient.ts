@@ -1,6 +1,7 @@
 /** The admin side as the photographer's machine asks it; refusals come as the service's own sentences. */
 
 import type { z } from 'zod';
+import type { RemovedThing } from '../../core/handover/law/index.js';
 import type { Offer, OrderId, Release, Voucher } from '../../core/handover/orders/index.js';
 import type { PublicId } from '../../core/handover/types.js';
 import type { EpochMs } from '../../core/units.js';
@@ -46,6 +47,8 @@ export interface AdminClient {
   sendLetter(order: OrderId): Promise<{ readonly isQueued: boolean }>;
   /** Pictures that could not be made are tried once more. */
   makeAgain(): Promise<void>;
+  /** Of pictures that were taken down; says what went. */
+  removeFinals(pictures: readonly PublicId[]): Promise<readonly RemovedThing[]>;
   /** For whoever brings finals. */
   readonly plain: AskAdmin;
 }
@@ -97,6 +100,11 @@ export function adminClient(address: string, word: string): AdminClient {
     takeLinkBack: (order) => ask(`/api/handing/${order}/revoke`, { method: 'POST' }),
     sendLetter: (order) => ask(`/api/handing/${order}/letter`, { method: 'POST' }),
     makeAgain: () => ask('/api/finals/again', { method: 'POST' }),
+    removeFinals: async (pictures) => {
+      const body = { pictures };
+      const init = { method: 'POST', body };
+      return (await ask<{ removed: readonly RemovedThing[] }>('/api/finals/remove', init)).removed;
+    },
     plain: (path, init) => reach(path, init),
   };
 }

@@ -9,6 +9,7 @@ import { copyFile, mkdir, open, readdir, readFile, rename, rm, stat } from 'node
 import { join } from 'node:path';
 import { crc32 } from 'node:zlib';
 import { z } from 'zod';
+import type { RemovedThing } from '../../../core/handover/law/index.js';
 import type { PublicId } from '../../../core/handover/types.js';
 import { UNFINISHED, writeAtomically } from '../../../host/finish/index.js';
 import type { FinalWish, ReadyFinal } from '../types.js';
@@ -64,17 +65,25 @@ export class FinalStore {
     }
   }
 
-  /** All of a picture, in every size and licence. */
-  async remove(picture: PublicId): Promise<boolean> {
-    const folder = join(this.#folder, picture);
-    const there = await stat(folder).catch(() => null);
-    await rm(folder, { recursive: true, force: true });
-    return there !== null;
+  /** All of these pictures, in every size and licence; says what it was, for the proof of a takedown. */
+  async removeAll(pictures: ReadonlySet<PublicId>): Promise<readonly RemovedThing[]> {
+    const here = await readdir(this.#folder).catch(() => []);
+    const removed: RemovedThing[] = [];
+    for (const picture of here.filter((one) => pictures.has(one))) removed.push(...(await this.#remove(picture)));
+    return removed;
   }
 
-  async removeAll(pictures: ReadonlySet<PublicId>): Promise<void> {
-    const here = await readdir(this.#folder).catch(() => []);
-    for (const picture of here) if (pictures.has(picture)) await this.remove(picture);
+  async #remove(picture: PublicId): Promise<readonly RemovedThing[]> {
+    const folder = join(this.#folder, picture);
+    const names = (await readdir(folder).catch(() => [])).filter((name) => name.endsWith('.jpg')).sort();
+    const removed: RemovedThing[] = [];
+    for (const name of names) {
+      // Gone in the meantime: whoever took it away says so.
+      const sums = await sumsOf(join(folder, name)).catch(() => null);
+      if (sums !== null) removed.push({ what: `finals/${picture}/${name}`, sha256: sums.sha256 });
+    }
+    await rm(folder, { recursive: true, force: true });
+    return removed;
   }
 }
 

@@ -105,9 +105,14 @@ describe('finals on demand', () => {
     const { finals, store } = service(noiseMaker());
     for (const one of [wish(1), wish(1, { licence: 'press' }), wish(2)]) await finals.want(one);
     await finals.idle();
-    expect(await store.remove(pictureId(1))).toBe(true);
+    const { sha256 } = (await store.find(wish(1)))!;
+    const removed = await store.removeAll(new Set([pictureId(1), pictureId(9)]));
+    expect(removed.map(({ what }) => what)).toEqual(
+      ['personal-full', 'press-full'].map((name) => `finals/${pictureId(1)}/${name}.jpg`),
+    );
+    expect(removed[0]!.sha256).toBe(sha256);
     expect(await readdir(join(folder, 'finals'))).toEqual([pictureId(2)]);
-    expect(await store.remove(pictureId(1))).toBe(false);
+    expect(await store.removeAll(new Set([pictureId(1)]))).toEqual([]);
   });
 });
 
