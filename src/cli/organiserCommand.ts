@@ -11,7 +11,7 @@ import { entriesOf, spotsOf } from '../host/day/derive.js';
 import type { DayState } from '../host/day/types.js';
 import { wallAt } from '../host/day/wallNow.js';
 import { amendAbout } from '../host/meeting/index.js';
-import { handToOrganiser, organiserDue, readHanded, type ShareWish } from '../host/organiser/index.js';
+import { handedButDown, handToOrganiser, organiserDue, readHanded, type ShareWish } from '../host/organiser/index.js';
 import { hashPassword, isLongEnough } from '../shop/service/adminKeys.js';
 import { CliError } from './cliError.js';
 import { publishingOf } from './handOver.js';
@@ -48,6 +48,7 @@ export async function organiserCommand(folder: string, wish: OrganiserWish, say:
     const handed = await readHanded(whole.meeting.folder);
     const due = organiserDue(state, handed, wallAt(state.about.zone, Date.now()));
     if (due !== null) say(due.sentence);
+    for (const sentence of handedButDown(state, handed)) say(`! ${sentence}`);
     const known: Known = { state, say, handed };
     const { pictures, lacks } =
       wish.choice === undefined ? proposedSet(known, wish) : await chosenSet(known, wish.choice);

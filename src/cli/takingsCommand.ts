@@ -8,6 +8,7 @@ import {
   type Takings,
   type TakingsFound,
   type TakingsRow,
+  takingsBars,
 } from '../core/review/takings/index.js';
 import { spotsOf } from '../host/day/derive.js';
 import { secretSoFar } from '../host/gallery/index.js';
@@ -78,27 +79,34 @@ function takingsLines(takings: Takings, spotName: (spot: string) => string): rea
     ...takings.taxes.map(({ rate, tax, gross }) => `  tax at ${percentText(rate)}  ${money(tax)} in ${money(gross)}`),
     ...(commission === null ? [] : [`  the organiser's part  ${money(commission.amount)}`]),
     `  left  ${money(takings.left)}`,
-    ...rows('By product', takings.byProduct, money),
-    ...rows('By spot', takings.bySpot, money, spotName),
-    ...rows('By session', takings.bySession, money),
-    ...rows('By rider', takings.byRider, money),
-    ...rows('How it came', takings.byWay, money),
+    ...rows('By product', takings.byProduct, takings.currency),
+    ...rows('By spot', takings.bySpot, takings.currency, spotName),
+    ...rows('By session', takings.bySession, takings.currency),
+    ...rows('By rider', takings.byRider, takings.currency),
+    ...rows('How it came', takings.byWay, takings.currency),
   ];
 }
 
+const BAR_LETTERS = 20;
+
+/** A chart as terminals draw it. */
 function rows(
   title: string,
   of: readonly (TakingsRow | SpotTakings)[],
-  money: (amount: number) => string,
-  nameOf = (name: string) => name,
+  currency: string,
+  nameOf: (name: string) => string = (name) => name,
 ): readonly string[] {
+  const money = (amount: number): string => moneyText(amount as Minor, currency, 'en');
+  const bars = takingsBars(of, currency, { nameOf });
+  const most = Math.max(...bars.map(({ amount }) => amount));
   return [
     title,
-    ...of.map((row) => {
+    ...bars.map(({ label, text, amount, row }) => {
+      const length = most <= 0 ? 0 : Math.max(0, Math.round((BAR_LETTERS * amount) / most));
       const perMinute =
         'aMinute' in row && row.aMinute !== null ? `, ${money(Math.round(row.aMinute))} a minute stood` : '';
       const back = row.refunded === 0 ? '' : `, ${money(row.refunded)} went back`;
-      return `  ${(row.of === null ? 'not known' : nameOf(row.of)).padEnd(18)} ${money(row.gross)} of ${counted(row.orders, 'order')}${back}${perMinute}`;
+      return `  ${label.padEnd(18)} ${'▇'.repeat(length).padEnd(BAR_LETTERS)} ${text} of ${counted(row.orders, 'order')}${back}${perMinute}`;
     }),
   ];
 }

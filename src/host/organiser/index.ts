@@ -4,4 +4,4 @@ export { clientsPage } from './clientsPage.js';
 export { csvText } from './csvText.js';
 export { readHanded } from './handed.js';
 export { type HandReport, type HandWish, handToOrganiser, type ShareWish } from './handToOrganiser.js';
-export { candidatesInput, organiserDue, organiserNames, organiserSet } from './organiserOfDay.js';
+export { candidatesInput, handedButDown, organiserDue, organiserSet } from './organiserOfDay.js';

@@ -1,9 +1,11 @@
 /** What goes to the organiser, from the day as it stands: for terminal and desk alike. */
 import type { ChooseInput } from '../../core/choose/index.js';
+import { takedownsOf } from '../../core/finish/index.js';
 import {
   type CandidatesInput,
   candidatesOf,
   chooseForOrganiser,
+  downSince,
   type HandedSet,
   type OrganiserSet,
   type OrganiserView,
@@ -47,3 +49,9 @@ export const organiserDue = (
   handed: readonly HandedSet[],
   clock: WallMs,
 ): OrganiserView | null => organiserView({ agreed: about.organiser, timetable, handed, clock });
+
+/** Sentences about what went and was taken down since. */
+export const handedButDown = (
+  { arrangement, log }: Pick<DayState, 'arrangement' | 'log'>,
+  handed: readonly HandedSet[],
+): readonly string[] => (handed.length === 0 ? [] : downSince(handed, takedownsOf(arrangement, log).frames));

@@ -1,4 +1,5 @@
 /** What a meeting took, from the orders that were fetched into its folder. */
+import type { Session } from '../../core/arrange/types.js';
 import { ridersByFrame } from '../../core/finish/index.js';
 import { type PicturePlace, type TakingsFound, type TakingsInput, takingsOf } from '../../core/review/takings/index.js';
 import type { DayState } from '../day/types.js';
@@ -28,11 +29,18 @@ export async function takingsOfMeeting(
 function knownBy({ about, arrangement }: State, secret: string): Pick<TakingsInput, 'meeting' | 'places' | 'riders'> {
   const publicIdOf = publicIdsOf(secret);
   const riders = ridersByFrame(arrangement);
+  // Of several days sessions have the same names again.
+  const sessionName = (of: Session | undefined) =>
+    of === undefined
+      ? null
+      : about.firstDay === about.lastDay
+        ? of.name
+        : `${new Date(of.start).toISOString().slice(0, 10)} ${of.name}`;
   const places = arrangement.exposures.map(({ frameId, spot, session }): [string, PicturePlace] => [
     publicIdOf('frame', frameId),
     {
       spot,
-      session: session === null ? null : (arrangement.sessions[session]?.name ?? null),
+      session: session === null ? null : sessionName(arrangement.sessions[session]),
       rider: riders.get(frameId)?.[0]?.code ?? null,
     },
   ]);

@@ -1,5 +1,5 @@
 /** When the organiser's pictures are due and whether they went. Rule OG14. */
-import type { SpotId } from '../../ids.js';
+import type { FrameId, SpotId } from '../../ids.js';
 import { clockOf, DAY_MS, MINUTE_MS } from '../../plan/sheet/words.js';
 import type { Timetable } from '../../plan/types.js';
 import { type WallMs, wallMsOf } from '../../units.js';
@@ -82,4 +82,17 @@ const timeOf = (wall: WallMs, clock: WallMs): string =>
 function lengthOf(minutes: number): string {
   if (minutes < 120) return `${minutes} min`;
   return minutes < 48 * 60 ? `${Math.floor(minutes / 60)} h` : `${Math.floor(minutes / 60 / 24)} days`;
+}
+
+/** What went to the organiser and was taken down since: nobody but a person can tell them. */
+export function downSince(handed: readonly HandedSet[], down: ReadonlySet<FrameId>): readonly string[] {
+  const files = new Map<FrameId, string>();
+  for (const { pictures } of handed)
+    for (const { frameId, file } of pictures) if (down.has(frameId)) files.set(frameId, file);
+  if (files.size === 0) return [];
+  const names = [...files.values()].join(', ');
+  const [were, them] = files.size === 1 ? ['was', 'it'] : ['were', 'them'];
+  return [
+    `${names} went to the organiser and ${were} taken down or held back since: ask them to remove ${them}, and hand the set over again.`,
+  ];
 }

@@ -12,7 +12,7 @@ import { candidatesOf } from './candidates.js';
 import { captionsOf } from './captions.js';
 import { readChoice } from './choiceBack.js';
 import { chooseForOrganiser, SET_WISH } from './chooseForOrganiser.js';
-import { organiserView } from './deadline.js';
+import { downSince, organiserView } from './deadline.js';
 import { gridsOf, podiumRace, racesOf } from './races.js';
 import { termsFor, termsText } from './terms.js';
 import type { HandedSet, SetCandidate, SetShows } from './types.js';
@@ -381,4 +381,17 @@ describe('OG14: when they are due', () => {
     });
     expect(organiserView({ agreed: undefined, timetable: weekend, handed: [], clock: wallAt('12:00:00') })).toBeNull();
   });
+});
+
+it('OG32: what went and was taken down since is said by name', () => {
+  const handed: HandedSet = {
+    at: 0 as never,
+    wall: wallAt('12:00:00'),
+    is: 'set',
+    pictures: [1, 2, 3].map((number) => ({ number, file: `0${number}-x.jpg`, frameId: frameIdOf(number) })),
+  };
+  expect(downSince([handed], new Set([frameIdOf(9)]))).toEqual([]);
+  expect(downSince([handed, handed], new Set([frameIdOf(1), frameIdOf(3)]))).toEqual([
+    '01-x.jpg, 03-x.jpg went to the organiser and were taken down or held back since: ask them to remove them, and hand the set over again.',
+  ]);
 });

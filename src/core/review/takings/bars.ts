@@ -3,7 +3,8 @@ import { minorDigits, moneyText } from '../../handover/orders/index.js';
 import type { CurrencyCode } from '../../handover/orders/types.js';
 import type { TakingsRow } from './types.js';
 
-export interface TakingsBar {
+export interface TakingsBar<Row extends TakingsRow> {
+  readonly row: Row;
   readonly label: string;
   /** In units of the currency, for the length alone; what is read is `text`. */
   readonly amount: number;
@@ -11,14 +12,16 @@ export interface TakingsBar {
   readonly isKnown: boolean;
 }
 
-export function takingsBars(
-  rows: readonly TakingsRow[],
+export function takingsBars<Row extends TakingsRow>(
+  rows: readonly Row[],
   currency: CurrencyCode,
   { nameOf = (of: string) => of, language = 'en' } = {},
-): readonly TakingsBar[] {
+): readonly TakingsBar<Row>[] {
   const unit = 10 ** minorDigits(currency);
   return rows
-    .map(({ of, gross }) => ({
+
+    .map(({ row, of, gross }) => ({
+      row,
       label: of === null ? 'not known' : nameOf(of),
       amount: gross / unit,
       text: moneyText(gross, currency, language),
