@@ -2,7 +2,6 @@
 import { xml } from '../core/finish/index.js';
 import { clockText } from '../core/handover/index.js';
 import type { GalleryPicture, GalleryRider } from '../core/handover/types.js';
-import { foundUnder } from '../core/measure/index.js';
 import type { ColourName } from '../core/measure/types.js';
 import { outOf100 } from '../core/units.js';
 import { homeOf, rootOf, type Site } from './html.js';
@@ -63,15 +62,9 @@ function cardOf(site: Site, { rider, path, picture, isNear }: CardSpec): string 
   const place = placeOf(picture);
   const how = { alt: cardAlt(site, rider, picture ?? rider.face), ...(place === null ? {} : { look: place }), isNear };
   const root = rootOf(site, path);
-  const sessions = [...new Set(rider.pictures.map((one) => one.session).filter((one) => one !== null))];
-  const data = [
-    `data-rider="${rider.publicId}"`,
-    `data-sessions="${sessions.join(' ')}"`,
-    `data-colours="${foundUnder(rider.colours).map(slugOf).join(' ')}"`,
-    `data-number="${xml(rider.number?.text.toUpperCase() ?? '')}"`,
-  ].join(' ');
+  const number = rider.number === null ? '' : ` data-number="${xml(rider.number.text.toUpperCase())}"`;
   return [
-    `<li ${data}><a href="${homeOf(path)}rider/${rider.publicId}.html">`,
+    `<li data-rider="${rider.publicId}"${number}><a href="${homeOf(path)}rider/${rider.publicId}.html">`,
     picture ? smallTag(picture, root, 'card', how) : faceTag(rider.faceId, root, how),
     `<span class="who"><span><span class="tabs">${tabsOf(rider.colours)}</span>${xml(tongue.livery(rider.look))} ${numberOf(site, rider)}</span>`,
     `<span class="quiet">${tongue.html('picturesCounted', { n: rider.pictures.length })}</span></span>`,

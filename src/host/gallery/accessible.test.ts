@@ -192,6 +192,22 @@ describe.skipIf(!hasBrowser('the gallery as people with other needs use it'))('a
     }
   });
 
+  it('GA6: on a phone nothing moves when letters and pictures come late', async () => {
+    const page = await open();
+    await page.route(/\.(?:woff2|avif|webp)$/, async (route) => {
+      await new Promise((resolve) => setTimeout(resolve, 700));
+      await route.continue();
+    });
+    for (const path of ['index.html', 'ar/index.html', 'session-n1.html', rider]) {
+      await page.goto(site + path, { waitUntil: 'networkidle' });
+      const moved = await page.evaluate<number>(
+        `new Promise((resolve) => { let sum = 0; new PerformanceObserver((list) => { for (const one of list.getEntries()) sum += one.value; }).observe({ type: 'layout-shift', buffered: true }); setTimeout(() => resolve(sum), 300); })`,
+      );
+      expect(moved, path).toBe(0);
+    }
+    await page.context().close();
+  });
+
   it('GA8: who cannot be found is asked session, time, colours and number, and a form carries them without scripts', async () => {
     const page = await open({ javaScriptEnabled: false });
     const sent = new Promise<string>((resolve) => {
