@@ -19,13 +19,12 @@ export function takingsBars<Row extends TakingsRow>(
 ): readonly TakingsBar<Row>[] {
   const unit = 10 ** minorDigits(currency);
   return rows
-
-    .map(({ row, of, gross }) => ({
+    .map((row) => ({
       row,
-      label: of === null ? 'not known' : nameOf(of),
-      amount: gross / unit,
-      text: moneyText(gross, currency, language),
-      isKnown: of !== null,
+      label: row.of === null ? 'not known' : nameOf(row.of),
+      amount: row.gross / unit,
+      text: moneyText(row.gross, currency, language),
+      isKnown: row.of !== null,
     }))
     .sort((a, b) => Number(b.isKnown) - Number(a.isKnown) || b.amount - a.amount);
 }

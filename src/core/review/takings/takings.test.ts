@@ -310,6 +310,7 @@ it('OG28: a chart’s rows have the largest first and what is not known last, na
     orders: 1,
   });
   const bars = takingsBars([row('a', 100), row(null, 900), row('b', 250)], 'EUR', { nameOf: (of) => of.toUpperCase() });
+  expect(bars.map(({ row }) => row.gross)).toEqual([250, 100, 900]);
   expect(bars.map(({ row: _, ...bar }) => bar)).toEqual([
     { label: 'B', amount: 2.5, text: '€2.50', isKnown: true },
     { label: 'A', amount: 1, text: '€1.00', isKnown: true },
