@@ -80,7 +80,7 @@ export class FinalStore {
     for (const name of names) {
       // Gone in the meantime: whoever took it away says so.
       const sums = await sumsOf(join(folder, name)).catch(() => null);
-      if (sums !== null) removed.push({ what: `finals/${picture}/${name}`, sha256: sums.sha256 });
+      if (sums !== null) removed.push({ what: `finals/${picture}/${name}`, sha256: sums.sha256, bytes: sums.bytes });
     }
     await rm(folder, { recursive: true, force: true });
     return removed;
