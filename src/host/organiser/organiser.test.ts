@@ -53,7 +53,7 @@ describe('what is handed to the organiser', { timeout: 180_000 }, () => {
     expect(files.map((file) => file.slice(0, 3))).toEqual(['01-', '02-', '03-', '04-']);
     for (const file of files) {
       const bytes = await readFile(join(out, 'pictures', file));
-      const { width = 0, height = 0 } = await sharp(bytes).metadata();
+      const { width, height } = await sharp(bytes).metadata();
       expect(Math.max(width, height)).toBe(400);
       const tags = ExifReader.load(bytes, { expanded: true });
       expect(tags.xmp?.UsageTerms?.description).toContain('For Ebbstone Riders, to show and tell of Ebbstone');

@@ -47,5 +47,5 @@ function ofLine(fact: MoneyFact, line: OrderLine, amount: Minor, { places, rider
 /** Money that went is dealt out as money that came. */
 function dealSigned(amount: Minor, weights: readonly number[]): readonly Minor[] {
   if (amount >= 0) return dealOut(amount, weights);
-  return dealOut(-amount as Minor, weights).map((part) => (part === 0 ? 0 : -part) as Minor);
+  return dealOut((0 - amount) as Minor, weights).map((part) => (0 - part) as Minor);
 }

@@ -120,7 +120,7 @@ function rowsBy(dealt: readonly Dealt[], of: (one: Dealt) => string | null): rea
     .map(([name, own]) => ({
       of: name,
       gross: sum(own.map(({ amount }) => amount)),
-      refunded: sum(own.flatMap(({ fact, amount }) => (fact.kind === 'refunded' ? [-amount] : []))),
+      refunded: sum(own.flatMap(({ fact, amount }) => (fact.kind === 'refunded' ? [0 - amount] : []))),
       orders: new Set(own.map(({ fact }) => fact.order)).size,
     }))
     .sort((a, b) => b.gross - a.gross || ((a.of ?? '~') < (b.of ?? '~') ? -1 : 1));
