@@ -262,42 +262,6 @@ program
   .action(async (folders: string[], wish) => (await import('./takingsCommand.js')).takingsCommand(folders, wish));
 
 program
-  .command('put-up')
-  .description('put the made gallery up to a place: what was taken down leaves first, the entry comes last')
-  .argument('<meeting>')
-  .option('--to <place>', 'its name, as said with place add; not needed where there is only one')
-  .option('--dry-run', 'say what would be done, in which order, and what it costs')
-  .option('--rate <Mbit/s>', 'the line a dry run reckons with; else 2')
-  .action(async (folder: string, wish) => (await import('./putUpCommand.js')).putUpCommand(folder, wish));
-
-const place = program
-  .command('place')
-  .description('places galleries are put up to; kept on this machine, for you alone');
-place
-  .command('add')
-  .description('name a place: a folder, sftp://user@host/folder or s3://bucket/folder')
-  .argument('<name>')
-  .argument('<address>')
-  .option('--key <file>', 'your private key for the SFTP server')
-  .option('--host-key <fingerprint>', 'the server’s key as SHA256:…; without it the key it shows is printed')
-  .option('--key-id <id>', 'key of the bucket')
-  .option('--secret-from <file>', 'its first line is the password, the passphrase of the key, or the bucket’s secret')
-  .option('--endpoint <address>', 'where the bucket’s storage answers, for instance https://storage.example')
-  .option('--region <region>', 'of the bucket; else us-east-1')
-  .action(async (name: string, address: string, wish) =>
-    (await import('./putUpCommand.js')).placeAddCommand(name, address, wish),
-  );
-place
-  .command('list')
-  .description('all places by name, without their secrets')
-  .action(async () => (await import('./putUpCommand.js')).placesCommand());
-place
-  .command('forget')
-  .description('forget a place and its secrets; what lies there stays')
-  .argument('<name>')
-  .action(async (name: string) => (await import('./putUpCommand.js')).placeForgetCommand(name));
-
-program
   .command('gallery')
   .description('make the gallery and lay it into any folder; what is said of it is the meeting’s from then on')
   .argument('<meeting>')
