@@ -261,6 +261,85 @@ program
   .option('--json', 'as data')
   .action(async (folders: string[], wish) => (await import('./takingsCommand.js')).takingsCommand(folders, wish));
 
+const askingOrders = (command: Command): Command =>
+  command
+    .option('--data <folder>', 'folder of the order service, where it runs on this machine')
+    .option('--from <address>', 'admin address of the order service')
+    .option('--password-file <file>', 'file with its key or password');
+
+askingOrders(
+  program
+    .command('take-down')
+    .description('take pictures down everywhere: galleries, proofs, finals, places, orders, links; with a proof')
+    .argument('<meeting>')
+    .option('--rider <code>', 'all of a rider, for instance N-ka, or by the letters at the end of their address')
+    .option('--person <name>', 'all of a person in people/, now and whenever they are named')
+    .option('--picture <name>', 'one picture, by address, final or file name; say it again for more', several)
+    .option('--dry-run', 'say what would go')
+    .option('--again', 'try the places once more that could not be reached'),
+).action(async (folder: string, wish) => (await import('./lawCommands.js')).takeDownCommand(folder, wish));
+
+program
+  .command('hold')
+  .description('hold frames back, after a fall for instance; without a frame, those held and those to be looked at')
+  .argument('<meeting>')
+  .argument('[picture...]')
+  .option('--release', 'show them after all')
+  .action(async (folder: string, pictures: string[], wish) =>
+    (await import('./lawCommands.js')).holdCommand(folder, pictures, wish),
+  );
+
+program
+  .command('minor')
+  .description('say that a rider is not of age: no picture without a parent’s consent, and no name in any case')
+  .argument('<meeting>')
+  .option('--rider <code>')
+  .option('--person <name>')
+  .option('--consent', 'a parent agreed to pictures, in writing')
+  .option('--of-age', 'they are of age after all')
+  .action(async (folder: string, wish) => (await import('./lawCommands.js')).minorCommand(folder, wish));
+
+program
+  .command('export-person')
+  .description('lay all that is known of a rider or person into a new folder, to be given to them')
+  .argument('<meeting>')
+  .argument('<folder>')
+  .option('--rider <code>')
+  .option('--person <name>')
+  .action(async (folder: string, to: string, wish) =>
+    (await import('./personCommands.js')).exportPersonCommand(folder, to, wish),
+  );
+
+askingOrders(
+  program
+    .command('erase')
+    .description('erase name, contact and bookings of a person; orders keep their money for the books')
+    .argument('<meeting>')
+    .requiredOption('--person <name>', 'name or id'),
+).action(async (folder: string, wish) => (await import('./personCommands.js')).eraseCommand(folder, wish));
+
+askingOrders(
+  program
+    .command('keep-until')
+    .description('say what is kept until when, and delete what was said a week ago; never what the cards brought')
+    .argument('<meeting>')
+    .option('--keep <kind=days>', 'keep a kind so many days, for instance proofs=200', several)
+    .option('--stop', 'delete nothing until --go-on')
+    .option('--go-on', 'let it go on')
+    .option('--dry-run', 'say it and change nothing'),
+).action(async (folder: string, wish) => (await import('./personCommands.js')).keepUntilCommand(folder, wish));
+
+askingOrders(
+  program
+    .command('wrong-rider')
+    .description('take pictures of another rider out of an order and give back what was paid for them')
+    .argument('<reference>', 'of the order')
+    .argument('<picture...>', 'the letters at the end of their addresses')
+    .option('--dry-run', 'say what would go back'),
+).action(async (reference: string, pictures: string[], wish) =>
+  (await import('./personCommands.js')).wrongRiderCommand(reference, pictures, wish),
+);
+
 program
   .command('gallery')
   .description('make the gallery and lay it into any folder; what is said of it is the meeting’s from then on')

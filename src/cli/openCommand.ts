@@ -2,6 +2,7 @@
 import { watchForCards } from '../host/bringin/index.js';
 import { listenDesk, portSaid, untilInterrupted } from './deskOf.js';
 import { openWholeDay } from './openWholeDay.js';
+import { keptLinesAtOpening } from './personCommands.js';
 
 export async function openCommand(
   folder: string,
@@ -9,6 +10,7 @@ export async function openCommand(
 ): Promise<void> {
   const port = portSaid(wish.port);
   const whole = await openWholeDay(folder, { judges: true });
+  for (const line of await keptLinesAtOpening(whole.meeting)) console.log(line);
   const watching =
     wish.watch === true
       ? watchForCards((card) => {

@@ -123,6 +123,24 @@ export async function keepUntilCommand(folder: string, wish: KeepWish, say: Say 
   }
 }
 
+/** By itself, whenever the desk opens: only what is near its end is told. Trouble with it keeps nobody from the desk. */
+export async function keptLinesAtOpening(meeting: OpenMeeting): Promise<readonly string[]> {
+  if (meeting.isForLooking) return [];
+  try {
+    const { facts } = await readFetchedOrders(meeting.folder);
+    const { plans, gone } = await keepAsSaid({ ...meeting, orders: facts, now: Date.now });
+    const near = plans.filter(({ standing }) => standing !== 'kept' && standing !== 'stopped');
+    return [...goneLines(gone), ...near.map(retentionSentence)];
+  } catch (problem) {
+    return [`! ${onOneLine((problem as Error).message)}`];
+  }
+}
+
+const goneLines = (gone: Readonly<Partial<Record<KeptKind, number>>>): readonly string[] =>
+  Object.entries(gone)
+    .filter(([kind]) => kind !== 'order-contacts')
+    .map(([kind, count]) => `Deleted: ${counted(count, 'thing')} of ${kind}.`);
+
 async function keptLines(meeting: OpenMeeting, wish: KeepWish): Promise<readonly string[]> {
   const { facts } = await readFetchedOrders(meeting.folder);
   const input = { ...meeting, orders: facts, now: Date.now };
@@ -130,9 +148,7 @@ async function keptLines(meeting: OpenMeeting, wish: KeepWish): Promise<readonly
     plans.length === 0 ? ['Nothing is kept here but what the cards brought.'] : plans.map(retentionSentence);
   if (wish.dryRun) return [...sentences(await lookAtKept(input)), 'Nothing was said or deleted.'];
   const { plans, gone, orders } = await keepAsSaid(input);
-  const lines: string[] = [];
-  const kinds = Object.entries(gone).filter(([kind]) => kind !== 'order-contacts');
-  for (const [kind, count] of kinds) lines.push(`Deleted: ${counted(count, 'thing')} of ${kind}.`);
+  const lines = [...goneLines(gone)];
   await removeContacts(orders, wish, (line) => lines.push(line)).catch((problem: Error) =>
     lines.push(`! ${onOneLine(problem.message)} The contacts go with the next run.`),
   );

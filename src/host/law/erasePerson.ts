@@ -1,7 +1,7 @@
 /**
  * Erasure: name, contact, card and bookings go at once, with a tombstone that wins wherever copies of the meeting meet. Orders keep
  * their money for the books; their contact goes when tax law lets it, and is named with the day until then. Pictures go by a takedown.
- * Regulation (EU) 2016/679, art. 17(1) and (3)(b). Rule LW21.
+ * Regulation (EU) 2016/679, art. 17(1) and (3)(b). Rule LW20.
  */
 import type { OrderId, StoredFact } from '../../core/handover/orders/index.js';
 import type { PersonId } from '../../core/ids.js';

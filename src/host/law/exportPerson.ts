@@ -1,6 +1,6 @@
 /**
  * All that is known of one rider or person, as a folder to be given to them: the camera's pictures they are in, the data as JSON, and
- * a page to read. Regulation (EU) 2016/679, art. 15 (what is kept, a copy) and 20 (in a form machines read). Rule LW20.
+ * a page to read. Regulation (EU) 2016/679, art. 15 (what is kept, a copy) and 20 (in a form machines read). Rule LW19.
  */
 import { copyFile, mkdir, readdir } from 'node:fs/promises';
 import { extname, join } from 'node:path';

@@ -272,7 +272,7 @@ describe('LW12: keeping', () => {
   });
 });
 
-describe('LW20, LW21: what a person may ask for', () => {
+describe('LW19, LW20: what a person may ask for', () => {
   const person = 'p1' as PersonId;
   const withPerson = galleryDay({
     riders: 4,
@@ -286,7 +286,7 @@ describe('LW20, LW21: what a person may ask for', () => {
     ],
   });
 
-  it('LW20: pictures, data and a page, with what others wrote escaped', async () => {
+  it('LW19: pictures, data and a page, with what others wrote escaped', async () => {
     const people = await openPeople(join(folder, 'people'), { now: () => 0 });
     await people.write({
       id: person,
@@ -330,7 +330,7 @@ describe('LW20, LW21: what a person may ask for', () => {
     ).rejects.toThrow(/Expected an empty or new folder/);
   });
 
-  it('LW21: erased at once with a tombstone; orders keep the contact as long as tax law wants, and no longer', async () => {
+  it('LW20: erased at once with a tombstone; orders keep the contact as long as tax law wants, and no longer', async () => {
     const people = await openPeople(join(folder, 'people'), { now: () => 0 });
     await people.write({ id: person, name: 'A', contact: ' A@Example.org' });
     const DAY = 86_400_000;

@@ -114,7 +114,7 @@ async function withoutLines(path: string, what: string, down: Down): Promise<rea
   if (left.length === lines.length) return [];
   await writeAtomically(path, left.join('\n'));
   const sha256 = createHash('sha256').update(text).digest('hex');
-  return [{ what: `${what}, ${lines.length - left.length} lines`, sha256, bytes: null }];
+  return [{ what: `${what}, lines taken out: ${lines.length - left.length}`, sha256, bytes: null }];
 }
 
 /** A sheet of many pictures cannot lose one of them: whoever made it makes it again. */

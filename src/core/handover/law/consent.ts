@@ -6,10 +6,10 @@
  * Sources, as templates for what local law says: Directive 2011/83/EU as it stands since 28 May 2022, art. 16 first paragraph (m)
  * (consent, acknowledgement, confirmation under art. 7(2) or 8(7)), art. 9 (14 days; digital content from the day of the contract),
  * art. 14(4)(b) (nothing is owed without them), art. 22 (no ticks set before); United Kingdom, SI 2013/3134, reg. 30 and 37.
- * Rules LW3 to LW5.
+ * Rules LW3, LW4.
  */
 import { type EpochMs, epochMsOf } from '../../units.js';
-import type { DownloadConsent, OrderState } from '../orders/index.js';
+import type { OrderState } from '../orders/index.js';
 
 export type ConsentTrouble = 'not-given' | 'without-words' | 'one-tick-for-both' | 'after-the-order';
 
@@ -47,7 +47,7 @@ export type Cancellation =
     }
   | { readonly kind: 'run-out'; readonly at: EpochMs };
 
-/** `handedOver` says what was fetched, and by its mail that the confirmation went out (see {@link confirmationOf}). */
+/** `handedOver` says what was fetched, and by its mail that the confirmation, the words of both ticks, went out. */
 export function cancellationOf(state: Pick<OrderState, 'placed' | 'handedOver'>, now: EpochMs): Cancellation {
   const { placed, handedOver } = state;
   if (placed === null || !hasDownloads(placed)) return { kind: 'no-downloads' };
@@ -63,7 +63,3 @@ export function cancellationOf(state: Pick<OrderState, 'placed' | 'handedOver'>,
   const why = trouble ?? (fetched.length === 0 ? 'not-handed-over' : 'not-confirmed');
   return { kind: 'until', until, why };
 }
-
-/** What the buyer keeps: the very words that stood beside each tick, with the moment in ISO 8601. For the letter that hands over. */
-export const confirmationOf = ({ immediateSupply, lossOfCancellation }: DownloadConsent): readonly string[] =>
-  [immediateSupply, lossOfCancellation].map(({ at, words }) => `✓ ${words} (${new Date(at).toISOString()})`);

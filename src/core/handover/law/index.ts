@@ -4,14 +4,13 @@ export {
   type Cancellation,
   type ConsentTrouble,
   cancellationOf,
-  confirmationOf,
   consentTroubles,
   DAYS_TO_CANCEL,
 } from './consent.js';
 export { CHECK_WITH_LOCAL_LAW, LAW_LANGUAGES, lawLanguageOf, licenceTemplate, usageTermsOf } from './licences.js';
 export { type MayBeNamed, mayBeNamed } from './naming.js';
 export { planTakeDown, type TakeDownInput, type TakeDownPlan, type ToTakeDown } from './planTakeDown.js';
-export { privacyNotice } from './privacyNotice.js';
+export { PRIVACY_TITLE, privacyNotice } from './privacyNotice.js';
 export { isWhole, proofText, provedAgain } from './proof.js';
 export {
   KEPT_KINDS,

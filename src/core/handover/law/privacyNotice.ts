@@ -1,6 +1,6 @@
 /**
  * What riders are told about their pictures, as a template: who has them, why, how long, and how to object. What it has to say is
- * Regulation (EU) 2016/679, art. 13 and 14, and the United Kingdom's own version of it. Check with local law. Rule LW19.
+ * Regulation (EU) 2016/679, art. 13 and 14, and the United Kingdom's own version of it. Check with local law. Rule LW5.
  */
 import { CHECK_WITH_LOCAL_LAW, lawLanguageOf } from './licences.js';
 import type { KeepDays, LawAbout, LawLanguage } from './types.js';
@@ -58,12 +58,21 @@ const NOTICES: Readonly<Record<LawLanguage, (holes: Holes) => readonly string[]>
   ],
 };
 
-/** Paragraphs, the mark that it is a template apart. */
+export const PRIVACY_TITLE: Readonly<Record<LawLanguage, string>> = {
+  en: 'Privacy',
+  de: 'Datenschutz',
+  fr: 'Vie privée',
+  it: 'Privacy e dati',
+  es: 'Privacidad',
+  ar: 'الخصوصية',
+};
+
+/** Paragraphs; the mark that it is a template is for the photographer. */
 export function privacyNotice(
   language: string,
   about: LawAbout,
   days: Pick<KeepDays, 'galleries'>,
-): { readonly mark: string; readonly paragraphs: readonly string[] } {
+): { readonly title: string; readonly mark: string; readonly paragraphs: readonly string[] } {
   const spoken = lawLanguageOf(language);
   const who = about.creator ?? about.credit ?? about.name;
   const paragraphs = NOTICES[spoken]({
@@ -72,5 +81,5 @@ export function privacyNotice(
     meeting: about.name,
     days: days.galleries,
   });
-  return { mark: CHECK_WITH_LOCAL_LAW[spoken], paragraphs };
+  return { title: PRIVACY_TITLE[spoken], mark: CHECK_WITH_LOCAL_LAW[spoken], paragraphs };
 }
