@@ -7,6 +7,7 @@ import { basename, join } from 'node:path';
 import { takedownsOf } from '../../core/finish/index.js';
 import { knownOfRiders, ownSetsOf, type PeopleKnown } from '../../core/handover/find/index.js';
 import { type Gallery, type GalleryPicture, type PublicIdOf, planGallery } from '../../core/handover/index.js';
+import { firstOf } from '../../core/handover/putUp/index.js';
 import type { FrameId } from '../../core/ids.js';
 import type { Decision, FoldedLog } from '../../core/log/types.js';
 import {
@@ -33,6 +34,7 @@ import {
 } from '../finish/index.js';
 import { type Cutter, startCutter } from './cutter.js';
 import { removeEndedLinks } from './endedLinks.js';
+import { writeFirstPages } from './firstPages.js';
 import { GalleryError } from './galleryError.js';
 import { type CutOf, copyProof, faceOf, smallOf } from './images.js';
 import { copyLook, readStyle } from './look.js';
@@ -132,8 +134,13 @@ export async function makeGallery(wish: MakeGalleryOptions): Promise<GalleryRepo
       decisions: [],
     };
   }
-  const { pages, data } = filesOf(plan.gallery, options, publicIdOf, await readStyle());
+  const style = await readStyle();
+  const { pages, data } = filesOf(plan.gallery, options, publicIdOf, style);
   for (const [path, text] of data) await writeIfChanged(join(place.folder, path), text);
+  if (!wish.onlyBest) {
+    const first = filesOf(firstOf(plan.gallery), options, publicIdOf, style).pages;
+    await writeFirstPages(first, options.meetingFolder, place.edition, writeIfChanged);
+  }
   await writePages(pages, place.folder, onProgress);
   const removed = takenDown + (await removeOthers(place.folder, pages, [...images.wanted, ...data.keys()]));
   return {

@@ -1,13 +1,17 @@
 /** The gallery as it is really made, put up: nothing it leads to is lost by the names it gets at the place. */
-import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { drawDay, GALLERY_ABOUT, galleryDay } from '../../../test/builders/galleryDay.js';
-import { crawl } from '../../core/handover/putUp/index.js';
+import { SHOWN_SHOP, shownGallery, writeShown } from '../../../test/builders/shownGallery.js';
+import { crawl, firstOf, SLOW_LINE, untilFirstEntry } from '../../core/handover/putUp/index.js';
+import { pagesOf } from '../../gallery/index.js';
+import { writeFirstPages } from '../gallery/firstPages.js';
 import { makeGallery } from '../gallery/index.js';
+import { readStyle } from '../gallery/look.js';
 import { folderPlace } from './folderPlace.js';
-import { putUp } from './putUp.js';
+import { planFor, putUp } from './putUp.js';
 import { MARK } from './testing/said.js';
 import type { Place } from './types.js';
 
@@ -54,4 +58,31 @@ it('PU2, PU5: every page, picture and piece of data of a made gallery is found, 
   for (const [, path] of cards.matchAll(/(?:src|srcset|href)="([^" ]+)/g))
     expect(await read(path!), path).not.toBeNull();
   await Promise.all([folder!, web!].map((one) => rm(one, { recursive: true })));
+}, 200_000);
+
+it('PU5: of 120 riders, pages in all languages with one picture each stand within two minutes at 2 Mbit/s', async () => {
+  const folder = await mkdtemp(join(tmpdir(), 'tyrewall-meeting-'));
+  const web = await mkdtemp(join(tmpdir(), 'tyrewall-web-'));
+  // How many more pictures a rider has changes nothing of what goes up first.
+  const gallery = shownGallery({ riders: 120, picturesEach: 3 });
+  await writeShown(join(folder, 'made/gallery/shown'), gallery);
+  const pages = pagesOf(firstOf(gallery), { shop: SHOWN_SHOP, style: await readStyle() });
+  await writeFirstPages(pages, folder, 'shown', (path, text) => writeFile(path, text));
+  const place = folderPlace({ kind: 'folder', folder: web });
+  const options = {
+    name: 'website',
+    meetingFolder: folder,
+    withdrawn: new Set<string>(),
+    mark: MARK,
+    now: () => new Date(),
+  };
+  const plan = await planFor('shown', { ...options, place });
+  const until = untilFirstEntry(plan, SLOW_LINE)!;
+  console.info(
+    `The entry of 120 riders stands after ${(until.bytes / 1e6).toFixed(1)} MB in ${until.puts} files, reckoned ${Math.round(until.seconds)} s.`,
+  );
+  expect(plan.parts.map(({ name }) => name).slice(0, 3)).toEqual(['first pictures', 'first pages', 'first entry']);
+  expect(((until.bytes + until.puts * SLOW_LINE.bytesPerFile) * 8) / 2e6).toBeLessThan(120);
+  expect(until.seconds).toBeLessThan(120);
+  await Promise.all([folder, web].map((one) => rm(one, { recursive: true })));
 }, 200_000);
