@@ -52,6 +52,8 @@ export async function sftpServer(
   // As root it parts its privileges into this folder of the system and insists on its being there.
   if (process.getuid?.() === 0) await mkdir('/run/sshd', { recursive: true }).then(() => chmod('/run/sshd', 0o755));
   const server = spawn(SSHD, ['-D', '-e', '-f', join(folder, 'config')], { stdio: ['ignore', 'ignore', 'pipe'] });
+  // A test that fails before it closes must not leave a server behind.
+  process.once('exit', () => server.kill());
   let said = '';
   server.stderr!.on('data', (chunk) => {
     said += chunk;
