@@ -68,6 +68,7 @@ export const kindsOfPages = ({ riders }: Gallery): readonly string[] => [
   'session-n1.html',
   'colour-orange.html',
   'numbers.html',
+  'privacy.html',
   `rider/${riders[0]!.publicId}.html`,
   `rider/${OLD_ADDRESS}.html`,
 ];
