@@ -20,8 +20,8 @@ import { type AdminClient, type AdminOrder, adminClient } from '../shop/service/
 import { hashPassword, isLongEnough } from '../shop/service/adminKeys.js';
 import { keepAdminPassword, openDataFolder } from '../shop/service/dataFolder.js';
 import { openShop } from '../shop/service/openShop.js';
-import { sharePart } from '../shop/sharing/index.js';
 import { offerSchema, voucherSchema } from '../shop/service/schemas.js';
+import { sharePart } from '../shop/sharing/index.js';
 import { CliError } from './cliError.js';
 import { untilInterrupted } from './deskOf.js';
 import { wholeNumber } from './numbers.js';

@@ -1,6 +1,6 @@
 /** Public names of putting up. */
 export { type Crawled, crawl } from './crawl.js';
-export { type EditionOptions, ENTRY, editionOf, idsIn } from './editionOf.js';
+export { type EditionOptions, editionOf, idsIn } from './editionOf.js';
 export { firstEditionOf } from './firstEditionOf.js';
 export { firstOf } from './firstOf.js';
 export { type PutUpInput, planPutUp, planWithdrawal, UNFINISHED, type WithdrawalInput } from './planPutUp.js';
