@@ -2,7 +2,6 @@
  * The state of an order from its facts. The same whatever order they came in and however often each was told: amounts are added up over
  * distinct keys, of links the newest generation counts, and what was withdrawn stays withdrawn. Rules OR6–OR9.
  */
-import type { PublicId } from '../types.js';
 import type { Fact, FactKey, Minor, OrderId, OrderState, StoredFact } from './types.js';
 
 type Of<K extends Fact['kind']> = Extract<Fact, { kind: K }>;
