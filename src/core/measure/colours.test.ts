@@ -13,12 +13,6 @@ import { areNeighbours, nameColour } from './nameColour.js';
 import { findWorn } from './partSubject.js';
 import type { Box, ColourName } from './types.js';
 
-interface Word {
-  readonly name: string;
-  readonly hex: string;
-  readonly means: ColourName;
-}
-
 const NAMES: readonly ColourName[] = [
   ...(['black', 'white', 'grey', 'silver', 'red', 'orange', 'yellow', 'lime'] as const),
   ...(['green', 'teal', 'blue', 'navy', 'purple', 'pink', 'brown'] as const),
@@ -31,13 +25,32 @@ function labOfHex(hex: string): Lab {
   return labOfRgb(red!, green!, blue!);
 }
 
+/** Lists of names, each to its hexadecimal sRGB. */
+const LISTS = (JSON.parse(readFileSync(WORDS, 'utf8')) as { colours: Record<string, Record<string, string>> }).colours;
+/** What a name's last word means, where all before it only say how light, strong or pure. */
+const ALSO: Readonly<Record<string, ColourName>> = {
+  turquoise: 'teal',
+  cyan: 'teal',
+  violet: 'purple',
+  maroon: 'red',
+  gray: 'grey',
+};
+const HOW =
+  /^(?:(?:electric|dusty|strong|deep|very|light|baby|royal|pale|bright|neon|dark|rich|vivid|true|dirty|hot|dull|pure|medium|faded|soft|moderate|brilliant) )*(\w+)$/;
+
+function meantBy(name: string): ColourName | undefined {
+  const word = HOW.exec(name)?.[1] ?? '';
+  return ALSO[word] ?? NAMES.find((one) => one === word);
+}
+
 /** What the dictionaries call a colour, and what we do. */
-const COMPARED = (JSON.parse(readFileSync(WORDS, 'utf8')) as { colours: Word[] }).colours.map(
-  ({ name, hex, means }) => {
+const COMPARED = Object.values(LISTS)
+  .flatMap((list) => Object.entries(list))
+  .flatMap(([name, hex]) => {
+    const means = meantBy(name);
     const lab = labOfHex(hex);
-    return { name, means, lab, said: nameColour(lab) };
-  },
-);
+    return means === undefined ? [] : [{ name, means, lab, said: nameColour(lab) }];
+  });
 const NEUTRAL: readonly ColourName[] = ['black', 'grey', 'silver', 'white'];
 
 describe('colour names', () => {
