@@ -6,7 +6,7 @@ import { afterAll, afterEach, describe, expect, it, vi } from 'vitest';
 import type { Fill, FillFile } from '../../core/bringin/types.js';
 import type { FileId, FillId, FrameId, GestureId } from '../../core/ids.js';
 import type { FileMetadata, FrameMeasured, Subject } from '../../core/measure/types.js';
-import { PIXELS_VERSION } from '../../core/measure/versions.js';
+import { METADATA_VERSION, PIXELS_VERSION } from '../../core/measure/versions.js';
 import { epochMsOf } from '../../core/units.js';
 import type { BringInReport } from '../bringin/index.js';
 import { newGestureId } from '../logbook/index.js';
@@ -39,7 +39,7 @@ function metadataOf(name: string): FileMetadata {
   const clock = [Math.floor(second / 3600) + 9, Math.floor(second / 60) % 60, second % 60];
   const text = `2026:06:06 ${clock.map((part) => String(part).padStart(2, '0')).join(':')}`;
   return {
-    v: 1,
+    v: METADATA_VERSION,
     fileId: `file ${name}` as FileId,
     frameId: `frame-${name}` as FrameId,
     media: 'jpeg',
