@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawDay, galleryDay } from '../../test/builders/galleryDay.js';
+import { writeAbout } from '../host/meeting/about.js';
 import { makeMeetingFinals, makeMeetingProofs } from './handOver.js';
 import { refuseQuietSuccess } from './handOverCommands.js';
 import type { WholeDay } from './openWholeDay.js';
@@ -17,6 +18,7 @@ let whole: WholeDay;
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'tyrewall-hand-over-'));
   await drawDay(state, folder);
+  await writeAbout(folder, state.about);
   await writeFile(originalIn(folder, [...kept][0]!), 'torn');
   const day = { settled: async () => state, original: (frame: string) => originalIn(folder, frame) };
   whole = { day, meeting: { folder, about: state.about } } as unknown as WholeDay;

@@ -75,7 +75,7 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of frames kept apart`))('fra
     await page.keyboard.press('Control+z');
     await isTakenBack(page);
     await expect.poll(async () => (await open()).length).toBe(rest.length + 1);
-    await page.locator('.perhaps-apart').waitFor();
+    await expect.poll(() => page.locator('.perhaps-apart .rider-tile').count()).toBe(walk!.length);
     await page.keyboard.press('l');
     await isSaid(page);
     expect(desk.day.said().at(-1)?.decisions).toEqual(
