@@ -5,16 +5,12 @@
 import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Takedowns } from '../../core/finish/index.js';
-import type { PublicIdOf } from '../../core/handover/index.js';
+import { downIds, type PublicIdOf } from '../../core/handover/index.js';
 import { writeAtomically } from '../finish/index.js';
 
 /** Returns how many files were removed. */
 export async function takeDownEverywhere(galleries: string, takedowns: Takedowns, idOf: PublicIdOf): Promise<number> {
-  const frames = [...takedowns.frames];
-  const pictures = frames.map((frame) => idOf('frame', frame));
-  const faces = frames.map((frame) => idOf('face', frame));
-  const riders = [...takedowns.riderIds].map((rider) => idOf('rider', rider));
-  const ids = new Set([...pictures, ...faces, ...riders]);
+  const ids = new Set(downIds(takedowns, idOf));
   if (ids.size === 0) return 0;
   let removed = 0;
   for (const edition of await foldersIn(galleries)) removed += await takeDownIn(join(galleries, edition), ids);

@@ -1,7 +1,7 @@
 /** What one request took down, as the places know it: frames, and every public id that stands for them or their riders. */
 import { takedownsOf } from '../../core/finish/index.js';
 import { endedSetIds } from '../../core/handover/find/index.js';
-import type { PublicId, PublicIdOf } from '../../core/handover/index.js';
+import { downIds, type PublicId, type PublicIdOf } from '../../core/handover/index.js';
 import type { FrameId, GestureId } from '../../core/ids.js';
 import type { FoldedLog } from '../../core/log/types.js';
 import type { DayState } from '../day/types.js';
@@ -27,14 +27,13 @@ function downIn(
   { arrangement, log }: { arrangement: DayState['arrangement']; log: FoldedLog },
   idOf: PublicIdOf,
 ): Down {
-  const { frames, riderIds } = takedownsOf(arrangement, log);
+  const takedowns = takedownsOf(arrangement, log);
+  const { frames, riderIds } = takedowns;
   const pictures = new Map([...frames].map((frame) => [frame, idOf('frame', frame)]));
-  const faces = [...frames].map((frame) => idOf('face', frame));
-  const riders = [...riderIds].map((rider) => idOf('rider', rider));
   const links = riderIds.size === 0 ? [] : endedSetIds(log, riderIds, idOf);
   return {
     frames: pictures,
     pictures: new Set(pictures.values()),
-    ids: new Set([...pictures.values(), ...faces, ...riders, ...links]),
+    ids: new Set([...downIds(takedowns, idOf), ...links]),
   };
 }

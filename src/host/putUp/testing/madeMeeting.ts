@@ -28,21 +28,8 @@ export async function layGallery(meetingFolder: string, spec: MadeSpec, timesLon
     if (path.endsWith('.html')) await lay(first, path, content);
 }
 
-/** Longer than the test server of S3 takes to lay down what it has. */
-const LAID_MS = 500;
-
-/**
- * Every file that has its final name is whole, and the entry leads only to files that are there. S3 shows an object when all of it is there;
- * the test server lays an empty file first, so what is not whole at first is looked at once more.
- */
+/** Every file that has its final name is whole, and the entry leads only to files that are there. */
 export async function expectWhole(place: Place): Promise<readonly string[]> {
-  const seen = await wholeNow(place).catch(() => null);
-  if (seen !== null) return seen;
-  await wait(LAID_MS);
-  return wholeNow(place);
-}
-
-async function wholeNow(place: Place): Promise<readonly string[]> {
   const read = async (path: string) => {
     const bytes = await place.read(`${EDITION}/${path}`);
     return bytes === null ? null : Buffer.from(bytes);

@@ -10,6 +10,7 @@ import S3rver from 's3rver';
 import ssh2 from 'ssh2';
 import { hostKeyOf } from '../hostKey.js';
 import type { PlaceAddress } from '../types.js';
+import { wholeRequests } from './wholeRequests.js';
 
 export interface TestPlace {
   readonly address: PlaceAddress;
@@ -92,19 +93,21 @@ async function s3Server(): Promise<TestPlace> {
     directory,
     configureBuckets: [{ name: 'pictures' }],
   });
-  const { port } = await server.run();
+  const line = await wholeRequests((await server.run()).port);
   return {
     // The package knows one key and its secret.
     address: {
       kind: 's3',
       bucket: 'pictures',
       folder: 'galleries',
-      endpoint: `http://127.0.0.1:${port}`,
+      endpoint: `http://127.0.0.1:${line.port}`,
       region: 'us-east-1',
       keyId: 'S3RVER',
       secret: 'S3RVER',
     },
     async close() {
+      line.closeAllConnections();
+      line.close();
       await server.close();
       await rm(directory, { recursive: true, force: true });
     },
