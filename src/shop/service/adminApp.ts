@@ -83,7 +83,9 @@ export function adminApp(ports: ShopPorts, { knock, hosts }: AdminSettings): Hon
   app.post('/api/orders/:order/facts', async (context) => {
     const { key, fact } = toldSchema.parse(await jsonOf(context.req));
     const order = context.req.param('order') as OrderId;
-    const state = await tellFact(ports, { order, key: `hand ${key}` as FactKey, by: 'photographer', fact });
+    // Of this order alone: the same sum told of two orders is two payments.
+    const handKey = `hand ${order} ${key}` as FactKey;
+    const state = await tellFact(ports, { order, key: handKey, by: 'photographer', fact });
     for (const part of ports.parts) part.told(order);
     return context.json({ reference: referenceOf(order), state } satisfies AdminOrder);
   });

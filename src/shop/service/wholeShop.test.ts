@@ -110,6 +110,12 @@ describe('the photographer’s side', () => {
     expect(await fetchOrders(join(folder, 'other'), (since) => client().factsSince(since, 'f'.repeat(32)))).toBe(0);
   });
 
+  it('OR15: the same sum paid the same way on two orders is two payments', async () => {
+    const cash = { key: 'cash-0-4500', fact: { kind: 'paid', amount: 4500, way: 'cash', reference: '' } } as const;
+    for (const order of [await placeOne(), await placeOne()])
+      expect(await client().tell(order, cash)).toMatchObject({ state: { id: order, standing: 'paid' } });
+  });
+
   it('OR20, OR36: a contact removed at the service is out of what was fetched, too', async () => {
     const order = await placeOne();
     const meeting = join(folder, 'meeting');
