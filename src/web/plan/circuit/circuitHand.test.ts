@@ -226,4 +226,21 @@ describe('drawing by hand', () => {
     hand.follow(twice!);
     expect(now().circuit).toEqual(twice);
   });
+
+  it('PL120: taken back while the words for it are under way: what is drawn next waits for both', async () => {
+    const { hand, said, answer } = handOn();
+    hand.hold(spot(FIRST));
+    hand.step(10, 0);
+    hand.letGo();
+    hand.waitFor(Promise.resolve().then(() => hand.follow({ ...EBBSTONE })));
+    hand.step(0, 5);
+    hand.letGo();
+    await new Promise((resolve) => setTimeout(resolve));
+    expect(said).toHaveLength(1);
+    await answer(true);
+    await new Promise((resolve) => setTimeout(resolve));
+    expect(said).toHaveLength(2);
+    expect(said[1]!.circuit.spots[0]!.place.longitudeDeg).toBe(FIRST.place.longitudeDeg);
+    expect(said[1]!.circuit.spots[0]!.place.latitudeDeg).not.toBe(FIRST.place.latitudeDeg);
+  });
 });

@@ -61,6 +61,7 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
     remark: null,
   });
   let underWay = 0;
+  let lastSent: Promise<unknown> = Promise.resolve();
   /** As the desk has it once all that is under way has come there. */
   let lastSaid = first;
   let unsaid: string | null = null;
@@ -85,12 +86,22 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
     const { circuit } = store.get();
     const was = lastSaid;
     lastSaid = circuit;
-    const isSaid = await say(text, circuit, was);
+    const saying = say(text, circuit, was);
+    lastSent = saying;
+    const isSaid = await saying;
     underWay--;
     const { atDesk } = store.get();
     if (underWay > 0) return;
     if (!isSaid || wasTakenBack || isAlike(atDesk, store.get().circuit)) showDesk(atDesk);
     wasTakenBack = false;
+  }
+
+  /** Once each word under way has answered and been drawn. */
+  async function sent(): Promise<void> {
+    for (let last = null; last !== lastSent; ) {
+      last = lastSent;
+      await last;
+    }
   }
 
   function showTakenBack(): void {
@@ -173,7 +184,8 @@ export function createCircuitHand(first: Circuit, say: Say): CircuitHand {
   const { inTurn, waitFor } = createTurn();
   return {
     store,
-    waitFor: (work) => waitFor(work.then(showTakenBack, showTakenBack)),
+    // Words still under way end first: what is done next would else be done on a drawing that is not taken back yet.
+    waitFor: (work) => waitFor(work.then(sent, sent).then(showTakenBack, showTakenBack)),
     follow(circuit) {
       set({ atDesk: circuit });
       if (underWay === 0 && unsaid === null) showDesk(circuit);
