@@ -3,10 +3,11 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { bringInShowing } from './bringInCommand.js';
 import { layOutDemoMeeting, runName } from './demoMeeting.js';
-import { listenDesk, portSaid, untilInterrupted } from './deskOf.js';
+import { listenDesk, portSaid } from './deskOf.js';
 import { makeMeetingGallery, makeMeetingProofs } from './handOver.js';
 import { showing } from './handOverCommands.js';
 import { dayLines } from './printDay.js';
+import { untilInterrupted } from './untilInterrupted.js';
 
 export interface DemoWish {
   readonly folder?: string;

@@ -61,11 +61,3 @@ function builtWebFolder(): string {
     );
   return found;
 }
-
-/** Resolves when the person ends the program. */
-export function untilInterrupted(): Promise<void> {
-  return new Promise((resolve) => {
-    process.once('SIGINT', resolve);
-    process.once('SIGTERM', resolve);
-  });
-}

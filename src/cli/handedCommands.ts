@@ -4,11 +4,11 @@ import { usageTermsOf } from '../core/handover/law/index.js';
 import type { LicenceKind } from '../core/handover/orders/index.js';
 import { meetingSecret, publicIdsOf } from '../host/gallery/index.js';
 import { type BroughtReport, bringFinals, finalsOfMeeting, type WaitingOrder } from '../shop/handing/index.js';
-import { untilInterrupted } from './deskOf.js';
 import { publishingOf } from './handOver.js';
 import { refuseQuietSuccess, showing } from './handOverCommands.js';
 import { openWholeDay, type WholeDay } from './openWholeDay.js';
 import { type AskWish, clientOf, orderOf } from './ordersCommand.js';
+import { untilInterrupted } from './untilInterrupted.js';
 import { counted, onOneLine } from './words.js';
 
 /** A buyer waits, but the laptop has other things to do. */

@@ -1,8 +1,9 @@
 /** `tyrewall open <meeting>`: the desk, until the person ends it. */
 import { watchForCards } from '../host/bringin/index.js';
-import { listenDesk, portSaid, untilInterrupted } from './deskOf.js';
+import { listenDesk, portSaid } from './deskOf.js';
 import { openWholeDay } from './openWholeDay.js';
 import { keptLinesAtOpening } from './personCommands.js';
+import { untilInterrupted } from './untilInterrupted.js';
 
 export async function openCommand(
   folder: string,

@@ -7,6 +7,8 @@ import {
   decimalText,
   type Minor,
   minorOf,
+  moneyBack,
+  moneyCame,
   moneyText,
   type Offer,
   parseMoney,
@@ -15,7 +17,8 @@ import {
 import { epochMsOf } from '../core/units.js';
 import { defaultStateRoot } from '../host/meeting/stateFolder.js';
 import { fetchedOrdersPath, fetchOrders } from '../host/orders/fetchedOrders.js';
-import { openHanding } from '../shop/handing/index.js';
+// Not by its index: a server that takes orders needs nothing of what finishes pictures.
+import { openHanding } from '../shop/handing/openHanding.js';
 import { type AdminClient, type AdminOrder, adminClient } from '../shop/service/adminClient.js';
 import { hashPassword, isLongEnough } from '../shop/service/adminKeys.js';
 import { keepAdminPassword, openDataFolder } from '../shop/service/dataFolder.js';
@@ -23,8 +26,8 @@ import { openShop } from '../shop/service/openShop.js';
 import { offerSchema, voucherSchema } from '../shop/service/schemas.js';
 import { sharePart } from '../shop/sharing/index.js';
 import { CliError } from './cliError.js';
-import { untilInterrupted } from './deskOf.js';
 import { wholeNumber } from './numbers.js';
+import { untilInterrupted } from './untilInterrupted.js';
 import { counted, onOneLine } from './words.js';
 
 const PUBLIC_PORT = 8420;
@@ -183,10 +186,7 @@ export async function paidCommand(
     throw new CliError(`Expected cash, transfer or terminal after --way but got ${onOneLine(way)}.`);
   const amount = wish.amount === undefined ? order.state.owed : amountOf(wish.amount, order);
   if (amount === 0) throw new CliError(`Nothing is owed on ${order.reference}, so nothing was written.`);
-  // The same rest paid the same way is one payment, if the answer was lost and it is said again.
-  const key = `${way}-${order.state.paid}-${amount}`;
-  const fact = { kind: 'paid', amount, way, reference: wish.slip ?? '' } as const;
-  console.log(orderLine(await client.tell(order.state.id, { key: key.padEnd(8, '-'), fact })));
+  console.log(orderLine(await client.tell(order.state.id, moneyCame(order.state, amount, way, wish.slip ?? ''))));
 }
 
 export async function refundCommand(
@@ -203,9 +203,7 @@ export async function refundCommand(
   const { paid, refunded } = order.state;
   const amount = wish.amount === undefined ? minorOf(paid - refunded, '--amount') : amountOf(wish.amount, order);
   if (amount === 0) throw new CliError(`Nothing is left to give back of ${order.reference}, so nothing was written.`);
-  const key = `refund-${refunded}-${amount}`;
-  const fact = { kind: 'refunded', amount, why, reference: wish.slip ?? '' } as const;
-  console.log(orderLine(await client.tell(order.state.id, { key, fact })));
+  console.log(orderLine(await client.tell(order.state.id, moneyBack(order.state, amount, why, wish.slip ?? ''))));
   console.log('Write down that the money itself went back: the service says only that it is owed no more.');
 }
 

@@ -11,7 +11,7 @@ import { crc32 } from 'node:zlib';
 import { z } from 'zod';
 import type { RemovedThing } from '../../../core/handover/law/index.js';
 import type { PublicId } from '../../../core/handover/types.js';
-import { UNFINISHED, writeAtomically } from '../../../host/finish/index.js';
+import { UNFINISHED, writeAtomically } from '../../../host/finish/atomically.js';
 import type { FinalWish, ReadyFinal } from '../types.js';
 
 const recordFile = z.object({
