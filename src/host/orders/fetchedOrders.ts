@@ -6,7 +6,7 @@ import { randomBytes } from 'node:crypto';
 import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { z } from 'zod';
-import type { OrderId, StoredFact } from '../../core/handover/orders/index.js';
+import type { OrderId, PaperNumber, StoredFact } from '../../core/handover/orders/index.js';
 
 export interface FetchedFact extends StoredFact {
   readonly seq: number;
@@ -16,6 +16,7 @@ export interface FetchedOrders {
   /** The last place in the service's sequence that was seen. */
   readonly cursor: number;
   readonly facts: readonly FetchedFact[];
+  readonly papers: readonly PaperNumber[];
 }
 
 /** Of facts only what all have: the service checked them when they were told. */
@@ -32,6 +33,11 @@ const file = z.object({
       fact: z.looseObject({ kind: z.string() }),
     }),
   ),
+  papers: z
+    .array(
+      z.object({ order: z.string(), key: z.string(), kind: z.enum(['invoice', 'credit-note']), number: z.string() }),
+    )
+    .optional(),
 });
 
 export class FetchedOrdersError extends Error {
@@ -53,10 +59,15 @@ export async function readFetchedOrders(meetingFolder: string): Promise<FetchedO
     if (error.code === 'ENOENT') return null;
     throw new FetchedOrdersError(`The fetched orders could not be read: ${error.message}`, path, error);
   });
-  if (text === null) return { cursor: 0, facts: [] };
+  if (text === null) return { cursor: 0, facts: [], papers: [] };
   try {
-    const { cursor, facts } = file.parse(JSON.parse(text));
-    return { cursor, facts: facts as unknown as readonly FetchedFact[] };
+    const { cursor, facts, papers } = file.parse(JSON.parse(text));
+    return {
+      // Fetched before papers were: all of it comes once more.
+      cursor: papers === undefined ? 0 : cursor,
+      facts: facts as unknown as readonly FetchedFact[],
+      papers: (papers ?? []) as unknown as readonly PaperNumber[],
+    };
   } catch (cause) {
     throw new FetchedOrdersError(
       `Expected the orders fetched from the service in ${path} but it holds something else. Remove it and fetch again: the service has them all.`,
@@ -69,12 +80,13 @@ export async function readFetchedOrders(meetingFolder: string): Promise<FetchedO
 /** Page by page, so that what came before the line broke is kept. Returns how many facts are new. */
 export async function fetchOrders(
   meetingFolder: string,
-  pages: (since: number) => AsyncIterable<{ readonly facts: readonly FetchedFact[]; readonly next: number }>,
+  pages: (since: number) => AsyncIterable<Omit<FetchedOrders, 'cursor'> & { readonly next: number }>,
 ): Promise<number> {
   let kept = await readFetchedOrders(meetingFolder);
   const before = kept.facts.length;
-  for await (const { facts, next } of pages(kept.cursor)) {
-    kept = { cursor: next, facts: withoutRemoved(merged(kept.facts, facts)) };
+  for await (const { facts, papers, next } of pages(kept.cursor)) {
+    const numbers = new Map([...kept.papers, ...papers].map((one) => [one.number, one]));
+    kept = { cursor: next, facts: withoutRemoved(merged(kept.facts, facts)), papers: [...numbers.values()] };
     await write(meetingFolder, kept);
   }
   return kept.facts.length - before;

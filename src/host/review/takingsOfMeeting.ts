@@ -15,10 +15,11 @@ export async function takingsOfMeeting(
   meetingFolder: string,
   secret: string | null,
 ): Promise<TakingsFound> {
-  const { facts } = await readFetchedOrders(meetingFolder);
+  const { facts, papers } = await readFetchedOrders(meetingFolder);
   const { spots } = debriefOfDay(state).debrief;
   return takingsOf({
     facts,
+    papers,
     ...(secret === null ? { places: new Map(), riders: new Map() } : knownBy(state, secret)),
     minutes: new Map(spots.map(({ spot, minutes }) => [spot, minutes] as const)),
     commission: state.about.organiser?.commission ?? null,

@@ -3,7 +3,7 @@
  * fonts have Latin letters: other languages are drawn in English, and a letter of a name that the fonts lack stands as a question mark,
  * which the foot says.
  */
-import { type Minor, moneyText, type Paper } from '../../core/handover/orders/index.js';
+import { type Minor, moneyText, type Paper, paperNumber } from '../../core/handover/orders/index.js';
 import { INNER_PX, PAPER } from '../../core/plan/sheet/paper.js';
 import { INK_2, type Pen, penOn, RULE, type TextLook } from '../../host/plan/paper/pen.js';
 import { percentText } from '../pages/money.js';
@@ -19,20 +19,20 @@ const X = { count: INNER_PX - 230, each: INNER_PX - 110, sum: INNER_PX } as cons
 const LAST_Y = PAPER.heightPx - PAPER.topPx - PAPER.bottomPx - 40;
 
 export async function drawPaper(paper: Paper): Promise<Uint8Array> {
-  const { body, kind, at, series, number } = paper;
+  const { body, kind, at } = paper;
   const language = isLanguage(body.language) && body.language !== 'ar' ? body.language : 'en';
   const words: Words = wordsOf[language];
   const title = kind === 'invoice' ? words.invoice : words.creditNote;
-  const pen = penOn({ title: `${title} ${series}-${number}`, madeAt: new Date(at) });
+  const pen = penOn({ title: `${title} ${paperNumber(paper)}`, madeAt: new Date(at) });
   const sheet = new Sheet(pen);
   const money = (amount: Minor) => plain(moneyText(amount, body.totals.currency, language));
 
   sheet.text(title, BIG, 34);
   const day = new Intl.DateTimeFormat(localeOf(language), { dateStyle: 'long', timeZone: 'UTC' }).format(at);
-  sheet.pair(words.invoiceNumber, `${series}-${number}`);
+  sheet.pair(words.invoiceNumber, paperNumber(paper));
   sheet.pair(words.date, plain(day));
   sheet.pair(words.reference, referenceOf(paper.order));
-  if (body.of !== null) sheet.text(words.toInvoice(`${body.of.series}-${body.of.number}`), PLAIN);
+  if (body.of !== null) sheet.text(words.toInvoice(paperNumber(body.of)), PLAIN);
   sheet.gap();
   for (const line of [body.seller.name, ...body.seller.lines, body.seller.contact ?? '']) sheet.text(line, PLAIN);
   sheet.gap();

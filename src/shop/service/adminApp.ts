@@ -3,7 +3,14 @@ import { Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { secureHeaders } from 'hono/secure-headers';
 import { z } from 'zod';
-import { type FactKey, type OrderId, type OrderState, stateOf } from '../../core/handover/orders/index.js';
+import {
+  type FactKey,
+  type OrderId,
+  type OrderState,
+  type PaperNumber,
+  paperNumber,
+  stateOf,
+} from '../../core/handover/orders/index.js';
 import type { NumberedFact, OrderReads } from '../db/index.js';
 import { ShopError } from '../shopError.js';
 import type { Knock } from './adminKeys.js';
@@ -30,6 +37,8 @@ const from = z.object({
 /** Facts of one meeting's orders; those of an order nobody placed yet go to everyone, so that none is passed over. */
 export interface FactsPage {
   readonly facts: readonly NumberedFact[];
+  /** Of the orders these facts are of, all papers there are. */
+  readonly papers: readonly PaperNumber[];
   /** Where to go on from; the same as asked where there was no more. */
   readonly next: number;
 }
@@ -136,11 +145,21 @@ async function factsPage(
 ): Promise<FactsPage> {
   const scanned = await store.factsSince(since, most);
   const next = scanned.at(-1)?.seq ?? since;
-  if (meeting === undefined) return { facts: scanned, next };
+  if (meeting === undefined) return { facts: scanned, papers: await papersOf(store, scanned), next };
   const meetings = new Map<OrderId, string | undefined>();
   for (const { order } of scanned)
     if (!meetings.has(order)) meetings.set(order, stateOf(order, await store.factsOf(order)).placed?.meeting);
-  return { facts: scanned.filter(({ order }) => (meetings.get(order) ?? meeting) === meeting), next };
+  const facts = scanned.filter(({ order }) => (meetings.get(order) ?? meeting) === meeting);
+  return { facts, papers: await papersOf(store, facts), next };
+}
+
+async function papersOf(store: OrderReads, facts: readonly NumberedFact[]): Promise<readonly PaperNumber[]> {
+  const orders = [...new Set(facts.map(({ order }) => order))];
+  const papers = await Promise.all(orders.map((order) => store.papersOf(order)));
+  return papers.flat().map((paper) => {
+    const { order, key, kind } = paper;
+    return { order, key, kind, number: paperNumber(paper) };
+  });
 }
 
 async function jsonOf(request: { text(): Promise<string> }): Promise<unknown> {

@@ -5,7 +5,7 @@ import type { RemovedThing } from '../../core/handover/law/index.js';
 import type { Offer, OrderId, Release, Voucher } from '../../core/handover/orders/index.js';
 import type { PublicId } from '../../core/handover/types.js';
 import type { EpochMs } from '../../core/units.js';
-import type { NumberedFact, NumberedMessage } from '../db/index.js';
+import type { NumberedMessage } from '../db/index.js';
 import type { AskAdmin, Sign, WaitingOrder } from '../handing/index.js';
 import type { AdminOrder, FactsPage } from './adminApp.js';
 import type { toldSchema } from './schemas.js';
@@ -26,10 +26,7 @@ export class AdminClientError extends Error {
 
 export interface AdminClient {
   /** All facts after that place, page after page. */
-  factsSince(
-    since: number,
-    meeting: Offer['meeting'] | null,
-  ): AsyncGenerator<{ facts: readonly NumberedFact[]; next: number }>;
+  factsSince(since: number, meeting: Offer['meeting'] | null): AsyncGenerator<FactsPage>;
   messagesSince(since: number): Promise<readonly NumberedMessage[]>;
   ordersOf(reference: string): Promise<readonly AdminOrder[]>;
   orders(): Promise<readonly AdminOrder[]>;

@@ -106,6 +106,9 @@ describe('the photographer’s side', () => {
     expect(await fetchAll()).toBe(2);
     expect(await fetchAll()).toBe(0);
     expect((await readFetchedOrders(meeting)).facts.map(({ fact }) => fact.kind)).toEqual(['placed', 'paid']);
+    expect((await readFetchedOrders(meeting)).papers).toMatchObject([
+      { order, kind: 'invoice', number: expect.stringMatching(/-\d+$/) },
+    ]);
     expect(statSync(fetchedOrdersPath(meeting)).mode & 0o077).toBe(0);
     expect(await fetchOrders(join(folder, 'other'), (since) => client().factsSince(since, 'f'.repeat(32)))).toBe(0);
   });

@@ -10,8 +10,9 @@ export {
 } from './addresses.js';
 export { type HandedFile, handedFiles, type Release, releaseOf } from './handedSet.js';
 export { decimalText, minorDigits, minorOf, moneyText, parseMoney } from './money.js';
+export { type HandWay, moneyBack, moneyCame } from './moneyTold.js';
 export { OrderError } from './orderError.js';
-export { type PaperDue, paperDue } from './papersDue.js';
+export { type PaperDue, paperDue, paperNumber } from './papersDue.js';
 export { type BasketAsked, type KnownVoucher, type PricedBasket, priceBasket, unitPriceOf } from './priceBasket.js';
 export { refundTotals } from './refundTotals.js';
 export { stateOf } from './stateOf.js';

@@ -45,5 +45,8 @@ export function paperDue(
   return null;
 }
 
+/** As it is printed: `T2026-17`. */
+export const paperNumber = ({ series, number }: Pick<Paper, 'series' | 'number'>): string => `${series}-${number}`;
+
 const newest = (facts: readonly StoredFact[]): StoredFact =>
   facts.reduce((last, one) => (one.at > last.at ? one : last));

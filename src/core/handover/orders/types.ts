@@ -275,3 +275,9 @@ export interface Paper {
   readonly at: EpochMs;
   readonly body: PaperBody;
 }
+
+/** Which paper stands for a fact: all the books need of it. */
+export interface PaperNumber extends Pick<Paper, 'order' | 'key' | 'kind'> {
+  /** As printed on it. */
+  readonly number: string;
+}

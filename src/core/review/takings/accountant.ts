@@ -26,6 +26,7 @@ export function accountantTable(meetings: readonly MeetingTakings[]): CellTable 
         'kind',
         'how',
         'reference',
+        'paper',
         'for',
         'currency',
         'gross',
@@ -54,6 +55,7 @@ function rowOf(fact: MoneyFact, { currency, rates, meeting }: Beside): readonly 
     fact.kind,
     fact.how,
     fact.reference,
+    fact.paper ?? '',
     fact.products.join(', '),
     currency,
   ];

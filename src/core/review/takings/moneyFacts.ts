@@ -4,6 +4,7 @@
  */
 import {
   type OrderState,
+  type PaperNumber,
   refundTotals,
   type StoredFact,
   type TaxPart,
@@ -15,7 +16,11 @@ import type { MoneyFact } from './types.js';
 type Placed = NonNullable<OrderState['placed']>;
 
 /** In order of time; one key is one fact. */
-export function moneyFacts(placed: Omit<Placed, 'at'>, told: readonly StoredFact[]): readonly MoneyFact[] {
+export function moneyFacts(
+  placed: Omit<Placed, 'at'>,
+  told: readonly StoredFact[],
+  papers: readonly PaperNumber[],
+): readonly MoneyFact[] {
   const before: Record<MoneyFact['kind'], Totals[]> = { paid: [], refunded: [] };
   const products = [...new Set(placed.lines.map(({ name }) => name))];
   return distinct(told).flatMap((one): readonly MoneyFact[] => {
@@ -33,6 +38,7 @@ export function moneyFacts(placed: Omit<Placed, 'at'>, told: readonly StoredFact
         amount: signed(fact.amount, sign),
         how: fact.kind === 'paid' ? fact.way : fact.why,
         reference: fact.reference,
+        paper: papers.find((paper) => isOf(paper, one))?.number ?? null,
         taxes: part.taxes.map((tax) => signedTax(tax, sign)),
         overpaid: signed((fact.amount - part.toPay) as Minor, sign),
         products,
@@ -40,6 +46,10 @@ export function moneyFacts(placed: Omit<Placed, 'at'>, told: readonly StoredFact
     ];
   });
 }
+
+/** What is paid in parts has one invoice, for the fact that made it whole. */
+const isOf = (paper: PaperNumber, { order, key, fact }: StoredFact): boolean =>
+  paper.order === order && (fact.kind === 'paid' ? paper.kind === 'invoice' : paper.key === key);
 
 /** Nothing has no sign. */
 const signed = (amount: Minor, sign: number): Minor => (amount === 0 ? 0 : amount * sign) as Minor;

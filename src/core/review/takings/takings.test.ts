@@ -6,6 +6,7 @@ import {
   minorOf,
   type OrderId,
   type OrderLine,
+  type PaperNumber,
   type StoredFact,
   totalsOf,
 } from '../../handover/orders/index.js';
@@ -38,6 +39,7 @@ const known: Omit<TakingsInput, 'facts'> = {
     ['beacon' as SpotId, 30],
     ['gannet' as SpotId, 0.5],
   ]),
+  papers: [],
   commission: null,
 };
 
@@ -269,7 +271,14 @@ describe('OG22: no unit is lost or made', () => {
 
 describe('for the accountant', () => {
   const facts = [placed('o1', [line(1200, [1]), print(1070, 3)]), paid('o1', 2270), refunded('o1', 1200)];
-  const { takings } = takingsOf({ ...known, facts });
+  const paper = (key: string, kind: PaperNumber['kind'], number: string): PaperNumber => ({
+    order: 'o1' as OrderId,
+    key: key as FactKey,
+    kind,
+    number,
+  });
+  const papers = [paper(facts[1]!.key, 'invoice', 'T2026-7'), paper(facts[2]!.key, 'credit-note', 'TC2026-1')];
+  const { takings } = takingsOf({ ...known, facts, papers });
   const table = accountantTable([{ meeting: 'Ebbstone', takings }]);
   const column = (name: string) => table.rows.map((row) => Object.values(row[table.header.indexOf(name)]!)[0]);
 
@@ -279,6 +288,13 @@ describe('for the accountant', () => {
     expect(column('gross')).toEqual(['22.70', '-12.00']);
     expect(column('gross in minor units')).toEqual(['2270', '-1200']);
     expect(column('currency')).toEqual(['GBP', 'GBP']);
+  });
+
+  it('OG26: beside each line stands its paper: the invoice, of each part that was paid, or the refund’s credit note', () => {
+    expect(column('paper')).toEqual(['T2026-7', 'TC2026-1']);
+    const parts = [placed('o1', [line(1200, [1])]), paid('o1', 500), paid('o1', 700, 2), refunded('o1', 100)];
+    const found = takingsOf({ ...known, facts: parts, papers: [paper(parts[2]!.key, 'invoice', 'T2026-8')] });
+    expect(found.takings[0]!.facts.map((fact) => fact.paper)).toEqual(['T2026-8', 'T2026-8', null]);
   });
 
   it('OG26: tax by rate adds up in each line', () => {

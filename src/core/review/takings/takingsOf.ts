@@ -40,7 +40,7 @@ function moneyOf(order: OrderId, told: readonly StoredFact[], input: TakingsInpu
   if (placed === null)
     return paid + refunded === 0 ? nothing : { ...nothing, left: [unplacedSentence(order, paid, refunded)] };
   if (input.meeting !== undefined && placed.meeting !== input.meeting) return nothing;
-  const facts = moneyFacts(placed, told);
+  const facts = moneyFacts(placed, told, input.papers);
   return {
     currency: placed.totals.currency,
     facts,

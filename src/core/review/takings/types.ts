@@ -1,6 +1,14 @@
 /** What a meeting took, from the facts of its orders. Money is whole minor units; every table's rows add up to the facts. */
 
-import type { CurrencyCode, FactKey, Minor, OrderId, StoredFact, TaxPart } from '../../handover/orders/types.js';
+import type {
+  CurrencyCode,
+  FactKey,
+  Minor,
+  OrderId,
+  PaperNumber,
+  StoredFact,
+  TaxPart,
+} from '../../handover/orders/types.js';
 import type { CommissionAgreed } from '../../handover/organiser/types.js';
 import type { PublicId } from '../../handover/types.js';
 import type { SpotId } from '../../ids.js';
@@ -26,6 +34,8 @@ export interface MoneyFact {
   /** By which way it came, or why it went. */
   readonly how: string;
   readonly reference: string;
+  /** Number of the invoice it was paid for, or of the credit note it went back by; null while none was made or fetched. */
+  readonly paper: string | null;
   /** Its tax, signed as the amount; what was paid over the order is in none. */
   readonly taxes: readonly TaxPart[];
   readonly overpaid: Minor;
@@ -90,6 +100,7 @@ export interface TakingsFound {
 
 export interface TakingsInput {
   readonly facts: readonly StoredFact[];
+  readonly papers: readonly PaperNumber[];
   /** Only orders of this meeting; absent: of all. */
   readonly meeting?: PublicId;
   readonly places: ReadonlyMap<PublicId, PicturePlace>;
