@@ -1,12 +1,10 @@
 /** `tyrewall export-person`, `erase`, `keep-until`, `wrong-rider`: what people may ask for, and what goes by itself. */
-import { createHash } from 'node:crypto';
 import { resolve } from 'node:path';
 import {
   KEPT_KINDS,
   type KeptKind,
   type KeptPlan,
   refundSentence,
-  refundWrongRider,
   retentionSentence,
   USUAL_DAYS,
 } from '../core/handover/law/index.js';
@@ -16,6 +14,7 @@ import { publicIdsOf } from '../host/gallery/secret.js';
 import { erasePerson, exportPerson, keepAsSaid, lookAtKept, sayRetention } from '../host/law/index.js';
 import { amendAbout, type OpenMeeting, openMeeting } from '../host/meeting/index.js';
 import { readFetchedOrders } from '../host/orders/fetchedOrders.js';
+import { wrongRiderFacts } from '../host/orders/wrongRiderAction.js';
 import { CliError } from './cliError.js';
 import { personCalled, riderCalled } from './lawCommands.js';
 import { wholeNumber } from './numbers.js';
@@ -186,11 +185,7 @@ export async function wrongRiderCommand(
       `Expected the reference of an order but ${onOneLine(reference)} is none here. tyrewall orders list shows them.`,
     );
   const { state } = order;
-  const sha = createHash('sha256')
-    .update([...pictures].sort().join())
-    .digest('hex')
-    .slice(0, 32);
-  const facts = refundWrongRider(state, pictures, `wrong-rider-${sha}`);
+  const facts = wrongRiderFacts(state, pictures);
   const currency = state.placed?.totals.currency ?? 'EUR';
   say(refundSentence(facts, (amount) => moneyText(amount, currency, 'en')));
   if (wish.dryRun || facts.length === 0) return;

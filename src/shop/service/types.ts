@@ -1,14 +1,11 @@
 /** What the service stands on: all of it is handed in, so that tests give their own clock, keys and database. */
 import type { Hono } from 'hono';
-import type { OrderId, OrderState, WayToPay } from '../../core/handover/orders/index.js';
+import type { HandWay, OrderId, OrderState } from '../../core/handover/orders/index.js';
 import type { EpochMs } from '../../core/units.js';
 import type { OrderStore } from '../db/index.js';
 import type { Html } from '../pages/frame.js';
 import type { Language } from '../pages/words/index.js';
 import type { PaymentProvider } from '../payment/types.js';
-
-/** Ways that a person takes the money, beside the provider. */
-export type HandWay = Extract<WayToPay, 'transfer' | 'cash' | 'terminal'>;
 
 export interface ShopSettings {
   /** 256 bits as hex: signs forms and links. */
