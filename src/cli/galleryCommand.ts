@@ -7,6 +7,7 @@ import { LANGUAGES } from '../gallery/index.js';
 import { meaningOf } from '../host/bringin/index.js';
 import { findCardsPdf } from '../host/gallery/cards/findCards.js';
 import { type GalleryReport, layOut, meetingSecret, publicIdsOf } from '../host/gallery/index.js';
+import { rememberLaid } from '../host/law/index.js';
 import { amendAbout, readAbout } from '../host/meeting/about.js';
 import type { MeetingAbout } from '../host/meeting/types.js';
 import { priceListSchema } from '../shop/service/schemas.js';
@@ -39,6 +40,7 @@ export async function galleryCommand(folder: string, wish: GalleryWish, say: Say
   const whole = await openWholeDay(folder, wish.stateRoot === undefined ? {} : { stateRoot: wish.stateRoot });
   try {
     if (Object.keys(said).length > 0) await amendAbout(folder, said);
+    if (wish.out !== undefined) await rememberLaid(whole.meeting.stateFolder, 'gallery', wish.out);
     if (wish.first) await firstOnly(whole, wish, say);
     const made = await showing('gallery', (report) => makeWholeGallery(whole, report));
     say(made.sentence);
@@ -104,6 +106,8 @@ async function layOffer({ day, meeting }: WholeDay, report: GalleryReport | null
   const offer = offerOf({
     gallery: report.gallery,
     arrangement,
+    log,
+    about,
     meeting: publicIdOf('meeting', about.id),
     address: about.galleryAddress ?? null,
     seller: { contact: about.contact ?? null, ...seller },

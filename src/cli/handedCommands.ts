@@ -1,6 +1,6 @@
 /** `tyrewall orders bring`, `waiting`, `link`, `take-link-back`, `letter`: handing over what was bought, from a terminal. */
 import { setTimeout } from 'node:timers/promises';
-import { usageTermsOf } from '../core/handover/law/index.js';
+import { ownTermsOf, usageTermsOf } from '../core/handover/law/index.js';
 import type { LicenceKind } from '../core/handover/orders/index.js';
 import { meetingSecret, publicIdsOf } from '../host/gallery/index.js';
 import { type BroughtReport, bringFinals, finalsOfMeeting, type WaitingOrder } from '../shop/handing/index.js';
@@ -33,13 +33,12 @@ export async function bringCommand(folder: string, wish: AskWish & { readonly st
 async function meetingOf({ day, meeting }: WholeDay) {
   const { about, folder } = meeting;
   const publicIdOf = publicIdsOf(await meetingSecret(folder));
-  const own = (licence: LicenceKind) =>
-    about.licences?.[licence] ?? (licence === 'personal' ? about.finalUsageTerms : undefined);
+  const own = ownTermsOf(about);
   return {
     state: await day.settled(),
     meetingFolder: folder,
     publicIdOf,
-    termsOf: (licence: LicenceKind) => usageTermsOf(licence, 'en', about, own(licence)),
+    termsOf: (licence: LicenceKind) => usageTermsOf(licence, 'en', about, own[licence]),
     options: {
       originalOf: (frame: Parameters<typeof day.original>[0]) => day.original(frame),
       publishing: publishingOf(meeting),

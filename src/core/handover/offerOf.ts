@@ -1,11 +1,17 @@
 /** What the order service is told of a meeting: public ids, liveries and prices; no name, no file. */
 import type { Arrangement } from '../arrange/types.js';
+import type { FoldedLog } from '../log/types.js';
+import { joinedByGuess } from './joinedByGuess.js';
+import { ownTermsOf, type TermsAbout } from './law/index.js';
 import type { Offer } from './orders/index.js';
 import type { Gallery, PublicId } from './types.js';
 
 export interface OfferInput {
   readonly gallery: Gallery;
-  readonly arrangement: Pick<Arrangement, 'riders'>;
+  readonly arrangement: Pick<Arrangement, 'riders' | 'passes' | 'exposures'>;
+  readonly log: Pick<FoldedLog, 'inForce'>;
+  /** Whom to name, and the photographer's own licence texts. */
+  readonly about: TermsAbout;
   readonly meeting: PublicId;
   /** Where the gallery is to be found. */
   readonly address: string | null;
@@ -14,12 +20,11 @@ export interface OfferInput {
   readonly withdrawn: readonly PublicId[];
 }
 
-export function offerOf({ gallery, arrangement, meeting, address, seller, prices, withdrawn }: OfferInput): Offer {
-  const guessed = new Set(
-    arrangement.riders
-      .filter(({ source, passes }) => source.kind === 'guessed' && passes.length > 1)
-      .map(({ key }) => key),
-  );
+export function offerOf(input: OfferInput): Offer {
+  const { gallery, arrangement, log, about, meeting, address, seller, prices, withdrawn } = input;
+  const shown = new Map(gallery.riders.map(({ key, pictures }) => [key, new Set(pictures.map((one) => one.frameId))]));
+  const guessed = joinedByGuess(arrangement, log, (rider) => shown.get(rider) ?? new Set());
+  const credit = about.credit ?? about.creator;
   const days = new Map<PublicId, string | null>();
   for (const { pictures } of gallery.riders)
     for (const { id, wall } of pictures) days.set(id, wall === null ? null : new Date(wall).toISOString().slice(0, 10));
@@ -40,6 +45,8 @@ export function offerOf({ gallery, arrangement, meeting, address, seller, prices
       pictures: pictures.map(({ id }) => id),
       isJoinedByGuess: guessed.has(key),
     })),
+    ...(credit === undefined ? {} : { credit }),
+    terms: ownTermsOf(about),
     withdrawn,
   };
 }

@@ -1,7 +1,7 @@
 /** A set as one zip: names that people and every system can read, the terms of use beside the pictures. */
 import { createHash } from 'node:crypto';
 import { crc32 } from 'node:zlib';
-import { usageTermsOf } from '../../core/handover/law/index.js';
+import { termsOfSale } from '../../core/handover/law/index.js';
 import type { HandedFile, LicenceKind, Offer } from '../../core/handover/orders/index.js';
 import type { FinalAnswer } from './types.js';
 import { type ZipEntry, type ZipLayout, zipLayout } from './zip/layout.js';
@@ -41,16 +41,10 @@ export function nameOf({ number, day, licence }: HandedFile, { firstDay }: Pick<
   return `${parts.join('-')}.jpg`;
 }
 
-/** What a buyer may do with them lies beside the pictures, as it stands in each. */
+/** What a buyer may do with them, in the order's language; in each picture it stands in English, or as the photographer wrote it. */
 function termsEntry(files: readonly HandedFile[], offer: Offer, folder: string, language: string): ZipEntry {
-  const about = {
-    name: offer.title,
-    firstDay: offer.firstDay,
-    credit: offer.seller.name,
-    ...(offer.seller.contact === null ? {} : { contact: offer.seller.contact }),
-  };
   const sold = LICENCES.filter((licence) => files.some((file) => file.licence === licence));
-  const texts = sold.map((licence) => usageTermsOf(licence, language, about, offer.terms?.[licence]));
+  const texts = sold.map((licence) => termsOfSale(licence, language, offer));
   const content = Buffer.from(texts.map((text) => `${text.trim()}\r\n`).join('\r\n'));
   const sha256 = createHash('sha256').update(content).digest('hex');
   return { name: `${folder}/terms.txt`, bytes: content.length, crc32: crc32(content), sha256, from: { content } };

@@ -68,6 +68,7 @@ export const offerSchema = z
         z.object({ publicId: id, livery: text(300), pictures: z.array(id).max(20_000), isJoinedByGuess: z.boolean() }),
       )
       .max(20_000),
+    credit: text(200).optional(),
     terms: z
       .object({ personal: text(4000), press: text(4000), sponsor: text(4000) })
       .partial()

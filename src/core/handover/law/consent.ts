@@ -9,14 +9,14 @@
  * Rules LW3, LW4.
  */
 import { type EpochMs, epochMsOf } from '../../units.js';
-import type { OrderState } from '../orders/index.js';
+import { type OrderState, partOf } from '../orders/index.js';
 
 export type ConsentTrouble = 'not-given' | 'without-words' | 'one-tick-for-both' | 'after-the-order';
 
 type Placed = NonNullable<OrderState['placed']>;
 
 export const hasDownloads = ({ lines }: Pick<Placed, 'lines'>): boolean =>
-  lines.some(({ asked }) => asked.kind !== 'print');
+  lines.some((line) => partOf(line) === 'downloads');
 
 /** What is wrong with the consent an order was placed with; nothing where all it holds are prints. */
 export function consentTroubles(placed: Pick<Placed, 'lines' | 'consent' | 'at'>): readonly ConsentTrouble[] {

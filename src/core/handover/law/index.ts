@@ -6,9 +6,20 @@ export {
   cancellationOf,
   consentTroubles,
   DAYS_TO_CANCEL,
+  hasDownloads,
 } from './consent.js';
-export { CHECK_WITH_LOCAL_LAW, LAW_LANGUAGES, lawLanguageOf, licenceTemplate, usageTermsOf } from './licences.js';
+export {
+  CHECK_WITH_LOCAL_LAW,
+  LAW_LANGUAGES,
+  lawLanguageOf,
+  licenceTemplate,
+  ownTermsOf,
+  type TermsAbout,
+  termsOfSale,
+  usageTermsOf,
+} from './licences.js';
 export { type MayBeNamed, mayBeNamed } from './naming.js';
+export { offerWithout } from './offerWithout.js';
 export { planTakeDown, type TakeDownInput, type TakeDownPlan, type ToTakeDown } from './planTakeDown.js';
 export { PRIVACY_TITLE, privacyNotice } from './privacyNotice.js';
 export { isWhole, proofText, provedAgain } from './proof.js';
@@ -23,4 +34,5 @@ export {
   USUAL_DAYS,
 } from './retention.js';
 export type * from './types.js';
+export { type Withdrawable, withdrawableOf, withdrawalFact } from './withdrawal.js';
 export { type FactToTell, refundSentence, refundWrongRider } from './wrongRider.js';

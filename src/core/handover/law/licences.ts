@@ -3,7 +3,7 @@
  * itself. The texts are templates of ours, filled with the meeting's own data; a photographer's own text takes the same holes.
  * Check with local law: what "personal" and "advertising" mean, and whose leave a picture of a person needs, differs. Rules LW1, LW2.
  */
-import type { LicenceKind } from '../orders/index.js';
+import type { LicenceKind, Offer } from '../orders/index.js';
 import type { LawAbout, LawLanguage } from './types.js';
 
 export const LAW_LANGUAGES: readonly LawLanguage[] = ['en', 'de', 'fr', 'it', 'es', 'ar'];
@@ -93,6 +93,28 @@ export function usageTermsOf(licence: LicenceKind, language: string, about: LawA
   };
   const text = own === undefined || own.trim() === '' ? licenceTemplate(licence, spoken) : own;
   return text.replace(/\{([a-z]+)\}/g, (hole, name: string) => (Object.hasOwn(holes, name) ? holes[name]! : hole));
+}
+
+/** What a photographer may have written into the meeting. */
+export interface TermsAbout {
+  readonly creator?: string;
+  readonly credit?: string;
+  readonly licences?: Readonly<Partial<Record<LicenceKind, string>>>;
+  /** Of finals; stands for the personal licence, where that has no text of its own. */
+  readonly finalUsageTerms?: string;
+}
+
+export const ownTermsOf = ({ licences = {}, finalUsageTerms }: TermsAbout): NonNullable<Offer['terms']> => ({
+  ...(finalUsageTerms === undefined ? {} : { personal: finalUsageTerms }),
+  ...licences,
+});
+
+/** As sold by an offer: on its pages, and beside the pictures in a zip. */
+export function termsOfSale(licence: LicenceKind, language: string, offer: Offer): string {
+  const { title: name, firstDay, seller, terms } = offer;
+  const contact = seller.contact === null ? {} : { contact: seller.contact };
+  const about = { name, firstDay, credit: offer.credit ?? seller.name, ...contact };
+  return usageTermsOf(licence, language, about, terms?.[licence]);
 }
 
 function dayText(day: string, language: LawLanguage): string {

@@ -14,8 +14,9 @@ export interface HandedFile {
   readonly day: string | null;
 }
 
-/** Prints are handed over by hand. What was withdrawn, from the order or from the meeting, is in no set. */
+/** Prints are handed over by hand. What was withdrawn, from the order, the meeting or the contract, is in no set. */
 export function handedFiles(state: OrderState, offer: Pick<Offer, 'pictures' | 'withdrawn'>): readonly HandedFile[] {
+  if (state.contractWithdrawn?.parts.includes('downloads')) return [];
   const days = new Map(offer.pictures.map(({ id, day }) => [id, day]));
   const gone = new Set(offer.withdrawn);
   const given = new Set(state.pictures);

@@ -13,6 +13,7 @@ export { decimalText, minorDigits, minorOf, moneyText, parseMoney } from './mone
 export { type HandWay, moneyBack, moneyCame } from './moneyTold.js';
 export { OrderError } from './orderError.js';
 export { type PaperDue, paperDue, paperNumber } from './papersDue.js';
+export { partOf } from './partOf.js';
 export { type BasketAsked, type KnownVoucher, type PricedBasket, priceBasket, unitPriceOf } from './priceBasket.js';
 export { refundTotals } from './refundTotals.js';
 export { stateOf } from './stateOf.js';

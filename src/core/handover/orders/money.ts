@@ -58,9 +58,11 @@ export function parseMoney(text: string, currency: CurrencyCode): Minor | null {
   return Number(match[1]! + (match[2] ?? '').padEnd(digits, '0')) as Minor;
 }
 
-/** Half away from nothing, in whole numbers. */
-export const shareOf = (amount: number, part: number, whole: number): number =>
-  Math.sign(amount) * Math.floor((2 * Math.abs(amount) * part + whole) / (2 * whole));
+/** Half away from nothing, in whole numbers; the products of large sums are beyond what a number holds exactly. */
+export function shareOf(amount: number, part: number, whole: number): number {
+  const [twice, of] = [2n * BigInt(Math.abs(amount)) * BigInt(part) + BigInt(whole), 2n * BigInt(whole)];
+  return Math.sign(amount) * Number(twice / of);
+}
 
 export const WHOLE: BasisPoints = 10_000;
 

@@ -2,6 +2,7 @@
  * The state of an order from its facts. The same whatever order they came in and however often each was told: amounts are added up over
  * distinct keys, of links the newest generation counts, and what was withdrawn stays withdrawn. Rules OR6–OR9.
  */
+import { partOf } from './partOf.js';
 import type { Fact, FactKey, Minor, OrderId, OrderState, StoredFact } from './types.js';
 
 type Of<K extends Fact['kind']> = Extract<Fact, { kind: K }>;
@@ -16,14 +17,21 @@ export function stateOf(id: OrderId, told: readonly StoredFact[]): OrderState {
   const refunded = sum(of('refunded'));
   const isCancelled = of('cancelled').length > 0;
   const gone = new Set(of('withdrawn').flatMap(({ fact }) => fact.pictures));
-  const given = new Set((placed?.lines ?? []).flatMap((line) => line.pictures));
+  const withdrawn = contractOf(of('contract-withdrawn'));
+  const due = Math.max(0, (placed?.totals.toPay ?? 0) - withdrawn.worth);
+  const lines = (placed?.lines ?? []).filter((line) => !withdrawn.said?.parts.includes(partOf(line)));
+  const given = new Set(lines.flatMap((line) => line.pictures));
+  const since = of('refunded').filter(({ at }) => withdrawn.said !== null && at >= withdrawn.said.at);
+  const over = isCancelled ? paid - refunded : withdrawn.said === null ? 0 : paid - due - sum(since);
   return {
     id,
     placed: placed && of('contact-removed').length > 0 ? { ...placed, contact: NOBODY } : placed,
     paid,
     refunded,
-    owed: (placed === null || isCancelled ? 0 : Math.max(0, placed.totals.toPay - paid)) as Minor,
-    standing: standingOf(placed, paid, refunded, isCancelled),
+    owed: (placed === null || isCancelled ? 0 : Math.max(0, due - paid)) as Minor,
+    standing: standingOf(placed, due, paid, refunded, isCancelled),
+    contractWithdrawn: withdrawn.said,
+    toGiveBack: Math.max(0, Math.min(over, paid - refunded)) as Minor,
     pictures: [...given].filter((picture) => !gone.has(picture)),
     signs: signsOf(of('signed')),
     link: linkOf(of('link-made'), of('link-revoked')),
@@ -47,6 +55,7 @@ const sum = (facts: readonly { readonly fact: { readonly amount: Minor } }[]): M
 
 function standingOf(
   placed: OrderState['placed'],
+  due: number,
   paid: Minor,
   refunded: Minor,
   isCancelled: boolean,
@@ -54,7 +63,14 @@ function standingOf(
   if (placed === null) return 'unknown';
   if (refunded > 0 && refunded >= paid) return 'refunded';
   if (isCancelled) return 'cancelled';
-  return paid >= placed.totals.toPay ? 'paid' : 'waiting-for-money';
+  return paid >= due ? 'paid' : 'waiting-for-money';
+}
+
+function contractOf(told: readonly Told<'contract-withdrawn'>[]) {
+  const [first] = told;
+  const parts = [...new Set(told.flatMap(({ fact }) => fact.parts))].sort();
+  const worth = told.reduce((all, { fact }) => all + fact.worth, 0);
+  return { said: first === undefined ? null : { at: first.at, parts }, worth };
 }
 
 /** One sign a person and set: who signs twice has signed once, unless the second was said to be a second look. */

@@ -23,6 +23,9 @@ export type BasisPoints = number;
 /** What a price is for. A weekend is every day of the meeting of one rider. */
 export type ProductKind = 'picture' | 'day' | 'weekend' | 'print';
 
+/** What one may withdraw from by itself: law treats files and goods differently. */
+export type OrderPart = 'downloads' | 'prints';
+
 /** Under which terms a picture may be used; the texts are in `law/`. */
 export type LicenceKind = 'personal' | 'press' | 'sponsor';
 
@@ -99,6 +102,8 @@ export interface Offer {
   readonly prices: PriceList;
   readonly pictures: readonly OfferPicture[];
   readonly riders: readonly OfferRider[];
+  /** Who is named beside a picture, where that is not the seller. */
+  readonly credit?: string;
   /** The photographer's own terms of a licence, where they wrote some; else the templates of `law/`. */
   readonly terms?: Readonly<Partial<Record<LicenceKind, string>>>;
   /** Taken down: never sold, never handed over again, also from orders paid before. */
@@ -191,6 +196,8 @@ export type Fact =
       readonly reference: string;
     }
   | { readonly kind: 'cancelled'; readonly by: 'buyer' | 'photographer' | 'never-paid' }
+  /** The buyer withdrew from the contract; `worth` is what these parts came to, whether it was paid or not. */
+  | { readonly kind: 'contract-withdrawn'; readonly parts: readonly OrderPart[]; readonly worth: Minor }
   /** Pictures the order gives no longer: taken down, or of another rider. */
   | { readonly kind: 'withdrawn'; readonly pictures: readonly PublicId[]; readonly why: 'taken-down' | 'wrong-rider' }
   /** One of the two signs a set joined by guess waits for; of these pictures and no others. */
@@ -233,6 +240,10 @@ export interface OrderState {
   /** What is still to be paid; never less than nothing. */
   readonly owed: Minor;
   readonly standing: 'unknown' | 'waiting-for-money' | 'paid' | 'refunded' | 'cancelled';
+  /** Of what the buyer withdrew from the contract, and since when. */
+  readonly contractWithdrawn: { readonly at: EpochMs; readonly parts: readonly OrderPart[] } | null;
+  /** Came, is not owed any more, and has not gone back yet. */
+  readonly toGiveBack: Minor;
   /** What the order gives: its lines' pictures but those withdrawn. */
   readonly pictures: readonly PublicId[];
   readonly signs: readonly {
