@@ -2,27 +2,28 @@
 import { existsSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { v7 as uuidv7 } from 'uuid';
-import type { BikeRef, Exposure, Rider } from '../core/arrange/types.js';
-import { namesOf, takedownsOf } from '../core/finish/index.js';
+import type { Exposure, Rider } from '../core/arrange/types.js';
+import { namesOf } from '../core/finish/index.js';
 import type { PublicIdOf } from '../core/handover/index.js';
-import { askToHold, isWhole, planTakeDown, type TakeDownProof, type ToTakeDown } from '../core/handover/law/index.js';
-import type { FrameId, GestureId, PersonId, RiderId } from '../core/ids.js';
+import { isWhole, planTakeDown, sayMinor, type TakeDownProof, type ToTakeDown } from '../core/handover/law/index.js';
+import type { GestureId, PersonId, RiderId } from '../core/ids.js';
 import type { Decision } from '../core/log/types.js';
 import type { DayState } from '../host/day/types.js';
 import { meetingSecret } from '../host/gallery/index.js';
 import { publicIdsOf } from '../host/gallery/secret.js';
 import {
-  cachePlaces,
   downBy,
+  everyPlace,
+  forgetLaid,
+  framesByName,
+  heldFrames,
   type PlaceToClear,
-  placesInMade,
-  placesPutUpTo,
   proofsOf,
+  type ShopToTell,
   shopPlace,
   takeDownAt,
   unreachedShop,
 } from '../host/law/index.js';
-import { stateRootOf } from '../host/meeting/stateFolder.js';
 import { fetchedOrdersPath } from '../host/orders/fetchedOrders.js';
 import { CliError } from './cliError.js';
 import { openWholeDay, type WholeDay } from './openWholeDay.js';
@@ -39,6 +40,8 @@ export interface TakeDownWish extends MeetingWish, AskWish {
   readonly person?: string;
   readonly dryRun?: boolean;
   readonly again?: boolean;
+  /** A folder pictures were laid into, and that was deleted. */
+  readonly gone?: string;
 }
 
 export async function takeDownCommand(folder: string, wish: TakeDownWish, say: Say = console.log): Promise<void> {
@@ -65,11 +68,12 @@ async function againCommand(folder: string, wish: TakeDownWish, say: Say): Promi
     const troubles: unknown[] = [];
     for (const { gesture, asked } of open)
       await carryOut(here, gesture, asked, wish, say).catch((trouble: unknown) => troubles.push(trouble));
+    if (wish.gone !== undefined) await forgetLaid(here.meeting.stateFolder, wish.gone);
     if (troubles.length > 0) throw troubles[0];
   });
 }
 
-interface Here {
+export interface Here {
   readonly meeting: WholeDay['meeting'];
   readonly otherDisks: readonly string[];
   readonly state: DayState;
@@ -88,11 +92,11 @@ async function looking<T>(folder: string, wish: MeetingWish, work: (here: Here) 
   }
 }
 
-async function carryOut(
+export async function carryOut(
   here: Here,
   gesture: GestureId,
   asked: TakeDownProof['asked'],
-  wish: AskWish,
+  wish: TakeDownWish,
   say: Say,
 ): Promise<void> {
   const { meeting, state, idOf } = here;
@@ -118,40 +122,35 @@ async function carryOut(
 async function placesOf(
   { meeting, otherDisks, state, idOf }: Here,
   gesture: GestureId,
-  wish: AskWish,
+  wish: TakeDownWish,
 ): Promise<readonly PlaceToClear[]> {
   const { exposures } = state.arrangement;
-  const others = await Promise.all(
-    otherDisks.map((disk, i) => placesInMade(disk, exposures, ` on disk ${i + 2} (${basename(disk)})`)),
-  );
-  const putUp = await placesPutUpTo({
+  const byName = await framesByName(meeting.folder, exposures);
+  const shopOf = (client: ShopToTell) => shopPlace(client, idOf('meeting', state.about.id), gesture, byName);
+  return everyPlace({
     meetingFolder: meeting.folder,
-    stateRoot: stateRootOf(meeting.stateFolder),
+    stateFolder: meeting.stateFolder,
+    otherDisks,
     meeting: state.about.id,
     idOf,
+    exposures,
+    shop: await shopPlaces(meeting.folder, shopOf, wish),
     now: () => new Date(),
+    ...(wish.gone === undefined ? {} : { gone: wish.gone }),
   });
-  return [
-    ...(await placesInMade(meeting.folder, exposures)),
-    ...others.flat(),
-    ...cachePlaces(meeting.stateFolder),
-    ...putUp,
-    ...(await shopPlaces(meeting.folder, idOf('meeting', state.about.id), gesture, wish)),
-  ];
 }
 
 /** Where orders were ever fetched, a service was named or has its data here, there is one to be told. */
 async function shopPlaces(
   meetingFolder: string,
-  meeting: string,
-  gesture: GestureId,
+  placeOf: (client: ShopToTell) => PlaceToClear,
   wish: AskWish,
 ): Promise<readonly PlaceToClear[]> {
   const isNamed = wish.data !== undefined || wish.from !== undefined;
   const isKnown = existsSync(join(dataFolderOf(wish), 'admin.key')) || existsSync(fetchedOrdersPath(meetingFolder));
   if (!isNamed && !isKnown) return [];
   try {
-    return [shopPlace(await clientOf(wish), meeting, gesture)];
+    return [placeOf(await clientOf(wish))];
   } catch (problem) {
     return [unreachedShop((problem as Error).message)];
   }
@@ -243,16 +242,8 @@ export async function holdCommand(
 }
 
 function heldLines(state: DayState): readonly string[] {
-  const { arrangement, log, judged, keepers } = state;
-  const names = namesOf(arrangement.exposures);
-  const { frames, held } = takedownsOf(arrangement, log);
-  const said = new Set(log.inForce.flatMap(({ decision }) => (decision.kind === 'released' ? [decision.file] : [])));
-  const answered = new Set<FrameId>([
-    ...frames,
-    ...arrangement.exposures.filter((one) => one.files.some((file) => said.has(file))).map(({ frameId }) => frameId),
-  ]);
-  const shown: readonly BikeRef[] = [...keepers.byRider.values()].flat().map(({ bike }) => bike);
-  const asked = askToHold(shown, judged, answered);
+  const names = namesOf(state.arrangement.exposures);
+  const { held, asked } = heldFrames(state);
   return [
     held.size === 0 ? 'No frame is held back.' : `Held back until you release them: ${counted(held.size, 'frame')}.`,
     ...[...held].map((frame) => `  ${names.get(frame)}`),
@@ -277,10 +268,7 @@ export async function minorCommand(folder: string, wish: MinorWish, say: Say = c
   const decisions = await looking(folder, meetingWish, ({ meeting, state, idOf }): readonly Decision[] => {
     if (wish.person !== undefined) return [{ kind: 'minor', person: personCalled(wish.person, meeting.people), is }];
     const rider = riderCalled(wish.rider!, state, idOf);
-    const plan = planTakeDown({ kind: 'rider', rider: rider.key }, { ...state, mint: () => uuidv7() as RiderId });
-    const minted = plan.decisions.filter(({ kind }) => kind === 'rider-minted');
-    const ids = plan.decisions.flatMap((said) => (said.kind === 'take-down' && said.rider ? [said.rider] : []));
-    return [...minted, ...ids.map((id): Decision => ({ kind: 'minor', rider: id, is }))];
+    return sayMinor(rider.key, is, { ...state, mint: () => uuidv7() as RiderId });
   });
   await sayDecisions(folder, meetingWish, decisions);
   say(

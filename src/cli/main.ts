@@ -41,13 +41,20 @@ program
   .argument('<meeting>')
   .action(async (folder: string) => (await import('./measureCommand.js')).measureCommand(folder));
 
-program
-  .command('open')
-  .description('open the desk of a meeting in a browser on this machine')
-  .argument('<meeting>', 'its folder, on either disk')
-  .option('--port <port>', 'port on this machine')
-  .option('--watch', 'bring a card in as soon as it appears')
-  .action(async (folder: string, wish) => (await import('./openCommand.js')).openCommand(folder, wish));
+const askingOrders = (command: Command): Command =>
+  command
+    .option('--data <folder>', 'folder of the order service, where it runs on this machine')
+    .option('--from <address>', 'admin address of the order service')
+    .option('--password-file <file>', 'file with its key or password');
+
+askingOrders(
+  program
+    .command('open')
+    .description('open the desk of a meeting in a browser on this machine')
+    .argument('<meeting>', 'its folder, on either disk')
+    .option('--port <port>', 'port on this machine')
+    .option('--watch', 'bring a card in as soon as it appears'),
+).action(async (folder: string, wish) => (await import('./openCommand.js')).openCommand(folder, wish));
 
 program
   .command('before')
@@ -261,12 +268,6 @@ program
   .option('--json', 'as data')
   .action(async (folders: string[], wish) => (await import('./takingsCommand.js')).takingsCommand(folders, wish));
 
-const askingOrders = (command: Command): Command =>
-  command
-    .option('--data <folder>', 'folder of the order service, where it runs on this machine')
-    .option('--from <address>', 'admin address of the order service')
-    .option('--password-file <file>', 'file with its key or password');
-
 askingOrders(
   program
     .command('take-down')
@@ -276,7 +277,8 @@ askingOrders(
     .option('--person <name>', 'all of a person in people/, now and whenever they are named')
     .option('--picture <name>', 'one picture, by address, final or file name; say it again for more', several)
     .option('--dry-run', 'say what would go')
-    .option('--again', 'try the places once more that could not be reached'),
+    .option('--again', 'try the places once more that could not be reached')
+    .option('--gone <folder>', 'beside --again: a folder pictures were laid into, and that was deleted'),
 ).action(async (folder: string, wish) => (await import('./lawCommands.js')).takeDownCommand(folder, wish));
 
 program

@@ -10,6 +10,7 @@ import { epochMsOf } from '../core/units.js';
 import { entriesOf, spotsOf } from '../host/day/derive.js';
 import type { DayState } from '../host/day/types.js';
 import { wallAt } from '../host/day/wallNow.js';
+import { rememberLaid } from '../host/law/index.js';
 import { amendAbout } from '../host/meeting/index.js';
 import { handedButDown, handToOrganiser, organiserDue, readHanded, type ShareWish } from '../host/organiser/index.js';
 import { hashPassword, isLongEnough } from '../shop/service/adminKeys.js';
@@ -98,6 +99,7 @@ async function handOver(
   const { day, meeting } = whole;
   const now = epochMsOf(Date.now());
   const { contact } = publishingOf(meeting);
+  await rememberLaid(meeting.stateFolder, 'organiser', wish.out);
   const report = await showing('finals', (progress) =>
     handToOrganiser(state, pictures, {
       is: wish.choice === undefined ? 'set' : 'choice',

@@ -5,6 +5,7 @@ import { namesOf } from '../core/finish/index.js';
 import type { FrameId } from '../core/ids.js';
 import type { DayState } from '../host/day/types.js';
 import { lookAtReturned, makeFinals, type Returned, takeOut, takeReturned } from '../host/finish/index.js';
+import { rememberLaid } from '../host/law/index.js';
 import { CliError } from './cliError.js';
 import { publishingOf } from './handOver.js';
 import { refuseQuietSuccess, showing } from './handOverCommands.js';
@@ -32,6 +33,7 @@ export async function takeOutCommand(
   const whole = await openWholeDay(folder, { ...meeting, isForLooking: !finals });
   try {
     const state = await whole.day.settled();
+    await rememberLaid(whole.meeting.stateFolder, 'taken-out', to);
     const made = finals ? await finalsOf(whole, state, say) : { finals: undefined, refused: 0 };
     const wish = {
       ...wayOf(whole),

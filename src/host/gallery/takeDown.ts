@@ -6,7 +6,7 @@ import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Takedowns } from '../../core/finish/index.js';
 import { downIds, type PublicIdOf } from '../../core/handover/index.js';
-import { writeAtomically } from '../finish/index.js';
+import { writeAtomically } from '../finish/atomically.js';
 
 /** Returns how many files were removed. */
 export async function takeDownEverywhere(galleries: string, takedowns: Takedowns, idOf: PublicIdOf): Promise<number> {

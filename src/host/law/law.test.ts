@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readdir, readFile, rm, utimes, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -19,6 +19,7 @@ import type { GestureId, PersonId, RiderId } from '../../core/ids.js';
 import { epochMsOf } from '../../core/units.js';
 import { publicIdsOf } from '../gallery/secret.js';
 import { openPeople } from '../meeting/people.js';
+import { csvText } from '../organiser/index.js';
 import { downBy } from './down.js';
 import { erasePerson } from './erasePerson.js';
 import { exportPerson } from './exportPerson.js';
@@ -69,7 +70,10 @@ async function layAll(): Promise<{ readonly down: readonly string[]; readonly st
     both((frame) => `made/proofs/${frame}-0123456789abcdef.jpg`),
     both((frame) => `made/finals/${names.get(frame)}.jpg`),
     both((frame) => `made/finals/${names.get(frame)}-4x5.jpg`),
-    both((frame) => `made/organiser/${names.get(frame)}.jpg`),
+    both((frame) => `made/organiser/finals/${names.get(frame)}.jpg`),
+    both((frame) => `made/organiser/set/pictures/01-${names.get(frame)}.jpg`),
+    both((frame) => `made/organiser/set/small/01-${names.get(frame)}.jpg`),
+    both((frame) => `made/put-up/first/day-1/rider/${idOf('frame', frame)}.html`),
     both((frame) => `state/crops/${frame}/1-2-3-4.jpg`),
     both((frame) => `state/pictures/${frame}.jpg`),
   ];
@@ -120,18 +124,45 @@ describe('LW10: one request', () => {
     expect(await proofsOf(folder)).toEqual([proof]);
   });
 
-  it('says that a sheet beside it may still show it', async () => {
+  it('says that a sheet somebody made beside it may still show it, until it is gone or newer than the request', async () => {
     await layAll();
-    await lay('made/organiser/contact-sheet.pdf');
+    await lay('made/finals/all.zip');
     const { proof } = await run(await placesHere());
     expect(proof.places.filter(({ standing }) => standing === 'pending')).toMatchObject([
-      { place: 'made/organiser', sentence: expect.stringContaining('contact-sheet.pdf') },
+      { place: 'made/finals', sentence: expect.stringContaining('all.zip') },
     ]);
-    await rm(join(folder, 'made/organiser/contact-sheet.pdf'));
+    await utimes(join(folder, 'made/finals/all.zip'), 0.5, 0.5);
+    expect(isWhole((await run(await placesHere(), 1500)).proof)).toBe(false);
+    await utimes(join(folder, 'made/finals/all.zip'), 1.5, 1.5);
     const again = await run(await placesHere(), 2000);
     expect(isWhole(again.proof)).toBe(true);
     expect([again.proof.saidAt, again.proof.provedAt]).toEqual([1000, 2000]);
     expect(again.proof.places.find(({ place }) => place === 'made/finals')?.removed).toHaveLength(2);
+  });
+
+  it('takes it out of the papers of a set that was handed over, and of the offer beside the edition', async () => {
+    await layAll();
+    const set = 'made/organiser/set';
+    const files = [own, other].map((frame) => `01-${names.get(frame)}.jpg`);
+    await lay(`${set}/contact-sheet.pdf`);
+    await lay(
+      `${set}/captions.csv`,
+      csvText(
+        ['no', 'file', 'caption'],
+        files.map((text) => [{ number: '1' }, { text }, { text: 'Two\nlines, "said"' }]),
+      ),
+    );
+    await lay(`${set}/share.json`, JSON.stringify({ id: 'x', pictures: files.map((file) => ({ file })) }));
+    await lay('made/gallery/day-1.offer.json', JSON.stringify(offer));
+    const { proof } = await run(await placesHere());
+    expect(isWhole(proof)).toBe(true);
+    expect(lies(`${set}/contact-sheet.pdf`)).toBe(false);
+    const read = (path: string) => readFile(join(folder, path), 'utf8');
+    expect(await read(`${set}/captions.csv`)).toBe(
+      csvText(['no', 'file', 'caption'], [[{ number: '1' }, { text: files[1]! }, { text: 'Two\nlines, "said"' }]]),
+    );
+    expect(JSON.parse(await read(`${set}/share.json`))).toEqual({ id: 'x', pictures: [{ file: files[1] }] });
+    expect(JSON.parse(await read('made/gallery/day-1.offer.json')).withdrawn).toContain(idOf('frame', own));
   });
 
   it('does not take down what another request did, and nothing once it was taken back', () => {
@@ -187,6 +218,8 @@ function smallShop(facts: StoredFact[]): ShopToTell & { offer: Offer; state(orde
     tell: async (order: OrderId, { key, fact }: Parameters<ShopToTell['tell']>[1]) => {
       facts.push({ order, key: `hand ${key}` as FactKey, at: epochMsOf(1), by: 'photographer', fact });
     },
+    removeFinals: async () => [],
+    removeShared: async () => [],
     state: (order: string) =>
       stateOf(
         order as OrderId,

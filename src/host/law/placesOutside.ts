@@ -1,8 +1,9 @@
 /** Places beyond this disk: where galleries were put up to, and the order service. */
 
 import type { PublicId, PublicIdOf } from '../../core/handover/index.js';
+import { offerWithout, type RemovedThing } from '../../core/handover/law/index.js';
 import type { Offer, OrderId, OrderState } from '../../core/handover/orders/index.js';
-import type { GestureId } from '../../core/ids.js';
+import type { FrameId, GestureId } from '../../core/ids.js';
 import { knownPlaces, openPlace, placeIn, putUpStandings, withdrawFrom } from '../putUp/index.js';
 import { readNotes } from '../putUp/notes.js';
 import { notesOf } from '../putUp/standing.js';
@@ -65,33 +66,70 @@ export interface ShopToTell {
       readonly fact: { readonly kind: 'withdrawn'; readonly pictures: string[]; readonly why: 'taken-down' };
     },
   ): Promise<unknown>;
+  /** Of pictures, in every size and licence. */
+  removeFinals(pictures: readonly PublicId[]): Promise<readonly RemovedThing[]>;
+  /** From the organiser's pages, by their names as finals. */
+  removeShared(names: readonly string[]): Promise<readonly RemovedThing[]>;
 }
 
-/** Offers first, so that nobody orders in between. What is withdrawn from an order its links and zips give no longer. */
-export const shopPlace = (shop: ShopToTell, meeting: PublicId, gesture: GestureId): PlaceToClear => ({
+/**
+ * Offers before orders, so that nobody orders in between; what is withdrawn from an order its links and zips give no longer. Finals go
+ * before, while they can be told of, and again for one that was made meanwhile.
+ */
+export const shopPlace = (
+  shop: ShopToTell,
+  meeting: PublicId,
+  gesture: GestureId,
+  /** Without it no page of the organiser is looked through. */
+  byName: ReadonlyMap<string, FrameId> = new Map(),
+): PlaceToClear => ({
   place: 'order service',
   kind: 'orders',
-  async clear({ pictures }) {
-    const removed: Cleared['removed'][number][] = [];
-    const add = (what: string) => removed.push({ what, sha256: null, bytes: null });
-    for (const offer of (await shop.offers()).filter((one) => one.meeting === meeting)) {
-      const known = new Set(offer.withdrawn);
-      const fresh = [...pictures].filter((picture) => !known.has(picture));
-      if (fresh.length === 0) continue;
-      await shop.putOffer({ ...offer, withdrawn: [...offer.withdrawn, ...fresh] });
-      for (const { id } of offer.pictures) if (fresh.includes(id)) add(`offer ${offer.edition}: ${id}`);
-    }
-    for (const { state } of await shop.orders()) {
-      if (state.placed?.meeting !== meeting) continue;
-      const own = state.pictures.filter((picture) => pictures.has(picture));
-      if (own.length === 0) continue;
-      const fact = { kind: 'withdrawn', pictures: own, why: 'taken-down' } as const;
-      await shop.tell(state.id, { key: `down-${gesture}`, fact });
-      for (const picture of own) add(`an order, its links and zip: ${picture}`);
-    }
-    return { removed, pending: null };
+  async clear(down) {
+    const pictures = [...down.pictures];
+    const finals = await shop.removeFinals(pictures);
+    const withdrawn = [
+      ...(await withdrawOffers(shop, meeting, down)),
+      ...(await withdrawOrders(shop, meeting, gesture, down)),
+    ];
+    const meanwhile = await shop.removeFinals(pictures);
+    const names = [...byName].flatMap(([name, frame]) =>
+      down.frames.has(frame) ? [[name, down.frames.get(frame)!] as const] : [],
+    );
+    const shared = names.length === 0 ? [] : await shop.removeShared(names.map(([name]) => name));
+    // No name of a file is in a proof.
+    const called = (what: string): string => names.reduce((text, [name, id]) => text.replaceAll(name, id), what);
+    const ofShares = shared.map((one) => ({ ...one, what: called(one.what) }));
+    return { removed: [...finals, ...withdrawn, ...meanwhile, ...ofShares], pending: null };
   },
 });
+
+const told = (what: string): RemovedThing => ({ what, sha256: null, bytes: null });
+
+async function withdrawOffers(shop: ShopToTell, meeting: PublicId, { ids }: Down): Promise<readonly RemovedThing[]> {
+  const removed: RemovedThing[] = [];
+  for (const offer of (await shop.offers()).filter((one) => one.meeting === meeting)) {
+    const left = offerWithout(offer, ids);
+    const fresh = left.withdrawn.slice(offer.withdrawn.length);
+    if (fresh.length === 0) continue;
+    await shop.putOffer(left);
+    for (const id of fresh) removed.push(told(`offer ${offer.edition}: ${id}`));
+  }
+  return removed;
+}
+
+async function withdrawOrders(shop: ShopToTell, meeting: PublicId, gesture: GestureId, { pictures }: Down) {
+  const removed: RemovedThing[] = [];
+  for (const { state } of await shop.orders()) {
+    if (state.placed?.meeting !== meeting) continue;
+    const own = state.pictures.filter((picture) => pictures.has(picture));
+    if (own.length === 0) continue;
+    const fact = { kind: 'withdrawn', pictures: own, why: 'taken-down' } as const;
+    await shop.tell(state.id, { key: `down-${gesture}`, fact });
+    for (const picture of own) removed.push(told(`an order, its links and zip: ${picture}`));
+  }
+  return removed;
+}
 
 /** Of a service nobody reached, so that it is not forgotten. */
 export const unreachedShop = (sentence: string): PlaceToClear => ({

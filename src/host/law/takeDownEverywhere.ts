@@ -17,7 +17,7 @@ import { epochMsOf } from '../../core/units.js';
 import { writeWhole } from '../meeting/writeWhole.js';
 import type { Down } from './down.js';
 import { LawError } from './lawError.js';
-import type { PlaceToClear } from './placesHere.js';
+import type { Earlier, PlaceToClear } from './placesHere.js';
 
 export interface TakeDownRun {
   readonly meetingFolder: string;
@@ -47,16 +47,18 @@ export async function takeDownAt(run: TakeDownRun): Promise<Proved> {
   }));
   let proved = await write(run, before, standing);
   for (const [i, place] of run.places.entries()) {
-    standing[i] = await clearedOf(place, run.down);
+    const lost = before?.places.find((one) => one.place === place.place)?.removed ?? [];
+    const earlier = { saidAt: before?.saidAt ?? run.now(), hasLost: lost.length > 0 };
+    standing[i] = await clearedOf(place, run.down, earlier);
     proved = await write(run, before, standing);
   }
   return proved;
 }
 
-async function clearedOf(place: PlaceToClear, down: Down): Promise<PlaceCleared> {
+async function clearedOf(place: PlaceToClear, down: Down, earlier: Earlier): Promise<PlaceCleared> {
   const head = { place: place.place, kind: place.kind };
   try {
-    const { removed, pending } = await place.clear(down);
+    const { removed, pending } = await place.clear(down, earlier);
     return pending === null
       ? { ...head, standing: 'cleared', removed }
       : { ...head, standing: 'pending', removed, sentence: pending };

@@ -1,13 +1,13 @@
 /** The admin side as the photographer's machine asks it; refusals come as the service's own sentences. */
 
 import type { z } from 'zod';
-import type { RemovedThing } from '../../core/handover/law/index.js';
+import type { FactToTell, RemovedThing } from '../../core/handover/law/index.js';
 import type { Offer, OrderId, Release, Voucher } from '../../core/handover/orders/index.js';
 import type { PublicId } from '../../core/handover/types.js';
 import type { EpochMs } from '../../core/units.js';
 import type { NumberedMessage } from '../db/index.js';
 import type { AskAdmin, Sign, WaitingOrder } from '../handing/index.js';
-import type { AdminOrder, FactsPage } from './adminApp.js';
+import type { AdminOrder, FactsPage, Where } from './adminApp.js';
 import type { toldSchema } from './schemas.js';
 
 export type { AdminOrder } from './adminApp.js';
@@ -28,9 +28,12 @@ export interface AdminClient {
   /** All facts after that place, page after page. */
   factsSince(since: number, meeting: Offer['meeting'] | null): AsyncGenerator<FactsPage>;
   messagesSince(since: number): Promise<readonly NumberedMessage[]>;
+  /** For good, at the service: it is the only place where it lay. */
+  forgetMessage(id: string): Promise<void>;
+  where(): Promise<Where>;
   ordersOf(reference: string): Promise<readonly AdminOrder[]>;
   orders(): Promise<readonly AdminOrder[]>;
-  tell(order: OrderId, told: z.input<typeof toldSchema>): Promise<AdminOrder>;
+  tell(order: OrderId, told: z.input<typeof toldSchema> | FactToTell): Promise<AdminOrder>;
   offers(): Promise<readonly Offer[]>;
   putOffer(offer: Offer): Promise<void>;
   putVoucher(meeting: Offer['meeting'], voucher: Voucher): Promise<void>;
@@ -46,6 +49,8 @@ export interface AdminClient {
   makeAgain(): Promise<void>;
   /** Of pictures that were taken down; says what went. */
   removeFinals(pictures: readonly PublicId[]): Promise<readonly RemovedThing[]>;
+  /** From the organiser's pages, by their names as finals; says what went. */
+  removeShared(names: readonly string[]): Promise<readonly RemovedThing[]>;
   /** For whoever brings finals. */
   readonly plain: AskAdmin;
 }
@@ -74,6 +79,8 @@ export function adminClient(address: string, word: string): AdminClient {
     const { problem } = (await answer.json().catch(() => ({}))) as { problem?: string };
     throw new AdminClientError(problem ?? `The order service at ${root} answered ${answer.status}.`, answer.status);
   };
+  const remove = (path: string, body: unknown) =>
+    ask<{ readonly removed: readonly RemovedThing[] }>(path, { method: 'POST', body });
   return {
     async *factsSince(since, meeting) {
       const of = meeting === null ? '' : `&meeting=${meeting}`;
@@ -85,6 +92,8 @@ export function adminClient(address: string, word: string): AdminClient {
       }
     },
     messagesSince: (since) => ask(`/api/messages?since=${since}`),
+    forgetMessage: (id) => ask(`/api/messages/${encodeURIComponent(id)}`, { method: 'DELETE' }),
+    where: () => ask('/api/where'),
     ordersOf: (reference) => ask(`/api/orders?reference=${encodeURIComponent(reference)}`),
     orders: () => ask('/api/orders'),
     tell: (order, told) => ask(`/api/orders/${order}/facts`, { method: 'POST', body: told }),
@@ -97,11 +106,8 @@ export function adminClient(address: string, word: string): AdminClient {
     takeLinkBack: (order) => ask(`/api/handing/${order}/revoke`, { method: 'POST' }),
     sendLetter: (order) => ask(`/api/handing/${order}/letter`, { method: 'POST' }),
     makeAgain: () => ask('/api/finals/again', { method: 'POST' }),
-    removeFinals: async (pictures) => {
-      const body = { pictures };
-      const init = { method: 'POST', body };
-      return (await ask<{ removed: readonly RemovedThing[] }>('/api/finals/remove', init)).removed;
-    },
+    removeFinals: async (pictures) => (await remove('/api/finals/remove', { pictures })).removed,
+    removeShared: async (names) => (await remove('/api/shares/remove', { names })).removed,
     plain: (path, init) => reach(path, init),
   };
 }

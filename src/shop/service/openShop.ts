@@ -1,4 +1,5 @@
 /** The whole service from its data folder: database, provider, both listeners. */
+import { offerWithout } from '../../core/handover/law/index.js';
 import type { Offer } from '../../core/handover/orders/index.js';
 import { epochMsOf } from '../../core/units.js';
 import { type OrderStore, openLibsqlOrders, openPostgresOrders } from '../db/index.js';
@@ -28,7 +29,12 @@ export async function openShop(wish: ShopWish): Promise<OpenShop> {
   const store = await (wish.database === null ? openLibsqlOrders(data.database) : openPostgresOrders(wish.database));
   try {
     const now = () => epochMsOf(Date.now());
-    for (const offer of wish.offers) await store.write((writes) => writes.putOffer(offer, now()));
+    for (const offer of wish.offers)
+      await store.write(async (writes) => {
+        // A file of before a takedown brings nothing back; an offer that is put by the photographer's machine may.
+        const before = await writes.offer(offer.meeting);
+        await writes.putOffer(offerWithout(offer, before?.withdrawn ?? []), now());
+      });
     const provider = wish.provider ?? providerOf(data.settings);
     const partsOf = async (ports: Omit<ShopPorts, 'parts'>) => (await wish.parts?.(ports, data.folder)) ?? [];
     const listening = await listenShop({ store, settings: data.settings, provider, now }, partsOf, data, wish);

@@ -3,16 +3,17 @@
  * whoever knew the password has a cookie that ends with it. Rules OG29–OG31.
  */
 import { createHmac, timingSafeEqual } from 'node:crypto';
-import { createReadStream } from 'node:fs';
+import { open } from 'node:fs/promises';
 import { Readable } from 'node:stream';
-import { argon2Verify } from 'hash-wasm';
 import type { Context, Hono } from 'hono';
+import { z } from 'zod';
 import { textOf } from '../pages/frame.js';
+import { isPassword } from '../service/adminKeys.js';
 import { type Forms, formsOf } from '../service/forms.js';
 import { Limiter } from '../service/limiter.js';
 import type { ShopPart, ShopPorts } from '../service/types.js';
 import { doorPage, sharePage } from './sharePages.js';
-import { fileOf, type Share, shareIn } from './shares.js';
+import { fileOf, removeShared, type Share, shareIn } from './shares.js';
 
 const ID = '[0-9a-f]{32}';
 /** Each costs this machine a tenth of a second, and five a minute guess nothing. */
@@ -24,13 +25,20 @@ export function sharePart(ports: Pick<ShopPorts, 'settings' | 'site' | 'now'>, f
   const side = new Sharing(ports, folder);
   return {
     addTo: (app) => side.addTo(app),
-    addToAdmin: () => {},
+    addToAdmin: (app) => {
+      app.post('/api/shares/remove', async (context) => {
+        const { names } = removeSchema.parse(await context.req.json());
+        return context.json({ removed: await removeShared(folder, new Set(names)) });
+      });
+    },
     onOrderPage: () => Promise.resolve(null),
     told: () => {},
     start: () => {},
     close: () => Promise.resolve(),
   };
 }
+
+const removeSchema = z.object({ names: z.array(z.string().regex(/^[a-z0-9-]{1,120}$/)).max(200_000) });
 
 class Sharing {
   readonly #ports: Pick<ShopPorts, 'settings' | 'site' | 'now'>;
@@ -73,7 +81,7 @@ class Sharing {
       typeof password === 'string' &&
       password.length > 0 &&
       password.length <= 200 &&
-      (await argon2Verify({ password: password.normalize('NFC'), hash: share.passwordHash }));
+      (await isPassword(password, share.passwordHash));
     if (!isRight) return this.#door(context, share, 'wrong', 403);
     const until = String(this.#ports.now() + SEEN_FOR_MS);
     this.#forms.setCookie(context, cookieOf(share), `${until}.${this.#sealOf(share, until)}`);
@@ -86,7 +94,9 @@ class Sharing {
     const kind = context.req.param('kind')!;
     const name = context.req.param('name')!;
     const file = await fileOf(share, kind, name);
-    if (file === null) return context.notFound() as Promise<Response>;
+    // Opened before anything is answered: an error on the way would say the path.
+    const opened = file === null ? null : await open(file.path).catch(cannotRead);
+    if (file === null || opened === null) return context.notFound() as Promise<Response>;
     const headers = {
       'content-type': file.type,
       'content-length': String(file.bytes),
@@ -94,7 +104,8 @@ class Sharing {
       'cache-control': 'private, no-store',
     };
     const isHead = context.req.method === 'HEAD';
-    const body = isHead ? null : (Readable.toWeb(createReadStream(file.path)) as ReadableStream<Uint8Array>);
+    if (isHead) await opened.close();
+    const body = isHead ? null : (Readable.toWeb(opened.createReadStream()) as ReadableStream<Uint8Array>);
     return new Response(body, { headers });
   }
 
@@ -124,6 +135,11 @@ class Sharing {
   async #show(context: Context, page: ReturnType<typeof sharePage>, status: 200 | 403 | 429): Promise<Response> {
     return context.html(await textOf(page), status, { 'cache-control': 'no-store' });
   }
+}
+
+function cannotRead({ message }: Error): null {
+  console.error(`A file of a share could not be read: ${message}`);
+  return null;
 }
 
 const cookieOf = ({ id }: Share): string => `share-${id}`;

@@ -5,7 +5,9 @@
 import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
+import type { RemovedThing } from '../../core/handover/law/index.js';
 import type { EpochMs } from '../../core/units.js';
+import { clearFolder, finalName } from '../../host/law/clearFolder.js';
 
 /** One name of a file, with nothing in it that leads elsewhere. */
 const fileName = z.string().regex(/^[A-Za-z0-9][A-Za-z0-9-]{0,120}\.jpg$/);
@@ -41,6 +43,13 @@ export async function shareIn(folder: string, id: string, now: EpochMs): Promise
   }
   const { expiresAt } = share.data;
   return expiresAt !== null && now >= expiresAt ? null : { ...share.data, folder: own };
+}
+
+/** What was taken down leaves every page, its list and its papers; by the pictures' names as finals. An address is in no answer. */
+export async function removeShared(folder: string, names: ReadonlySet<string>): Promise<readonly RemovedThing[]> {
+  const shows = (path: string): string | null => (names.has(finalName(path)) ? path : null);
+  const removed = await clearFolder(folder, { shows });
+  return removed.map((one) => ({ ...one, what: one.what.replace(/^[0-9a-f]{32}/, 'a page of the organiser') }));
 }
 
 function parsed(text: string): unknown {

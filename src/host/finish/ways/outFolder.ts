@@ -77,8 +77,11 @@ export class OutFolder {
     return 'written';
   }
 
-  /** What it laid of these frames goes, and a folder that is empty then. */
-  async takeAway(frames: ReadonlySet<FrameId>): Promise<TakenAway> {
+  /** What it laid of these frames goes, and a folder that is empty then. `seen` is told of each file before. */
+  async takeAway(
+    frames: Pick<ReadonlySet<FrameId>, 'has'>,
+    seen: (path: string, frame: FrameId) => Promise<void> = () => Promise.resolve(),
+  ): Promise<TakenAway> {
     const [gone, changed]: [string[], string[]] = [[], []];
     for (const [path, { frame, bytes, modified }] of Object.entries(this.#laid)) {
       if (frame === undefined || !frames.has(frame)) continue;
@@ -88,6 +91,7 @@ export class OutFolder {
         changed.push(path);
         continue;
       }
+      if (there) await seen(path, frame);
       await orSay(target, () => rm(target, { force: true }));
       await rmdir(dirname(target)).catch(() => undefined);
       if (there) gone.push(path);
