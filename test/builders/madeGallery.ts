@@ -46,7 +46,7 @@ export function galleryFiles({ riders, look = 1 }: MadeSpec): ReadonlyMap<string
   add('look/gallery.css', `@font-face { src: url("letters.woff2") }\nbody { order: ${look} }\n`);
   picture('look/letters.woff2', 'letters', 50);
   add('look/find.js', `/* ${look} */ fetch('top.txt');\n`);
-  add('find/top.txt', `${riders.map(({ rider }) => rider).join(' ')}\n`);
+  add('find/top.txt', `${riders.map(({ rider }) => riderId(rider)).join(' ')}\n`);
   add('robots.txt', 'User-agent: *\nDisallow: /proof/\n');
   for (const language of ['', 'de/']) {
     const root = language === '' ? '' : '../';

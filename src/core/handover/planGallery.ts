@@ -43,6 +43,7 @@ export function planGallery(input: GalleryInput): GalleryPlan {
   return {
     gallery: {
       ...headOf(input),
+      spots: spotsOf(input, riders),
       sessions: sessionsOf(input.arrangement, riders),
       riders: riders.sort(byFirstPicture),
       oldAddresses: oldAddresses(input.log, shown, takedowns, input.publicIdOf),
@@ -90,7 +91,7 @@ function riderOf(
   input: GalleryInput,
 ): GalleryRider {
   const pictures = keepers.map((keeper) => pictureOf(keeper, input));
-  const face = pictures.find((picture) => picture.frameId === rider.face.frameId) ?? pictures[0]!;
+  const face = pictures[keepers.indexOf(firstKeeperOf(rider, keepers)!)]!;
   const separated = separatedFrom(own.id, everPublished(input.log), shown);
   return {
     key: rider.key,
@@ -107,6 +108,10 @@ function riderOf(
     perhaps: perhapsOf(rider, shown, input),
   };
 }
+
+/** The one picture a rider is found by, and stands with while the rest is made or put up: the face, else the best. */
+export const firstKeeperOf = (rider: Rider, keepers: readonly Keeper[]): Keeper | undefined =>
+  keepers.find(({ bike }) => bike.frameId === rider.face.frameId) ?? keepers[0];
 
 /** Below this chance somebody would be shown strangers. No source, by reasoning: one right of ten looked at. */
 const LEAST_PERHAPS = 0.1;
@@ -161,7 +166,7 @@ function headOf({
   contact,
   timetable,
   arrangement,
-}: GalleryInput): Omit<Gallery, 'sessions' | 'riders' | 'oldAddresses'> {
+}: GalleryInput): Omit<Gallery, 'spots' | 'sessions' | 'riders' | 'oldAddresses'> {
   const keys = [...new Set(arrangement.sessions.map((session) => session.group).filter((group) => group !== null))];
   const inTimetable = (timetable?.groups ?? []).filter((group) => keys.includes(group.key));
   const others = keys.filter((key) => !inTimetable.some((group) => group.key === key));
@@ -174,8 +179,13 @@ function headOf({
     credit: about.credit ?? about.creator ?? null,
     contact,
     groups: [...inTimetable, ...others.map((key) => ({ key, name: null }))],
-    spots: about.spots.map(({ name, number }) => ({ name, number })),
   };
+}
+
+/** Where somebody was photographed: a spot that was only planned is nobody's gap. */
+function spotsOf({ about }: GalleryInput, riders: readonly GalleryRider[]): Gallery['spots'] {
+  const seen = new Set(riders.flatMap(({ pictures }) => pictures.map(({ spot }) => spot)));
+  return about.spots.filter(({ name }) => seen.has(name)).map(({ name, number }) => ({ name, number }));
 }
 
 function sessionsOf(arrangement: Arrangement, riders: readonly GalleryRider[]): readonly GallerySession[] {

@@ -50,7 +50,7 @@ interface Placing {
 function placed(file: MadeFile, path: string, { renamed, filesAt, weigh }: Placing): EditionFile {
   const isPage = file.path.endsWith('.html');
   const role = isPage ? (path === ENTRY ? 'entry' : 'page') : path === file.path ? 'kept' : 'byContent';
-  const names = isPage && file.text !== null ? idsIn(file.text) : [];
+  const names = (isPage || isFindData(file.path)) && file.text !== null ? idsIn(file.text) : [];
   if (file.text === null || !canRefer(file.path))
     return {
       path,
@@ -66,6 +66,8 @@ function placed(file: MadeFile, path: string, { renamed, filesAt, weigh }: Placi
   return { path, role, ...weigh(text), from: { kind: 'text', text }, leadsTo, names };
 }
 
+/** What the script of finding reads, also under its name at a place. */
+export const isFindData = (path: string): boolean => /(?:^|\/)find(?:\.[0-9a-f]{10})?\/[^/]+\.txt$/.test(path);
 const canRefer = (path: string): boolean => /\.(?:html|css)$/.test(path);
 const IDS = /\b[0-9a-f]{32}\b/g;
 /** Public ids in a text or a path. */

@@ -3,7 +3,7 @@
  * whatever nobody is led to yet, then pages that change, and the entry last; only when it stands, what nothing leads
  * to any more is removed. Stopped anywhere, every page that can be reached is whole. Rules PU1 to PU8.
  */
-import { idsIn } from './editionOf.js';
+import { idsIn, isFindData } from './editionOf.js';
 import type { Edition, EditionFile, Note, Part, PlacedFile, PutUpPlan, Step } from './types.js';
 
 export interface PutUpInput {
@@ -31,10 +31,15 @@ export function planWithdrawal({ there, notes, withdrawn }: WithdrawalInput): re
   const down = there.filter(({ path }) => isDown(idsIn(path), withdrawn)).map(({ path }) => path);
   const leads = there
     .map(({ path }) => path)
-    .filter((path) => path.endsWith('.html') && !down.includes(path))
+    .filter((path) => (path.endsWith('.html') || isFindData(path)) && !down.includes(path))
     .filter((path) => isDown(notes.get(path)?.names ?? [...withdrawn], withdrawn));
+  // Lists of finding go by places in them and cannot lose a line: without them the pages do by links.
+  const [lists, pages] = [leads.filter(isFindData), leads.filter((path) => !isFindData(path))];
   const parts: readonly Part[] = [
-    { name: 'links to withdrawn', steps: leads.map((path) => ({ kind: 'clean', path })) },
+    {
+      name: 'links to withdrawn',
+      steps: [...removals(lists, 'withdrawn'), ...pages.map((path) => ({ kind: 'clean' as const, path }))],
+    },
     { name: 'withdrawn', steps: removals(down, 'withdrawn') },
   ];
   return parts.filter((part) => part.steps.length > 0);
@@ -49,7 +54,9 @@ export function planPutUp({ first, whole, there, notes, withdrawn }: PutUpInput)
   }
   const left = [...standing.keys()];
   const wanted = (edition: Edition): readonly EditionFile[] =>
-    edition.files.filter(({ path }) => !isDown(idsIn(path), withdrawn));
+    edition.files.filter(
+      ({ path, names }) => !isDown(idsIn(path), withdrawn) && !(isFindData(path) && isDown(names, withdrawn)),
+    );
   const alreadyThere = wanted(whole).filter((file) => isThere(file, standing)).length;
   const hasEntry = wanted(whole).some(({ role, path }) => role === 'entry' && standing.has(path));
   const before = first === null || hasEntry ? [] : puts(wanted(first), standing, FIRST);

@@ -51,6 +51,7 @@ export async function expectGone(place: Place, withdrawn: ReadonlySet<string>): 
   const isDown = (text: string): boolean => idsIn(text).some((id) => withdrawn.has(id));
   for (const { path } of await place.list('')) {
     expect(isDown(path), path).toBe(false);
-    if (path.endsWith('.html')) expect(isDown(Buffer.from((await place.read(path))!).toString()), path).toBe(false);
+    if (/\.(?:html|txt)$/.test(path))
+      expect(isDown(Buffer.from((await place.read(path))!).toString()), path).toBe(false);
   }
 }
