@@ -696,7 +696,7 @@ export interface AgainAnswer {
 /** Sent over the event stream, at most four a second: what changed since the last one. */
 export interface ChangedEvent {
   readonly asOf: number;
-  readonly changed: readonly ('day' | 'cards' | 'notices' | 'actions' | 'plan' | 'lunch')[];
+  readonly changed: readonly ('day' | 'cards' | 'notices' | 'actions' | 'plan' | 'lunch' | 'orders')[];
 }
 
 /** Every refusal: what was expected, what came, what to do. */

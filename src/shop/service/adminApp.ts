@@ -11,6 +11,7 @@ import {
   paperNumber,
   stateOf,
 } from '../../core/handover/orders/index.js';
+import type { PublicId } from '../../core/handover/types.js';
 import type { NumberedFact, OrderReads } from '../db/index.js';
 import { ShopError } from '../shopError.js';
 import type { Knock } from './adminKeys.js';
@@ -46,6 +47,12 @@ export interface FactsPage {
 export interface AdminOrder {
   readonly reference: string;
   readonly state: OrderState;
+}
+
+/** Where riders reach the service, and which meetings it offers. */
+export interface Where {
+  readonly site: string;
+  readonly meetings: readonly PublicId[];
 }
 
 export function adminApp(ports: ShopPorts, { knock, hosts }: AdminSettings): Hono {
@@ -97,6 +104,10 @@ export function adminApp(ports: ShopPorts, { knock, hosts }: AdminSettings): Hon
     const state = await tellFact(ports, { order, key: handKey, by: 'photographer', fact });
     for (const part of ports.parts) part.told(order);
     return context.json({ reference: referenceOf(order), state } satisfies AdminOrder);
+  });
+  app.get('/api/where', async (context) => {
+    const meetings = (await store.offers()).map(({ meeting }) => meeting);
+    return context.json({ site: ports.site, meetings } satisfies Where);
   });
   app.get('/api/offers', async (context) => context.json(await store.offers()));
   app.put('/api/offers', async (context) => {
