@@ -270,9 +270,9 @@ function kindOf({ percent, amount, prepaid, booking = '' }: VoucherWish, { price
   return {};
 }
 
-/** A prepaid code is spent once unless more is said; others as often as one likes. */
-function limitsOf({ uses, until, prepaid }: VoucherWish): object {
-  const often = uses === undefined ? (prepaid === undefined ? null : 1) : Number(uses);
+/** As often as one likes unless more is said; a prepaid code until its money is spent. */
+function limitsOf({ uses, until }: VoucherWish): object {
+  const often = uses === undefined ? null : Number(uses);
   return { uses: often, expiresAt: until === undefined ? null : epochMsOf(Date.parse(`${until}T23:59:59.999Z`)) };
 }
 

@@ -4,6 +4,7 @@ import type {
   Fact,
   FactKey,
   KnownVoucher,
+  Minor,
   Offer,
   OrderId,
   StoredFact,
@@ -14,7 +15,16 @@ import type { Paper, PaperBody, PaperKind } from '../../core/handover/orders/typ
 import type { PublicId } from '../../core/handover/types.js';
 import { type EpochMs, epochMsOf } from '../../core/units.js';
 import { SEQUENCE, type Tables } from './tables.js';
-import type { Mail, Message, NumberedFact, NumberedMessage, OrderReads, OrderStore, OrderWrites } from './types.js';
+import type {
+  FactOf,
+  Mail,
+  Message,
+  NumberedFact,
+  NumberedMessage,
+  OrderReads,
+  OrderStore,
+  OrderWrites,
+} from './types.js';
 
 export function storeOver(db: Kysely<Tables>, engine: OrderStore['engine']): OrderStore {
   return Object.assign(new Reads(db), {
@@ -105,7 +115,25 @@ class Reads implements OrderReads {
       .groupBy(['vouchers.code', 'vouchers.body'])
       .orderBy('vouchers.code')
       .execute();
-    return rows.map((row) => ({ voucher: JSON.parse(row.body) as Voucher, used: Number(row.used) }));
+    return Promise.all(
+      rows.map(async (row) => {
+        const known = { voucher: JSON.parse(row.body) as Voucher, used: Number(row.used) };
+        return known.voucher.kind === 'prepaid' ? { ...known, spent: await this.#spentOf(meeting, row.code) } : known;
+      }),
+    );
+  }
+
+  async #spentOf(meeting: PublicId, code: string): Promise<Minor> {
+    const rows = await this.#db
+      .selectFrom('voucher_uses')
+      .innerJoin('facts', 'facts.order_id', 'voucher_uses.order_id')
+      .select('facts.body')
+      .where('voucher_uses.meeting', '=', meeting)
+      .where('voucher_uses.code', '=', code)
+      .where('facts.kind', '=', 'paid')
+      .execute();
+    const paid = rows.map(({ body }) => JSON.parse(body) as FactOf<'paid'>).filter(({ way }) => way === 'prepaid');
+    return paid.reduce((sum, { amount }) => sum + amount, 0) as Minor;
   }
 
   async messagesSince(seq: number, most: number): Promise<readonly NumberedMessage[]> {

@@ -11,6 +11,7 @@ import { type Bringing, MOST_FINAL_BYTES } from './finals/bringing.js';
 import type { FinalStore } from './finals/finalStore.js';
 import type { Finals } from './finals/finals.js';
 import type { LinkSigner } from './links.js';
+import { isOfLink } from './mail/post.js';
 import type { FinalWish, Link, MailSettings } from './types.js';
 
 export interface HandingAdmin {
@@ -149,7 +150,7 @@ async function waitingOrder({ shop, finals }: HandingAdmin, order: OrderId): Pro
     answer.kind === 'cannot' ? [{ picture, sentence: answer.sentence }] : [],
   );
   const toCome = answers.filter(({ answer }) => answer.kind !== 'ready' && answer.kind !== 'cannot').length;
-  const mails = await shop.store.mailsOf(order);
+  const mails = (await shop.store.mailsOf(order)).filter(isOfLink);
   const bad = mails.some(({ outcome }) => outcome === 'sent') ? null : (mails.find(({ tries }) => tries > 0) ?? null);
   if (release.kind === 'open' && notMade.length + toCome === 0 && state.link !== null && bad === null) return null;
   if (files.length === 0) return null;

@@ -16,7 +16,7 @@ import { epochMsOf } from '../../core/units.js';
 import type { OrderReads, OrderWrites } from '../db/index.js';
 import { ShopError } from '../shopError.js';
 import { LINK_DAYS, type LinkSigner, standingOfLink } from './links.js';
-import { queuedMail } from './mail/post.js';
+import { isOfLink, queuedMail } from './mail/post.js';
 import type { Link, MailSettings } from './types.js';
 
 const DAY_MS = 86_400_000;
@@ -76,7 +76,7 @@ export async function queueLetter(
   const { now } = linking;
   const { id, placed } = found.state;
   if (placed === null || placed.contact.mail === '' || !mayBeHanded(found)) return false;
-  const mails = await writes.mailsOf(id);
+  const mails = (await writes.mailsOf(id)).filter(isOfLink);
   const isRecent = found.facts.some(
     ({ at, fact }) => fact.kind === 'handed-over' && fact.what === 'mail' && at > now - LETTER_PAUSE_MS,
   );
@@ -84,6 +84,19 @@ export async function queueLetter(
   const { generation } = await goodLink(writes, found, linking);
   await writes.putMail(queuedMail(id, { generation }, mails.length + 1, settings, now));
   return true;
+}
+
+/** That a withdrawal from the contract arrived goes to the buyer by letter, once (Directive 2011/83/EU, art. 11a(4)). */
+export async function queueAcknowledgement(
+  writes: OrderWrites,
+  { state }: OrderFound,
+  settings: Pick<MailSettings, 'from'>,
+  now: StoredFact['at'],
+): Promise<void> {
+  const { id, placed, contractWithdrawn } = state;
+  if (contractWithdrawn === null || !placed?.contact.mail) return;
+  const mail = queuedMail(id, { withdrawnAt: contractWithdrawn.at }, contractWithdrawn.parts.length, settings, now);
+  if (!(await writes.mailsOf(id)).some((one) => one.id === mail.id)) await writes.putMail(mail);
 }
 
 /** Nothing is taken back where there is nothing. */

@@ -16,8 +16,8 @@ import type { FinalStore } from './finals/finalStore.js';
 import type { Finals } from './finals/finals.js';
 import { addHanded } from './handed.js';
 import { type LinkSigner, linkSigner, standingOfLink } from './links.js';
-import { letterOf } from './mail/letter.js';
-import { Post } from './mail/post.js';
+import { acknowledgementOf, letterOf } from './mail/letter.js';
+import { isOfLink, Post } from './mail/post.js';
 import type { Link, MailSettings } from './types.js';
 import { Watch } from './watch.js';
 import { handingWords } from './words/index.js';
@@ -47,7 +47,11 @@ export class Handing implements ShopPart {
     this.#ports = ports;
     this.#signer = linkSigner(shop.settings.secret);
     this.#watch = new Watch({ ...ports, signer: this.#signer });
-    this.post = mail && new Post(shop, mail, (order, { generation }) => this.#letter(order, generation));
+    this.post =
+      mail &&
+      new Post(shop, mail, (order, queued) =>
+        'generation' in queued ? this.#letter(order, queued.generation) : this.#acknowledgement(order),
+      );
     finals.onSettled(() => this.told());
   }
 
@@ -107,6 +111,11 @@ export class Handing implements ShopPart {
     });
   }
 
+  async #acknowledgement(order: OrderId) {
+    const found = await findOrder(this.#ports.shop.store, order);
+    return found === null || !found.state.placed?.contact.mail ? null : acknowledgementOf(found.state, found.offer);
+  }
+
   async onOrderPage(state: OrderState, language: Language): Promise<Html | null> {
     const { shop, mail } = this.#ports;
     const found = await findOrder(shop.store, state.id);
@@ -129,7 +138,7 @@ export class Handing implements ShopPart {
         ? html`<p><a class="strong" href="${address}">${words.open}</a></p>`
         : html`<p>${words.expired}</p>`;
     }
-    const letters = (await shop.store.mailsOf(state.id)).map(({ outcome }) => outcome);
+    const letters = (await shop.store.mailsOf(state.id)).filter(isOfLink).map(({ outcome }) => outcome);
     if (letters.includes('waiting')) return html`<p class="lead">${words.letterWaits}</p>`;
     const said = letters.includes('sent') ? words.letterSent : letters.length > 0 ? words.letterFailed : null;
     return html`${said === null ? nothing : html`<p class="lead">${said}</p>`}<form method="post" action="/order/${state.id}/letter"><button>${said === null ? words.renew : words.sendAgain}</button></form>`;

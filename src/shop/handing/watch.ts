@@ -6,7 +6,7 @@ import { handedFiles, type OrderId } from '../../core/handover/orders/index.js';
 import { referenceOf } from '../service/reference.js';
 import type { ShopPorts } from '../service/types.js';
 import { answersOf, isSettled } from './answers.js';
-import { findOrder, goodLink, mayBeHanded, queueLetter } from './deeds.js';
+import { findOrder, goodLink, mayBeHanded, queueAcknowledgement, queueLetter } from './deeds.js';
 import type { FinalStore } from './finals/finalStore.js';
 import type { LinkSigner } from './links.js';
 import type { FinalsOf, MailSettings } from './types.js';
@@ -78,6 +78,8 @@ export class Watch {
   async #attend(order: OrderId): Promise<boolean> {
     const { shop, finals, signer, mail } = this.#ports;
     const found = await findOrder(shop.store, order);
+    if (mail !== null && found !== null && found.state.contractWithdrawn !== null)
+      await shop.store.write((writes) => queueAcknowledgement(writes, found, mail, shop.now()));
     if (found === null || found.state.standing !== 'paid' || found.state.link !== null) return true;
     const files = handedFiles(found.state, found.offer);
     if (files.length === 0) return true;

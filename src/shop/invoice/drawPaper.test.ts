@@ -17,7 +17,7 @@ const minor = (value: number) => minorOf(value, 'test');
 const line = (name: string, price: number, taxRate: number, quantity = 1) =>
   ({
     product: 'one',
-    asked: { kind: 'picture', picture: '0'.repeat(32) },
+    asked: { kind: quantity > 1 ? 'print' : 'picture', picture: '0'.repeat(32) },
     quantity,
     name,
     unitPrice: minor(price),
@@ -71,7 +71,7 @@ describe('papers', () => {
       'Someone <b>',
       '2 Pit Road',
       'Tax no. 000',
-      'Your whole day 1 €45.00 €45.00',
+      'Your whole day, for your own use 1 €45.00 €45.00',
       'Print 2 €15.00 €30.00',
       'Sum €75.00',
       '19% €37.82 €7.18 €45.00',

@@ -6,6 +6,7 @@
 import { type Minor, moneyText, type Paper, paperNumber } from '../../core/handover/orders/index.js';
 import { INNER_PX, PAPER } from '../../core/plan/sheet/paper.js';
 import { INK_2, type Pen, penOn, RULE, type TextLook } from '../../host/plan/paper/pen.js';
+import { licenceText } from '../pages/licences.js';
 import { percentText } from '../pages/money.js';
 import { isLanguage, localeOf, type Words, wordsOf } from '../pages/words/index.js';
 import { referenceOf } from '../service/reference.js';
@@ -43,8 +44,11 @@ export async function drawPaper(paper: Paper): Promise<Uint8Array> {
   sheet.text(body.title, STRONG);
 
   if (body.lines.length > 0) sheet.row([words.what, words.count, words.each, words.sum], SMALL);
-  for (const { name, quantity, unitPrice } of body.lines)
-    sheet.row([name, String(quantity), money(unitPrice), money((unitPrice * quantity) as Minor)], PLAIN);
+  for (const line of body.lines) {
+    const { name, quantity, unitPrice } = line;
+    const what = [name, ...licenceText(line, language)].join(', ');
+    sheet.row([what, String(quantity), money(unitPrice), money((unitPrice * quantity) as Minor)], PLAIN);
+  }
   if (body.totals.off > 0) sheet.row([words.off, '', '', money((0 - body.totals.off) as Minor)], PLAIN);
   const back = kind === 'invoice' ? 1 : -1;
   const signed = (amount: Minor) => money((back * amount || 0) as Minor);

@@ -10,6 +10,7 @@ import {
 import type { PublicId } from '../../core/handover/types.js';
 import { lineText } from '../service/basketCookie.js';
 import { type Html, nothing } from './frame.js';
+import { licenceText, termsOf } from './licences.js';
 import { priceText } from './money.js';
 import { type Language, localeOf, type Words, wordsOf } from './words/index.js';
 
@@ -33,7 +34,8 @@ export function meetingPage(seen: Seen, asked: string): Html {
 <form method="get" class="line"><label for="bike">${words.findBike}</label><input id="bike" name="bike" value="${asked}" maxlength="80"><button>${words.find}</button></form>
 ${found.length === 0 ? nothing : html`<ul class="list">${found.map((rider) => html`<li><a href="/${offer.meeting}/rider/${rider.publicId}"><bdi>${rider.livery}</bdi></a> <span class="quiet">${words.pictures(rider.pictures.length)}</span></li>`)}</ul>`}
 <h2>${words.wholeOffer}</h2>
-<ul class="list">${offer.prices.products.map((product) => html`<li><bdi>${product.name}</bdi> <b>${priced(seen, product)}</b></li>`)}</ul>`;
+<ul class="list">${offer.prices.products.map((product) => html`<li><bdi>${product.name}</bdi> <b>${priced(seen, product)}</b>${forWhom(seen, product)}</li>`)}</ul>
+${termsOf(offer.prices.products, offer, language)}`;
 }
 
 export function picturePage(seen: Seen, picture: PublicId): Html {
@@ -91,7 +93,7 @@ function choice(seen: Seen, product: Product, asked: BasketLine['asked'], more: 
   const line = lineText({ product: product.key, asked, quantity: 1 });
   const isIn = seen.inBasket.some((one) => lineText({ ...one, quantity: 1 }) === line);
   const name = [product.name, ...more].join(', ');
-  return html`<li><span><bdi>${name}</bdi> <b>${priced(seen, product)}</b></span>${
+  return html`<li><span><bdi>${name}</bdi> <b>${priced(seen, product)}</b>${forWhom(seen, product)}</span>${
     isIn
       ? html`<a href="/${seen.offer.meeting}/basket">${words.inBasket}</a>`
       : html`<form method="post" action="/${seen.offer.meeting}/basket"><input type="hidden" name="token" value="${seen.token}"><input type="hidden" name="line" value="${line}"><button name="do" value="put" aria-label="${words.take}: ${name}">${words.take}</button></form>`
@@ -100,6 +102,9 @@ function choice(seen: Seen, product: Product, asked: BasketLine['asked'], more: 
 
 const priced = ({ offer, language }: Seen, product: Product): string =>
   priceText(unitPriceOf(product, offer.prices), offer.prices.currency, language, wordsOf[language]);
+
+const forWhom = ({ language }: Seen, product: Product): Html =>
+  html`${licenceText(product, language).map((words) => html` <span class="quiet">${words}</span>`)}`;
 
 const paidNote = ({ offer, language }: Seen): Html =>
   offer.prices.isPaidByOrganiser ? html`<p class="lead">${wordsOf[language].paidByOrganiser}</p>` : nothing;

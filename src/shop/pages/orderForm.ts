@@ -3,7 +3,9 @@ import { html } from 'hono/html';
 import type { WayToPay } from '../../core/handover/orders/index.js';
 import { type BasketSeen, linesOf, totalsOf } from './basketPage.js';
 import { type Html, nothing } from './frame.js';
+import { termsOf } from './licences.js';
 import { wordsOf } from './words/index.js';
+import { lawWords } from './words/law.js';
 
 export type Lack = 'name' | 'mail' | 'address' | 'way' | 'consent';
 
@@ -29,7 +31,7 @@ export function orderForm(seen: OrderFormSeen): Html {
   const words = wordsOf[language];
   const invalid = (lack: Lack) => (lacks.includes(lack) ? html` aria-invalid="true"` : nothing);
   return html`${lacks.length === 0 ? nothing : html`<div role="alert"><p class="note">${words.mend}</p><ul>${lacks.map((lack) => html`<li>${words.lacks[lack]}</li>`)}</ul></div>`}
-${linesOf(seen, false)}${totalsOf(seen)}
+${linesOf(seen, false)}${totalsOf(seen)}${termsOf(basket.lines, offer, language)}
 <form method="post" action="/${offer.meeting}/order" class="form">
 <input type="hidden" name="token" value="${token}"><input type="hidden" name="seen" value="${basket.totals.toPay}">
 <label for="name">${words.name}</label><input id="name" name="name" required maxlength="100" autocomplete="name" value="${typed.name}"${invalid('name')}>
@@ -44,6 +46,7 @@ ${
 <label class="tick"><input type="checkbox" name="loss" value="yes" required> ${words.consentLoss}</label></fieldset>`
     : nothing
 }
+${seen.needsAddress ? html`<p class="quiet">${lawWords[language].prints}</p>` : nothing}
 <button class="strong">${basket.totals.toPay === 0 ? words.orderFree : words.orderToPay}</button>
 </form>`;
 }

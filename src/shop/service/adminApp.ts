@@ -113,6 +113,8 @@ export function adminApp(ports: ShopPorts, { knock, hosts }: AdminSettings): Hon
   app.put('/api/offers', async (context) => {
     const offer = offerSchema.parse(await jsonOf(context.req));
     await store.write((writes) => writes.putOffer(offer, ports.now()));
+    // Riders confirmed or parted since, pictures taken down: what waits and what runs follows at once.
+    for (const part of ports.parts) part.told(null);
     return context.body(null, 204);
   });
   app.get('/api/vouchers/:meeting', async (context) =>

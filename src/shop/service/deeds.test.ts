@@ -8,6 +8,7 @@ import {
   stateOf,
   type Voucher,
 } from '../../core/handover/orders/index.js';
+import { epochMsOf } from '../../core/units.js';
 import { MEETING, offerOfDay, pictureId, RIDER, type ShopDay, shopDay } from '../testing/shopDay.js';
 import { type Placing, placeOrder, tellFact, tellPayment } from './deeds.js';
 
@@ -23,7 +24,10 @@ const placing: Placing = {
   },
   contact: { name: 'Someone', mail: 'someone@example.org', address: null },
   way: 'provider',
-  consent: null,
+  consent: {
+    immediateSupply: { at: epochMsOf(0), words: 'At once.' },
+    lossOfCancellation: { at: epochMsOf(0), words: 'I know.' },
+  },
   language: 'en',
   formKey: 'f1',
   seenToPay: minor(5700),

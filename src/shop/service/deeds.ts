@@ -3,6 +3,7 @@
  * told. Told twice it happens once. Rules OR15–OR17, OR22, OR24–OR26.
  */
 import { createHmac } from 'node:crypto';
+import { consentTroubles, withdrawalFact } from '../../core/handover/law/index.js';
 import {
   type BasketAsked,
   type Contact,
@@ -12,9 +13,11 @@ import {
   type Minor,
   type Offer,
   type OrderId,
+  type OrderPart,
   type OrderState,
   type PricedBasket,
   paperDue,
+  partOf,
   priceBasket,
   type StoredFact,
   stateOf,
@@ -51,10 +54,15 @@ export async function placeOrder(ports: ShopPorts, placing: Placing): Promise<Pl
     const offer = await offerOf(writes, placing.meeting);
     const basket = await pricedNow(writes, offer, placing.basket, ports.now());
     const isAsSeen = basket.troubles.length === 0 && basket.totals.toPay === placing.seenToPay;
-    if (!isAsSeen || basket.lines.length === 0) return { kind: 'changed', basket };
     const { contact, consent, language } = placing;
+    const isAgreed = consentTroubles({ lines: basket.lines, consent, at: ports.now() }).length === 0;
+    if (!isAsSeen || !isAgreed || basket.lines.length === 0) return { kind: 'changed', basket };
     const prepaid = await prepaidOf(writes, offer, basket);
-    const voucher = basket.voucher?.is === 'taken' ? basket.voucher.code : null;
+    const way = wayOf(basket, prepaid?.amount ?? 0, placing.way);
+    // Another order took what had been paid before, since the form was shown.
+    if (way === 'nothing-to-pay' && basket.totals.toPay > 0) return { kind: 'changed', basket };
+    const isOfUse = basket.totals.off > 0 || prepaid !== null;
+    const voucher = basket.voucher?.is === 'taken' && isOfUse ? basket.voucher.code : null;
     const fact: Fact = {
       kind: 'placed',
       meeting: offer.meeting,
@@ -62,7 +70,7 @@ export async function placeOrder(ports: ShopPorts, placing: Placing): Promise<Pl
       lines: basket.lines,
       totals: basket.totals,
       voucher,
-      way: wayOf(basket, prepaid?.amount ?? 0, placing.way),
+      way,
       contact,
       consent,
       language,
@@ -120,10 +128,10 @@ async function prepaidOf(
   { voucher, totals }: PricedBasket,
 ): Promise<Extract<Fact, { kind: 'paid' }> | null> {
   if (voucher?.is !== 'taken') return null;
-  const known = (await reads.voucher(offer.meeting, voucher.code))?.voucher;
-  if (known?.kind !== 'prepaid') return null;
-  const amount = Math.min(known.worth, totals.toPay) as Minor;
-  return amount === 0 ? null : { kind: 'paid', amount, way: 'prepaid', reference: known.reference };
+  const known = await reads.voucher(offer.meeting, voucher.code);
+  if (known?.voucher.kind !== 'prepaid') return null;
+  const amount = Math.min(known.voucher.worth - (known.spent ?? 0), totals.toPay) as Minor;
+  return amount <= 0 ? null : { kind: 'paid', amount, way: 'prepaid', reference: known.voucher.reference };
 }
 
 function wayOf({ totals }: PricedBasket, prepaid: number, asked: WayToPay): WayToPay {
@@ -141,7 +149,15 @@ export async function tellFact(ports: ShopPorts, told: Omit<StoredFact, 'at'>): 
   });
 }
 
-function refuse({ paid, refunded, standing }: OrderState, fact: Fact): void {
+function refuse({ paid, refunded, standing, link, placed }: OrderState, fact: Fact): void {
+  if (fact.kind === 'link-revoked' && fact.generation > (link?.generation ?? 0))
+    throw new ShopError(
+      409,
+      `Expected a link that was made, at most number ${link?.generation ?? 0} of this order, but got ${fact.generation}. Nothing was written.`,
+    );
+  const prints = placed?.lines.flatMap(({ asked }) => (asked.kind === 'print' ? [asked.picture] : [])) ?? [];
+  if (fact.kind === 'handed-over' && !prints.includes(fact.picture ?? ''))
+    throw new ShopError(409, 'Expected a print of this order, but it has none of that picture. Nothing was written.');
   if (fact.kind === 'refunded' && refunded + fact.amount > paid)
     throw new ShopError(
       409,
@@ -152,6 +168,30 @@ function refuse({ paid, refunded, standing }: OrderState, fact: Fact): void {
       409,
       'Expected an order without money, but this one is paid. Give the money back first, then cancel it.',
     );
+}
+
+/** The buyer withdraws from the contract, as far as that right stands; told again nothing happens. What nobody paid for ends with it. */
+export async function withdrawFromContract(
+  ports: ShopPorts,
+  order: OrderId,
+  asked: readonly OrderPart[],
+): Promise<void> {
+  await ports.store.write(async (writes) => {
+    const before = stateOf(order, await writes.factsOf(order));
+    const fact = withdrawalFact(before, asked, ports.now());
+    if (fact === null) return;
+    const tell = (key: string, told: Fact) =>
+      record(ports, writes, { order, key: `${key} ${order}` as FactKey, by: 'buyer', fact: told });
+    const { link, placed, contractWithdrawn, toGiveBack, standing } = await tell(
+      `contract-withdrawn ${fact.parts.join()}`,
+      fact,
+    );
+    if (fact.parts.includes('downloads') && link !== null && !link.isRevoked)
+      await tell(`contract-link ${link.generation}`, { kind: 'link-revoked', generation: link.generation });
+    const isWhole = placed!.lines.every((line) => contractWithdrawn!.parts.includes(partOf(line)));
+    const isEnded = isWhole && (toGiveBack === 0 || before.standing === 'waiting-for-money');
+    if (isEnded && standing !== 'refunded') await tell('cancelled', { kind: 'cancelled', by: 'buyer' });
+  });
 }
 
 /** What a provider says was signed by it, so it is believed, also of an order that is not here yet. */
@@ -178,9 +218,27 @@ async function record(ports: ShopPorts, writes: OrderWrites, told: Omit<StoredFa
   if (told.fact.kind === 'contact-removed') await writes.removeContact(told.order, told.key, ports.now());
   else await writes.addFact({ ...told, at: ports.now() });
   await addPapers(writes, ports, told.order);
-  const state = stateOf(told.order, await writes.factsOf(told.order));
-  if (state.standing === 'cancelled') await writes.giveVoucherBack(told.order);
-  return state;
+  if (told.fact.kind === 'cancelled') await giveVoucherBack(ports, writes, told.order);
+  return stateOf(told.order, await writes.factsOf(told.order));
+}
+
+/** Money of who had paid before goes back to the code it came from, and is then in this order no more. */
+async function giveVoucherBack(ports: ShopPorts, writes: OrderWrites, order: OrderId): Promise<void> {
+  const facts = await writes.factsOf(order);
+  await writes.giveVoucherBack(order);
+  const { paid, refunded } = stateOf(order, facts);
+  for (const { fact } of facts) {
+    const amount = fact.kind === 'paid' && fact.way === 'prepaid' ? Math.min(fact.amount, paid - refunded) : 0;
+    if (fact.kind !== 'paid' || amount <= 0) continue;
+    const back: Fact = { kind: 'refunded', amount: amount as Minor, why: 'cancelled', reference: fact.reference };
+    await writes.addFact({
+      order,
+      key: `prepaid-back ${order}` as FactKey,
+      at: ports.now(),
+      by: 'service',
+      fact: back,
+    });
+  }
 }
 
 /** Numbers are taken in the transaction of the fact that calls for them. */

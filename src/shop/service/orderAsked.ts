@@ -1,5 +1,6 @@
 /** What a buyer typed and ticked, read at the edge: what is still lacking, and what the order takes of it. */
 import { z } from 'zod';
+import { hasDownloads } from '../../core/handover/law/index.js';
 import type { Contact, DownloadConsent, PricedBasket, WayToPay } from '../../core/handover/orders/index.js';
 import type { EpochMs } from '../../core/units.js';
 import type { Lack, Typed } from '../pages/orderForm.js';
@@ -27,8 +28,7 @@ const checks = {
     .regex(/^(?:\P{Cc}|[\r\n])*$/u),
 } as const;
 
-const hasPrints = ({ lines }: PricedBasket): boolean => lines.some(({ asked }) => asked.kind === 'print');
-const hasFiles = ({ lines }: PricedBasket): boolean => lines.some(({ asked }) => asked.kind !== 'print');
+export const hasPrints = ({ lines }: PricedBasket): boolean => lines.some(({ asked }) => asked.kind === 'print');
 
 /** None where nothing is left to pay. */
 export function waysFor(
@@ -47,7 +47,7 @@ export function lacksOf(sent: Fields, basket: PricedBasket, prepaid: number, por
     ['mail', !checks.mail.safeParse(sent.mail?.trim()).success],
     ['address', hasPrints(basket) && !checks.address.safeParse(sent.address).success],
     ['way', ways.length > 0 && !ways.some((way) => way === sent.way)],
-    ['consent', hasFiles(basket) && !(sent.supply === 'yes' && sent.loss === 'yes')],
+    ['consent', hasDownloads(basket) && !(sent.supply === 'yes' && sent.loss === 'yes')],
   ];
   return lacks.filter(([, isLacking]) => isLacking).map(([lack]) => lack);
 }
@@ -68,7 +68,7 @@ export const contactOf = (sent: Fields, basket: PricedBasket): Contact => ({
 
 /** The words that stood beside each tick are kept with the moment. */
 export function consentOf(basket: PricedBasket, words: Words, at: EpochMs): DownloadConsent | null {
-  if (!hasFiles(basket)) return null;
+  if (!hasDownloads(basket)) return null;
   return {
     immediateSupply: { at, words: words.consentSupply },
     lossOfCancellation: { at, words: words.consentLoss },

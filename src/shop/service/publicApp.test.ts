@@ -397,7 +397,7 @@ it('a part of the service has its own addresses, its say on the order’s page, 
     addTo: (one: Hono) => void one.get('/hand/on', (context) => context.text('here')),
     addToAdmin: () => undefined,
     onOrderPage: () => Promise.resolve('a part of its own' as never),
-    told: (id: string) => void heard.push(id),
+    told: (id: string | null) => void heard.push(id ?? ''),
     start: () => undefined,
     close: () => Promise.resolve(),
   };

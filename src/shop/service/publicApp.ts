@@ -5,6 +5,7 @@
 import { type Context, Hono } from 'hono';
 import { html } from 'hono/html';
 import { z } from 'zod';
+import { hasDownloads, withdrawableOf } from '../../core/handover/law/index.js';
 import {
   MESSAGE_FIELDS,
   MESSAGE_KINDS,
@@ -13,6 +14,7 @@ import {
   type OrderId,
   type OrderState,
   type Paper,
+  type PricedBasket,
   stateOf,
 } from '../../core/handover/orders/index.js';
 import { drawPaper } from '../invoice/drawPaper.js';
@@ -21,7 +23,9 @@ import { type Html, pageOf, textOf } from '../pages/frame.js';
 import { meetingPage, picturePage, riderPage, type Seen } from '../pages/offerPages.js';
 import { orderForm, type Typed } from '../pages/orderForm.js';
 import { orderPage } from '../pages/orderPage.js';
+import { withdrawalLines, withdrawPage } from '../pages/withdrawPage.js';
 import { isLanguage, type Language, languageFor, wordsOf } from '../pages/words/index.js';
+import { lawWords } from '../pages/words/law.js';
 import { ShopError } from '../shopError.js';
 import {
   type Basket,
@@ -34,12 +38,12 @@ import {
   lineText,
   MOST_LINES,
 } from './basketCookie.js';
-import { placeOrder, prepaidAmount, pricedNow, tellFact } from './deeds.js';
+import { placeOrder, prepaidAmount, pricedNow, tellFact, withdrawFromContract } from './deeds.js';
 import { type Forms, formsOf } from './forms.js';
 import { type GuardSettings, type Guards, guardsOf } from './guards.js';
 import { addLook } from './look.js';
 import { messageIdOf } from './messages.js';
-import { consentOf, contactOf, lacksOf, typedOf, waysFor } from './orderAsked.js';
+import { consentOf, contactOf, hasPrints, lacksOf, typedOf, waysFor } from './orderAsked.js';
 import { referenceOf } from './reference.js';
 import type { ShopPorts } from './types.js';
 import { addWebhooks } from './webhooks.js';
@@ -68,7 +72,9 @@ class PublicSide {
     addLook(app);
     app.get('/', (context) => this.#first(context));
     app.get(`/order/:order{${ID}}`, (context) => this.#order(context));
-    app.post(`/order/:order{${ID}}/:deed{pay|cancel}`, (context) => this.#deed(context));
+    app.post(`/order/:order{${ID}}/:deed{pay|cancel|withdraw}`, (context) => this.#deed(context));
+    app.get(`/order/:order{${ID}}/withdraw`, (context) => this.#withdrawing(context));
+    app.get(`/order/:order{${ID}}/withdrawal.txt`, (context) => this.#withdrawn(context));
     app.get(`/order/:order{${ID}}/:paper{(invoice|credit-note)-[A-Za-z0-9]+-[0-9]+\\.pdf}`, (context) =>
       this.#paper(context),
     );
@@ -98,7 +104,7 @@ class PublicSide {
   async #show(
     context: Context,
     spec: { title: string; offer: Offer | null; body: Html; nextRiderAfterS?: number },
-    status: 200 | 404 | 409 | 422 | 429 | 500 | 502 | 403 = 200,
+    status: 200 | 400 | 403 | 404 | 409 | 422 | 429 | 500 | 502 = 200,
   ): Promise<Response> {
     const inBasket = spec.offer === null ? 0 : this.#basketOf(context, spec.offer).lines.length;
     const page = await textOf(pageOf({ ...spec, inBasket, language: this.#language(context) }));
@@ -108,7 +114,7 @@ class PublicSide {
 
   #say(
     context: Context,
-    status: 403 | 404 | 429 | 500 | 502,
+    status: 400 | 403 | 404 | 429 | 500 | 502,
     title: 'tooMany' | 'notHere' | 'wrong',
     sentence: 'tooManyWords' | 'notHereWords' | 'wrongWords' | 'oldForm',
   ): Promise<Response> {
@@ -124,6 +130,7 @@ class PublicSide {
 
   #refuse(error: Error, context: Context): Promise<Response> {
     if (error instanceof ShopError && error.status === 404) return this.#nothingHere(context);
+    if (error instanceof ShopError && error.status === 429) return this.#say(context, 429, 'tooMany', 'tooManyWords');
     if (error instanceof ShopError && error.status === 502) return this.#say(context, 502, 'wrong', 'wrongWords');
     console.error(`A page could not be made: ${error.message}`);
     return this.#say(context, 500, 'wrong', 'wrongWords');
@@ -137,6 +144,16 @@ class PublicSide {
 
   #basketOf(context: Context, { meeting }: Offer): Basket {
     return basketOf(this.#forms.cookie(context, `basket-${meeting}`));
+  }
+
+  /** Who has tried many codes is stopped before another is looked up, good or not. */
+  async #priced(context: Context, offer: Offer): Promise<PricedBasket> {
+    const basket = this.#basketOf(context, offer);
+    if (basket.voucherCode !== null && !this.#guards.may(context, 'codes', 0))
+      throw new ShopError(429, 'Too many codes were tried from this address.');
+    const priced = await pricedNow(this.#ports.store, offer, basket, this.#ports.now());
+    if (priced.voucher?.is === 'unknown') this.#guards.may(context, 'codes');
+    return priced;
   }
 
   #keepBasket(context: Context, { meeting }: Offer, basket: Basket): void {
@@ -192,9 +209,15 @@ class PublicSide {
     const offer = await this.#offer(context);
     const seen = this.#seen(context, offer);
     const basket = this.#basketOf(context, offer);
-    const priced = await pricedNow(this.#ports.store, offer, basket, this.#ports.now());
+    const priced = await this.#priced(context, offer);
+    const isUnknown = priced.voucher?.is === 'unknown';
     // What cannot be had is said once and is out.
-    if (priced.troubles.length > 0) this.#keepBasket(context, offer, { ...basket, lines: priced.lines });
+    if (priced.troubles.length > 0 || isUnknown)
+      this.#keepBasket(context, offer, {
+        ...basket,
+        lines: priced.lines,
+        voucherCode: isUnknown ? null : basket.voucherCode,
+      });
     const prepaid = await prepaidAmount(this.#ports.store, offer, priced);
     const body = basketPage({ ...seen, basket: priced, prepaid, ...(note === undefined ? {} : { note }) });
     return this.#show(context, { title: wordsOf[seen.language].basket, offer, body });
@@ -220,7 +243,7 @@ class PublicSide {
 
   async #orderForm(context: Context, offer: Offer, typed: Typed, sent: Fields | null): Promise<Response> {
     const seen = this.#seen(context, offer);
-    const basket = await pricedNow(this.#ports.store, offer, this.#basketOf(context, offer), this.#ports.now());
+    const basket = await this.#priced(context, offer);
     const prepaid = await prepaidAmount(this.#ports.store, offer, basket);
     const lacks = sent === null ? [] : lacksOf(sent, basket, prepaid, this.#ports);
     const body = orderForm({
@@ -231,8 +254,8 @@ class PublicSide {
       lacks,
       ways: waysFor(basket, prepaid, this.#ports),
       provider: this.#ports.provider?.name ?? null,
-      needsAddress: basket.lines.some(({ asked }) => asked.kind === 'print'),
-      needsConsent: basket.lines.some(({ asked }) => asked.kind !== 'print'),
+      needsAddress: hasPrints(basket),
+      needsConsent: hasDownloads(basket),
     });
     const { order } = wordsOf[seen.language];
     return this.#show(context, { title: order, offer, body }, lacks.length === 0 ? 200 : 422);
@@ -245,7 +268,7 @@ class PublicSide {
     if (!this.#guards.may(context, 'orders')) return this.#say(context, 429, 'tooMany', 'tooManyWords');
     const language = this.#language(context);
     const basket = this.#basketOf(context, offer);
-    const priced = await pricedNow(this.#ports.store, offer, basket, this.#ports.now());
+    const priced = await this.#priced(context, offer);
     const prepaid = await prepaidAmount(this.#ports.store, offer, priced);
     if (lacksOf(sent, priced, prepaid, this.#ports).length > 0)
       return this.#orderForm(context, offer, typedOf(sent), sent);
@@ -293,6 +316,7 @@ class PublicSide {
       provider: provider?.name ?? null,
       parts: said.filter((part) => part !== null),
       isAtVan,
+      now: this.#ports.now(),
     });
     const spec = { title: wordsOf[language].order, offer: found.offer, body };
     return this.#show(context, isAtVan ? { ...spec, nextRiderAfterS: VAN_SCREEN_S } : spec);
@@ -304,7 +328,44 @@ class PublicSide {
     const sent = await fieldsOf(context);
     if (!this.#forms.isOurs(context, sent.token)) return this.#say(context, 403, 'wrong', 'oldForm');
     if (!this.#guards.may(context, 'orders')) return this.#say(context, 429, 'tooMany', 'tooManyWords');
-    return context.req.param('deed') === 'pay' ? this.#pay(context, found.state) : this.#cancel(context, found.state);
+    switch (context.req.param('deed')) {
+      case 'pay':
+        return this.#pay(context, found.state);
+      case 'withdraw':
+        return this.#withdraw(context, found.state, sent);
+      default:
+        return this.#cancel(context, found.state);
+    }
+  }
+
+  /** The statement, to be confirmed; where the right stands no more, the order's page says what there is to say. */
+  async #withdrawing(context: Context): Promise<Response> {
+    const found = await this.#stateOf(context);
+    if (!found) return this.#nothingHere(context);
+    const { state, offer } = found;
+    const now = this.#ports.now();
+    if (withdrawableOf(state, now).length === 0) return context.redirect(`/order/${state.id}`, 303);
+    const language = this.#language(context);
+    const body = withdrawPage({ state, language, token: this.#forms.token(context), now });
+    return this.#show(context, { title: lawWords[language].here, offer, body });
+  }
+
+  async #withdraw(context: Context, { id }: OrderState, sent: Fields): Promise<Response> {
+    const parts = (['downloads', 'prints'] as const).filter((part) => sent[part] === 'yes');
+    if (parts.length === 0) return context.redirect(`/order/${id}/withdraw`, 303);
+    await withdrawFromContract(this.#ports, id, parts);
+    this.#told(id);
+    return context.redirect(`/order/${id}`, 303);
+  }
+
+  async #withdrawn(context: Context): Promise<Response> {
+    const found = await this.#stateOf(context);
+    const lines = found ? withdrawalLines(found.state, found.offer, this.#language(context)) : [];
+    if (lines.length === 0) return this.#nothingHere(context);
+    return context.text(`${lines.join('\n\n')}\n`, 200, {
+      'content-disposition': `attachment; filename="${referenceOf(found!.state.id)}.txt"`,
+      'cache-control': 'no-store',
+    });
   }
 
   async #pay(context: Context, { id, owed, placed, paid }: OrderState): Promise<Response> {
@@ -337,6 +398,8 @@ class PublicSide {
     const name = context.req.param('paper');
     const paper = found?.papers.find((one) => `${one.kind}-${one.series}-${one.number}.pdf` === name);
     if (!paper) return this.#nothingHere(context);
+    // Drawn anew each time, which is the dearest thing a visitor can ask for.
+    if (!this.#guards.may(context, 'orders')) return this.#say(context, 429, 'tooMany', 'tooManyWords');
     return context.body(new Uint8Array(await drawPaper(paper)), 200, {
       'content-type': 'application/pdf',
       'content-disposition': `inline; filename="${name}"`,
@@ -353,10 +416,9 @@ class PublicSide {
     const now = this.#ports.now();
     const id = messageIdOf(offer.meeting, kind, sent, now);
     const words = Object.fromEntries(Object.entries(sent).filter(([, text]) => text !== ''));
-    if (Object.keys(words).length > 0)
-      await this.#ports.store.write((writes) =>
-        writes.addMessage({ id, meeting: offer.meeting, kind, at: now, words }),
-      );
+    // Nothing was said, or it was cut off on its way: then nobody has it.
+    if (Object.keys(words).length === 0) return this.#say(context, 400, 'wrong', 'wrongWords');
+    await this.#ports.store.write((writes) => writes.addMessage({ id, meeting: offer.meeting, kind, at: now, words }));
     const { told, toldWords } = wordsOf[this.#language(context)];
     return this.#show(context, { title: told, offer, body: html`<p>${toldWords}</p>` });
   }

@@ -108,7 +108,8 @@ export const factSchema = z
       pictures: z.array(id).min(1).max(20_000),
       why: z.enum(['taken-down', 'wrong-rider']),
     }),
-    z.object({ kind: z.literal('signed'), by: z.string().min(1).max(100), pictures: z.array(id).min(1).max(20_000) }),
+    // Files are handed over by the service, which says so itself; paper by hand. Signs have an address of their own, which looks at them.
+    z.object({ kind: z.literal('handed-over'), what: z.literal('print'), picture: id, bytes: z.literal(0) }),
     z.object({ kind: z.literal('link-revoked'), generation: z.int().min(0) }),
     z.object({ kind: z.literal('contact-removed') }),
   ])

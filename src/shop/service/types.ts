@@ -35,8 +35,8 @@ export interface ShopPart {
   addToAdmin(app: Hono): void;
   /** What it has to say on an order's page; null for nothing. */
   onOrderPage(state: OrderState, language: Language): Promise<Html | null>;
-  /** Something was told of an order, after it stands in the database. */
-  told(order: OrderId): void;
+  /** Something was told of an order, after it stands in the database; of none: an offer is another now. */
+  told(order: OrderId | null): void;
   /** Once the service listens. */
   start(): void;
   /** Before the database is closed. */

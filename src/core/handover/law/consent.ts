@@ -1,7 +1,7 @@
 /**
  * Downloads at once against the right to cancel. Two different things are said, each with a tick of its own that was not there
  * before: that the pictures are wanted before the time to cancel has run out, and that the right is lost by it. Without both, and
- * without a confirmation the buyer can keep, the buyer may cancel, keep the pictures and have the money back.
+ * without a confirmation the buyer can keep, the buyer may withdraw, owes nothing for what was supplied, and has the money back.
  *
  * Sources, as templates for what local law says: Directive 2011/83/EU as it stands since 28 May 2022, art. 16 first paragraph (m)
  * (consent, acknowledgement, confirmation under art. 7(2) or 8(7)), art. 9 (14 days; digital content from the day of the contract),

@@ -119,5 +119,7 @@ export function termsOfSale(licence: LicenceKind, language: string, offer: Offer
 
 function dayText(day: string, language: LawLanguage): string {
   const date = new Date(`${day}T00:00:00Z`);
-  return new Intl.DateTimeFormat(language, { dateStyle: 'long', timeZone: 'UTC' }).format(date);
+  return new Intl.DateTimeFormat(language === 'en' ? 'en-GB' : language, { dateStyle: 'long', timeZone: 'UTC' }).format(
+    date,
+  );
 }

@@ -29,6 +29,8 @@ export interface KnownVoucher {
   readonly voucher: Voucher;
   /** Orders it was taken in so far. */
   readonly used: number;
+  /** Of a prepaid one, what they took of it. */
+  readonly spent?: Minor;
 }
 
 export function priceBasket(
@@ -58,7 +60,8 @@ function voucherStands(known: KnownVoucher | null, now: EpochMs): 'taken' | 'unk
   if (known === null) return 'unknown';
   const { uses, expiresAt } = known.voucher;
   if (expiresAt !== null && now > expiresAt) return 'too-late';
-  return uses !== null && known.used >= uses ? 'used-up' : 'taken';
+  const isSpent = known.voucher.kind === 'prepaid' && (known.spent ?? 0) >= known.voucher.worth;
+  return isSpent || (uses !== null && known.used >= uses) ? 'used-up' : 'taken';
 }
 
 function lineOf(line: BasketLine, offer: Offer): OrderLine | LineTrouble {

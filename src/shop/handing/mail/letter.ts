@@ -1,7 +1,9 @@
 /** The letter with the link, as plain text and as simple HTML, in the buyer's language. Made when it goes out: nothing of it is stored. */
 import { html } from 'hono/html';
 import type { Offer, OrderState } from '../../../core/handover/orders/index.js';
+import { withdrawalLines } from '../../pages/withdrawPage.js';
 import { isLanguage, type Language } from '../../pages/words/index.js';
+import { lawWords } from '../../pages/words/law.js';
 import { dateText, handingWords, momentText } from '../words/index.js';
 
 export interface Letter {
@@ -59,6 +61,26 @@ ${agreed === null ? '' : html`<p>${agreed.intro}</p><ul>${agreed.words.map((one)
     language,
     subject: words.subject(title),
     text: `${text}\n`,
+    html: (await page).toString(),
+  };
+}
+
+/** That a withdrawal arrived, with all that was said by it. */
+export async function acknowledgementOf(state: OrderState, offer: Offer): Promise<Letter> {
+  const { contact, language: asked } = state.placed!;
+  const language = isLanguage(asked) ? asked : 'en';
+  const { keep } = lawWords[language];
+  const lines = withdrawalLines(state, offer, language);
+  const page = html`<!doctype html>
+<html lang="${language}" dir="${language === 'ar' ? 'rtl' : 'ltr'}"><head><meta charset="utf-8"><title>${keep}</title></head>
+<body style="font-family: sans-serif; line-height: 1.5; max-width: 36em">${lines.map((line) => html`<p>${line}</p>`)}</body></html>
+`;
+  return {
+    to: { name: oneLine(contact.name), address: contact.mail },
+    replyTo: isAddress(offer.seller.contact) ? offer.seller.contact : null,
+    language,
+    subject: `${keep}: ${oneLine(offer.title)}`,
+    text: `${lines.join('\n\n')}\n`,
     html: (await page).toString(),
   };
 }

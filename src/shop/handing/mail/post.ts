@@ -21,10 +21,13 @@ const PAUSES_MIN = [1, 5, 30, 60, 240, 480, 720, 1440, 1440, 1440, 1440] as cons
 const CONNECT_MS = 20_000;
 const SILENT_MS = 60_000;
 
-/** What a letter in the queue is of; the rest is made when it goes. */
-export interface QueuedLetter {
-  readonly generation: number;
-}
+/** What a letter in the queue is of, a link or a withdrawal from the contract; the rest is made when it goes. */
+export type QueuedLetter = { readonly generation: number } | { readonly withdrawnAt: number };
+
+const queuedOf = ({ body }: Pick<Mail, 'body'>): QueuedLetter => JSON.parse(body) as QueuedLetter;
+
+/** Whether it brings pictures. */
+export const isOfLink = (mail: Pick<Mail, 'body'>): boolean => 'generation' in queuedOf(mail);
 
 /** Null where there is nobody to write to, or nothing to write of, any more. */
 export type Writer = (order: OrderId, queued: QueuedLetter) => Promise<Letter | null>;
@@ -92,7 +95,7 @@ export class Post {
   }
 
   async #carry(mail: Mail): Promise<boolean> {
-    const letter = mail.order === null ? null : await this.#write(mail.order, JSON.parse(mail.body) as QueuedLetter);
+    const letter = mail.order === null ? null : await this.#write(mail.order, queuedOf(mail));
     if (letter === null) {
       await this.#put({ ...mail, nextAt: null, outcome: 'given-up', said: 'There was nobody to write to any more.' });
       return false;
@@ -125,7 +128,7 @@ export class Post {
     return { response: String(info.response ?? ''), bytes: Buffer.byteLength(text) + Buffer.byteLength(html) };
   }
 
-  /** That it went is a fact of the order, in the same transaction. */
+  /** That a letter with a link went is a fact of the order, in the same transaction. */
   async #put(mail: Mail, sentBytes?: number): Promise<void> {
     const { store, now } = this.#ports;
     await store.write(async (writes) => {
@@ -133,7 +136,7 @@ export class Post {
       // Letters of who was taken out of an order are gone and stay so.
       if (!isStillThere) return;
       await writes.putMail(mail);
-      if (sentBytes === undefined) return;
+      if (sentBytes === undefined || !isOfLink(mail)) return;
       const fact = { kind: 'handed-over', what: 'mail', picture: null, bytes: sentBytes } as const;
       await writes.addFact({ order: mail.order, key: `mail ${mail.id}` as FactKey, at: now(), by: 'service', fact });
     });
