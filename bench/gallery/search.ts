@@ -12,7 +12,7 @@ import { type Criterion, readTop, search, TOP } from '../../src/core/handover/fi
 import { findPage } from '../../src/gallery/findPage.js';
 import { faceFiles, findFilesOf } from '../../src/gallery/index.js';
 import { sitesOf } from '../../src/gallery/sites.js';
-import { copyLook } from '../../src/host/gallery/look.js';
+import { copyLook, readStyle } from '../../src/host/gallery/look.js';
 import { findSeason, plainScan } from '../../test/builders/findSeason.js';
 import { SEASON_PICTURES, seasonGallery } from '../../test/builders/seasonGallery.js';
 import { serveFiles } from '../../test/builders/writtenGallery.js';
@@ -56,7 +56,7 @@ async function writeSeason(folder: string): Promise<void> {
   const gallery = seasonGallery(findSeason(ENTRIES));
   const known = () => ({ class: null, name: null, card: null });
   const { files, findable } = findFilesOf(gallery, known, 'a1'.repeat(16), 'en');
-  const page = findPage(sitesOf(gallery, { findable })[0]!);
+  const page = findPage(sitesOf(gallery, { findable, style: await readStyle() })[0]!);
   for (const [path, text] of [...files, [page.path, page.html] as const]) await write(folder, path, text);
   await mkdir(join(folder, 'look'), { recursive: true });
   await copyLook(folder);

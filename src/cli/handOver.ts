@@ -27,7 +27,7 @@ async function stateNow({ day, meeting }: WholeDay): Promise<DayState> {
   return { ...state, about };
 }
 
-type Report = (progress: ActionProgress) => void;
+type Report = (progress: ActionProgress & { readonly words?: string }) => void;
 
 export interface Made {
   /** What was made and where, and a line for each picture that was not. */
@@ -109,7 +109,7 @@ export async function makeWholeGallery(
     secret: await meetingSecret(meeting.folder),
     originalOf: (frame) => day.original(frame),
     publishing: publishingOf(meeting),
-    onProgress: report,
+    onProgress: (at) => report({ ...at, words: `${at.part}: ${at.count} of ${at.of}` }),
     onlyBest: isFirst,
     ...(await galleryWishOf(whole)),
   });

@@ -10,7 +10,7 @@ import { openWholeDay, type WholeDay } from './openWholeDay.js';
 import { createProgressBoard } from './progress.js';
 import { counted, onOneLine } from './words.js';
 
-type Report = (progress: { done: number; total: number }) => void;
+type Report = (progress: { done: number; total: number; words?: string }) => void;
 type Work = (whole: WholeDay, report: Report) => Promise<Made>;
 
 export interface FinishWish {
@@ -107,14 +107,11 @@ export function refuseQuietSuccess(refused: number): void {
 }
 
 /** Runs long work with its progress on screen. */
-export async function showing<Result>(
-  name: string,
-  work: (report: (p: { done: number; total: number }) => void) => Promise<Result>,
-): Promise<Result> {
+export async function showing<Result>(name: string, work: (report: Report) => Promise<Result>): Promise<Result> {
   const board = createProgressBoard();
   try {
-    return await work(({ done, total }) =>
-      board.show({ name, done, total, words: `${done} of ${total}`, hasEnded: done === total }),
+    return await work(({ done, total, words = `${done} of ${total}` }) =>
+      board.show({ name, done, total, words, hasEnded: done === total }),
     );
   } finally {
     board.close();

@@ -20,7 +20,7 @@ export function cannotFindPage(site: Site): Page {
   const { tongue } = site;
   const title = tongue.say('cannotFind');
   const body = `<h1>${xml(title)}</h1>\n<p class="lead">${tongue.html('cannotFindLead')}</p>\n${cannotFindForm(site, {})}`;
-  return pageOf(site, { path: 'cannot-find.html', title, body });
+  return pageOf(site, { path: 'cannot-find.html', title, body, look: ['form'] });
 }
 
 /** Under a list in which somebody was not; opens without a script. */

@@ -51,26 +51,27 @@ export function findPage(site: Site): Page {
     riders: tongue.html('ridersCounted', { n }),
     pictures: tongue.html('picturesCounted', { n: pictures }),
   });
-  const body = [
-    `<h1>${tongue.html('find')}</h1>`,
-    n === 0 ? `<p class="lead">${tongue.html('nothingYet')}</p>` : `<p class="lead">${lead}</p>`,
+  const head = `<h1>${tongue.html('find')}</h1>\n<p class="lead">${n === 0 ? tongue.html('nothingYet') : lead}</p>`;
+  const door = `<p><a class="door" href="cannot-find.html">${tongue.html('cannotFind')}</a></p>`;
+  const ways = [
     '<div class="find">',
     `<section aria-labelledby="when"><h2 id="when">${tongue.html('whenOut')}</h2>\n${outings(site)}</section>`,
     `<section aria-labelledby="colour"><h2 id="colour">${tongue.html('whatColour')}</h2>\n${colourBoxes(site)}`,
     numberWay(site),
     site.findable ? finderPart(site, site.findable) : '',
     '</section></div>',
-    `<p><a class="door" href="cannot-find.html">${tongue.html('cannotFind')}</a></p>`,
+    door,
     `<h2 id="all">${tongue.html('riders')}</h2>`,
     isOnePage
       ? `${fitsLine(site)}\n${cardsOf(site, gallery.riders, 'index.html')}`
       : `<p><a class="door" href="riders.html">${tongue.html('allRidersCounted', { n })}</a></p>\n${foundHere}`,
-  ].join('\n');
+  ];
   return pageOf(site, {
     path: 'index.html',
     title: tongue.say('find'),
-    body,
+    body: [head, ...(n === 0 ? [door] : ways)].join('\n'),
     isFirst: true,
+    look: ['bikes', 'cards', 'find', ...(site.findable ? (['form'] as const) : [])],
     script: 'find.js',
     ...(isOnePage ? { early: firstSources(site, gallery.riders, 'index.html') } : {}),
   });
@@ -138,7 +139,7 @@ function colourBoxes({ gallery, tongue }: Site): string {
 /** A field where scripts run, a page of numbers where they do not; and the way back to all riders. */
 function numberWay({ gallery, tongue }: Site): string {
   const n = gallery.riders.filter((rider) => rider.number !== null).length;
-  const again = `<button type="button" id="clear">${tongue.html('startAgain')}</button>`;
+  const again = `<button type="button" id="clear">${tongue.html('startAgain')}</button><button type="button" id="below" hidden></button>`;
   if (n === 0)
     return `<div class="ask" id="ask" hidden>${again}</div>\n<p class="note">${tongue.html('noNumbers')}</p>`;
   const page = `<p class="note"><a href="numbers.html">${tongue.html('allNumbers', { n })}</a>. ${tongue.html('mostHaveNone')}</p>`;

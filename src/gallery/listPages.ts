@@ -23,24 +23,24 @@ export function listPages(site: Site): readonly Page[] {
   ];
 }
 
-/** Whether a picture is of several riders: then it tells none of them from the others, and the cut-out face does. */
-function sharedIn(gallery: Gallery): (picture: GalleryPicture) => boolean {
+/** Whether a picture is of several bikes: then it tells none of them from the others, and the cut-out face does. */
+function severalIn(gallery: Gallery): (picture: GalleryPicture) => boolean {
   const riders = new Map<string, number>();
   for (const { pictures } of gallery.riders) for (const { id } of pictures) riders.set(id, (riders.get(id) ?? 0) + 1);
-  return (picture) => (riders.get(picture.id) ?? 0) > 1;
+  return ({ id, isShared }) => isShared || (riders.get(id) ?? 0) > 1;
 }
 
 function sessionPages(site: Site, session: GallerySession, path: string): readonly Page[] {
   const { gallery, tongue } = site;
   const here = new Set(session.riders);
   const riders = gallery.riders.filter((rider) => here.has(rider.publicId));
-  const isShared = sharedIn(gallery);
+  const isOfSeveral = severalIn(gallery);
   return spread(site, {
     path,
     title: tongue.say('session', { name: session.name, time: clockText(session.start) }),
     lead: tongue.html('sessionLead', { riders: tongue.html('ridersCounted', { n: riders.length }) }),
     riders,
-    pictureOf: (rider) => rider.pictures.find((one) => one.session === session.index && !isShared(one)) ?? null,
+    pictureOf: (rider) => rider.pictures.find((one) => one.session === session.index && !isOfSeveral(one)) ?? null,
     after: cannotFindFolded(site, { session }),
   });
 }
@@ -102,6 +102,7 @@ function spread(site: Site, { path, title, lead, riders, pictureOf, after = '' }
       path: nameOf(n),
       title: name,
       body: body.filter((line) => line !== '').join('\n'),
+      look: ['bikes', 'cards', 'form'],
       early: firstSources(site, part, path, pictureOf),
     });
   });
@@ -127,5 +128,6 @@ function numbersPage(site: Site): Page {
     path: 'numbers.html',
     title: tongue.say('numbers'),
     body: body.filter((line) => line !== '').join('\n'),
+    look: ['bikes', 'cards'],
   });
 }

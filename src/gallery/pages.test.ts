@@ -61,6 +61,15 @@ describe('GA8: whoever is not found, or is somebody else,', () => {
   });
 });
 
+it('GA18: a spot nobody stood at is no rider’s gap; one that has nothing of this rider is', () => {
+  const [rider] = gallery.riders;
+  const pictures = rider!.pictures.filter(({ spot }) => spot === 'Beacon');
+  expect(pictures.length).toBeGreaterThan(0);
+  const html = htmlOf(pagesOf({ ...gallery, riders: [{ ...rider!, pictures }] }), `rider/${rider!.publicId}.html`);
+  expect(html).toContain('Nothing at Gannet: sorry.');
+  expect(html).not.toContain('Strand');
+});
+
 it('GA9: an open question about two riders is shown to both, one that is hardly likely to none', () => {
   const day = galleryDay({ riders: 3 });
   const asked = (a: string, b: string, confidence: number): Question => ({

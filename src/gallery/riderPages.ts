@@ -50,6 +50,7 @@ export function dayPage(site: Site, rider: GalleryRider, own: OwnPage | null = n
     path,
     title: tongue.list([livery, tongue.say('picturesCounted', { n })]),
     body: body.filter((line) => line !== '').join('\n'),
+    look: ['bikes', 'day', ...(rider.perhaps.length > 0 ? (['cards'] as const) : [])],
     script: 'find.js',
     early: smallSources(rider.pictures[0]!, rootOf(site, path), 'day'),
   });
@@ -100,7 +101,7 @@ function partOf(site: Site, rider: GalleryRider, pictures: readonly GalleryPictu
   ];
   const spot = first.spot === null ? tongue.html('pictures') : tongue.name(first.spot);
   const head = `${spot} <span>${words.filter((word) => word !== '').join(' ')}</span>`;
-  const items = pictures.map((picture, i) => itemOf(site, rider, picture, index === 0 && i < 2));
+  const items = pictures.map((picture, i) => itemOf(site, rider, picture, index === 0 && i === 0));
   return `<section class="part w${Math.min(pictures.length, MOST_BESIDE)}"><h2>${head}</h2>\n<ul class="pictures">\n${items.join('\n')}\n</ul></section>`;
 }
 

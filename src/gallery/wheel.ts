@@ -21,8 +21,8 @@ export function wheelOf(tongue: Tongue, arcs: readonly Arc[], total: number): st
   const drawn = arcs.map((arc, i) => arcOf(arc, i, arcs.length)).join('');
   return [
     `<svg class="wheel" viewBox="0 0 ${SIZE} ${SIZE}" width="${SIZE}" height="${SIZE}" role="img" aria-label="${xml(label)}">`,
-    `<g transform="translate(${middle} ${middle})">${drawn}`,
-    `<text y="9" text-anchor="middle" font-size="26" font-weight="640" fill="currentColor">${total}</text></g></svg>`,
+    `<g transform="translate(${middle} ${middle})" text-anchor="middle" fill="currentColor">${drawn}`,
+    `<text y="9" font-size="26" font-weight="640">${total}</text></g></svg>`,
   ].join('');
 }
 
@@ -31,10 +31,8 @@ function arcOf(arc: Arc, index: number, of: number): string {
   const gap = of === 1 ? 0.01 : GAP_DEG;
   const from = index * span - span / 2 + gap / 2;
   const path = ringPart(from, from + span - gap);
-  const style =
-    arc.pictures > 0 ? 'fill="currentColor"' : 'class="none" fill="none" stroke="currentColor" stroke-width="1.2"';
   const [x, y] = at(index * span, OUTER + 10);
-  return `<path d="${path}" ${style}/><text x="${x}" y="${y + 4}" text-anchor="middle" class="spot" font-size="12" fill="currentColor">${arc.number}</text>`;
+  return `<path d="${path}"${arc.pictures > 0 ? '' : ' class="none"'}/><text x="${x}" y="${round(y + 4)}" class="spot">${arc.number}</text>`;
 }
 
 /** Degrees clockwise from twelve. */

@@ -1,16 +1,16 @@
 /** A gallery written to a folder without making its pictures, and a plain server of files: for what scripts and pages do. */
-import { copyFile, mkdir, readFile, writeFile } from 'node:fs/promises';
+import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { dirname, extname, join, normalize } from 'node:path';
 import { knownOfRiders, ownSetsOf, type PeopleKnown } from '../../src/core/handover/find/index.js';
 import { planGallery } from '../../src/core/handover/index.js';
 import { findFilesOf, ownPagesOf, pagesOf } from '../../src/gallery/index.js';
+import { copyLook, readStyle } from '../../src/host/gallery/look.js';
 import { mintWith, publicIdsOf } from '../../src/host/gallery/secret.js';
 import { type GalleryDaySpec, galleryDay } from './galleryDay.js';
 
 export const WRITTEN_SECRET = 'ab'.repeat(32);
-const LOOK = new URL('../../src/gallery/look/', import.meta.url).pathname;
 
 export interface WrittenWish {
   readonly people?: PeopleKnown;
@@ -35,16 +35,17 @@ export async function writeGallery(folder: string, spec: GalleryDaySpec, wish: W
   const { files, findable } = findFilesOf(gallery, known, meeting, 'en');
   const shop = wish.shop === undefined ? null : { address: wish.shop, meeting };
   const sets = ownSetsOf(gallery, day.arrangement.riders, day.log, publicIdOf);
+  const style = await readStyle();
   const pages = [
-    ...pagesOf(gallery, { shop, findable }),
-    ...ownPagesOf(gallery, sets, { language: 'en', shop, address: wish.address ?? null }),
+    ...pagesOf(gallery, { shop, findable, style }),
+    ...ownPagesOf(gallery, sets, { language: 'en', shop, style, address: wish.address ?? null }),
   ];
   for (const [path, text] of [...files, ...pages.map((page) => [page.path, page.html] as const)]) {
     await mkdir(dirname(join(folder, path)), { recursive: true });
     await writeFile(join(folder, path), text);
   }
   await mkdir(join(folder, 'look'), { recursive: true });
-  for (const name of ['gallery.css', 'find.js']) await copyFile(join(LOOK, name), join(folder, 'look', name));
+  await copyLook(folder);
   return { gallery, pages, files, sets, publicIdOf };
 }
 

@@ -43,7 +43,6 @@ export function planGallery(input: GalleryInput): GalleryPlan {
   return {
     gallery: {
       ...headOf(input),
-      spots: spotsOf(input, riders),
       sessions: sessionsOf(input.arrangement, riders),
       riders: riders.sort(byFirstPicture),
       oldAddresses: oldAddresses(input.log, shown, takedowns, input.publicIdOf),
@@ -166,9 +165,10 @@ function headOf({
   contact,
   timetable,
   arrangement,
-}: GalleryInput): Omit<Gallery, 'spots' | 'sessions' | 'riders' | 'oldAddresses'> {
+}: GalleryInput): Omit<Gallery, 'sessions' | 'riders' | 'oldAddresses'> {
   const keys = [...new Set(arrangement.sessions.map((session) => session.group).filter((group) => group !== null))];
   const inTimetable = (timetable?.groups ?? []).filter((group) => keys.includes(group.key));
+  const stoodAt = new Set(arrangement.exposures.map(({ spot }) => spot));
   const others = keys.filter((key) => !inTimetable.some((group) => group.key === key));
   return {
     edition,
@@ -179,13 +179,9 @@ function headOf({
     credit: about.credit ?? about.creator ?? null,
     contact,
     groups: [...inTimetable, ...others.map((key) => ({ key, name: null }))],
+    // A spot nobody stood at is no rider's gap.
+    spots: about.spots.filter(({ id }) => stoodAt.has(id)).map(({ name, number }) => ({ name, number })),
   };
-}
-
-/** Where somebody was photographed: a spot that was only planned is nobody's gap. */
-function spotsOf({ about }: GalleryInput, riders: readonly GalleryRider[]): Gallery['spots'] {
-  const seen = new Set(riders.flatMap(({ pictures }) => pictures.map(({ spot }) => spot)));
-  return about.spots.filter(({ name }) => seen.has(name)).map(({ name, number }) => ({ name, number }));
 }
 
 function sessionsOf(arrangement: Arrangement, riders: readonly GalleryRider[]): readonly GallerySession[] {

@@ -89,8 +89,10 @@ describe('the pages of a gallery', () => {
       }
     }
     expect(checked).toBeGreaterThan(150);
-    const css = await readFile(join(first.folder, 'look/gallery.css'), 'utf8');
-    for (const [, url] of css.matchAll(/url\("([^"]+)"\)/g)) expect(files).toContain(`look/${url}`);
+    const css = /<style>(.*?)<\/style>/s.exec(pages.find(({ path }) => path === 'index.html')!.html)![1]!;
+    const letters = [...css.matchAll(/url\("([^"]+)"\)/g)].map(([, url]) => url!);
+    expect(letters.length).toBeGreaterThan(1);
+    for (const url of letters) expect(files).toContain(url);
     expect(css).not.toMatch(/https?:|@import/);
   });
 
@@ -359,7 +361,7 @@ describe('making a gallery', () => {
     const halted = await make(
       folder,
       {},
-      { signal: stop.signal, onProgress: ({ part, done }) => part === 'pictures' && done === 5 && stop.abort() },
+      { signal: stop.signal, onProgress: ({ part, count }) => part === 'pictures' && count === 5 && stop.abort() },
     );
     expect(halted).toMatchObject({ wasStopped: true, decisions: [] });
     // What the children had in hand is finished.

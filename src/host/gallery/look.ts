@@ -1,4 +1,4 @@
-/** Style, script and letters of the gallery, beside every edition. */
+/** The look of the gallery: its style stands in the pages, script and letters lie beside them. */
 import { createHash } from 'node:crypto';
 import { copyFile, readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
@@ -11,7 +11,6 @@ const LOOK = fileURLToPath(new URL('../../gallery/look/', import.meta.url));
 const ARCHIVO = '@fontsource-variable/archivo';
 
 const LOOK_FILES: readonly (readonly [name: string, from: () => string])[] = [
-  ['gallery.css', () => join(LOOK, 'gallery.css')],
   ['find.js', () => join(LOOK, 'find.js')],
   ['archivo-latin.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-standard-normal.woff2`)],
   ['archivo-latin-ext.woff2', () => require.resolve(`${ARCHIVO}/files/archivo-latin-ext-standard-normal.woff2`)],
@@ -23,7 +22,13 @@ export async function copyLook(folder: string): Promise<void> {
   for (const [name, from] of LOOK_FILES) await copyFile(from(), join(folder, 'look', name));
 }
 
-export const readStyle = async (): Promise<Style> => ({
-  css: await readFile(join(LOOK, 'gallery.css'), 'utf8'),
-  hashOf: (text) => createHash('sha256').update(text).digest('base64'),
-});
+const PARTS = ['base', 'gallery', 'bikes', 'cards', 'find', 'form', 'day'] as const satisfies (keyof Style['css'])[];
+const read = (part: string): Promise<string> => readFile(join(LOOK, `${part}.css`), 'utf8');
+
+export async function readStyle(): Promise<Style> {
+  const css = Object.fromEntries(await Promise.all(PARTS.map(async (part) => [part, await read(part)] as const)));
+  return {
+    css: css as Style['css'],
+    hashOf: (text) => createHash('sha256').update(text).digest('base64'),
+  };
+}

@@ -39,16 +39,11 @@ import { GalleryError } from './galleryError.js';
 import { type CutOf, copyProof, faceOf, smallOf } from './images.js';
 import { copyLook, readStyle } from './look.js';
 import { isOwnFile } from './ownFiles.js';
+import { type GalleryProgress, type GalleryScale, galleryScale } from './progress.js';
 import { ImageRecord } from './record.js';
 import { mintWith, publicIdsOf } from './secret.js';
 import { filesIn, takeDownEverywhere } from './takeDown.js';
 import { withBestOnly } from './withBestOnly.js';
-
-export interface GalleryProgress {
-  readonly part: 'proofs' | 'pictures' | 'pages';
-  readonly done: number;
-  readonly total: number;
-}
 
 export interface MakeGalleryOptions {
   readonly state: Pick<DayState, 'about' | 'fills' | 'arrangement' | 'keepers' | 'log' | 'pixels' | 'timetable'>;
@@ -94,7 +89,8 @@ export interface GalleryReport {
 
 export async function makeGallery(wish: MakeGalleryOptions): Promise<GalleryReport> {
   const options = wish.onlyBest ? { ...wish, state: withBestOnly(wish.state), keepOthers: true } : wish;
-  const { state, onProgress } = options;
+  const { state } = options;
+  const tell = galleryScale(options.onProgress);
   const place = placeOf(options);
   const publicIdOf = publicIdsOf(options.secret);
   await refuseAnotherSecret(place, state.log, publicIdOf);
@@ -104,7 +100,7 @@ export async function makeGallery(wish: MakeGalleryOptions): Promise<GalleryRepo
     (await removeEndedLinks(place.galleries, state.log, takedowns, publicIdOf));
   const proofs = await makeProofs(state, {
     ...options,
-    onProgress: ({ done, total }) => onProgress?.({ part: 'proofs', done, total }),
+    onProgress: ({ done, total, made }) => tell('proofs', done, total, made),
   });
   const plan = planGallery({
     ...state,
@@ -115,7 +111,7 @@ export async function makeGallery(wish: MakeGalleryOptions): Promise<GalleryRepo
     mint: mintWith(options.secret),
   });
   await openFolders(place.folder, options.language ?? 'en');
-  const images = await makeImages(plan.gallery, proofs.proofs, place, options);
+  const images = await makeImages(plan.gallery, proofs.proofs, place, tell, options.signal);
   const counts = {
     folder: place.folder,
     index: join(place.folder, 'index.html'),
@@ -141,7 +137,7 @@ export async function makeGallery(wish: MakeGalleryOptions): Promise<GalleryRepo
     const first = filesOf(firstOf(plan.gallery), options, publicIdOf, style).pages;
     await writeFirstPages(first, options.meetingFolder, place.edition, writeIfChanged);
   }
-  await writePages(pages, place.folder, onProgress);
+  await writePages(pages, place.folder, tell);
   const removed = takenDown + (await removeOthers(place.folder, pages, [...images.wanted, ...data.keys()]));
   return {
     ...counts,
@@ -243,7 +239,8 @@ async function makeImages(
   gallery: Gallery,
   proofs: ReadonlyMap<FrameId, MadePicture>,
   place: Place,
-  options: MakeGalleryOptions,
+  tell: GalleryScale,
+  signal: AbortSignal | undefined,
 ) {
   const jobs = imageJobs(gallery, proofs);
   const wanted = new Set(jobs.flatMap((job) => job.files.map((file) => file.path)));
@@ -253,18 +250,20 @@ async function makeImages(
   const cutter = startCutter();
   const queue = jobs.values();
   let made = 0;
+  let cut = 0;
   let done = 0;
   const work = async () => {
     for (const job of queue) {
-      if (options.signal?.aborted) return;
+      if (signal?.aborted) return;
       const missing = job.files.filter(({ path }) => !isMade(path, job.proof));
       if (missing.length > 0) {
         await makeImage({ ...job, files: missing }, place.folder, cutter);
         for (const { path } of missing) await record.add(path, basename(job.proof));
         made += missing.length;
+        cut += 1;
       }
       done += 1;
-      options.onProgress?.({ part: 'pictures', done, total: jobs.length });
+      tell('pictures', done, jobs.length, cut);
     }
   };
   try {
@@ -288,16 +287,12 @@ async function makeImage({ proof, picture, files, cut }: ImageJob, folder: strin
 }
 
 /** Pages of riders first, the first page last: a link never leads to a page that is not there yet. */
-async function writePages(
-  pages: readonly Page[],
-  folder: string,
-  onProgress: MakeGalleryOptions['onProgress'],
-): Promise<void> {
+async function writePages(pages: readonly Page[], folder: string, tell: GalleryScale): Promise<void> {
   await copyLook(folder);
   await writeIfChanged(join(folder, 'robots.txt'), ROBOTS);
   for (const [i, page] of [...pages].reverse().entries()) {
     await writeIfChanged(join(folder, page.path), page.html);
-    onProgress?.({ part: 'pages', done: i + 1, total: pages.length });
+    tell('pages', i + 1, pages.length);
   }
 }
 

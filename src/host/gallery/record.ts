@@ -7,7 +7,7 @@ import { z } from 'zod';
 import { writeAtomically } from '../finish/index.js';
 
 /** Raised when small pictures or faces would come out otherwise. */
-const IMAGES_VERSION = 3;
+const IMAGES_VERSION = 4;
 const HEADER = JSON.stringify({ pictures: IMAGES_VERSION });
 /** Public path, name of the proof. */
 const line = z.tuple([z.string(), z.string()]);
