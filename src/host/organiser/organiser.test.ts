@@ -1,4 +1,5 @@
 /** Rules OG6, OG7, OG10, OG11, OG18, OG27 of docs/rules/organiser.md. */
+import { createHash } from 'node:crypto';
 import { mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -205,7 +206,9 @@ describe('the clients’ page', () => {
     const page = await clientsPage(view);
     expect(page).not.toMatch(/<script|<link|<img|src=|url\(|@import/i);
     expect(page).toContain('&lt;script&gt;');
-    expect(page).toContain("default-src 'none'");
+    const style = /<style>([^<]*)<\/style>/.exec(page)![1]!;
+    const hash = createHash('sha256').update(style).digest('base64');
+    expect(page).toContain(`default-src 'none'; style-src 'sha256-${hash}'`);
   });
 
   it('OG18: draws what was read as a guess, a tap with initials, and says what is not known', async () => {

@@ -64,7 +64,7 @@ function streamOf(sent: Sent, first: number, last: number): ReadableStream<Uint8
   return new ReadableStream<Uint8Array>(
     {
       async pull(controller) {
-        const { value, done } = await pieces.next();
+        const { value, done } = await pieces.next().catch(cutOff);
         if (!done) return controller.enqueue(value);
         // The connection has taken all of it, or this would not be asked.
         if (last === sent.bytes - 1) await sent.onTaken();
@@ -76,6 +76,12 @@ function streamOf(sent: Sent, first: number, last: number): ReadableStream<Uint8
     },
     { highWaterMark: 0 },
   );
+}
+
+/** Node's adapter says an error's words to whoever asks, as long as nothing was sent yet; a path is nothing to be told there. */
+function cutOff(error: Error): never {
+  console.error(`An answer was cut off: ${error.message}`);
+  throw new Error('The answer was cut off. Try again.');
 }
 
 async function* piecesOf(

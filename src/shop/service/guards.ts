@@ -14,14 +14,16 @@ export const ALLOWANCES = {
   pages: { perSecond: 100, atOnce: 1500 },
   orders: { perSecond: 5, atOnce: 120 },
   messages: { perSecond: 0.2, atOnce: 20 },
+  /** Codes of vouchers that are not known here: they are short and typed by hand, so trying them through must take years. */
+  codes: { perSecond: 0.05, atOnce: 10 },
   /** Addresses that led nowhere. */
   misses: { perSecond: 0.5, atOnce: 40 },
 } as const satisfies Record<string, Allowance>;
 
 export interface Guards {
   readonly all: readonly MiddlewareHandler[];
-  /** False where this visitor has asked too much of that. */
-  may(context: Context, what: keyof typeof ALLOWANCES): boolean;
+  /** False where this visitor has asked too much of that; takes nothing of what is left when `cost` is nothing. */
+  may(context: Context, what: keyof typeof ALLOWANCES, cost?: number): boolean;
   missed(context: Context): void;
 }
 
@@ -43,7 +45,8 @@ export function guardsOf(
   const hosts = new Set([new URL(ports.site).host, ...settings.hosts]);
   const whoOf = (context: Context) => visitorOf(addressOf(context, settings.isBehindProxy));
   const checkHost: MiddlewareHandler = async (context, next) => {
-    if (!hosts.has(context.req.header('host') ?? '')) return context.text('Not here.', 421);
+    const asked = [context.req.header('host') ?? '', ...targetHost(context.env?.incoming?.url)];
+    if (!asked.every((host) => hosts.has(host))) return context.text('Not here.', 421);
     return next();
   };
   const checkPace: MiddlewareHandler = async (context, next) => {
@@ -55,10 +58,14 @@ export function guardsOf(
   const tooLarge = (context: Context) => context.text('Too large.', 413);
   return {
     all: [headersFor(ports), checkHost, checkPace, bodyLimit({ maxSize: MOST_BODY_BYTES, onError: tooLarge })],
-    may: (context, what) => limiters[what].take(whoOf(context)),
+    may: (context, what, cost) => limiters[what].take(whoOf(context), cost),
     missed: (context) => void limiters.misses.take(whoOf(context)),
   };
 }
+
+/** A request line with a whole address in it counts before `Host` (RFC 9112, 3.2.2). */
+const targetHost = (target = '/'): readonly string[] =>
+  target.startsWith('/') ? [] : [/^https?:\/\/([^/?#]*)/i.exec(target)?.[1] ?? ''];
 
 function addressOf(context: Context, isBehindProxy: boolean): string {
   if (isBehindProxy) return context.req.header('x-forwarded-for')?.split(',').at(-1)?.trim() ?? '';
