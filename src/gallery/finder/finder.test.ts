@@ -164,7 +164,7 @@ describe.skipIf(!hasBrowser)('finding in a browser', () => {
     await page.close();
   });
 
-  it('FN9: without a signal the boxes lead to pages again', async () => {
+  it('FN9: where the index cannot be fetched the boxes lead to pages again', async () => {
     const page = await browser.newPage();
     await page.goto(small.site);
     await page.route('**/find/**', (route) => route.abort());

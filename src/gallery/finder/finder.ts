@@ -12,6 +12,9 @@ interface Words {
   readonly nobody: string;
   readonly near: string;
   readonly notFetched: string;
+  readonly noSignal: string;
+  readonly below: string;
+  readonly riders: Forms;
   readonly showMore: string;
 }
 
@@ -65,6 +68,11 @@ class Finder {
     this.#asked.recall();
     this.#open(true);
     addEventListener('hashchange', () => void this.#show());
+    addEventListener('online', () => void this.#show());
+    byId('below')?.addEventListener('click', () => {
+      this.#says.scrollIntoView();
+      this.#list.querySelector('a')?.focus({ preventScroll: true });
+    });
     if (this.#asked.isAnything()) void this.#show();
     // Once all that is to be seen has come: then the first question has one way less to go.
     else addEventListener('load', () => void this.#files.top().catch(() => null));
@@ -119,6 +127,15 @@ class Finder {
     for (const card of this.#cards.standing) withoutWhy(card);
     this.#list.replaceChildren(...this.#cards.standing);
     this.#says.textContent = this.#said;
+    this.#sayBelow('');
+  }
+
+  /** Beside the boxes: a phone does not show yet what stands by the riders. */
+  #sayBelow(text: string): void {
+    const way = byId('below');
+    if (way === null) return;
+    way.hidden = text === '';
+    way.textContent = text;
   }
 
   #showFound(found: readonly FoundRider[], cards: readonly HTMLElement[]): void {
@@ -129,6 +146,7 @@ class Finder {
       found.length === 0
         ? nobody
         : [counted(fit, exact), near === 0 ? '' : counted(moreNear, near)].filter((words) => words !== '').join(' ');
+    this.#sayBelow(this.#words.below.replace('{riders}', counted(this.#words.riders, found.length)));
     this.#list.replaceChildren();
     this.#add(found, cards);
     this.#more.hidden = true;
@@ -160,9 +178,14 @@ class Finder {
     return near.length === 0 ? null : this.#words.near.replace('{what}', near.join(', '));
   }
 
-  /** Without a signal, or from a disk: the boxes lead to pages, as they do without a script. */
+  /** From a disk, or where files are missing: the boxes lead to pages, as they do without a script. Without a signal it waits for one. */
   #giveUp(): void {
     this.#showAll();
+    if (!navigator.onLine) {
+      this.#says.textContent = this.#words.noSignal;
+      this.#sayBelow(this.#words.noSignal);
+      return;
+    }
     this.#says.textContent = this.#words.notFetched;
     this.#open(false);
     for (const box of this.#asked.boxes) {

@@ -31,6 +31,9 @@ export function finderPart(site: Site, findable: Findable): string {
     nobody: own.nobody,
     near: own.near,
     notFetched: own.notFetched,
+    noSignal: own.noSignal,
+    below: own.below,
+    riders: wordsOf[tongue.language].messages.ridersCounted,
     showMore: own.showMore,
   };
   const data = [

@@ -18,6 +18,9 @@ export interface FinderWords {
   readonly nobody: string;
   readonly near: string;
   readonly notFetched: string;
+  readonly noSignal: string;
+  /** A way down to them, where a phone does not show them yet. */
+  readonly below: string;
   readonly showMore: string;
   readonly notMe: string;
   readonly aside: string;
@@ -42,6 +45,8 @@ export const finderWords: Readonly<Record<Language, FinderWords>> = {
     nobody: 'Nobody fits all of that. Take something back, or write that you cannot find yourself.',
     near: 'near: {what}',
     notFetched: 'The list could not be fetched. The boxes lead to pages instead.',
+    noSignal: 'No signal just now. What you chose stays, and the answer comes with the signal.',
+    below: 'Below: {riders}',
     showMore: 'Show more',
     notMe: 'Not me',
     aside: 'Put aside by you',
@@ -64,6 +69,8 @@ export const finderWords: Readonly<Record<Language, FinderWords>> = {
     nobody: 'Auf niemanden trifft das alles zu. Nimm etwas zurück oder schreib, dass du dich nicht findest.',
     near: 'nah dran: {what}',
     notFetched: 'Die Liste war nicht zu holen. Die Felder führen stattdessen zu Seiten.',
+    noSignal: 'Gerade kein Netz. Die Auswahl bleibt, und mit dem Netz kommt die Antwort.',
+    below: 'Unten: {riders}',
     showMore: 'Mehr zeigen',
     notMe: 'Nicht ich',
     aside: 'Von dir beiseitegelegt',
@@ -90,6 +97,8 @@ export const finderWords: Readonly<Record<Language, FinderWords>> = {
     nobody: 'Personne ne correspond à tout cela. Retirez un choix, ou écrivez que vous ne vous trouvez pas.',
     near: 'proche : {what}',
     notFetched: 'La liste n’a pas pu être chargée. Les cases mènent à des pages.',
+    noSignal: 'Pas de réseau en ce moment. Le choix reste, et la réponse vient avec le réseau.',
+    below: 'Plus bas : {riders}',
     showMore: 'En voir plus',
     notMe: 'Pas moi',
     aside: 'Mis de côté par vous',
@@ -116,6 +125,8 @@ export const finderWords: Readonly<Record<Language, FinderWords>> = {
     nobody: 'Nessuno corrisponde a tutto questo. Togli qualcosa, o scrivi che non ti trovi.',
     near: 'vicino: {what}',
     notFetched: 'Non è stato possibile caricare l’elenco. Le caselle portano a delle pagine.',
+    noSignal: 'Nessun segnale al momento. La scelta resta, e la risposta arriva con il segnale.',
+    below: 'Più sotto: {riders}',
     showMore: 'Mostra altri',
     notMe: 'Non sono io',
     aside: 'Messe da parte da te',
@@ -138,6 +149,8 @@ export const finderWords: Readonly<Record<Language, FinderWords>> = {
     nobody: 'Nadie cumple todo eso. Quita algo, o escribe que no te encuentras.',
     near: 'cerca: {what}',
     notFetched: 'No se pudo cargar la lista. Las casillas llevan a páginas.',
+    noSignal: 'Sin señal ahora mismo. Lo elegido se queda, y la respuesta llega con la señal.',
+    below: 'Más abajo: {riders}',
     showMore: 'Mostrar más',
     notMe: 'No soy yo',
     aside: 'Apartadas por ti',
@@ -167,6 +180,8 @@ export const finderWords: Readonly<Record<Language, FinderWords>> = {
     nobody: 'لا أحد يطابق كل ذلك. ألغِ شيئًا مما اخترت، أو اكتب أنك لا تجد نفسك.',
     near: 'قريب: {what}',
     notFetched: 'تعذّر جلب القائمة. المربعات تقود إلى صفحات بدلًا من ذلك.',
+    noSignal: 'لا توجد إشارة الآن. يبقى الاختيار، ويأتي الجواب مع عودة الإشارة.',
+    below: 'في الأسفل: {riders}',
     showMore: 'عرض المزيد',
     notMe: 'لست أنا',
     aside: 'صور نحّيتها جانبًا',

@@ -29,7 +29,7 @@ export const de: HandingWords = {
   letterSent: 'Der Link zu den Bildern ging an die E-Mail-Adresse der Bestellung.',
   letterFailed: 'Der Brief mit dem Link kam nicht an. Stimmt die E-Mail-Adresse? Schreiben Sie dem Fotografen.',
   sendAgain: 'Noch einmal schicken',
-  open: 'Zu den Bildern',
+  open: 'Ihre Bilder holen',
   subject: (meeting) => `Ihre Bilder: ${meeting}`,
   hello: (name) => `Guten Tag ${name},`,
   ready: 'Ihre Bilder sind fertig. Dieser Link öffnet sie:',

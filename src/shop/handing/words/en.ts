@@ -27,7 +27,7 @@ export const en = {
   letterSent: 'The link to the pictures went to the e-mail address of the order.',
   letterFailed: 'The letter with the link did not arrive. Is the e-mail address right? Write to the photographer.',
   sendAgain: 'Send it again',
-  open: 'To the pictures',
+  open: 'Fetch your pictures',
   subject: (meeting: string) => `Your pictures: ${meeting}`,
   hello: (name: string) => `Hello ${name},`,
   ready: 'your pictures are ready. This link opens them:',

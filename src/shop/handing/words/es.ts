@@ -28,7 +28,7 @@ export const es: HandingWords = {
   letterSent: 'El enlace a las fotos salió para la dirección de correo del pedido.',
   letterFailed: 'La carta con el enlace no llegó. ¿Es correcta la dirección de correo? Escribe al fotógrafo.',
   sendAgain: 'Enviarla otra vez',
-  open: 'A las fotos',
+  open: 'Descargar tus fotos',
   subject: (meeting) => `Tus fotos: ${meeting}`,
   hello: (name) => `Hola, ${name}:`,
   ready: 'tus fotos están listas. Este enlace las abre:',

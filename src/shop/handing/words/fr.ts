@@ -28,7 +28,7 @@ export const fr: HandingWords = {
   letterSent: 'Le lien vers les photos est parti à l’adresse e-mail de la commande.',
   letterFailed: 'La lettre avec le lien n’est pas arrivée. L’adresse e-mail est-elle juste ? Écrivez au photographe.',
   sendAgain: 'L’envoyer encore',
-  open: 'Vers les photos',
+  open: 'Récupérer vos photos',
   subject: (meeting) => `Vos photos : ${meeting}`,
   hello: (name) => `Bonjour ${name},`,
   ready: 'vos photos sont prêtes. Ce lien les ouvre :',

@@ -28,7 +28,7 @@ export const it: HandingWords = {
   letterSent: 'Il link alle foto è partito per l’indirizzo e-mail dell’ordine.',
   letterFailed: 'La lettera con il link non è arrivata. L’indirizzo e-mail è giusto? Scrivi al fotografo.',
   sendAgain: 'Mandala ancora',
-  open: 'Alle foto',
+  open: 'Scarica le tue foto',
   subject: (meeting) => `Le tue foto: ${meeting}`,
   hello: (name) => `Ciao ${name},`,
   ready: 'le tue foto sono pronte. Questo link le apre:',
