@@ -29,6 +29,8 @@ import { createGuard } from './guard.js';
 import { addLooks } from './judging/addLooks.js';
 import { addLunch } from './lunch/addLunch.js';
 import { addOffice, refuseOffice } from './office.js';
+import { addOrders } from './orders/addOrders.js';
+import type { OrderService } from './orders/service.js';
 import { addPlan } from './planning/addPlan.js';
 import { refuseEmptyPlan } from './planning/refuseEmptyPlan.js';
 import { addPocket } from './pocket.js';
@@ -72,6 +74,8 @@ export interface DeskOptions {
   readonly people?: Pick<People, 'all' | 'write' | 'isErased'>;
   /** The meeting's, where the pocket page's files and its secret go, and the rates of what worked; without it none is made. */
   readonly folder?: string;
+  /** The service riders order from; absent: this desk fetches no orders. */
+  readonly orders?: () => Promise<OrderService>;
   /** To try things on; absent: none is offered. */
   readonly inventedCircuit?: () => Promise<Circuit>;
 }
@@ -157,6 +161,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   addFinish(app, day, options.finishes);
   addMark(app, day, options.mark);
   addReview(app, day, { folder, now });
+  addOrders(app, { day, changes, now, folder, service: options.orders });
   addGestures(app, parts);
   addActions(app, parts);
   if (options.office) addOffice(app, { day, wallNow, office: options.office });

@@ -39,6 +39,7 @@ export function followChanges(queries: QueryClient): () => void {
     if (missed || event.changed.includes('day') || event.changed.includes('notices'))
       void queries.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] !== 'looks' });
     else if (event.changed.includes('actions')) void queries.invalidateQueries({ queryKey: ['actions'] });
+    if (event.changed.includes('orders')) void queries.invalidateQueries({ queryKey: ['orders'] });
     if (event.changed.includes('lunch'))
       void queries.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] === 'lunch' || queryKey[0] === 'kit' });
     if (event.changed.includes('plan'))

@@ -216,6 +216,18 @@ export const SHEET_WORDS = {
     alone: 'Alone again',
     paper: 'On paper',
   },
+  orders: {
+    fetch: 'Fetch again',
+    money: 'Money came',
+    wrong: 'Wrong rider: give back',
+    give: 'Give it all back',
+    cancel: 'Cancel it',
+    yes: 'Yes, for good',
+    back: 'Back',
+    answered: 'Answered: forget it',
+    next: 'Next question',
+    van: 'Open the van’s page',
+  },
   handOver: {
     proofs: 'Make the proofs',
     gallery: 'Hand over a gallery',

@@ -39,6 +39,23 @@ export const standing = createStore<ReadonlySet<GestureId>>(new Set());
 const without = (gesture: GestureId | null) => (all: ReadonlySet<GestureId>) =>
   new Set([...all].filter((one) => one !== gesture));
 
+/** What can be done instead, where what was said last is in no log and no key takes it back. */
+let instead: string | null = null;
+
+/** Says something outside the log, for good; the next taking back only says what can be done instead. */
+export async function tellForGood(text: string, insteadOfBack: string, work: () => Promise<unknown>): Promise<boolean> {
+  saidLine.set({ kind: 'saying', text });
+  try {
+    await inTurn(work);
+    instead = insteadOfBack;
+    saidLine.set({ kind: 'for-good', text });
+    return true;
+  } catch (error) {
+    saidLine.set({ kind: 'refused', text: sentenceOf(error) });
+    return false;
+  }
+}
+
 /** Sends one gesture. The line answers at once and is corrected when the desk does. Resolves to whether it was written down. */
 export const say = (text: string, decisions: readonly Decision[]): Promise<boolean> =>
   send(text, newGesture(decisions));
@@ -61,6 +78,7 @@ function onceMore(error: unknown, request: GestureRequest): Promise<unknown> {
 }
 
 async function send(text: string, request: GestureRequest, kind: 'said' | 'for-good' = 'said'): Promise<boolean> {
+  instead = null;
   standing.update((all) => new Set([...all, request.gesture]));
   saidLine.set({ kind: 'saying', text });
   try {
@@ -92,6 +110,7 @@ export function sayAgain(): Promise<void> {
 }
 
 async function sendBack(gesture?: GestureId): Promise<void> {
+  if (gesture === undefined && instead !== null) return saidLine.set({ kind: 'refused', text: instead });
   try {
     const { withdrawn, sentence: text, asks } = await inTurn(() => desk.undo(gesture));
     standing.update(without(withdrawn));
