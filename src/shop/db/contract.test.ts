@@ -171,6 +171,29 @@ function contract(name: string, freshPlace: () => Promise<Place>) {
       expect(await store.voucher('other', 'HALF')).toBeNull();
     });
 
+    it('OR27: of a prepaid code what its orders took is known; money of other ways and orders does not count', async () => {
+      const voucher = {
+        code: 'B',
+        kind: 'prepaid',
+        worth: minorOf(9, ''),
+        reference: '',
+        uses: null,
+        expiresAt: null,
+      } as const;
+      await store.write((writes) => writes.putVoucher('m', voucher));
+      const pay = (n: number, way: 'prepaid' | 'cash', amount: number) => {
+        const fact = { kind: 'paid', amount: minorOf(amount, ''), way, reference: '' } as const;
+        const told = { order: order(n), key: `${n} ${way}` as FactKey, at: epochMsOf(1), by: 'service', fact } as const;
+        return store.write((writes) => writes.addFact(told));
+      };
+      for (const n of [1, 2]) await store.write((writes) => writes.takeVoucher('m', 'B', order(n)));
+      for (const n of [1, 2, 3]) await pay(n, 'prepaid', n);
+      await pay(1, 'cash', 50);
+      expect(await store.vouchers('m')).toEqual([{ voucher, used: 2, spent: 3 }]);
+      await store.write((writes) => writes.giveVoucherBack(order(2)));
+      expect(await store.voucher('m', 'B')).toEqual({ voucher, used: 1, spent: 1 });
+    });
+
     it('OR15: a webhook is new once; forgotten ones make room', async () => {
       const tell = (id: string, at: number) => store.write((writes) => writes.addWebhook(id, epochMsOf(at)));
       expect([await tell('a', 1), await tell('a', 2), await tell('b', 1000)]).toEqual([true, false, true]);

@@ -36,9 +36,7 @@ export class Watch {
   /** Called again while it runs, it goes round once more. */
   work(): Promise<void> {
     this.#isAsked = true;
-    this.#working ??= this.#goRound().finally(() => {
-      this.#working = null;
-    });
+    this.#working ??= this.#goRound();
     return this.#working;
   }
 
@@ -47,13 +45,18 @@ export class Watch {
   }
 
   async #goRound(): Promise<void> {
-    while (this.#isAsked) {
-      this.#isAsked = false;
-      await this.#readOn();
-      for (const order of [...this.#open]) await this.#attendSafely(order);
+    try {
+      // Nothing is waited for between the last look at what was asked and the end: who asks in between would not be heard.
+      while (this.#isAsked) {
+        this.#isAsked = false;
+        await this.#readOn();
+        for (const order of [...this.#open]) await this.#attendSafely(order);
+        const offers = await this.#ports.shop.store.offers();
+        await this.#ports.store.removeAll(new Set(offers.flatMap(({ withdrawn }) => withdrawn)));
+      }
+    } finally {
+      this.#working = null;
     }
-    const offers = await this.#ports.shop.store.offers();
-    await this.#ports.store.removeAll(new Set(offers.flatMap(({ withdrawn }) => withdrawn)));
   }
 
   async #readOn(): Promise<void> {

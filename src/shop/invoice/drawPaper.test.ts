@@ -81,6 +81,16 @@ describe('papers', () => {
       expect(text).toContain(words);
   });
 
+  itWith('pdftotext', 'what was paid in parts is said part by part', async () => {
+    const payments = [
+      { amount: minor(5000), way: 'prepaid', reference: 'B-17' },
+      { amount: minor(2500), way: 'cash', reference: '' },
+    ] as const;
+    const { text } = await read(paper([line('Your whole day', 7500, 1900)], { payments }));
+    expect(text).toContain('Paid: €50.00, Paid before, B-17');
+    expect(text).toContain('Paid: €25.00, Cash at the van');
+  });
+
   itWith('pdftotext', 'a credit note names its invoice and takes off', async () => {
     const of = { series: 'T2026', number: 3 };
     const { text } = await read(

@@ -58,8 +58,10 @@ export async function drawPaper(paper: Paper): Promise<Uint8Array> {
   for (const { rate, net, tax, gross } of body.totals.taxes)
     sheet.row([plain(percentText(rate, language)), signed(net), signed(tax), signed(gross)], PLAIN);
   sheet.gap();
-  const how = words.way[body.way].replace('{name}', '').replace(/[,\s]+$/, '');
-  if (kind === 'invoice') sheet.text([`${words.paidBy}: ${how}`, body.reference].filter(Boolean).join(', '), PLAIN);
+  const how = (way: typeof body.way) => words.way[way].replace('{name}', '').replace(/[,\s]+$/, '');
+  const payments = body.payments?.map((one) => [money(one.amount), how(one.way), one.reference]);
+  for (const paid of kind === 'invoice' ? (payments ?? [[how(body.way), body.reference]]) : [])
+    sheet.text(`${words.paidBy}: ${paid.filter(Boolean).join(', ')}`, PLAIN);
   if (pen.missing.size > 0) sheet.text('Letters this paper has no shape for stand as question marks.', SMALL);
   return pen.end();
 }

@@ -26,9 +26,11 @@ export function paperDue(
   const common = { title, seller, buyer, includesTax: prices.includesTax, language };
   const invoice = papers.find(({ kind }) => kind === 'invoice');
   if (!invoice) {
-    const last = newest(facts.filter(({ fact }) => fact.kind === 'paid'));
-    const { way, reference } = last.fact as Extract<StoredFact['fact'], { kind: 'paid' }>;
-    return { kind: 'invoice', key: last.key, body: { ...common, lines, totals, way, reference, of: null } };
+    const came = facts.flatMap(({ key, at, fact }) => (fact.kind === 'paid' ? [{ ...fact, key, at }] : []));
+    const { key, way, reference } = came.reduce((last, one) => (one.at >= last.at ? one : last));
+    const payments = came.map((one) => ({ amount: one.amount, way: one.way, reference: one.reference }));
+    const said = { lines, totals, way, reference, of: null, ...(payments.length > 1 ? { payments } : {}) };
+    return { kind: 'invoice', key, body: { ...common, ...said } };
   }
   const credits = papers.filter(({ kind }) => kind === 'credit-note');
   const done = new Set(credits.map(({ key }) => key));
@@ -47,6 +49,3 @@ export function paperDue(
 
 /** As it is printed: `T2026-17`. */
 export const paperNumber = ({ series, number }: Pick<Paper, 'series' | 'number'>): string => `${series}-${number}`;
-
-const newest = (facts: readonly StoredFact[]): StoredFact =>
-  facts.reduce((last, one) => (one.at > last.at ? one : last));

@@ -77,6 +77,8 @@ export interface OfferRider {
   readonly publicId: PublicId;
   /** In words, as the gallery says it. Never a name. */
   readonly livery: string;
+  /** To be found by; it may be a guess, so it is shown nowhere. */
+  readonly number?: string;
   readonly pictures: readonly PublicId[];
   /** Whether any picture came to this rider by a guess that nobody confirmed: then a whole set waits for two signs. */
   readonly isJoinedByGuess: boolean;
@@ -102,6 +104,8 @@ export interface Offer {
   readonly prices: PriceList;
   readonly pictures: readonly OfferPicture[];
   readonly riders: readonly OfferRider[];
+  /** In order of time, with the riders each shows; absent where the gallery knew of none. */
+  readonly sessions?: readonly { readonly name: string; readonly riders: readonly PublicId[] }[];
   /** Who is named beside a picture, where that is not the seller. */
   readonly credit?: string;
   /** The photographer's own terms of a licence, where they wrote some; else the templates of `law/`. */
@@ -270,6 +274,8 @@ export interface PaperBody {
   readonly includesTax: boolean;
   readonly way: WayToPay;
   readonly reference: string;
+  /** Where it was paid in parts, all of them; `way` is of the last. */
+  readonly payments?: readonly { readonly amount: Minor; readonly way: WayToPay; readonly reference: string }[];
   /** Which invoice a credit note is of; null where it was refunded before it was paid. */
   readonly of: { readonly series: string; readonly number: number } | null;
   readonly language: string;

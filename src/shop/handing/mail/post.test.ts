@@ -4,12 +4,17 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { OrderId } from '../../../core/handover/orders/index.js';
+import { withdrawFromContract } from '../../service/deeds.js';
+import { referenceOf } from '../../service/reference.js';
 import { offerOfDay, pictureId } from '../../testing/shopDay.js';
-import { dayOfRider, type HandingDay, handingDay, paid, stateNow, tell } from '../testing.js';
+import { dayOfRider, type HandingDay, handingDay, oneOf, paid, stateNow, tell } from '../testing.js';
 import type { MailSettings } from '../types.js';
+import { momentText } from '../words/index.js';
 import { readMailSettings } from './mailSettings.js';
 import { headerOf, partOf, refusal, startMail, type TestMail } from './testing.js';
 
+const printOf = (n: number) =>
+  ({ product: 'paper', asked: { kind: 'print', picture: pictureId(n) }, quantity: 1 }) as const;
 const MINUTE_MS = 60_000;
 const DAY_MS = 24 * 60 * MINUTE_MS;
 let mail: TestMail;
@@ -38,6 +43,31 @@ const linkIn = (letter: string): string =>
   /https:\/\/orders\.example\.org(\/handed\/\S+)/.exec(partOf(letter, 'text/plain'))![1]!;
 
 describe('a letter', () => {
+  it('LW21: says that a withdrawal from the contract arrived, when and of what, once; it brings no pictures and is not taken for one that does', async () => {
+    await open();
+    const order = await paid(here.day, [oneOf(1), printOf(1)]);
+    await withdrawFromContract(here.day, order, ['prints']);
+    const at = here.day.now();
+    for (let round = 0; round < 2; round++) {
+      await here.settle();
+      await here.handing.post!.carry();
+    }
+    const said = mail.letters.filter((letter) =>
+      headerOf(letter, 'Subject')?.startsWith('Confirmation of the withdrawal'),
+    );
+    expect([said.length, mail.letters.length]).toEqual([1, 2]);
+    const text = partOf(said[0]!, 'text/plain');
+    for (const words of [momentText(at, 'en'), 'Prints', 'Someone', referenceOf(order)]) expect(text).toContain(words);
+    expect(text).not.toContain('/handed/');
+    const mails = (await here.day.store.factsOf(order)).filter(({ fact }) => fact.kind === 'handed-over');
+    expect(mails).toHaveLength(1);
+    await withdrawFromContract(here.day, order, ['downloads']);
+    await here.settle();
+    await here.handing.post!.carry();
+    expect(mail.letters).toHaveLength(3);
+    expect(partOf(mail.letters[2]!, 'text/plain')).toContain('Pictures as files, Prints');
+  });
+
   it('HD17: goes to the order’s address with the link, the order’s page and what was agreed, as text and as HTML', async () => {
     await open();
     const order = await handed();
