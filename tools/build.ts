@@ -1,15 +1,7 @@
 /** `npm run build`: JavaScript for the package, the desk's screens, and the files that stand beside the code. */
 import { spawnSync } from 'node:child_process';
 import { cpSync, rmSync } from 'node:fs';
-
-const besideTheCode = [
-  'models',
-  'src/gallery/look',
-  'src/shop/pages/orders.css',
-  'src/host/plan/paper/fonts',
-  'demo/frames',
-  'demo/boxes.json',
-];
+import { besideTheCode } from './besideTheCode.js';
 
 function run(command: string, ...rest: readonly string[]): void {
   const { status } = spawnSync(process.execPath, [command, ...rest], { stdio: 'inherit' });

@@ -1,5 +1,5 @@
 /**
- * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [replan] [dust] [judge] [keepers] [axe] [colours] [clues]`:
+ * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [replan] [dust] [judge] [keepers] [axe] [kill] [colours] [clues]`:
  * what the program gets right and wrong, on the invented meetings and, where they are present, on real pictures laid out
  * like `../shared/data`. Nothing is remembered: every figure is of this run. Without names all parts run but `colours`
  * and `clues`, tables that take minutes.
@@ -15,6 +15,7 @@ import { demoLargeAccuracy } from './demoLarge.js';
 import { dustAccuracy } from './dust.js';
 import { judgeAccuracy } from './judge.js';
 import { keepersAccuracy } from './keepers.js';
+import { killAccuracy } from './kill.js';
 import { photosAccuracy } from './photos.js';
 import { pocketAccuracy } from './pocket.js';
 import { renderedColoursAccuracy } from './renderedColours.js';
@@ -109,6 +110,12 @@ if (isWanted('axe')) {
   const looked = await axeAccuracy();
   for (const row of looked.rows) console.log(`  ${row}`);
   figures = { ...figures, ...looked.figures };
+}
+if (isWanted('kill')) {
+  console.log('\nThe order service killed');
+  const killed = await killAccuracy();
+  for (const row of killed.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...killed.figures };
 }
 if (isWanted('alike')) {
   console.log('\nPictures made alike');
