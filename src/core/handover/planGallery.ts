@@ -168,7 +168,7 @@ function headOf({
 }: GalleryInput): Omit<Gallery, 'sessions' | 'riders' | 'oldAddresses'> {
   const keys = [...new Set(arrangement.sessions.map((session) => session.group).filter((group) => group !== null))];
   const inTimetable = (timetable?.groups ?? []).filter((group) => keys.includes(group.key));
-  const stoodAt = new Set(arrangement.exposures.map(({ spot }) => spot));
+  const stoodAt = new Set<string | null>(arrangement.exposures.map(({ spot }) => spot));
   const others = keys.filter((key) => !inTimetable.some((group) => group.key === key));
   return {
     edition,

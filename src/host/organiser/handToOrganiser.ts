@@ -5,6 +5,7 @@
 import { copyFile, mkdir, readdir, rename, rm, stat } from 'node:fs/promises';
 import { basename, join, resolve } from 'node:path';
 import { namesOf } from '../../core/finish/index.js';
+import { LAW_LANGUAGES } from '../../core/handover/law/index.js';
 import {
   type CaptionLine,
   captionsOf,
@@ -12,6 +13,7 @@ import {
   OrganiserError,
   type SetPicture,
   termsFor,
+  termsIn,
   termsText,
 } from '../../core/handover/organiser/index.js';
 import type { FrameId, RiderKey } from '../../core/ids.js';
@@ -220,7 +222,7 @@ function shareOf(
   lines: readonly CaptionLine[],
   { id, passwordHash, expiresAt }: ShareWish,
 ): string {
-  const { may, mayNot, duties, note } = termsFor(input);
+  const others = LAW_LANGUAGES.filter((one) => one !== 'en').map((one) => [one, termsIn(one, input)] as const);
   const pictures = lines.map(({ number, file, caption }) => ({ number, file, caption }));
-  return `${JSON.stringify({ v: 1, id, title, passwordHash, expiresAt, terms: { may, mayNot, duties, note }, pictures }, null, 2)}\n`;
+  return `${JSON.stringify({ v: 1, id, title, passwordHash, expiresAt, terms: termsIn('en', input), translations: Object.fromEntries(others), pictures }, null, 2)}\n`;
 }

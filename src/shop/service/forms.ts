@@ -5,6 +5,7 @@
 import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { Context } from 'hono';
 import { getCookie, setCookie } from 'hono/cookie';
+import { isLanguage, type Language, languageFor } from '../pages/words/index.js';
 import type { ShopPorts } from './types.js';
 
 /** Long enough to come back to a basket the next weekend. */
@@ -16,6 +17,8 @@ export interface Forms {
   isOurs(context: Context, token: unknown): boolean;
   cookie(context: Context, name: string): string | undefined;
   setCookie(context: Context, name: string, value: string): void;
+  /** As asked in the address, which is kept; else as kept, else as the browser says. */
+  language(context: Context): Language;
 }
 
 export function formsOf({ settings, site }: Pick<ShopPorts, 'settings' | 'site'>): Forms {
@@ -44,5 +47,12 @@ export function formsOf({ settings, site }: Pick<ShopPorts, 'settings' | 'site'>
     },
     cookie: (context, name) => getCookie(context, named(name)),
     setCookie: (context, name, value) => setCookie(context, named(name), value, options),
+    language(context) {
+      const asked = context.req.query('language');
+      if (isLanguage(asked)) setCookie(context, named('language'), asked, options);
+      const kept = getCookie(context, named('language'));
+      if (isLanguage(asked)) return asked;
+      return isLanguage(kept) ? kept : languageFor(context.req.header('accept-language'));
+    },
   };
 }

@@ -24,7 +24,7 @@ import { meetingPage, picturePage, riderPage, type Seen } from '../pages/offerPa
 import { orderForm, type Typed } from '../pages/orderForm.js';
 import { orderPage } from '../pages/orderPage.js';
 import { withdrawalLines, withdrawPage } from '../pages/withdrawPage.js';
-import { isLanguage, type Language, languageFor, wordsOf } from '../pages/words/index.js';
+import { type Language, wordsOf } from '../pages/words/index.js';
 import { lawWords } from '../pages/words/law.js';
 import { ShopError } from '../shopError.js';
 import {
@@ -94,11 +94,7 @@ class PublicSide {
   }
 
   #language(context: Context): Language {
-    const asked = context.req.query('language');
-    if (isLanguage(asked)) this.#forms.setCookie(context, 'language', asked);
-    const kept = this.#forms.cookie(context, 'language');
-    if (isLanguage(asked)) return asked;
-    return isLanguage(kept) ? kept : languageFor(context.req.header('accept-language'));
+    return this.#forms.language(context);
   }
 
   async #show(

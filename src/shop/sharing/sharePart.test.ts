@@ -107,6 +107,29 @@ describe('OG29: the organiser’s page', () => {
   });
 });
 
+describe('OG33: the languages of the organiser’s page', () => {
+  const german = { may: ['Zeigen.'], mayNot: ['Verkaufen.'], duties: ['Nennen.'], note: 'Es gilt der englische Text.' };
+
+  it('are the visitor’s, before the password and after it, with the terms laid for that language', async () => {
+    await shareWith({ translations: { de: german } });
+    expect(await visitor.get(`/for/${ID}`, { 'accept-language': 'de-AT' })).toContain('<html lang="de"');
+    expect(visitor.html).toContain('Das Passwort');
+    await letIn();
+    const page = await visitor.get(`/for/${ID}?language=de`);
+    expect(page).toContain('Verkaufen.');
+    expect(page).toContain('Es gilt der englische Text.');
+    expect(page).not.toContain('Sell them.');
+    expect(await visitor.get(`/for/${ID}`)).toContain('Verkaufen.');
+  });
+
+  it('show the English terms, marked as English, where no others were laid', async () => {
+    await letIn();
+    const page = await visitor.get(`/for/${ID}?language=ar`);
+    expect(page).toContain('<html lang="ar" dir="rtl">');
+    expect(page).toMatch(/<div lang="en" dir="ltr">.*Sell them\./s);
+  });
+});
+
 describe('OG30: the password', () => {
   it('refuses a wrong one, and after five tries a right one, too, until a while has passed', async () => {
     for (let i = 0; i < 5; i++) {

@@ -67,7 +67,7 @@ class Sharing {
     const share = await this.#shareOf(context);
     if (share === null) return context.notFound() as Promise<Response>;
     return this.#isLetIn(context, share)
-      ? this.#show(context, sharePage(share), 200)
+      ? this.#show(context, sharePage(share, this.#forms.language(context)), 200)
       : this.#door(context, share, null, 200);
   }
 
@@ -76,7 +76,7 @@ class Sharing {
     if (share === null) return context.notFound() as Promise<Response>;
     const { token, password } = await context.req.parseBody().catch(() => ({}) as Record<string, unknown>);
     if (!this.#forms.isOurs(context, token)) return this.#door(context, share, null, 403);
-    if (!this.#tries.take(share.id)) return this.#door(context, share, 'too-often', 429);
+    if (!this.#tries.take(share.id)) return this.#door(context, share, 'tooOften', 429);
     const isRight =
       typeof password === 'string' &&
       password.length > 0 &&
@@ -126,10 +126,11 @@ class Sharing {
   #door(
     context: Context,
     share: Share,
-    refused: 'wrong' | 'too-often' | null,
+    refused: 'wrong' | 'tooOften' | null,
     status: 200 | 403 | 429,
   ): Promise<Response> {
-    return this.#show(context, doorPage(share, this.#forms.token(context), refused), status);
+    const page = doorPage(share, this.#forms.token(context), refused, this.#forms.language(context));
+    return this.#show(context, page, status);
   }
 
   async #show(context: Context, page: ReturnType<typeof sharePage>, status: 200 | 403 | 429): Promise<Response> {

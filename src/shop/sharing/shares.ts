@@ -8,10 +8,13 @@ import { z } from 'zod';
 import type { RemovedThing } from '../../core/handover/law/index.js';
 import type { EpochMs } from '../../core/units.js';
 import { clearFolder, finalName } from '../../host/law/clearFolder.js';
+import { LANGUAGES } from '../pages/words/index.js';
 
 /** One name of a file, with nothing in it that leads elsewhere. */
 const fileName = z.string().regex(/^[A-Za-z0-9][A-Za-z0-9-]{0,120}\.jpg$/);
 const lines = z.array(z.string());
+
+const terms = z.object({ may: lines, mayNot: lines, duties: lines, note: z.string() });
 
 const shareFile = z.object({
   v: z.literal(1),
@@ -20,7 +23,9 @@ const shareFile = z.object({
   passwordHash: z.string().startsWith('$argon2id$'),
   /** Null: until the folder is taken away. */
   expiresAt: z.number().nullable(),
-  terms: z.object({ may: lines, mayNot: lines, duties: lines, note: z.string() }),
+  terms,
+  /** Of the terms, which are in English; older shares have none. */
+  translations: z.partialRecord(z.enum(LANGUAGES), terms).optional(),
   pictures: z.array(z.object({ number: z.number(), file: fileName, caption: z.string() })),
 });
 

@@ -6,5 +6,5 @@ export { chooseForOrganiser, SET_WISH, type SetNames } from './chooseForOrganise
 export * from './clients/index.js';
 export { downSince, type OrganiserViewInput, organiserView } from './deadline.js';
 export { OrganiserError } from './organiserError.js';
-export { type OrganiserTerms, type TermsInput, termsFor, termsText } from './terms.js';
+export { type OrganiserTerms, type TermsInput, type TermsLines, termsFor, termsIn, termsText } from './terms.js';
 export type * from './types.js';

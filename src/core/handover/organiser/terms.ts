@@ -1,4 +1,6 @@
 /** What the organiser may do with the pictures and what not: a template, to be checked with local law. Rule OG12. */
+import type { LawLanguage } from '../law/index.js';
+import { termsWords } from './termsWords.js';
 import type { OrganiserAgreed } from './types.js';
 
 export interface TermsInput {
@@ -9,41 +11,39 @@ export interface TermsInput {
   readonly pictures: number;
 }
 
-export interface OrganiserTerms {
-  /** For a picture's own words, in one line. */
-  readonly short: string;
+/** What may be done and what not, in one language. */
+export interface TermsLines {
   readonly may: readonly string[];
   readonly mayNot: readonly string[];
   readonly duties: readonly string[];
   readonly note: string;
 }
 
-export function termsFor({ agreed, meeting, credit, contact }: TermsInput): OrganiserTerms {
+export interface OrganiserTerms extends TermsLines {
+  /** For a picture's own words, in one line. */
+  readonly short: string;
+}
+
+export function termsFor(input: TermsInput): OrganiserTerms {
+  const { agreed, meeting, credit } = input;
   const name = agreed.name ?? 'the organiser';
   const until = agreed.mayUseUntil === undefined ? '' : ` until ${agreed.mayUseUntil}`;
   const sponsors = agreed.mayPassToSponsors === true;
   return {
     short: `For ${name}, to show and tell of ${meeting}${until}, with the credit “${credit}”. ${sponsors ? 'May go to its sponsors of that meeting.' : 'Not to be passed on.'} Not to be sold.`,
-    may: [
-      `Show them on the pages, posters and social media of ${name}, to tell of ${meeting} and of later meetings like it${until}.`,
-      'Give them to the press for reports about that meeting, free of charge.',
-      ...(sponsors
-        ? ['Give them to sponsors of that meeting, for reports about it and not for their advertising.']
-        : []),
-      'Crop them, and make them lighter or smaller.',
-    ],
-    mayNot: [
-      'Sell them, or give them to riders in place of what riders can buy.',
-      ...(sponsors ? [] : ['Pass them on to sponsors: ask for a licence of their own.']),
-      'Use a rider who can be told apart to advertise anything: that is for the rider to allow.',
-      'Change what they show, or use them to train programs that make pictures.',
-    ],
-    duties: [
-      `Set the credit “${credit}” beside each.`,
-      `Take down at once what you are asked to take down${contact === null ? '' : `, and tell ${contact}`}.`,
-      'Whom a picture shows has rights of their own. Of a rider under age show no full name without written consent.',
-    ],
-    note: 'A template, not legal advice: check it with local law before you rely on it.',
+    ...termsIn('en', input),
+  };
+}
+
+export function termsIn(language: LawLanguage, { agreed, meeting, credit, contact }: TermsInput): TermsLines {
+  const sponsors = agreed.mayPassToSponsors === true;
+  const until = agreed.mayUseUntil ?? null;
+  const words = termsWords[language]({ name: agreed.name ?? null, meeting, until, credit, contact });
+  return {
+    may: [words.show, words.press, ...(sponsors ? [words.sponsors] : []), words.crop],
+    mayNot: [words.sell, ...(sponsors ? [] : [words.pass]), words.advertise, words.change],
+    duties: [words.credit, words.down, words.rights],
+    note: words.note,
   };
 }
 
