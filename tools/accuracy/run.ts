@@ -1,5 +1,5 @@
 /**
- * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [replan] [dust] [judge] [keepers] [axe] [kill] [colours] [clues]`:
+ * `npm run accuracy [--data DIR] [--json FILE] [demo] [photos] [renders] [simulated] [demoLarge] [sun] [replan] [dust] [judge] [keepers] [axe] [hostile] [kill] [colours] [clues]`:
  * what the program gets right and wrong, on the invented meetings and, where they are present, on real pictures laid out
  * like `../shared/data`. Nothing is remembered: every figure is of this run. Without names all parts run but `colours`
  * and `clues`, tables that take minutes.
@@ -13,6 +13,7 @@ import { cluesAccuracy } from './clues.js';
 import { demoAccuracy } from './demo.js';
 import { demoLargeAccuracy } from './demoLarge.js';
 import { dustAccuracy } from './dust.js';
+import { hostileAccuracy } from './hostile.js';
 import { judgeAccuracy } from './judge.js';
 import { keepersAccuracy } from './keepers.js';
 import { killAccuracy } from './kill.js';
@@ -116,6 +117,12 @@ if (isWanted('kill')) {
   const killed = await killAccuracy();
   for (const row of killed.rows) console.log(`  ${row}`);
   figures = { ...figures, ...killed.figures };
+}
+if (isWanted('hostile')) {
+  console.log('\nThe order service among hostile requests');
+  const hostile = await hostileAccuracy();
+  for (const row of hostile.rows) console.log(`  ${row}`);
+  figures = { ...figures, ...hostile.figures };
 }
 if (isWanted('alike')) {
   console.log('\nPictures made alike');

@@ -1,7 +1,6 @@
-/** The service as it runs, over sockets: OR30, OR34–OR36 of docs/rules/orders.md. */
+/** The service as it runs, over sockets: OR34–OR36 of docs/rules/orders.md. */
 import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
-import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
@@ -201,31 +200,6 @@ describe('the data folder', () => {
     await expect(openDataFolder(data)).rejects.toThrow('provider.key');
     writeFileSync(path, '{');
     await expect(openDataFolder(data)).rejects.toThrow('Expected JSON');
-  });
-});
-
-describe('requests that are none', () => {
-  it('OR30: a head that never ends is cut off, and riders are served meanwhile and after', async () => {
-    const slow = connect(shop.port, '127.0.0.1');
-    slow.write(`GET /${MEETING} HTTP/1.1\r\nHost: 127.0.0.1:${shop.port}\r\nX-`);
-    const ended = new Promise((done) => slow.on('close', done));
-    slow.on('error', () => undefined).resume();
-    expect((await ask(shop.port, `/${MEETING}`)).status).toBe(200);
-    await ended;
-    expect((await ask(shop.port, `/${MEETING}`)).status).toBe(200);
-  });
-
-  it('OR30: a head too long, another host and no HTTP at all', async () => {
-    expect((await ask(shop.port, '/', { headers: { 'x-long': 'x'.repeat(20_000) } })).status).toBe(431);
-    expect((await ask(shop.port, '/', { headers: { host: 'evil.example' } })).status).toBe(421);
-    const raw = connect(shop.port, '127.0.0.1', () => raw.write('\u0016\u0003\u0001\u0000 nothing\r\n\r\n'));
-    let answer = '';
-    raw.on('data', (chunk: Buffer) => {
-      answer += chunk.toString();
-    });
-    await new Promise((done) => raw.on('close', done));
-    expect(answer).toContain('400');
-    expect((await ask(shop.port, `/${MEETING}`)).status).toBe(200);
   });
 });
 
