@@ -32,7 +32,7 @@ function fileOf(codes: Uint8Array): Buffer {
 }
 
 async function weightsOf(file: Buffer): Promise<Float32Array> {
-  const session = await InferenceSession.create(file);
+  const session = await InferenceSession.create(file, {});
   const { out } = await session.run({ in: new Tensor('float32', new Float32Array(CHANNELS * EACH), [CHANNELS, EACH]) });
   return out!.data as Float32Array;
 }

@@ -1,4 +1,5 @@
 import type { SpotId } from '../ids.js';
+import { onceEach } from '../numeric/once.js';
 import type { WallMs } from '../units.js';
 import { cluesOfRider, cluesWithin } from './clues.js';
 import { type Words, wordsOf } from './decisions.js';
@@ -25,12 +26,15 @@ export const arrange = (input: ArrangeInput): Arrangement => arrangeAgain(input,
 /** What one arranging leaves for the next; opaque, never stored. */
 export interface ArrangeMemory extends FoundBefore {
   readonly words: string;
+  readonly ofRiders: string;
   readonly exposures: readonly Exposure[];
+  readonly arrangement: Arrangement;
 }
 
 /**
- * The same as {@link arrange}, but a decision about riders costs only what follows from it. `files`, `pixels` and
- * `timetable` must be the very same objects as before for that, and are never changed in place.
+ * The same as {@link arrange}, but a decision about riders costs only what follows from it, and after one about neither
+ * riders nor the day the arrangement is the very same object. `files`, `pixels` and `timetable` must be the very same
+ * objects as before for that, and are never changed in place.
  */
 export function arrangeAgain(
   input: ArrangeInput,
@@ -39,12 +43,15 @@ export function arrangeAgain(
   const words = wordsOf(input.log);
   const key = keyOfWords(words);
   const kept = memory !== null && isStillGood(memory, input, key) ? memory : null;
+  const ofRiders = JSON.stringify([words.riders, words.settled]);
+  if (kept?.ofRiders === ofRiders) return { arrangement: kept.arrangement, memory: kept };
   const found = kept?.found ?? findDay(input, words, memory);
   const exposures = kept?.exposures ?? exposureRecords(found, input.zone);
   const said = sayDay(found, words.riders, words.settled);
+  const arrangement = compose(found, said, exposures, input.entryNumbers);
   return {
-    arrangement: compose(found, said, exposures, input.entryNumbers),
-    memory: { input, words: key, fillBodies: keyOfBodies(words), found, exposures },
+    arrangement,
+    memory: { input, words: key, ofRiders, fillBodies: keyOfBodies(words), found, exposures, arrangement },
   };
 }
 
@@ -120,14 +127,6 @@ function compose(
       if (subject >= 0 || pass < 0) return [];
       return [{ frameId: exposures[exposure]!.frameId, box, rider: riderOf(pass).key }];
     }),
-  };
-}
-
-function onceEach<Value>(work: (key: number) => Value): (key: number) => Value {
-  const known = new Map<number, Value>();
-  return (key) => {
-    if (!known.has(key)) known.set(key, work(key));
-    return known.get(key)!;
   };
 }
 

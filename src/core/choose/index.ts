@@ -1,5 +1,5 @@
 /** Public names of the choosing stage. */
-export { type ChooseInput, chooseKeepers, setsOf } from './chooseKeepers.js';
+export { type ChooseInput, chooseKeepers, rememberingSets, setsOf } from './chooseKeepers.js';
 export type { Taken } from './riderSet.js';
 export { startChoosing } from './startChoosing.js';
 export { takenWith } from './takenWith.js';

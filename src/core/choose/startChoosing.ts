@@ -1,14 +1,17 @@
 /** One state of the day, prepared once for all that the choosing screen asks of it; what nobody asks is not worked out. */
-import { type ChooseInput, chooseKeepers, setsOf } from './chooseKeepers.js';
+import { once } from '../numeric/once.js';
+import { type ChooseInput, chooseKeepers, type RiderSets, setsOf } from './chooseKeepers.js';
 import { type GoneThrough, goneThrough, leftToChoose } from './goThrough.js';
 import { planMinutes } from './minutes.js';
 import { proposalOf } from './proposal.js';
 import type { Choosing, Keepers } from './types.js';
 
-/** `keepers`: what `chooseKeepers` says of this very input, where it was asked before. */
-export function startChoosing(input: ChooseInput & { readonly keepers?: Keepers }): Choosing {
-  const sets = setsOf(input);
-  const keepers = once(() => input.keepers ?? chooseKeepers(input));
+/** `keepers` and `sets`: what `chooseKeepers` and `setsOf` say of this very input, where they were asked before. */
+export function startChoosing(
+  input: ChooseInput & { readonly keepers?: Keepers },
+  sets: RiderSets = setsOf(input),
+): Choosing {
+  const keepers = once(() => input.keepers ?? chooseKeepers(input, sets));
   const gone = once((): GoneThrough => goneThrough(keepers(), input));
   return {
     get keepers() {
@@ -21,13 +24,5 @@ export function startChoosing(input: ChooseInput & { readonly keepers?: Keepers 
     },
     left: () => leftToChoose(gone(), sets.rules),
     minutes: (minutes) => planMinutes(gone(), sets, minutes),
-  };
-}
-
-function once<T>(work: () => T): () => T {
-  let made: { readonly is: T } | null = null;
-  return () => {
-    made ??= { is: work() };
-    return made.is;
   };
 }

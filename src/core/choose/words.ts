@@ -20,11 +20,11 @@ export function wordsOf(
   arrangement: Arrangement,
   pixels: ReadonlyMap<FrameId, FrameMeasurement>,
   log: FoldedLog,
+  bikesAt: BikesAt = bikesPointedAt(arrangement, pixels),
 ): ReadonlyMap<string, Word> {
   const keepStatements = log.inForce.filter(isKeepStatement);
   const lookedThrough = log.inForce.flatMap(({ decision }) => (isLookedThrough(decision) ? [decision] : []));
   if (keepStatements.length + lookedThrough.length === 0) return new Map();
-  const bikesAt = bikesPointedAt(arrangement, pixels);
   const statements = new Map<string, KeepStatement[]>();
   for (const one of keepStatements)
     for (const bike of bikesAt(one.decision.file, one.decision.point)) {
@@ -39,11 +39,10 @@ export function wordsOf(
   ]);
 }
 
+export type BikesAt = (file: FileId, point?: BikePoint) => readonly BikeRef[];
+
 /** Finds the bikes of passes that a file, or a point in it, means: without a point all of the frame. */
-export function bikesPointedAt(
-  arrangement: Arrangement,
-  pixels: ReadonlyMap<FrameId, FrameMeasurement>,
-): (file: FileId, point?: BikePoint) => readonly BikeRef[] {
+export function bikesPointedAt(arrangement: Arrangement, pixels: ReadonlyMap<FrameId, FrameMeasurement>): BikesAt {
   const frameOf = new Map(
     arrangement.exposures.flatMap((one) => one.files.map((file) => [file, one.frameId] as const)),
   );
@@ -64,10 +63,7 @@ const isLookedThrough = (decision: Decision): decision is GoneThrough =>
   decision.kind === 'gone-through' && decision.unseen !== true;
 
 /** The bikes of that rider, not of others in the same pictures. */
-function standingIn(
-  { passes }: Arrangement,
-  bikesAt: ReturnType<typeof bikesPointedAt>,
-): (said: GoneThrough) => readonly BikeRef[] {
+function standingIn({ passes }: Arrangement, bikesAt: BikesAt): (said: GoneThrough) => readonly BikeRef[] {
   const riderOf = new Map(passes.flatMap(({ bikes, rider }) => bikes.map((bike) => [bike, rider] as const)));
   return ({ of, files }) => {
     const riders = new Set(bikesAt(of.file, of).map((bike) => riderOf.get(bike)));

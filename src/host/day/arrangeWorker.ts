@@ -1,10 +1,13 @@
 /** The resident worker's own program: takes news, arranges when asked, answers. */
 import { parentPort, workerData } from 'node:worker_threads';
 import type { ArrangeSettings, FromArranger, ToArranger } from './arrangeMessages.js';
-import { rememberingDerive } from './derive.js';
+import { changedSince } from './changedSince.js';
+import { type Derived, rememberingDerive } from './derive.js';
 import { heldDay } from './heldDay.js';
 
 const held = heldDay(workerData as ArrangeSettings, rememberingDerive());
+/** As the other side has it. */
+let told: Derived | null = null;
 const answer = (message: FromArranger): void => parentPort?.postMessage(message);
 
 parentPort?.on('message', (message: ToArranger) => {
@@ -13,7 +16,9 @@ parentPort?.on('message', (message: ToArranger) => {
     return;
   }
   try {
-    answer({ kind: 'arranged', id: message.id, ...held.arrange(message.now) });
+    const { derived, tookMs } = held.arrange(message.now);
+    answer({ kind: 'arranged', id: message.id, changed: changedSince(told, derived), tookMs });
+    told = derived;
   } catch (problem) {
     answer({ kind: 'failed', id: message.id, why: (problem as Error).message });
   }

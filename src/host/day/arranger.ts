@@ -45,6 +45,8 @@ export function arrangerInThread(newWorker: () => Worker, everything: () => News
   let waiting: { readonly id: number; resolve(arranged: Arranged): void; reject(problem: DayError): void } | null =
     null;
   let nextId = 1;
+  /** As the running worker told it last, part by part. */
+  let told: Partial<Derived> = {};
 
   const ended = (which: Worker, why: string): void => {
     if (worker !== which) return;
@@ -53,15 +55,17 @@ export function arrangerInThread(newWorker: () => Worker, everything: () => News
     waiting = null;
   };
   const heard = (message: FromArranger): void => {
+    if (message.kind === 'arranged') told = { ...told, ...message.changed };
     if (waiting === null || waiting.id !== message.id) return;
     const { resolve, reject } = waiting;
     waiting = null;
-    if (message.kind === 'arranged') resolve(message);
+    if (message.kind === 'arranged') resolve({ derived: told as Derived, tookMs: message.tookMs });
     else reject(new DayError(`The day could not be arranged: ${message.why} What was arranged before is still shown.`));
   };
   const start = (): Worker => {
     const started = newWorker();
-    started.on('message', heard);
+    told = {};
+    started.on('message', (message: FromArranger) => worker === started && heard(message));
     started.on('error', (problem) => ended(started, problem.message));
     started.on('exit', (code) => ended(started, `code ${code}`));
     started.postMessage({ kind: 'news', news: everything() } satisfies ToArranger);

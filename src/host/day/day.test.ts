@@ -457,6 +457,10 @@ describe('the resident arrangement', () => {
     const state = await threaded.day.settled();
     expect(state.arrangement).toEqual(inPlace.arrangement);
     expect(state.keepers).toEqual(inPlace.keepers);
+    await threaded.day.decide(newGestureId(), [{ kind: 'keep', file: 'f' as FileId }]);
+    const later = await threaded.day.settled();
+    expect(later.asOf).toBeGreaterThan(state.asOf);
+    expect(later.arrangement).toBe(state.arrangement);
     expect(threaded.day.notices()).toEqual([]);
   });
 
@@ -467,7 +471,7 @@ describe('the resident arrangement', () => {
     parentPort.on('message', (message) => {
       if (message.kind === 'news') { files += (message.news.files ?? []).length; return; }
       if (workerData.life === 1) process.exit(3);
-      parentPort.postMessage({ kind: 'arranged', id: message.id, tookMs: files, derived: workerData.derived });
+      parentPort.postMessage({ kind: 'arranged', id: message.id, tookMs: files, changed: workerData.derived });
     });`;
 
   it('LB51: a worker that dies is started again with everything known, and the day goes on', async () => {

@@ -1,9 +1,17 @@
 /** What follows from measurements and decisions: arrangement, coverage, keepers. Runs in the resident worker. */
 import { type ArrangeMemory, arrangeAgain } from '../../core/arrange/index.js';
 import type { Arrangement, KnownFile } from '../../core/arrange/types.js';
-import { chooseKeepers, takenWith } from '../../core/choose/index.js';
+import { chooseKeepers, rememberingSets, takenWith } from '../../core/choose/index.js';
 import type { Keepers, TakenWith } from '../../core/choose/types.js';
-import { COVERAGE_RULES, cover, headCountsOf, judgePasses, spotsInUse, standsOf } from '../../core/cover/index.js';
+import {
+  COVERAGE_RULES,
+  type CoverInput,
+  cover,
+  headCountsOf,
+  judgePasses,
+  spotsInUse,
+  standsOf,
+} from '../../core/cover/index.js';
 import type { Coverage, Entry } from '../../core/cover/types.js';
 import type { FrameId, SpotId } from '../../core/ids.js';
 import type { Judged } from '../../core/judge/types.js';
@@ -19,6 +27,7 @@ import {
 import type { EntryLine } from '../../core/plan/timetable/types.js';
 import type { Spot, Timetable } from '../../core/plan/types.js';
 import type { WallMs } from '../../core/units.js';
+import { rememberLast } from './rememberLast.js';
 import { rememberingSpotFacts } from './spotFacts.js';
 
 export interface KnownDay {
@@ -54,6 +63,12 @@ export function rememberingDerive(): Derive {
   const timetableHeld = holding(timetableOf);
   const numbersHeld = holding((log) => entryNumbersOf(entriesOf(log) ?? []));
   const spotFacts = rememberingSpotFacts();
+  const judgedHeld = rememberLast((arrangement: Arrangement, pixels: KnownDay['pixels']) =>
+    judgePasses(arrangement, pixels, COVERAGE_RULES.goodFrame),
+  );
+  const takenHeld = rememberLast(takenBy);
+  const covered = rememberingCover();
+  const sets = rememberingSets();
   return ({ files, pixels, judged, log, zone, spots }, now) => {
     const timetable = timetableHeld(log);
     const entries = entriesOf(log);
@@ -62,29 +77,46 @@ export function rememberingDerive(): Derive {
     const again = arrangeAgain({ files, pixels, log, zone, timetable, calibration, ...numbers }, memory);
     memory = again.memory;
     const { arrangement } = again;
-    const judgements = judgePasses(arrangement, pixels, COVERAGE_RULES.goodFrame);
-    const coverage = cover({
+    const judgements = judgedHeld(arrangement, pixels);
+    const coverage = covered({
       arrangement,
       pixels,
+      timetable,
+      judgements,
       stands: standsOf(log),
       spots: spotsInUse(spotsOf(log, spots), log, arrangement).map(({ id }) => ({ id: id as SpotId })),
-      timetable,
       entries: entries?.map((entry) => toCover(entry, timetable)) ?? null,
       headCounts: headCountsOf(log),
       now,
-      judgements,
     });
-    const keepers = chooseKeepers({
+    const toChoose = {
       arrangement,
       coverage,
       pixels,
       log,
       judgements,
       ...(judged === undefined ? {} : { judged }),
-      taken: takenBy(arrangement, files),
+      taken: takenHeld(arrangement, files),
       spots: spotFacts(log, timetable),
-    });
-    return { arrangement, coverage, keepers };
+    };
+    return { arrangement, coverage, keepers: chooseKeepers(toChoose, sets(toChoose)) };
+  };
+}
+
+/** What people said of it is small, and compared by its text. */
+function rememberingCover(): typeof cover {
+  let last: { readonly input: CoverInput; readonly text: string; readonly coverage: Coverage } | null = null;
+  return (input) => {
+    const { arrangement, pixels, timetable, judgements, ...said } = input;
+    const text = JSON.stringify(said);
+    const isSame =
+      last?.text === text &&
+      last.input.arrangement === arrangement &&
+      last.input.pixels === pixels &&
+      last.input.timetable === timetable &&
+      last.input.judgements === judgements;
+    if (last === null || !isSame) last = { input, text, coverage: cover(input) };
+    return last.coverage;
   };
 }
 

@@ -74,14 +74,16 @@ describe('the resident day', () => {
         () => ({ kind: 'rider-is', point: point(), number: `${Math.ceil(9 * random.next())}` }),
         () => ({ kind: 'keep', file: point().file }),
         () => ({ kind: 'leave-out', file: point().file }),
+        () => ({ kind: 'choose-rules', mostPerRider: pick([1, 5]), ...(random.next() < 0.3 ? { mostInAll: 20 } : {}) }),
+        () => ({ kind: 'gone-through', of: point(), files: [point().file, point().file] }),
         () => ({ kind: 'stood-at', spot: 'crest' as SpotId, from: wallMsOf(time()), to: wallMsOf(time() + 3e6) }),
         () => ({ kind: 'boundary', at: wallMsOf(time()), is: random.next() < 0.5 ? 'here' : 'not-here' }),
         () => ({ kind: 'session-is', at: wallMsOf(time()), group: pick(['N', 'I', 'F']) }),
       ])();
     let gone: readonly KnownFile[] = [];
-    for (let step = 0; step < 8; step++) {
+    for (let step = 0; step < 12; step++) {
       const kind = random.next();
-      if (kind < 0.7) held.say(anyDecision(), anyDecision());
+      if (kind < 0.7) held.say(anyDecision());
       else if (kind < 0.8)
         held.tell({
           pixels: [{ kind: 'unmeasurable', v: 1, frameId: pick(day.truth.exposures).frameId, reason: 'damaged' }],
@@ -93,6 +95,19 @@ describe('the resident day', () => {
       const [remembered, fromNothing] = held.derived();
       expect(remembered).toEqual(fromNothing);
     }
+  });
+
+  it('AR18: a word about frames alone leaves arrangement and coverage the very same objects, and other riders their sets', () => {
+    const held = heldTwice(smallDay(5));
+    const [before] = held.derived();
+    const [chosen, other] = [...before.keepers.byRider.values()].filter((keepers) => keepers.length > 1);
+    const { mainFile } = before.arrangement.exposures.find(({ frameId }) => frameId === chosen![0]!.bike.frameId)!;
+    held.say({ kind: 'leave-out', file: mainFile });
+    const [after] = held.derived();
+    expect(after.arrangement).toBe(before.arrangement);
+    expect(after.coverage).toBe(before.coverage);
+    expect(after.keepers.byRider.get(chosen![0]!.rider)).not.toEqual(chosen);
+    expect(after.keepers.byRider.get(other![0]!.rider)![0]).toBe(other![0]);
   });
 
   it('hands on the same files and measurements while only decisions come, and others as soon as they change', () => {
