@@ -3,6 +3,7 @@ import type { Hono } from 'hono';
 import { z } from 'zod';
 import { handedFiles, type OrderId, releaseOf } from '../../core/handover/orders/index.js';
 import type { PublicId } from '../../core/handover/types.js';
+import { jsonOf } from '../service/adminApp.js';
 import { referenceOf } from '../service/reference.js';
 import type { ShopPorts } from '../service/types.js';
 import { ShopError } from '../shopError.js';
@@ -74,14 +75,14 @@ export function addHandingAdmin(app: Hono, admin: HandingAdmin): void {
     return context.json({ waiting: orders.filter((one) => one !== null), progress: finals.progress() });
   });
   app.post('/api/handing/:order/sign', async (context) => {
-    const sign = signSchema.parse(await context.req.json());
+    const sign = signSchema.parse(await jsonOf(context.req));
     await store.write(async (writes) => signSet(writes, await found(writes, context.req.param('order')), sign, now()));
     told();
     const { state, offer } = await found(store, context.req.param('order'));
     return context.json(releaseOf(state, offer));
   });
   app.post('/api/handing/:order/link', async (context) => {
-    const { picture } = linkSchema.parse(await context.req.json());
+    const { picture } = linkSchema.parse(await jsonOf(context.req));
     const link = await store.write(async (writes) => {
       const order = await found(writes, context.req.param('order'));
       if (!mayBeHanded(order))
@@ -115,7 +116,7 @@ export function addHandingAdmin(app: Hono, admin: HandingAdmin): void {
     return context.body(null, 204);
   });
   app.post('/api/finals/remove', async (context) => {
-    const { pictures } = removeSchema.parse(await context.req.json());
+    const { pictures } = removeSchema.parse(await jsonOf(context.req));
     return context.json({ removed: await finalStore.removeAll(new Set(pictures)) });
   });
   app.get('/api/finals', (context) => context.json({ wanted: finals.wanted(), progress: finals.progress() }));

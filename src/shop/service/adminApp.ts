@@ -175,7 +175,7 @@ async function papersOf(store: OrderReads, facts: readonly NumberedFact[]): Prom
   });
 }
 
-async function jsonOf(request: { text(): Promise<string> }): Promise<unknown> {
+export async function jsonOf(request: { text(): Promise<string> }): Promise<unknown> {
   try {
     return JSON.parse(await request.text());
   } catch (cause) {

@@ -8,6 +8,7 @@ import { Readable } from 'node:stream';
 import type { Context, Hono } from 'hono';
 import { z } from 'zod';
 import { textOf } from '../pages/frame.js';
+import { jsonOf } from '../service/adminApp.js';
 import { isPassword } from '../service/adminKeys.js';
 import { type Forms, formsOf } from '../service/forms.js';
 import { Limiter } from '../service/limiter.js';
@@ -27,7 +28,7 @@ export function sharePart(ports: Pick<ShopPorts, 'settings' | 'site' | 'now'>, f
     addTo: (app) => side.addTo(app),
     addToAdmin: (app) => {
       app.post('/api/shares/remove', async (context) => {
-        const { names } = removeSchema.parse(await context.req.json());
+        const { names } = removeSchema.parse(await jsonOf(context.req));
         return context.json({ removed: await removeShared(folder, new Set(names)) });
       });
     },

@@ -47,7 +47,7 @@ const everywhere = (word: string): readonly Line[] => [
   [TAKEN, 'POST', `/${M}/basket`, OURS, { token: '{token}', do: 'code', code: `{${word}}` }],
   [TAKEN, 'POST', `/${M}/basket`, OURS, { token: '{token}', do: 'put', line: `{${word}}`, count: `{${word}}` }],
   [TAKEN, 'POST', `/${M}/order`, { Cookie: '{fresh}' }, { token: '{token}', ...ORDER, name: `{${word}}` }],
-  [TAKEN, 'POST', `/${M}/order`, OURS, { token: '{token}', ...ORDER, mail: `{${word}}`, address: `{${word}}` }],
+  [TAKEN, 'POST', `/${M}/order`, OURS, { token: '{token}', ...ORDER, name: `{${word}}`, mail: `{${word}}` }],
   [TAKEN, 'POST', `/${M}/not-me`, {}, { words: `{${word}}`, contact: `{${word}}`, bike: `{${word}}` }],
 ];
 
@@ -154,6 +154,7 @@ const KINDS: Readonly<Record<string, readonly Line[] | ((random: Random, attacke
     // With the key: what the photographer's own machine might be made to send.
     ['422', 'PUT', 'admin:/api/offers', KEY, PROTO],
     ['422', 'POST', 'admin:/api/orders/{hex}/facts', KEY, PROTO],
+    ['422', 'POST', 'admin:/api/handing/{hex}/sign', KEY, '{"{proto}":'],
   ],
   'content type': [
     ['403 400', 'POST', `/${M}/basket`, { ...OURS, 'Content-Type': '{type}' }, '{"token":"{token}","do":"put"}'],
