@@ -43,7 +43,8 @@ export async function demoCommand(wish: DemoWish): Promise<void> {
     console.log((await showing('gallery', (report) => makeMeetingGallery(whole, report))).sentence);
     console.log(`\nFrom cards to gallery in ${((performance.now() - started) / 1000).toFixed(0)} s.`);
     if (!wish.desk) return;
-    const desk = await listenDesk(whole, port);
+    const handover = (await import('./deskHandover.js')).deskHandover(whole);
+    const desk = await listenDesk(whole, { ...port, handover });
     console.log(`The desk: ${desk.url}\nEnd it with Ctrl+C.`);
     await untilInterrupted();
     await desk.close();

@@ -6,7 +6,8 @@ import { fileURLToPath } from 'node:url';
 import { finishesPathOf, openKeptFinishes } from '../host/finish/looks/index.js';
 import { stateRootOf } from '../host/meeting/stateFolder.js';
 import { officePathOf, openOffice } from '../host/office/officeFile.js';
-import { createDesk, type ListeningDesk } from '../server/index.js';
+import { takingsElsewhere } from '../host/review/index.js';
+import { createDesk, type DeskOptions, type ListeningDesk } from '../server/index.js';
 import { CliError } from './cliError.js';
 import { deskMark } from './deskMark.js';
 import { makeMeetingFinals, makeMeetingGallery, makeMeetingProofs } from './handOver.js';
@@ -16,7 +17,10 @@ import { onOneLine } from './words.js';
 
 const tokenBytes = 24;
 
-export async function listenDesk(whole: WholeDay, wish: { readonly port?: number } = {}): Promise<ListeningDesk> {
+export async function listenDesk(
+  whole: WholeDay,
+  wish: Pick<DeskOptions, 'port' | 'orders' | 'handover'> = {},
+): Promise<ListeningDesk> {
   const desk = createDesk(whole.day, {
     token: randomBytes(tokenBytes).toString('base64url'),
     webFolder: builtWebFolder(),
@@ -26,12 +30,13 @@ export async function listenDesk(whole: WholeDay, wish: { readonly port?: number
     office: openOffice(officePathOf(stateRootOf(whole.meeting.stateFolder))),
     finishes: openKeptFinishes(finishesPathOf(stateRootOf(whole.meeting.stateFolder))),
     mark: deskMark(whole.meeting),
+    otherTakings: () => takingsElsewhere(stateRootOf(whole.meeting.stateFolder), whole.meeting.about.id),
     actions: {
       makeProofs: async (report) => (await makeMeetingProofs(whole, report)).sentence,
       makeFinals: async (report, signal) => (await makeMeetingFinals(whole, { signal }, report)).sentence,
       makeGallery: async (report) => (await makeMeetingGallery(whole, report)).sentence,
     },
-    ...(wish.port === undefined ? {} : { port: wish.port }),
+    ...wish,
   });
   const listening = await desk.listen();
   await whole.meeting.announce?.(listening.url);

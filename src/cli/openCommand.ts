@@ -2,12 +2,13 @@
 import { watchForCards } from '../host/bringin/index.js';
 import { listenDesk, portSaid } from './deskOf.js';
 import { openWholeDay } from './openWholeDay.js';
+import type { AskWish } from './ordersCommand.js';
 import { keptLinesAtOpening } from './personCommands.js';
 import { untilInterrupted } from './untilInterrupted.js';
 
 export async function openCommand(
   folder: string,
-  wish: { readonly port?: string; readonly watch?: boolean },
+  wish: AskWish & { readonly port?: string; readonly watch?: boolean },
 ): Promise<void> {
   const port = portSaid(wish.port);
   const whole = await openWholeDay(folder, { judges: true });
@@ -20,7 +21,11 @@ export async function openCommand(
         })
       : null;
   try {
-    const desk = await listenDesk(whole, port);
+    const desk = await listenDesk(whole, {
+      ...port,
+      handover: (await import('./deskHandover.js')).deskHandover(whole, wish),
+      orders: async () => (await import('./ordersCommand.js')).clientOf(wish),
+    });
     console.log(`The desk of ${whole.meeting.about.name}: ${desk.url}`);
     console.log('End it with Ctrl+C; what was said is already on the disk.');
     await untilInterrupted();

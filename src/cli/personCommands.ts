@@ -11,10 +11,12 @@ import {
 import { moneyText, type OrderId } from '../core/handover/orders/index.js';
 import { meetingSecret } from '../host/gallery/index.js';
 import { publicIdsOf } from '../host/gallery/secret.js';
-import { erasePerson, exportPerson, keepAsSaid, lookAtKept, sayRetention } from '../host/law/index.js';
+import { type Exported, erasePerson, exportPerson, keepAsSaid, lookAtKept, sayRetention } from '../host/law/index.js';
 import { amendAbout, type OpenMeeting, openMeeting } from '../host/meeting/index.js';
+import { stateRootOf } from '../host/meeting/stateFolder.js';
 import { readFetchedOrders } from '../host/orders/fetchedOrders.js';
 import { wrongRiderFacts } from '../host/orders/wrongRiderAction.js';
+import { knownPlaces, openPlace, placeIn, takeAway } from '../host/putUp/index.js';
 import { CliError } from './cliError.js';
 import { personCalled, riderCalled } from './lawCommands.js';
 import { wholeNumber } from './numbers.js';
@@ -57,14 +59,17 @@ export async function exportPersonCommand(
       originalOf: (frame) => day.original(frame),
       idOf,
     });
-    say(`${counted(made.pictures, 'picture')} and all that is known in ${made.folder}; begin with index.html.`);
-    if (made.shared > 0) say(`! ${made.shared} of them show others too. Look at them before you give the folder away.`);
-    if (made.missing.length > 0)
-      say(`! ${made.missing.length} could not be copied: their card is not on this machine.`);
+    for (const line of exportLines(made)) say(line);
   } finally {
     await whole.close();
   }
 }
+
+export const exportLines = ({ folder, pictures, shared, missing }: Exported): readonly string[] => [
+  `${counted(pictures, 'picture')} and all that is known in ${folder}; begin with index.html.`,
+  ...(shared > 0 ? [`! ${shared} of them show others too. Look at them before you give the folder away.`] : []),
+  ...(missing.length > 0 ? [`! ${missing.length} could not be copied: their card is not on this machine.`] : []),
+];
 
 export interface EraseWish extends MeetingWish, AskWish {
   readonly person: string;
@@ -84,6 +89,33 @@ export async function eraseCommand(folder: string, wish: EraseWish, say: Say = c
     say('Their pictures stay up unless you take them down: tyrewall take-down --rider …');
   } finally {
     await meeting.close();
+  }
+}
+
+/** Finals go with the last link that gave them. */
+async function endLinks(orders: readonly OrderId[], wish: AskWish, say: Say): Promise<void> {
+  if (orders.length === 0) return;
+  const client = await clientOf(wish);
+  for (const order of orders) await client.takeLinkBack(order);
+  const states = (await client.orders()).map(({ state }) => state);
+  const given = new Set(states.flatMap(({ link, pictures }) => (link?.isRevoked === true ? [] : pictures)));
+  const own = states.flatMap(({ id, pictures }) => (orders.includes(id) ? pictures : []));
+  const removed = await client.removeFinals(own.filter((picture) => !given.has(picture)));
+  say(
+    `${counted(orders.length, 'link')} taken back at the order service, ${counted(removed.length, 'final')} removed.`,
+  );
+}
+
+async function leavePlace(meeting: OpenMeeting, name: string, say: Say): Promise<void> {
+  const address = placeIn(await knownPlaces(stateRootOf(meeting.stateFolder)), name);
+  const place = await openPlace(address);
+  try {
+    const mark = publicIdsOf(await meetingSecret(meeting.folder))('meeting', meeting.about.id);
+    const now = () => new Date();
+    const removed = await takeAway({ place, name, meetingFolder: meeting.folder, withdrawn: new Set(), mark, now });
+    say(`The gallery left ${name}: ${counted(removed, 'file')}.`);
+  } finally {
+    await place.close();
   }
 }
 
@@ -136,9 +168,7 @@ export async function keptLinesAtOpening(meeting: OpenMeeting): Promise<readonly
 }
 
 const goneLines = (gone: Readonly<Partial<Record<KeptKind, number>>>): readonly string[] =>
-  Object.entries(gone)
-    .filter(([kind]) => kind !== 'order-contacts')
-    .map(([kind, count]) => `Deleted: ${counted(count, 'thing')} of ${kind}.`);
+  Object.entries(gone).map(([kind, count]) => `Deleted: ${counted(count, 'thing')} of ${kind}.`);
 
 async function keptLines(meeting: OpenMeeting, wish: KeepWish): Promise<readonly string[]> {
   const { facts } = await readFetchedOrders(meeting.folder);
@@ -146,14 +176,17 @@ async function keptLines(meeting: OpenMeeting, wish: KeepWish): Promise<readonly
   const sentences = (plans: readonly KeptPlan[]) =>
     plans.length === 0 ? ['Nothing is kept here but what the cards brought.'] : plans.map(retentionSentence);
   if (wish.dryRun) return [...sentences(await lookAtKept(input)), 'Nothing was said or deleted.'];
-  const { plans, gone, orders } = await keepAsSaid(input);
+  const { gone, orders, links, places } = await keepAsSaid(input);
   const lines = [...goneLines(gone)];
-  await removeContacts(orders, wish, (line) => lines.push(line)).catch((problem: Error) =>
-    lines.push(`! ${onOneLine(problem.message)} The contacts go with the next run.`),
-  );
+  const add = (line: string) => lines.push(line);
+  const later = (what: string) => (problem: Error) => add(`! ${onOneLine(problem.message)} ${what} with the next run.`);
+  await removeContacts(orders, wish, add).catch(later('The contacts go'));
+  await endLinks(links, wish, add).catch(later('The links go'));
+  for (const place of places) await leavePlace(meeting, place, add).catch(later(`The gallery leaves ${place}`));
+  // What the order service let go of is known here when its orders are fetched.
   return [
     ...lines,
-    ...sentences(plans),
+    ...sentences(await lookAtKept(input)),
     'What the cards brought is never deleted. The days are usual ones: check with local law.',
   ];
 }
@@ -189,7 +222,7 @@ export async function wrongRiderCommand(
   const currency = state.placed?.totals.currency ?? 'EUR';
   say(refundSentence(facts, (amount) => moneyText(amount, currency, 'en')));
   if (wish.dryRun || facts.length === 0) return;
-  for (const told of facts) await client.tell(state.id, told as Parameters<typeof client.tell>[1]);
+  for (const told of facts) await client.tell(state.id, told);
   if (facts.some(({ fact }) => fact.kind === 'refunded'))
     say('The books have it, with a credit note. Give the money back the way it came.');
 }

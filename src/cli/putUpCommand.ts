@@ -18,6 +18,7 @@ import {
   PutUpError,
   type PutUpOptions,
   type PutUpProgress,
+  type PutUpReport,
   type PutUpStanding,
   placeIn,
   planFor,
@@ -25,7 +26,7 @@ import {
   withdrawnIds,
 } from '../host/putUp/index.js';
 import { CliError } from './cliError.js';
-import { openWholeDay } from './openWholeDay.js';
+import { openWholeDay, type WholeDay } from './openWholeDay.js';
 import { type PlaceWish, placeAddress } from './placeAddress.js';
 import { createProgressBoard, type ProgressBoard } from './progress.js';
 import { bytesInWords, counted, onOneLine, secondsInWords } from './words.js';
@@ -49,31 +50,40 @@ export async function putUpCommand(folder: string, wish: PutUpWish, say: Say = c
   process.once('SIGINT', onInterrupt);
   const board = createProgressBoard();
   try {
-    const { meeting, day } = whole;
-    const places = await knownPlaces(stateRootOf(meeting.stateFolder));
-    const address = placeIn(places, wish.to ?? onlyOne([...places.keys()]));
-    const name = wish.to ?? onlyOne([...places.keys()]);
+    const { meeting } = whole;
+    const name = wish.to ?? onlyOne([...(await knownPlaces(stateRootOf(meeting.stateFolder))).keys()]);
+    const onProgress = (progress: PutUpProgress): void => board.show(standingOf(name, progress));
+    await withPlace(whole, name, { onProgress, signal: stop.signal }, (options) =>
+      work(meeting.about.firstDay, options, wish.dryRun ?? false, line, board, say),
+    );
+  } finally {
+    process.removeListener('SIGINT', onInterrupt);
+    board.close();
+    await whole.close();
+  }
+}
+
+/** A place is open for as long as the work with it lasts. */
+export async function withPlace<T>(
+  { meeting, day }: Pick<WholeDay, 'meeting' | 'day'>,
+  name: string,
+  more: Pick<PutUpOptions, 'onProgress' | 'signal'>,
+  work: (options: PutUpOptions) => Promise<T>,
+): Promise<T> {
+  const place = await openPlace(placeIn(await knownPlaces(stateRootOf(meeting.stateFolder)), name));
+  try {
     const idOf = publicIdsOf(await meetingSecret(meeting.folder));
-    const place = await openPlace(address);
-    const options: PutUpOptions = {
+    return await work({
       place,
       name,
       meetingFolder: meeting.folder,
       withdrawn: withdrawnIds(await day.settled(), idOf),
       mark: idOf('meeting', meeting.about.id),
       now: () => new Date(),
-      onProgress: (progress) => board.show(standingOf(name, progress)),
-      signal: stop.signal,
-    };
-    try {
-      await work(meeting.about.firstDay, options, wish.dryRun ?? false, line, board, say);
-    } finally {
-      await place.close();
-    }
+      ...more,
+    });
   } finally {
-    process.removeListener('SIGINT', onInterrupt);
-    board.close();
-    await whole.close();
+    await place.close();
   }
 }
 
@@ -91,11 +101,17 @@ async function work(
   }
   const done = await putUp(edition, options);
   board.close();
-  const where = `${options.place.said}, folder ${edition}`;
+  for (const one of doneLines(done, edition, options.place.said)) say(one);
+}
+
+export function doneLines(done: PutUpReport, edition: string, said: string): readonly string[] {
+  const where = `${said}, folder ${edition}`;
   const removed = done.removed === 0 ? '' : `, ${counted(done.removed, 'file')} removed`;
   const what = `${counted(done.put, 'file')} put up (${bytesInWords(done.bytesPut)})${removed}; ${done.standing} lay there already.`;
-  say(done.wasStopped ? `Stopped: ${what} Said again, it goes on.` : `The gallery stands in ${where}: ${what}`);
-  if (done.strangers.length > 0) say(strangersLine(done.strangers));
+  return [
+    done.wasStopped ? `Stopped: ${what} Said again, it goes on.` : `The gallery stands in ${where}: ${what}`,
+    ...(done.strangers.length > 0 ? [strangersLine(done.strangers)] : []),
+  ];
 }
 
 function onlyOne(names: readonly string[]): string {

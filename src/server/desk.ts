@@ -26,6 +26,8 @@ import { type Changes, gatherChanges } from './events.js';
 import { addFinish } from './finish/addFinish.js';
 import { addMark, type ProofMark } from './finish/addMark.js';
 import { createGuard } from './guard.js';
+import { addHandover } from './handover/addHandover.js';
+import type { HandoverWork } from './handover/types.js';
 import { addLooks } from './judging/addLooks.js';
 import { addLunch } from './lunch/addLunch.js';
 import { addOffice, refuseOffice } from './office.js';
@@ -38,6 +40,7 @@ import { addReview } from './review/addReview.js';
 import { serveWeb } from './serveWeb.js';
 import { addTables } from './tables.js';
 import { createTakingBack, type TakingBack } from './takingBack.js';
+import { addTakings, type OtherTakings } from './takings/addTakings.js';
 import type { ActionsView, ActionView, ChangedEvent, ProblemView } from './types.js';
 import { apartView } from './views/apart.js';
 import { beforeView } from './views/before.js';
@@ -76,6 +79,10 @@ export interface DeskOptions {
   readonly folder?: string;
   /** The service riders order from; absent: this desk fetches no orders. */
   readonly orders?: () => Promise<OrderService>;
+  /** Puts up, takes down and gives out; absent: what is taken down is said in the log alone. */
+  readonly handover?: HandoverWork;
+  /** Of the other meetings this machine knows; absent: only this one’s stand. */
+  readonly otherTakings?: OtherTakings;
   /** To try things on; absent: none is offered. */
   readonly inventedCircuit?: () => Promise<Circuit>;
 }
@@ -161,7 +168,9 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
   addFinish(app, day, options.finishes);
   addMark(app, day, options.mark);
   addReview(app, day, { folder, now });
+  addTakings(app, day, { folder, others: options.otherTakings });
   addOrders(app, { day, changes, now, folder, service: options.orders });
+  const endHandover = addHandover(app, { day, changes, now, takingBack, work: options.handover });
   addGestures(app, parts);
   addActions(app, parts);
   if (options.office) addOffice(app, { day, wallNow, office: options.office });
@@ -180,7 +189,7 @@ export function createDesk(day: Day, options: DeskOptions): Desk {
     board.close();
     changes.close();
     stopHearing();
-    await Promise.allSettled([endPlanning(), endLunch()]);
+    await Promise.allSettled([endPlanning(), endLunch(), endHandover()]);
   };
   const listen = (): Promise<ListeningDesk> =>
     new Promise((resolve, reject) => {

@@ -647,13 +647,18 @@ export interface OfficeView {
   readonly texts: { readonly own: string; readonly meeting: string; readonly kit: string };
 }
 
-export interface ActionView {
-  readonly name: 'proofs' | 'finals' | 'gallery';
+/** Long work and how far it is. */
+export interface WorkView {
   readonly state: 'idle' | 'running' | 'finished' | 'stopped' | 'failed';
   readonly done: number;
   readonly total: number;
   readonly secondsLeft: number | null;
+  /** What came of it; while it runs, why nothing moves. */
   readonly sentence: string | null;
+}
+
+export interface ActionView extends WorkView {
+  readonly name: 'proofs' | 'finals' | 'gallery';
 }
 
 export interface ActionsView {

@@ -16,6 +16,8 @@ import './styles/choosing.css';
 import './styles/finish.css';
 import './styles/apart.css';
 import './styles/worked.css';
+import './styles/orders.css';
+import './styles/takings.css';
 import './styles/narrow.css';
 import './styles/print.css';
 import { QueryClientProvider } from '@tanstack/react-query';

@@ -8,6 +8,7 @@ import { sessionLookedAt } from './choosing/sessionLookedAt.js';
 import { CropsSheet } from './finish/CropsSheet.js';
 import { FinishSheet } from './finish/FinishSheet.js';
 import { LunchSheet } from './lunch/LunchSheet.js';
+import { OrdersSheet } from './orders/OrdersSheet.js';
 import { CircuitSheet } from './plan/circuit/CircuitSheet.js';
 import { PlanSheet } from './plan/PlanSheet.js';
 import { WorkedSheet } from './review/WorkedSheet.js';
@@ -22,6 +23,7 @@ import { SessionSheet } from './sheets/SessionSheet.js';
 import { StretchSheet } from './sheets/StretchSheet.js';
 import { Trouble } from './sheets/Trouble.js';
 import { useStore } from './stores/store.js';
+import { TakingsSheet } from './takings/TakingsSheet.js';
 
 const root = createRootRoute({
   component: Outlet,
@@ -232,6 +234,35 @@ const gallery = createRoute({
   ),
 });
 
+const orders = createRoute({
+  getParentRoute: () => root,
+  path: '/orders',
+  validateSearch: (search: Record<string, unknown>): { order?: string } => {
+    const order = optionalText(search.order);
+    return order ? { order } : {};
+  },
+  component: OrdersRoute,
+});
+
+function OrdersRoute() {
+  const { order } = orders.useSearch();
+  return (
+    <Shell here="orders" title="Orders">
+      {() => <OrdersSheet asked={order} />}
+    </Shell>
+  );
+}
+
+const takings = createRoute({
+  getParentRoute: () => root,
+  path: '/takings',
+  component: () => (
+    <Shell here="takings" title="Takings">
+      {() => <TakingsSheet />}
+    </Shell>
+  ),
+});
+
 const worked = createRoute({
   getParentRoute: () => root,
   path: '/worked',
@@ -257,6 +288,8 @@ export const router = createRouter({
     finish,
     crops,
     gallery,
+    orders,
+    takings,
     worked,
   ]),
   parseSearch: parseAddress,

@@ -123,6 +123,7 @@ export const SHEET_WORDS = {
     notTheirCard: 'Forget this card here',
     bar: 'Bar this picture',
     hide: 'Hide from every gallery',
+    rights: 'View what they may ask',
     wholeDay: 'Whole day again',
   },
   join: {
@@ -132,6 +133,13 @@ export const SHEET_WORDS = {
   bar: {
     yes: 'Yes, for good',
     back: 'Back, nothing is barred',
+  },
+  law: {
+    minor: 'Minor, no parent agreed',
+    consent: 'Consent: a parent agreed',
+    ofAge: 'Of age after all',
+    giveOut: 'Give out all that is known',
+    back: 'Back',
   },
   session: {
     borderHere: 'Border before this pass',
@@ -228,9 +236,21 @@ export const SHEET_WORDS = {
     next: 'Next question',
     van: 'Open the van’s page',
   },
+  takings: {
+    orders: 'Orders: fetch them',
+    accountant: 'Accountant’s table',
+  },
   handOver: {
     proofs: 'Make the proofs',
     gallery: 'Hand over a gallery',
+    dryRun: 'Dry run',
+    begin: 'Begin putting up',
+    stop: 'Stop putting up',
+    next: 'Next place',
+    again: 'Again, what is pending',
+    release: 'Release this frame',
+    keepBack: 'Keep it back',
+    look: 'Look at the next frame',
   },
 } as const;
 

@@ -25,6 +25,8 @@ export interface DayLineProps {
     | 'rider'
     | 'lunch'
     | 'plan'
+    | 'orders'
+    | 'takings'
     | 'worked';
 }
 
@@ -117,10 +119,18 @@ export function DayLine({ day, chosen, stretch, choose, here }: DayLineProps) {
         </span>
       </div>
       <div className="end afterwards">
-        <b className={here === 'worked' ? 'here' : ''}>afterwards</b>
-        <Link to="/worked" aria-current={here === 'worked' ? 'page' : undefined}>
-          what worked
-        </Link>
+        <b className={here === 'orders' || here === 'takings' || here === 'worked' ? 'here' : ''}>afterwards</b>
+        <span>
+          <Link to="/orders" aria-current={here === 'orders' ? 'page' : undefined}>
+            orders
+          </Link>
+          <Link to="/takings" aria-current={here === 'takings' ? 'page' : undefined}>
+            takings
+          </Link>
+          <Link to="/worked" aria-current={here === 'worked' ? 'page' : undefined}>
+            what worked
+          </Link>
+        </span>
       </div>
     </nav>
   );

@@ -1,12 +1,13 @@
 /** Asked twice, because no key takes it back: whether a picture or a rider goes from every gallery. */
-import { v7 as uuidv7 } from 'uuid';
-import type { RiderId } from '../../core/ids.js';
+import { useQuery } from '@tanstack/react-query';
 import type { RiderView } from '../../server/types.js';
+import { AboutWords } from '../handover/AboutWords.js';
+import { aboutQuery, handoverDesk } from '../handover/handoverDesk.js';
 import { Act } from '../keys/Act.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
 import { Picture } from '../marks/Marks.js';
-import { barRiderDecisions, currentPass, markedFrames, riderSheet } from '../stores/riderSheet.js';
-import { sayForGood } from '../stores/said.js';
+import { currentPass, markedFrames, riderSheet } from '../stores/riderSheet.js';
+import { sayThrough } from '../stores/said.js';
 import { useStore } from '../stores/store.js';
 
 const WORDS = SHEET_WORDS.bar;
@@ -16,14 +17,14 @@ export function BarPart({ view, isRider }: { readonly view: RiderView; readonly 
   const pass = currentPass(view, state);
   const frame = (pass && markedFrames(pass, state)[0]) ?? null;
   const { rider } = view;
+  const meant = isRider ? { rider: rider.key } : frame && { frame: frame.frameId };
+  const about = useQuery({ ...aboutQuery(meant ?? { rider: rider.key }), enabled: meant !== null }).data;
   const close = () => riderSheet.update((before) => ({ ...before, asking: null }));
   const bar = () => {
-    const decisions = isRider
-      ? barRiderDecisions(view, uuidv7() as RiderId)
-      : frame && [{ kind: 'take-down' as const, file: frame.file }];
-    if (!decisions) return;
+    if (meant === null) return;
     close();
-    void sayForGood(isRider ? `${rider.code} in no gallery` : `${frame?.name} in no gallery`, decisions);
+    const text = `${isRider ? rider.code : frame?.name} in no gallery`;
+    void sayThrough(text, (gesture) => handoverDesk.takeDown(gesture, meant), 'for-good');
   };
   const picture = isRider ? rider.face : frame?.picture;
   const who = `${rider.livery.words}, ${rider.code}`;
@@ -39,8 +40,9 @@ export function BarPart({ view, isRider }: { readonly view: RiderView; readonly 
         {isRider
           ? 'Every picture this rider is in goes, also those in which others ride along, and those found later.'
           : 'The picture goes for everyone who is in it.'}{' '}
-        It goes when the gallery is made the next time, and stays away. Ctrl+Z does not take it back.
+        It stays away from galleries made later. Ctrl+Z does not take it back.
       </p>
+      <AboutWords about={about} isDown />
       <div className="acts boxes">
         <Act
           words={WORDS.yes}

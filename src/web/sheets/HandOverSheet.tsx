@@ -4,6 +4,10 @@ import { useNavigate } from '@tanstack/react-router';
 import type { ActionsView, ActionView } from '../../server/types.js';
 import { desk } from '../api/client.js';
 import { actionsQuery, queries } from '../api/queries.js';
+import { HeldPart } from '../handover/HeldPart.js';
+import { handoverQuery } from '../handover/handoverDesk.js';
+import { PendingPart } from '../handover/PendingPart.js';
+import { PlacesPart } from '../handover/PlacesPart.js';
 import { Act } from '../keys/Act.js';
 import { useGoOn } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
@@ -35,6 +39,7 @@ const ABOUT: Readonly<Record<HandedOver, { readonly title: string; readonly word
 
 export function HandOverSheet() {
   const { data, error } = useQuery(actionsQuery);
+  const handover = useQuery(handoverQuery).data;
   const navigate = useNavigate();
   useGoOn(() => void navigate({ to: '/' }));
   if (error) return <Trouble sentence={error.message} />;
@@ -64,6 +69,15 @@ export function HandOverSheet() {
           <ActionPart key={name} name={name} view={data} />
         ))}
       </div>
+      {handover && (
+        <div className="two-columns">
+          {handover.places && <PlacesPart places={handover.places} />}
+          <div>
+            <PendingPart pending={handover.pending} law={handover.law} />
+            <HeldPart held={handover.held} />
+          </div>
+        </div>
+      )}
       {data.withoutKeeper.length > 0 && (
         <section className="part without-keeper">
           <h2>
@@ -101,7 +115,9 @@ function ActionPart({ name, view }: { readonly name: HandedOver; readonly view: 
       ) : action.state === 'running' ? (
         <>
           <p className="sub">
-            {action.done.toLocaleString('en-GB')} of {action.total.toLocaleString('en-GB')}
+            {name === 'gallery'
+              ? `${action.done} %`
+              : `${action.done.toLocaleString('en-GB')} of ${action.total.toLocaleString('en-GB')}`}
             {leftWords(action.secondsLeft)}
           </p>
           <Bar done={action.done} total={action.total} label={`${about.title} made`} />

@@ -4,6 +4,7 @@ import { Link, useNavigate } from '@tanstack/react-router';
 import { useEffect } from 'react';
 import type { PassFrameView, RiderView } from '../../server/types.js';
 import { riderQuery } from '../api/queries.js';
+import { LawPart } from '../handover/LawPart.js';
 import { Act } from '../keys/Act.js';
 import { useArrows, useGoOn, useLetter } from '../keys/keyboard.js';
 import { SHEET_WORDS } from '../keys/sheetKeys.js';
@@ -98,6 +99,8 @@ function Asked({ view, shown, stretch }: SessionsProps) {
     case 'bar-frame':
     case 'bar-rider':
       return <BarPart view={view} isRider={asking === 'bar-rider'} />;
+    case 'law':
+      return <LawPart view={view} />;
   }
 }
 
@@ -144,6 +147,7 @@ function About({ view, pointedAt, isAsking, goNext }: AboutProps) {
           {view.next && <Act words={WORDS.nextRider} run={goNext} />}
           <InstructsAct view={view} />
           <SettleAct view={view} />
+          <Act words={WORDS.rights} run={() => riderSheet.update((state) => ({ ...state, asking: 'law' }))} />
           {!view.isBarred && (
             <Act words={WORDS.hide} run={() => riderSheet.update((state) => ({ ...state, asking: 'bar-rider' }))} />
           )}

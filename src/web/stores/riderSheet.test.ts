@@ -1,11 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import type { RiderId } from '../../core/ids.js';
 import { createFakeDay } from '../../server/testing/fakeDay.js';
 import type { RiderView } from '../../server/types.js';
 import { riderView } from '../../server/views/rider.js';
 import {
   allPasses,
-  barRiderDecisions,
   currentPass,
   divideDecisions,
   joinWholeDecisions,
@@ -132,16 +130,6 @@ describe('a rider’s sheet', () => {
       .map((decision) => decision.points.length);
     expect(joined).toEqual([2, passes.length - 2]);
     expect(divideDecisions(view, { ...NOTHING_MARKED, pass: markOf(passes[0]!) })).toBeNull();
-  });
-
-  it('DK149: a rider with a name is barred by it; one without is given a name first, by bikes that surely are this one', () => {
-    const fresh = 'fresh' as RiderId;
-    expect(barRiderDecisions({ ...view, id: 'old' as RiderId }, fresh)).toEqual([{ kind: 'take-down', rider: 'old' }]);
-    expect(barRiderDecisions(view, fresh)).toEqual([
-      { kind: 'rider-minted', rider: fresh, points: view.anchors, shownAs: view.rider.key },
-      { kind: 'take-down', rider: fresh },
-    ]);
-    expect(barRiderDecisions({ ...view, anchors: [] }, fresh)).toBeNull();
   });
 
   it('DK150: marked passes go together, whichever is current; a marked frame goes alone', () => {

@@ -18,8 +18,8 @@ export interface RiderSheetState {
   readonly frame: FrameId | null;
   /** Passes marked to go together; with any, what is said is said of them and not of the current one. */
   readonly marked: readonly PassMark[];
-  /** What the sheet asks now: whom to join the marked frames or the whole rider with, or whether to bar for good. */
-  readonly asking: 'join-marked' | 'join-whole' | 'bar-frame' | 'bar-rider' | null;
+  /** What the sheet asks now: whom to join the marked frames or the whole rider with, whether to bar for good, or what a rider may ask. */
+  readonly asking: 'join-marked' | 'join-whole' | 'bar-frame' | 'bar-rider' | 'law' | null;
 }
 
 export const NOTHING_MARKED: RiderSheetState = { pass: null, frame: null, marked: [], asking: null };
@@ -168,17 +168,6 @@ export function divideDecisions(view: RiderView, state: RiderSheetState): readon
   const one = (part: readonly BikePoint[]): Decision[] =>
     part.length > 1 ? [{ kind: 'same-rider', points: part }] : [];
   return [...one(before), ...one(after), { kind: 'different-riders', points: [firstAfter, lastBefore] }];
-}
-
-/** In no gallery, for good. Who has no minted name yet is given one, so that frames found later are barred too. */
-export function barRiderDecisions(view: RiderView, fresh: RiderId): readonly Decision[] | null {
-  if (view.id !== null) return [{ kind: 'take-down', rider: view.id }];
-  return view.anchors.length === 0
-    ? null
-    : [
-        { kind: 'rider-minted', rider: fresh, points: view.anchors, shownAs: view.rider.key },
-        { kind: 'take-down', rider: fresh },
-      ];
 }
 
 /** All of the sheet is right: frames may join, none leaves without a question. */

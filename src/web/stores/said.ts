@@ -60,9 +60,15 @@ export async function tellForGood(text: string, insteadOfBack: string, work: () 
 export const say = (text: string, decisions: readonly Decision[]): Promise<boolean> =>
   send(text, newGesture(decisions));
 
-/** What no key takes back: it was asked twice. */
-export const sayForGood = (text: string, decisions: readonly Decision[]): Promise<boolean> =>
-  send(text, newGesture(decisions), 'for-good');
+/** What the desk puts into decisions itself, under the gesture it is given. `for-good`: no key takes it back; it was asked twice. */
+export function sayThrough(
+  text: string,
+  work: (gesture: GestureId) => Promise<unknown>,
+  kind: 'said' | 'for-good' = 'said',
+): Promise<boolean> {
+  const request = newGesture([]);
+  return send(text, request, kind, () => work(request.gesture));
+}
 
 /** The same for those who do not wait: the gesture's name, by which they hear whether it stands. */
 export function sayNow(text: string, decisions: readonly Decision[]): GestureId {
@@ -72,17 +78,22 @@ export function sayNow(text: string, decisions: readonly Decision[]): GestureId 
 }
 
 /** A lost answer is asked for once more, for the same gesture twice is one gesture; a refusal stands. */
-function onceMore(error: unknown, request: GestureRequest): Promise<unknown> {
+function onceMore(error: unknown, work: () => Promise<unknown>): Promise<unknown> {
   if (error instanceof DeskProblem && error.status !== 0) throw error;
-  return desk.gesture(request);
+  return work();
 }
 
-async function send(text: string, request: GestureRequest, kind: 'said' | 'for-good' = 'said'): Promise<boolean> {
+async function send(
+  text: string,
+  request: GestureRequest,
+  kind: 'said' | 'for-good' = 'said',
+  work: () => Promise<unknown> = () => desk.gesture(request),
+): Promise<boolean> {
   instead = null;
   standing.update((all) => new Set([...all, request.gesture]));
   saidLine.set({ kind: 'saying', text });
   try {
-    await inTurn(() => desk.gesture(request).catch((error: unknown) => onceMore(error, request)));
+    await inTurn(() => work().catch((error: unknown) => onceMore(error, work)));
     saidLine.set({ kind, text });
     return true;
   } catch (error) {
