@@ -546,6 +546,9 @@ asking(orders.command('refund').description('say that money went back').argument
 asking(orders.command('cancel').description('end an order nobody has paid').argument('<reference>')).action(
   async (reference: string, wish) => (await import('./ordersCommand.js')).cancelCommand(reference, wish),
 );
+asking(orders.command('prints').description('say that its prints were handed over').argument('<reference>')).action(
+  async (reference: string, wish) => (await import('./ordersCommand.js')).printsHandedCommand(reference, wish),
+);
 asking(
   orders.command('offer').description('put a newer offer in place of the meeting’s last one').argument('<file>'),
 ).action(async (file: string, wish) => (await import('./ordersCommand.js')).offerCommand(file, wish));

@@ -18,6 +18,7 @@ import {
   ordersCommand,
   paidCommand,
   passwordCommand,
+  printsHandedCommand,
   refundCommand,
   voucherCommand,
 } from './ordersCommand.js';
@@ -99,6 +100,7 @@ describe('orders in a terminal', () => {
     await expect(cancelCommand(reference, ask)).rejects.toThrow('Give the money back first');
     await expect(refundCommand(reference, { ...ask, amount: '99' })).rejects.toThrow('at most 4500 minor units');
     expect(await said(refundCommand(reference, { ...ask, why: 'wrong-rider' }))).toContain('given back');
+    await expect(printsHandedCommand(reference, ask)).rejects.toThrow(`${reference} has none`);
     const meeting = join(folder, 'meeting');
     expect(await said(fetchCommand(meeting, { ...ask, offer }))).toContain('3 facts of orders came');
     expect(await said(fetchCommand(meeting, { ...ask, offer }))).toContain('Nothing new');

@@ -76,6 +76,7 @@ export async function ordersCommand(wish: OrdersWish): Promise<void> {
   for (const { title, meeting } of offers)
     console.log(`  ${onOneLine(title)}: /${meeting}; on the van's screen /${meeting}/van`);
   console.log(`You reach it at http://127.0.0.1:${shop.adminPort} with the key in ${join(data, 'admin.key')}.`);
+  console.log('Its words of law (ticks, withdrawal, licences) are templates: check with local law.');
   console.log('End it with Ctrl+C; every order is already on the disk.');
   await untilInterrupted();
   await shop.close();
@@ -171,8 +172,27 @@ function orderLine({ reference, state }: AdminOrder): string {
   const { placed, standing } = state;
   if (placed === null) return `${reference}  ${STANDING[standing]}`;
   const sum = moneyText(placed.totals.toPay, placed.totals.currency, 'en');
-  const prints = placed.lines.some(({ asked }) => asked.kind === 'print') ? ', prints to send' : '';
-  return `${reference}  ${sum}  ${STANDING[standing]}  ${onOneLine(placed.contact.name)}${prints}`;
+  const isHanded = state.handedOver.some(({ what }) => what === 'print');
+  const prints = !isHanded && placed.lines.some(({ asked }) => asked.kind === 'print') ? ', prints to send' : '';
+  const back =
+    state.toGiveBack === 0 ? '' : `, ${moneyText(state.toGiveBack, placed.totals.currency, 'en')} to give back`;
+  return `${reference}  ${sum}  ${STANDING[standing]}  ${onOneLine(placed.contact.name)}${prints}${back}`;
+}
+
+/** Paper is handed over by hand: from then on the days to withdraw from it run. */
+export async function printsHandedCommand(reference: string, wish: AskWish): Promise<void> {
+  const client = await clientOf(wish);
+  const order = await orderOf(client, reference);
+  const lines = order.state.placed?.lines ?? [];
+  const prints = new Set(lines.flatMap(({ asked }) => (asked.kind === 'print' ? [asked.picture] : [])));
+  if (prints.size === 0) throw new CliError(`Expected an order with prints, but ${order.reference} has none.`);
+  for (const picture of prints) {
+    const fact = { kind: 'handed-over', what: 'print', picture, bytes: 0 } as const;
+    await client.tell(order.state.id, { key: `print-${order.state.id.slice(0, 16)}-${picture}`, fact });
+  }
+  console.log(
+    `${counted(prints.size, 'print')} of ${order.reference} handed over. Until 14 days from now its buyer may withdraw from them.`,
+  );
 }
 
 export async function paidCommand(

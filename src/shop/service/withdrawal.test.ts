@@ -132,19 +132,20 @@ describe('LW21: withdrawing from the contract', () => {
     const id = await order([dayLine, printLine]);
     await paid(id);
     const may = async () => withdrawableOf(await state(id), day.now()).map(({ part, until }) => [part, until]);
-    const end = day.now() + 14 * DAY_MS;
+    // Ordered on Sunday, the 20th: the fourteenth day after is a Sunday, so it ends with the Monday.
+    const end = Date.parse('2026-10-05T23:59:59.999Z');
     expect(await may()).toEqual([
       ['downloads', end],
       ['prints', null],
     ]);
-    day.turnClock(14 * DAY_MS);
+    day.turnClock(16 * DAY_MS);
     expect(await may()).toEqual([['prints', null]]);
     await withdraw(id, { downloads: 'yes' });
     expect((await state(id)).contractWithdrawn).toBeNull();
     await tell(id, { kind: 'handed-over', what: 'print', picture: pictureId(1), bytes: 0 });
-    expect(await may()).toEqual([['prints', end + 14 * DAY_MS]]);
-    expect(await rider.get(`/order/${id}`)).toContain('18 October 2026');
-    day.turnClock(14 * DAY_MS);
+    expect(await may()).toEqual([['prints', Date.parse('2026-10-20T23:59:59.999Z')]]);
+    expect(await rider.get(`/order/${id}`)).toContain('20 October 2026');
+    day.turnClock(15 * DAY_MS);
     expect(await may()).toEqual([]);
     await rider.get(`/order/${id}/withdraw`);
     expect([rider.status, rider.location]).toEqual([303, `/order/${id}`]);

@@ -32,8 +32,21 @@ export function consentTroubles(placed: Pick<Placed, 'lines' | 'consent' | 'at'>
   return troubles;
 }
 
-export const DAYS_TO_CANCEL = 14;
+const DAYS = 14;
 const DAY_MS = 86_400_000;
+/** Summer time of the easternmost member state: nobody's day there begins before UTC's by more. */
+const EARLIEST_DAY_MS = 3 * 3_600_000;
+
+/**
+ * The last moment of the fourteen days after that of the event, which does not count itself; where they end on a Saturday or Sunday, of
+ * the Monday (Regulation 1182/71, art. 3(1), (2)(b) and (4), by recital 41 of the directive). Of public holidays nothing is known here.
+ */
+export function daysEnd(after: EpochMs): EpochMs {
+  const last = Math.floor((after + EARLIEST_DAY_MS) / DAY_MS) + DAYS;
+  // 1 January 1970 was a Thursday.
+  const weekday = (last + 4) % 7;
+  return epochMsOf((last + (weekday === 6 ? 3 : weekday === 0 ? 2 : 1)) * DAY_MS - 1);
+}
 
 /** Of the downloads of an order. Prints are goods: their days begin when they arrive, which nobody here knows. */
 export type Cancellation =
@@ -51,7 +64,7 @@ export type Cancellation =
 export function cancellationOf(state: Pick<OrderState, 'placed' | 'handedOver'>, now: EpochMs): Cancellation {
   const { placed, handedOver } = state;
   if (placed === null || !hasDownloads(placed)) return { kind: 'no-downloads' };
-  const until = epochMsOf(placed.at + DAYS_TO_CANCEL * DAY_MS);
+  const until = daysEnd(placed.at);
   const fetched = handedOver.filter(({ what }) => what === 'picture' || what === 'zip').map(({ at }) => at);
   const mailed = handedOver.filter(({ what }) => what === 'mail').map(({ at }) => at);
   const [trouble] = consentTroubles(placed);
@@ -59,7 +72,7 @@ export function cancellationOf(state: Pick<OrderState, 'placed' | 'handedOver'>,
     const since = Math.max(Math.min(...fetched), Math.min(...mailed));
     if (since < until) return { kind: 'lost', since: epochMsOf(since) };
   }
-  if (now >= until) return { kind: 'run-out', at: until };
+  if (now > until) return { kind: 'run-out', at: until };
   const why = trouble ?? (fetched.length === 0 ? 'not-handed-over' : 'not-confirmed');
   return { kind: 'until', until, why };
 }

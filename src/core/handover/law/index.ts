@@ -5,7 +5,6 @@ export {
   type ConsentTrouble,
   cancellationOf,
   consentTroubles,
-  DAYS_TO_CANCEL,
   hasDownloads,
 } from './consent.js';
 export {
@@ -20,7 +19,7 @@ export {
 } from './licences.js';
 export { type MayBeNamed, mayBeNamed } from './naming.js';
 export { offerWithout } from './offerWithout.js';
-export { planTakeDown, type TakeDownInput, type TakeDownPlan, type ToTakeDown } from './planTakeDown.js';
+export { planTakeDown, sayMinor, type TakeDownInput, type TakeDownPlan, type ToTakeDown } from './planTakeDown.js';
 export { PRIVACY_TITLE, privacyNotice } from './privacyNotice.js';
 export { isWhole, proofText, provedAgain } from './proof.js';
 export {

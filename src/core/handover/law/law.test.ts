@@ -6,7 +6,7 @@ import { type EpochMs, epochMsOf } from '../../units.js';
 import { type Fact, type FactKey, type Minor, type OrderId, type OrderLine, stateOf } from '../orders/index.js';
 import { totalsOf } from '../orders/totals.js';
 import { askToHold } from './askToHold.js';
-import { cancellationOf, consentTroubles } from './consent.js';
+import { cancellationOf, consentTroubles, daysEnd } from './consent.js';
 import { CHECK_WITH_LOCAL_LAW, LAW_LANGUAGES, licenceTemplate, usageTermsOf } from './licences.js';
 import { privacyNotice } from './privacyNotice.js';
 import { isWhole, proofText, provedAgain } from './proof.js';
@@ -112,13 +112,21 @@ describe('LW3: consent to downloads', () => {
     expect(cancellationOf(orderOf([line('p', 500)], [paid(500)]), now)).toMatchObject({ why: 'not-handed-over' });
     expect(cancellationOf(orderOf([line('p', 500)], [paid(500), handed('picture')]), now)).toMatchObject({
       kind: 'until',
-      until: 1000 + 14 * DAY,
+      until: 15 * DAY - 1,
       why: 'not-confirmed',
     });
     const both = [paid(500), handed('mail'), handed('picture')];
     expect(cancellationOf(orderOf([line('p', 500)], both), now)).toEqual({ kind: 'lost', since: 4000 });
     expect(cancellationOf(orderOf([line('p', 500)], both, null), now)).toMatchObject({ why: 'not-given' });
     expect(cancellationOf(orderOf([line('p', 500)], both, null), at(15 * DAY))).toMatchObject({ kind: 'run-out' });
+  });
+  it('LW4: fourteen whole days after the day of the order, to the end of the last; never on a weekend, in whatever zone the buyer is', () => {
+    const end = (text: string) => new Date(daysEnd(at(Date.parse(text)))).toISOString();
+    expect(end('2026-09-17T10:00Z')).toBe('2026-10-01T23:59:59.999Z');
+    expect(end('2026-09-19T10:00Z')).toBe('2026-10-05T23:59:59.999Z');
+    expect(end('2026-09-20T10:00Z')).toBe('2026-10-05T23:59:59.999Z');
+    // In the east it is the 23rd already.
+    expect(end('2026-09-22T22:00Z')).toBe('2026-10-07T23:59:59.999Z');
   });
 });
 

@@ -10,9 +10,7 @@
 import { type EpochMs, epochMsOf } from '../../units.js';
 import { type Fact, type Minor, type OrderPart, type OrderState, partOf } from '../orders/index.js';
 import { dealOut } from '../orders/money.js';
-import { cancellationOf, DAYS_TO_CANCEL } from './consent.js';
-
-const DAY_MS = 86_400_000;
+import { cancellationOf, daysEnd } from './consent.js';
 
 export interface Withdrawable {
   readonly part: OrderPart;
@@ -38,8 +36,8 @@ function printsOf({ placed, handedOver }: OrderState, now: EpochMs): readonly Wi
   );
   if (!prints.every((picture) => there.has(picture))) return [{ part: 'prints', until: null }];
   const last = Math.max(...prints.map((picture) => there.get(picture)!));
-  const until = epochMsOf(last + DAYS_TO_CANCEL * DAY_MS);
-  return now < until ? [{ part: 'prints', until }] : [];
+  const until = daysEnd(epochMsOf(last));
+  return now <= until ? [{ part: 'prints', until }] : [];
 }
 
 /** What is told when the buyer confirms; null where the right stands for none of it. Of what is not paid yet, all of it. */
