@@ -16,11 +16,12 @@ import {
   planRetention,
   USUAL_DAYS,
 } from '../../core/handover/law/index.js';
-import type { OrderId, StoredFact } from '../../core/handover/orders/index.js';
+import { type OrderId, type StoredFact, stateOf } from '../../core/handover/orders/index.js';
 import { type EpochMs, epochMsOf } from '../../core/units.js';
 import { filesIn } from '../gallery/takeDown.js';
 import type { MeetingAbout, People } from '../meeting/index.js';
 import { writeWhole } from '../meeting/writeWhole.js';
+import { putUpStandings } from '../putUp/index.js';
 import { LawError } from './lawError.js';
 
 export interface KeptMeeting {
@@ -87,32 +88,57 @@ export interface KeepReport {
   readonly gone: Readonly<Partial<Record<KeptKind, number>>>;
   /** Orders whose contact is to go at the order service. */
   readonly orders: readonly OrderId[];
+  /** Orders whose links are to be taken back there. */
+  readonly links: readonly OrderId[];
+  /** Places that are to let go of the gallery. */
+  readonly places: readonly string[];
 }
+
+/** These lie elsewhere, which may not be reached: they are named until it has let go of them. */
+const ELSEWHERE = ['put-up', 'links', 'order-contacts'] as const satisfies readonly KeptKind[];
+type Elsewhere = (typeof ELSEWHERE)[number];
+const isElsewhere = (kind: KeptKind): kind is Elsewhere => ELSEWHERE.some((one) => one === kind);
 
 /** Says what is near its end, deletes what was said long enough. Run again it changes nothing more. */
 export async function keepAsSaid(meeting: KeptMeeting): Promise<KeepReport> {
   const plans = await lookAtKept(meeting);
   const gone: Partial<Record<KeptKind, number>> = {};
-  const orders: OrderId[] = [];
   const { saidAt, ...rest } = await readKept(meeting.folder);
   const said: KeptFile['saidAt'] = {};
   for (const { kind, standing, count } of plans) {
     if (standing === 'to-be-said') said[kind] = meeting.now();
     if (standing === 'said') said[kind] = saidAt[kind]!;
     if (standing !== 'due') continue;
-    if (kind === 'order-contacts') orders.push(...dueOrders(meeting).map(({ order }) => order));
-    else await REMOVE[kind](meeting);
-    gone[kind] = count;
-    // The service may not be reached: its orders are named until it has let go of them.
-    if (kind === 'order-contacts') said[kind] = saidAt[kind]!;
+    if (isElsewhere(kind)) said[kind] = saidAt[kind]!;
+    else {
+      await REMOVE[kind](meeting);
+      gone[kind] = count;
+    }
   }
+  const isDue = (kind: Elsewhere): boolean => plans.some((one) => one.kind === kind && one.standing === 'due');
+  const dueOf = (kind: OfOrders): readonly OrderId[] =>
+    isDue(kind) ? dueOrders(kind, meeting).map(({ order }) => order) : [];
   if (plans.some(({ standing }) => standing !== 'kept' && standing !== 'stopped') || Object.keys(saidAt).length > 0)
     await writeKept(meeting.folder, { ...rest, saidAt: rest.isStopped ? {} : said });
-  return { plans: await lookAtKept(meeting), gone, orders };
+  return {
+    plans: await lookAtKept(meeting),
+    gone,
+    orders: dueOf('order-contacts'),
+    links: dueOf('links'),
+    places: isDue('put-up') ? (await putUpNow(meeting)).map(({ place }) => place) : [],
+  };
 }
 
-const REMOVE: Readonly<Record<Exclude<KeptKind, 'order-contacts'>, (meeting: KeptMeeting) => Promise<void>>> = {
-  galleries: ({ folder }) => removeWithin(folder, 'made/gallery'),
+const REMOVE: Readonly<Record<Exclude<KeptKind, Elsewhere>, (meeting: KeptMeeting) => Promise<void>>> = {
+  async galleries({ folder }) {
+    await removeWithin(folder, 'made/gallery');
+    await removeWithin(folder, 'made/put-up/first');
+  },
+  // What went to whom stays known: names of files and frames, nothing of a person.
+  async organiser({ folder }) {
+    const all = await readdir(join(folder, 'made/organiser')).catch(() => []);
+    for (const name of all.filter((one) => one !== HANDED)) await removeWithin(folder, `made/organiser/${name}`);
+  },
   proofs: ({ folder }) => removeWithin(folder, 'made/proofs'),
   finals: ({ folder }) => removeWithin(folder, 'made/finals'),
   crops: async ({ stateFolder }) => {
@@ -125,13 +151,14 @@ const REMOVE: Readonly<Record<Exclude<KeptKind, 'order-contacts'>, (meeting: Kep
   },
 };
 
-const MAY_GO = ['made/gallery', 'made/proofs', 'made/finals', 'crops', 'pictures'];
+const HANDED = 'handed.json';
+const MAY_GO = /^(?:made\/(?:gallery|put-up\/first|proofs|finals|organiser\/[^/]+)|crops|pictures)$/;
 
 /** The only way anything is deleted here. A link that leads elsewhere is removed, not followed. */
 async function removeWithin(root: string, folder: string): Promise<void> {
   const path = join(root, folder);
   const within = relative(root, path).split(sep).join('/');
-  if (isAbsolute(within) || !MAY_GO.includes(within)) {
+  if (isAbsolute(within) || !MAY_GO.test(within)) {
     const sentence = `Expected a folder that may be made again but got ${path}. Nothing was deleted.`;
     throw new LawError(sentence, path);
   }
@@ -141,25 +168,28 @@ async function removeWithin(root: string, folder: string): Promise<void> {
 async function inventory(meeting: KeptMeeting): Promise<readonly Kept[]> {
   const { folder, stateFolder, about, people } = meeting;
   const from = epochMsOf(Date.parse(`${about.lastDay}T00:00:00Z`));
-  const orders = nearestContacts(meeting);
+  const made = (name: string): Promise<Weight> => weigh(join(folder, 'made', name));
+  const forOrganiser = await weigh(join(folder, 'made/organiser'), HANDED);
+  const atPlaces = (await putUpNow(meeting)).map(({ files, bytes }) => ({ count: files, bytes }));
   return [
-    { kind: 'galleries', ...(await weigh(join(folder, 'made/gallery'))), from },
-    { kind: 'proofs', ...(await weigh(join(folder, 'made/proofs'))), from },
-    { kind: 'finals', ...(await weigh(join(folder, 'made/finals'))), from },
+    { kind: 'galleries', ...sum(await made('gallery'), await made('put-up/first')), from },
+    { kind: 'put-up', ...atPlaces.reduce(sum, NOTHING), from },
+    { kind: 'proofs', ...(await made('proofs')), from },
+    { kind: 'finals', ...(await made('finals')), from },
+    { kind: 'organiser', ...forOrganiser, from },
     {
       kind: 'crops',
       ...sum(await weigh(join(stateFolder, 'crops')), await weigh(join(stateFolder, 'pictures'))),
       from,
     },
     { kind: 'contacts', count: people.all().length, bytes: 0, from },
-    {
-      kind: 'order-contacts',
-      count: orders.length,
-      bytes: 0,
-      from: epochMsOf(orders.reduce((first, { at }) => Math.min(first, at), Number.MAX_SAFE_INTEGER)),
-    },
+    ofOrders('links', meeting),
+    ofOrders('order-contacts', meeting),
   ];
 }
+
+const putUpNow = async ({ folder, now }: KeptMeeting) =>
+  (await putUpStandings(folder, new Set(), new Date(now()))).filter(({ at }) => at !== null);
 
 interface Weight {
   readonly count: number;
@@ -167,36 +197,41 @@ interface Weight {
 }
 const sum = (a: Weight, b: Weight): Weight => ({ count: a.count + b.count, bytes: a.bytes + b.bytes });
 
-async function weigh(folder: string): Promise<Weight> {
-  const there = await readdir(folder).catch(() => []);
-  if (there.length === 0) return { count: 0, bytes: 0 };
-  const sizes = (await filesIn(folder)).map((path) =>
-    stat(join(folder, path)).then(
-      ({ size }) => size,
-      () => 0,
-    ),
-  );
-  return (await Promise.all(sizes)).reduce<Weight>((all, bytes) => sum(all, { count: 1, bytes }), {
-    count: 0,
-    bytes: 0,
-  });
+const NOTHING: Weight = { count: 0, bytes: 0 };
+
+async function weigh(folder: string, without?: string): Promise<Weight> {
+  const sizes = (await filesIn(folder))
+    .filter((path) => path !== without)
+    .map((path) =>
+      stat(join(folder, path)).then(
+        ({ size }) => size,
+        () => 0,
+      ),
+    );
+  return (await Promise.all(sizes)).reduce<Weight>((all, bytes) => sum(all, { count: 1, bytes }), NOTHING);
 }
 
-/** Orders that still have a name and an address. */
-function contactsOf(facts: readonly StoredFact[]): readonly StoredFact[] {
-  const removed = new Set(facts.filter(({ fact }) => fact.kind === 'contact-removed').map(({ order }) => order));
-  return facts.filter(({ order, fact }) => fact.kind === 'placed' && !removed.has(order));
+type OfOrders = 'links' | 'order-contacts';
+
+/** Orders that still have a link, or a name and an address. */
+function openOrders(kind: OfOrders, { orders }: KeptMeeting): readonly StoredFact[] {
+  const placed = orders.filter(({ fact }) => fact.kind === 'placed');
+  const of = (order: OrderId) => orders.filter((one) => one.order === order);
+  if (kind === 'links') return placed.filter(({ order }) => stateOf(order, of(order)).link?.isRevoked === false);
+  return placed.filter(({ order }) => !of(order).some(({ fact }) => fact.kind === 'contact-removed'));
 }
 
 /** Those whose end is near, and before any is, all: whose day is the first of them. */
-function nearestContacts({ orders, about, now }: KeptMeeting): readonly StoredFact[] {
-  const all = contactsOf(orders);
-  const until = now() + (NOTICE_DAYS - daysOf(about)['order-contacts']) * DAY_MS;
+function ofOrders(kind: OfOrders, meeting: KeptMeeting): Kept {
+  const all = openOrders(kind, meeting);
+  const until = meeting.now() + (NOTICE_DAYS - daysOf(meeting.about)[kind]) * DAY_MS;
   const near = all.filter(({ at }) => at <= until);
-  return near.length > 0 ? near : all;
+  const { length: count } = near.length > 0 ? near : all;
+  const from = all.reduce((first, { at }) => Math.min(first, at), Number.MAX_SAFE_INTEGER);
+  return { kind, count, bytes: 0, from: epochMsOf(from) };
 }
 
-function dueOrders({ orders, about, now }: KeptMeeting): readonly StoredFact[] {
-  const ms = daysOf(about)['order-contacts'] * DAY_MS;
-  return contactsOf(orders).filter(({ at }) => at + ms <= now());
+function dueOrders(kind: OfOrders, meeting: KeptMeeting): readonly StoredFact[] {
+  const ms = daysOf(meeting.about)[kind] * DAY_MS;
+  return openOrders(kind, meeting).filter(({ at }) => at + ms <= meeting.now());
 }

@@ -305,6 +305,56 @@ describe('LW12: keeping', () => {
   });
 });
 
+describe('LW12: what lies elsewhere, and what went to the organiser', () => {
+  const DAY = 86_400_000;
+  const lastDay = Date.parse('2026-09-19T00:00:00Z');
+  const meetingAt = async (now: number, orders: readonly StoredFact[] = []) => ({
+    folder,
+    stateFolder: join(folder, 'state'),
+    about: { lastDay: '2026-09-19', keepDays: { organiser: 30, links: 30, 'put-up': 30 } },
+    people: await openPeople(join(folder, 'people'), { now: () => 0 }),
+    orders,
+    now: () => now,
+  });
+  const linked = (order: string, kind: 'link-made' | 'link-revoked', at: number): StoredFact => ({
+    ...placed(order, [own]),
+    key: `${kind} ${order}` as FactKey,
+    at: epochMsOf(at),
+    by: 'service',
+    fact: kind === 'link-made' ? { kind, generation: 1, expiresAt: epochMsOf(at + DAY) } : { kind, generation: 1 },
+  });
+
+  it('pictures for the organiser go, and what went to whom stays known', async () => {
+    await layAll();
+    await lay('made/organiser/handed.json', '{"v":1,"handed":[]}');
+    await keepAsSaid(await meetingAt(lastDay + 25 * DAY));
+    expect((await keepAsSaid(await meetingAt(lastDay + 33 * DAY))).gone).toEqual({ organiser: 6 });
+    expect(await readdir(join(folder, 'made/organiser'))).toEqual(['handed.json']);
+    expect((await keepAsSaid(await meetingAt(lastDay + 34 * DAY))).gone).toEqual({});
+  });
+
+  it('links and places are named until they were let go of', async () => {
+    const orders = [placed('old', [own], '', lastDay), linked('old', 'link-made', lastDay)];
+    const standing = {
+      v: 1,
+      edition: 'day-1',
+      at: '2026-09-19T20:00:00Z',
+      files: 9,
+      bytes: 90,
+      pending: null,
+      failed: null,
+    };
+    await lay('made/put-up/web.json', JSON.stringify(standing));
+    await keepAsSaid(await meetingAt(lastDay + 25 * DAY, orders));
+    const due = { links: ['old'], places: ['web'], gone: {} };
+    expect(await keepAsSaid(await meetingAt(lastDay + 33 * DAY, orders))).toMatchObject(due);
+    expect(await keepAsSaid(await meetingAt(lastDay + 34 * DAY, orders))).toMatchObject(due);
+    await lay('made/put-up/web.json', JSON.stringify({ ...standing, edition: null, at: null, files: 0, bytes: 0 }));
+    const done = await meetingAt(lastDay + 35 * DAY, [...orders, linked('old', 'link-revoked', lastDay)]);
+    expect(await keepAsSaid(done)).toMatchObject({ links: [], places: [] });
+  });
+});
+
 describe('LW19, LW20: what a person may ask for', () => {
   const person = 'p1' as PersonId;
   const withPerson = galleryDay({

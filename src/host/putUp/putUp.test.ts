@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { idsOfRider, type MadeRider, pictureId, riderId } from '../../../test/builders/madeGallery.js';
 import { folderPlace } from './folderPlace.js';
 import { keepPlace, knownPlaces, placeIn } from './places.js';
-import { type PutUpOptions, type PutUpProgress, planFor, putUp, withdrawFrom } from './putUp.js';
+import { type PutUpOptions, type PutUpProgress, planFor, putUp, takeAway, withdrawFrom } from './putUp.js';
 import { PutUpError } from './putUpError.js';
 import { servingOf } from './serving.js';
 import { putUpStandings } from './standing.js';
@@ -274,4 +274,26 @@ it('PU2: what is named by content may be kept for ever, anything else is asked a
     type: 'text/html; charset=utf-8',
     cache: 'no-cache',
   });
+});
+
+it('LW12: a gallery whose time is over leaves its place, the entry first; what others put there stays, and it can come again', async () => {
+  await layGallery(meetingFolder, { riders: RIDERS });
+  await putUp(EDITION, options());
+  await place.put(`${EDITION}/notes.txt`, Buffer.from('theirs'), servingOf({ path: 'notes.txt', role: 'kept' }));
+  const removed: string[] = [];
+  const watched: Place = {
+    ...place,
+    remove: (path) => {
+      removed.push(path);
+      return place.remove(path);
+    },
+  };
+  expect(await takeAway(options({ place: watched }))).toBeGreaterThan(20);
+  expect(removed[0]).toBe(`${EDITION}/index.html`);
+  expect((await place.list('')).map(({ path }) => path)).toEqual([`${EDITION}/notes.txt`]);
+  expect(await standing(new Set())).toMatchObject({ edition: null, at: null, files: 0 });
+  expect(await takeAway(options())).toBe(0);
+  await place.remove(`${EDITION}/notes.txt`);
+  await putUp(EDITION, options());
+  await expectWhole(place);
 });

@@ -122,11 +122,35 @@ async function markPlace({ again, options: { place, mark } }: Run, edition: stri
 /** Only what was taken down leaves, from every edition that was put there. Returns how many files were removed. */
 export const withdrawFrom = (options: PutUpOptions): Promise<number> => running(options, withdraw);
 
+/** The gallery's time is over: all that was put there leaves, the entry first. What others put there stays. */
+export const takeAway = (options: PutUpOptions): Promise<number> =>
+  running(options, async (run) => {
+    for (const edition of notedEditions(run.notes)) {
+      const there = await listed(edition, options);
+      await refuseAnothers(there, edition, options);
+      const files = there.filter(({ path }) => path !== WHOSE);
+      const nothing = { first: null, whole: { files: [] }, withdrawn: new Set<string>() };
+      const plan = planPutUp({ ...nothing, there: files, notes: run.notes.under(edition) });
+      const isEntry = (step: Step): boolean => step.kind === 'remove' && step.path === 'index.html';
+      const entry = plan.parts.flatMap(({ steps }) => steps.filter(isEntry));
+      await run.all(edition, [
+        { name: 'superseded', steps: entry },
+        ...plan.parts.map(({ name, steps }) => ({ name, steps: steps.filter((step) => !isEntry(step)) })),
+      ]);
+      if (!run.wasStopped()) await run.again(() => options.place.remove(`${edition}/${WHOSE}`));
+    }
+    if (!run.wasStopped())
+      await changeStanding(options.meetingFolder, options.name, { edition: null, at: null, files: 0, bytes: 0 });
+    return run.counts().removed;
+  });
+
+const notedEditions = (notes: Notes): ReadonlySet<string> =>
+  new Set([...notes.all()].map(({ path }) => path.slice(0, path.indexOf('/'))));
+
 async function withdraw(run: Run): Promise<number> {
   const { options, notes } = run;
-  const editions = new Set([...notes.all()].map(({ path }) => path.slice(0, path.indexOf('/'))));
   let removed = 0;
-  for (const edition of editions) {
+  for (const edition of notedEditions(notes)) {
     const own = notes.under(edition);
     const names = [...own.values()].flatMap((note) => [...note.names, ...idsIn(note.path)]);
     if (!names.some((id) => options.withdrawn.has(id))) continue;

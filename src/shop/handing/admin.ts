@@ -143,7 +143,8 @@ function wishOf(asked: unknown): FinalWish {
 async function waitingOrder({ shop, finals }: HandingAdmin, order: OrderId): Promise<WaitingOrder | null> {
   const found = await findOrder(shop.store, order);
   const { state, offer } = found ?? {};
-  if (!state || !offer || state.standing !== 'paid') return null;
+  // With its link taken back nobody waits for it, and nothing is brought.
+  if (!state || !offer || state.standing !== 'paid' || state.link?.isRevoked === true) return null;
   const files = handedFiles(state, offer);
   const release = releaseOf(state, offer);
   const answers = await Promise.all(files.map(async (file) => ({ ...file, answer: await finals.want(file) })));

@@ -10,19 +10,25 @@ import type { KeepDays, KeptKind } from './types.js';
 
 export const KEPT_KINDS = [
   'galleries',
+  'put-up',
   'proofs',
   'finals',
+  'organiser',
   'crops',
   'contacts',
+  'links',
   'order-contacts',
 ] as const satisfies readonly KeptKind[];
 
 export const USUAL_DAYS: KeepDays = {
   galleries: 365,
+  'put-up': 365,
   proofs: 365,
   finals: 730,
+  organiser: 730,
   crops: 365,
   contacts: 365,
+  links: 730,
   'order-contacts': 3650,
 };
 
@@ -72,10 +78,13 @@ export function planRetention({ kept, days, saidAt, isStopped, now }: RetentionI
 
 const NAMES: Readonly<Record<KeptKind, string>> = {
   galleries: 'galleries on this disk',
+  'put-up': 'galleries at the places they were put up to',
   proofs: 'proofs',
   finals: 'finals',
+  organiser: 'pictures for the organiser on this disk',
   crops: 'small pictures and crops of the screens',
   contacts: 'names and contacts of riders',
+  links: 'links to what was bought, and its finals at the order service',
   'order-contacts': 'names and addresses in orders',
 };
 

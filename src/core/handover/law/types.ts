@@ -51,7 +51,16 @@ export interface TakeDownProof {
 }
 
 /** A kind of data with a time of its own. */
-export type KeptKind = 'proofs' | 'finals' | 'galleries' | 'crops' | 'contacts' | 'order-contacts';
+export type KeptKind =
+  | 'proofs'
+  | 'finals'
+  | 'organiser'
+  | 'galleries'
+  | 'put-up'
+  | 'crops'
+  | 'contacts'
+  | 'links'
+  | 'order-contacts';
 
-/** Days from the meeting's last day; of orders from the day they were placed. */
+/** Days from the meeting's last day; of orders and their links from the day they were placed. */
 export type KeepDays = Readonly<Record<KeptKind, number>>;
