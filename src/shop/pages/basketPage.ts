@@ -3,7 +3,7 @@ import { html } from 'hono/html';
 import { moneyText, type Offer, type PricedBasket } from '../../core/handover/orders/index.js';
 import { lineText } from '../service/basketCookie.js';
 import { type Html, nothing } from './frame.js';
-import { licenceText } from './licences.js';
+import { underName } from './licences.js';
 import { priceText, taxLines } from './money.js';
 import { dayText } from './offerPages.js';
 import { type Language, type Words, wordsOf } from './words/index.js';
@@ -50,7 +50,7 @@ export function linesOf({ offer, basket, language, token }: BasketSeen, canChang
     const more = [rider, asked.kind === 'day' ? dayText(asked.day, language) : undefined].filter(
       (one) => one !== undefined,
     );
-    const name = html`<bdi>${line.name}</bdi>${more.map((one) => html`<span class="quiet"><bdi>${one}</bdi></span>`)} <span class="quiet">${[...licenceText(line, language), words.pictures(line.pictures.length)].join(', ')}</span>`;
+    const name = html`<bdi>${line.name}</bdi>${more.map((one) => html`<span class="quiet"><bdi>${one}</bdi></span>`)} <span class="quiet">${underName(line, language)}</span>`;
     const count =
       asked.kind === 'print' && canChange
         ? html`<form method="post" action="/${offer.meeting}/basket" class="line">${hidden}<input type="hidden" name="line" value="${text}"><input name="count" type="number" min="1" max="99" value="${line.quantity}" aria-label="${words.count}: ${line.name} ${n + 1}"><button name="do" value="count">${words.change}</button></form>`

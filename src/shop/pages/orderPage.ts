@@ -3,7 +3,7 @@ import { html } from 'hono/html';
 import { moneyText, type Offer, type OrderState, type Paper } from '../../core/handover/orders/index.js';
 import type { EpochMs } from '../../core/units.js';
 import { type Html, nothing } from './frame.js';
-import { licenceText, termsOf } from './licences.js';
+import { termsOf, underName } from './licences.js';
 import { priceText } from './money.js';
 import { withdrawalOf } from './withdrawPage.js';
 import { type Language, wordsOf } from './words/index.js';
@@ -37,13 +37,13 @@ export function orderPage(seen: OrderSeen): Html {
 ${isWaiting ? html`<p><b>${words.owed}: ${money(state.owed)}</b></p>${payOf(seen)}` : nothing}
 ${parts}
 <table class="sheet"><thead><tr><th>${words.what}</th><th>${words.count}</th><th class="sum">${words.price}</th></tr></thead><tbody>
-${placed.lines.map((line) => html`<tr><td><bdi>${line.name}</bdi> <span class="quiet">${[...licenceText(line, language), words.pictures(line.pictures.length)].join(', ')}</span></td><td>${line.quantity}</td><td class="sum">${priceText((line.unitPrice * line.quantity) as typeof line.unitPrice, currency, language, words)}</td></tr>`)}
+${placed.lines.map((line) => html`<tr><td><bdi>${line.name}</bdi> <span class="quiet">${underName(line, language)}</span></td><td>${line.quantity}</td><td class="sum">${priceText((line.unitPrice * line.quantity) as typeof line.unitPrice, currency, language, words)}</td></tr>`)}
 </tbody></table>
 <dl class="totals"><dt class="strong">${isWaiting ? words.total : words.sum}</dt><dd class="strong">${money(placed.totals.toPay)}</dd>
 ${state.refunded === 0 ? nothing : html`<dt>${words.refunded}</dt><dd>${money(state.refunded)}</dd>`}</dl>
 ${papers.length === 0 ? nothing : html`<ul class="list">${papers.map((paper) => html`<li><a href="${action(`${paper.kind}-${paper.series}-${paper.number}.pdf`)}">${paper.kind === 'invoice' ? words.receipt : words.creditNote} ${paper.series}-${paper.number}</a></li>`)}</ul>${lawWords[language].paperLanguage === null ? nothing : html`<p class="quiet">${lawWords[language].paperLanguage}</p>`}`}
 ${termsOf(placed.lines, offer, language)}
-<p class="note">${words.keepPage}</p>
+${seen.isAtVan ? nothing : html`<p class="note">${words.keepPage}</p>`}
 ${withdrawalOf(state, language, seen.now)}
 ${isWaiting && state.paid === 0 ? html`<form method="post" action="${action('cancel')}">${hidden}<button>${words.cancel}</button></form>` : nothing}
 ${seen.isAtVan ? html`<p><a class="strong" href="/${offer.meeting}/next">${words.nextRider}</a></p>` : nothing}`;

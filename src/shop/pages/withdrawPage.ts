@@ -41,8 +41,8 @@ export function withdrawPage({ state, language, token, now }: WithdrawSeen): Htm
   );
   return html`<form method="post" action="/order/${state.id}/withdraw" class="form"><input type="hidden" name="token" value="${token}">
 <p>${words.statement(referenceOf(state.id), dateText(placed.at, language))}</p>
-<p><bdi>${placed.contact.name}</bdi>, <bdi>${placed.contact.mail}</bdi></p>
-${isChoice ? html`<fieldset><legend>${words.here}</legend>${parts}</fieldset>` : parts}
+<p><bdi>${placed.contact.name}</bdi><br><bdi>${placed.contact.mail}</bdi></p>
+${isChoice ? html`<fieldset><legend class="unseen">${words.here}</legend>${parts}</fieldset>` : parts}
 <button class="strong">${words.confirm}</button></form>
 <p class="quiet">${words.goesBack}</p>`;
 }

@@ -1,6 +1,6 @@
 /**
  * The whole service with handing over in it, over sockets: what an offer says of guesses, what the photographer tells, and the licence from
- * price to zip. Rules HD6–HD8 of docs/rules/handing.md, OR37, LW1.
+ * price to zip. Rules HD6–HD8 of docs/rules/handing.md, OR39, LW1.
  */
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { writeFile } from 'node:fs/promises';
@@ -170,7 +170,7 @@ describe('a whole day that was joined by guess', () => {
   });
 });
 
-it('OR37: what is told of a link or of paper is looked at: no link of a later time is ended ahead', async () => {
+it('OR39: what is told of a link or of paper is looked at: no link of a later time is ended ahead', async () => {
   const offer = offered([]);
   const order = await bought([`one:picture:${offer.riders[0]!.pictures[0]}:1`], offer);
   await linked(order);

@@ -173,9 +173,7 @@ describe('LW21: withdrawing from the contract', () => {
     expect(page.match(/Print, 30 × 20 cm<\/bdi> <b>£15\.00<\/b><\/span>/)).not.toBeNull();
     const id = await order([`press:picture:${pictureId(1)}:1`, dayLine]);
     const ordered = await rider.get(`/order/${id}`);
-    expect(ordered).toContain(
-      '<summary>Terms of use, for the press</summary><p>Ask hello@example.org, name Quill.</p>',
-    );
+    expect(ordered).toContain('<summary>Terms of use for the press</summary><p>Ask hello@example.org, name Quill.</p>');
     expect(ordered).toContain('For personal use (Open day &lt;b&gt;at&lt;/b&gt; Fallow Ring, 19 September 2026)');
     expect((await state(id)).placed!.lines.map(({ licence }) => licence)).toEqual(['press', 'personal']);
   });
