@@ -232,6 +232,27 @@ function contract(name: string, freshPlace: () => Promise<Place>) {
       expect(await store.messagesSince(0, 9)).toEqual([]);
     });
 
+    it('an offer is read as it stands: put anew in the same moment, and after a put that came to nothing', async () => {
+      const edition = async () => [
+        (await store.offer('m'))?.edition,
+        ...(await store.offers()).map((one) => one.edition),
+      ];
+      const put = (text: string) =>
+        store.write(async (writes) => {
+          await writes.putOffer({ v: 1, meeting: 'm', edition: text } as Offer, epochMsOf(1));
+          expect((await writes.offer('m'))?.edition).toBe(text);
+          if (text === 'never') throw new Error('never');
+        });
+      expect(await edition()).toEqual([undefined]);
+      await put('1');
+      expect(await edition()).toEqual(['1', '1']);
+      await expect(put('never')).rejects.toThrow('never');
+      expect(await edition()).toEqual(['1', '1']);
+      await put('2');
+      expect(await edition()).toEqual(['2', '2']);
+      expect(await store.offer('m')).toBe(await store.offer('m'));
+    });
+
     it('OR20: a person taken out is in no table any more; the money stays', async () => {
       await store.write(async (writes) => {
         await writes.addFact(told(1, 'a', placed));

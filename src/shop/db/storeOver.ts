@@ -14,6 +14,7 @@ import type {
 import type { Paper, PaperBody, PaperKind } from '../../core/handover/orders/types.js';
 import type { PublicId } from '../../core/handover/types.js';
 import { type EpochMs, epochMsOf } from '../../core/units.js';
+import { ReadOffers } from './readOffers.js';
 import { SEQUENCE, type Tables } from './tables.js';
 import type {
   FactOf,
@@ -27,12 +28,13 @@ import type {
 } from './types.js';
 
 export function storeOver(db: Kysely<Tables>, engine: OrderStore['engine']): OrderStore {
-  return Object.assign(new Reads(db), {
+  const offers = new ReadOffers();
+  return Object.assign(new Reads(db, offers), {
     engine,
     write: <Result>(work: (writes: OrderWrites) => Promise<Result>) =>
       db.transaction().execute(async (transaction) => {
         await lockWriters(transaction);
-        return work(new Writes(transaction));
+        return work(new Writes(transaction, offers.withinTransaction()));
       }),
     close: () => db.destroy(),
   });
@@ -49,9 +51,11 @@ async function lockWriters(db: Transaction<Tables>): Promise<void> {
 
 class Reads implements OrderReads {
   readonly #db: Kysely<Tables>;
+  readonly #offers: ReadOffers;
 
-  constructor(db: Kysely<Tables>) {
+  constructor(db: Kysely<Tables>, offers: ReadOffers) {
     this.#db = db;
+    this.#offers = offers;
   }
 
   async factsOf(order: OrderId): Promise<readonly NumberedFact[]> {
@@ -84,14 +88,12 @@ class Reads implements OrderReads {
     return (await rows.orderBy('number').limit(most).execute()).map(paperOf);
   }
 
-  async offer(meeting: PublicId): Promise<Offer | null> {
-    const row = await this.#db.selectFrom('offers').select('body').where('meeting', '=', meeting).executeTakeFirst();
-    return row ? (JSON.parse(row.body) as Offer) : null;
+  offer(meeting: PublicId): Promise<Offer | null> {
+    return this.#offers.one(this.#db, meeting);
   }
 
-  async offers(): Promise<readonly Offer[]> {
-    const rows = await this.#db.selectFrom('offers').select('body').orderBy('at').execute();
-    return rows.map((row) => JSON.parse(row.body) as Offer);
+  offers(): Promise<readonly Offer[]> {
+    return this.#offers.all(this.#db);
   }
 
   async voucher(meeting: PublicId, code: string): Promise<KnownVoucher | null> {
@@ -167,8 +169,8 @@ class Reads implements OrderReads {
 class Writes extends Reads implements OrderWrites {
   readonly #db: Transaction<Tables>;
 
-  constructor(db: Transaction<Tables>) {
-    super(db);
+  constructor(db: Transaction<Tables>, offers: ReadOffers) {
+    super(db, offers);
     this.#db = db;
   }
 
@@ -208,7 +210,11 @@ class Writes extends Reads implements OrderWrites {
   }
 
   async putOffer(offer: Offer, at: EpochMs): Promise<void> {
-    const row = { meeting: offer.meeting, at: textOf(at), body: JSON.stringify(offer) };
+    const { meeting } = offer;
+    const before = await this.#db.selectFrom('offers').select('at').where('meeting', '=', meeting).executeTakeFirst();
+    // Each text has a moment of its own, also where a clock stands or goes back: by it readers know it.
+    const later = before === undefined ? at : epochMsOf(Math.max(at, instantOf(before.at) + 1));
+    const row = { meeting, at: textOf(later), body: JSON.stringify(offer) };
     await this.#db
       .insertInto('offers')
       .values(row)

@@ -117,9 +117,13 @@ export function termsOfSale(licence: LicenceKind, language: string, offer: Offer
   return usageTermsOf(licence, language, about, terms?.[licence]);
 }
 
-function dayText(day: string, language: LawLanguage): string {
-  const date = new Date(`${day}T00:00:00Z`);
-  return new Intl.DateTimeFormat(language === 'en' ? 'en-GB' : language, { dateStyle: 'long', timeZone: 'UTC' }).format(
-    date,
-  );
-}
+/** Made once: each costs more than the page it stands on. */
+const dates = new Map(
+  LAW_LANGUAGES.map((language) => [
+    language,
+    new Intl.DateTimeFormat(language === 'en' ? 'en-GB' : language, { dateStyle: 'long', timeZone: 'UTC' }),
+  ]),
+);
+
+const dayText = (day: string, language: LawLanguage): string =>
+  dates.get(language)!.format(new Date(`${day}T00:00:00Z`));

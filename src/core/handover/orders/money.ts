@@ -25,9 +25,10 @@ const digitsOf = new Map(
   ),
 );
 
+const currencies: ReadonlySet<string> = new Set(Intl.supportedValuesOf('currency'));
+
 export function minorDigits(currency: CurrencyCode): number {
-  if (/^[A-Z]{3}$/.test(currency) && Intl.supportedValuesOf('currency').includes(currency))
-    return digitsOf.get(currency) ?? 2;
+  if (currencies.has(currency)) return digitsOf.get(currency) ?? 2;
   const sentence = `Expected a currency of ISO 4217, as EUR or GBP, but got "${currency}". Mend the price list.`;
   throw new OrderError(sentence, 'currency');
 }
@@ -44,10 +45,20 @@ export function decimalText(amount: Minor, currency: CurrencyCode): string {
 
 /** As people of that language write it, with the currency. */
 export function moneyText(amount: Minor, currency: CurrencyCode, language: string): string {
+  // A text, so that no amount goes through a fraction of a number.
+  return formatOf(currency, language).format(decimalText(amount, currency) as `${number}`);
+}
+
+/** Making one costs far more than using it, and a page has dozens of prices. */
+const formats = new Map<string, Intl.NumberFormat>();
+
+function formatOf(currency: CurrencyCode, language: string): Intl.NumberFormat {
   const digits = minorDigits(currency);
   const style = { style: 'currency', currency, minimumFractionDigits: digits, maximumFractionDigits: digits } as const;
-  // A text, so that no amount goes through a fraction of a number.
-  return new Intl.NumberFormat(language, style).format(decimalText(amount, currency) as `${number}`);
+  const key = `${currency} ${language}`;
+  const format = formats.get(key) ?? new Intl.NumberFormat(language, style);
+  formats.set(key, format);
+  return format;
 }
 
 /** What was typed for an amount of that currency; null where it is none. A comma may part the fraction. */
