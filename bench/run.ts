@@ -17,6 +17,7 @@ const parts: Readonly<Record<string, () => Promise<Figures>>> = {
   finish: async () => (await import('./finish/index.js')).benchFinish(),
   gallery: async () => (await import('./gallery/index.js')).benchGallery(),
   search: async () => (await import('./gallery/search.js')).benchSearch(),
+  orders: async () => (await import('./shop/index.js')).benchOrders(),
   solver: async () => (await import('./solver.js')).benchSolver(),
 };
 
