@@ -94,8 +94,9 @@ export async function writeShown(
   folder: string,
   gallery: Gallery,
   shop: Shop | null = SHOWN_SHOP,
+  more: Pick<NonNullable<Parameters<typeof pagesOf>[1]>, 'findable'> = {},
 ): Promise<readonly Page[]> {
-  const pages = pagesOf(gallery, { shop, style: await readStyle() });
+  const pages = pagesOf(gallery, { shop, style: await readStyle(), ...more });
   const folders = ['look', 'face', 'small', 'proof', ...pages.map(({ path }) => dirname(path))];
   for (const name of new Set(folders)) await mkdir(join(folder, name), { recursive: true });
   await copyLook(folder);

@@ -14,6 +14,7 @@ import { sharePart } from '../../src/shop/sharing/index.js';
 import { wallAt } from '../builders/arrangement.js';
 import { drawDay, galleryDay } from '../builders/galleryDay.js';
 import { hasBrowser, openBrowser } from './deskBrowser.js';
+import { shot } from './paddock.js';
 import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
 
 const SIZES = { desk: { width: 1440, height: 900 }, phone: { width: 390, height: 844 } } as const;
@@ -73,6 +74,7 @@ describe.skipIf(!hasBrowser('the organiser’s page'))('the organiser’s page',
         expect(await page.content()).not.toContain('Ebbstone Riders');
         await hasNothingGrave(page, 8);
         await hasRoomToPress(page, 'button, input[type="password"]', size, 1);
+        await shot(page, `share-${size}-${colorScheme}-door`);
         await knock(page, PASSWORD);
         await page.getByRole('heading', { name: 'What you may not do' }).waitFor();
         const pictures = page.locator('main img');
@@ -83,6 +85,7 @@ describe.skipIf(!hasBrowser('the organiser’s page'))('the organiser’s page',
           .toBeGreaterThan(0);
         await isNoWiderThanScreen(page);
         await hasNothingGrave(page);
+        await shot(page, `share-${size}-${colorScheme}`);
         await page.context().close();
       });
 

@@ -21,6 +21,8 @@ export const wordsOf = {
 export type Language = keyof typeof wordsOf;
 export const LANGUAGES = Object.keys(wordsOf) as readonly Language[];
 
+/** Beside such a name a figure would change sides (Unicode Bidirectional Algorithm, UAX #9). */
+const RIGHT_TO_LEFT = /[\p{Script=Arabic}\p{Script=Hebrew}]/u;
 export const isRightToLeft = (language: Language): boolean => language === 'ar';
 
 type HolesIn<Text extends string> = Text extends `${string}{${infer Hole}}${infer Rest}` ? Hole | HolesIn<Rest> : never;
@@ -75,7 +77,7 @@ export function tongueOf(language: Language, home: Language): Tongue {
     folder: folderOf(language, home),
     say: (key, ...[holes]) => fill(key, (text) => text, holes),
     html: (key, ...[holes]) => fill(key, xml, holes),
-    name: (text) => (isRightToLeft(language) ? `<bdi>${xml(text)}</bdi>` : xml(text)),
+    name: (text) => (isRightToLeft(language) || RIGHT_TO_LEFT.test(text) ? `<bdi>${xml(text)}</bdi>` : xml(text)),
     colour: (colour) => colours[colour],
     livery: ({ bike, isMulticoloured, leathers, helmet }) => {
       const painted = bike.map((colour) => (worn?.bike ?? colours)[colour]).join(' / ');

@@ -120,8 +120,11 @@ export class Handing implements ShopPart {
     const { shop, mail } = this.#ports;
     const found = await findOrder(shop.store, state.id);
     const files = found === null ? [] : handedFiles(found.state, found.offer);
-    if (found === null || found.state.standing !== 'paid' || files.length === 0) return null;
+    if (found === null || found.state.standing !== 'paid') return null;
     const words = handingWords[language];
+    // Of prints alone, and of pictures that are still to be taken, there is nothing to say.
+    const hadFiles = state.placed!.lines.some(({ asked, pictures }) => asked.kind !== 'print' && pictures.length > 0);
+    if (files.length === 0) return hadFiles ? html`<p class="lead">${words.nothing}. ${words.nothingWords}</p>` : null;
     if (releaseOf(found.state, found.offer).kind === 'waits') return html`<p class="lead">${words.waitsForSigns}</p>`;
     const { link } = found.state;
     if (link === null) {
