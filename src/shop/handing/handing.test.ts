@@ -165,7 +165,7 @@ describe('what was paid', () => {
 describe('a link', () => {
   const wordsOf = async (path: string, headers: Record<string, string> = {}) => {
     const answer = await ask(path, headers);
-    return [answer.status, /<h1>(.*)<\/h1>/.exec(await answer.text())?.[1]];
+    return [answer.status, /<h1><bdi>(.*)<\/bdi><\/h1>/.exec(await answer.text())?.[1]];
   };
 
   it('HD1: forged, cut off or of nobody is answered as any address that never was', async () => {

@@ -1,6 +1,7 @@
 /** The frame every page of the service stands in, in the gallery's look. No scripts; everything put in is escaped by the template. */
 import { html, raw } from 'hono/html';
 import type { HtmlEscapedString } from 'hono/utils/html';
+import { PRIVACY_TITLE } from '../../core/handover/law/index.js';
 import type { Offer } from '../../core/handover/orders/index.js';
 import { LANGUAGES, type Language, wordsOf } from './words/index.js';
 
@@ -35,14 +36,14 @@ ${nextRiderAfterS === undefined || offer === null ? '' : html`<meta http-equiv="
 <link rel="stylesheet" href="/look/orders.css">
 </head>
 <body>
-<header><div class="mast">${offer === null ? html`<p class="meeting">${mast}</p>` : html`<a class="meeting" href="/${offer.meeting}">${mast}</a>`}</div>
+<header><div class="mast">${offer === null ? '' : html`<a class="meeting" href="/${offer.meeting}"><bdi>${mast}</bdi></a>`}</div>
 ${offer === null ? '' : wayOf(offer, words, inBasket)}</header>
 <main>
-${title === mast && offer !== null ? '' : html`<h1>${title}</h1>`}
+${title === mast && offer !== null ? '' : html`<h1><bdi>${title}</bdi></h1>`}
 ${body}
 </main>
 <footer>
-${offer === null ? '' : sellerOf(offer)}
+${offer === null ? '' : html`${sellerOf(offer)}${privacyOf(offer, language)}`}
 ${spec.isInOneLanguage ? '' : languagesOf(language)}
 </footer>
 </body>
@@ -63,6 +64,12 @@ function sellerOf({ seller }: Offer): Html {
   const contact = seller.contact === null ? '' : html`<br>${addressOf(seller.contact)}`;
   return html`<p class="word"><bdi>${seller.name}</bdi>${seller.lines.map((line) => html`<br><bdi>${line}</bdi>`)}${contact}</p>`;
 }
+
+/** What becomes of a name and an address is said before they are typed. */
+const privacyOf = ({ gallery }: Offer, language: Language): Html =>
+  gallery === null
+    ? nothing
+    : html`<p><a href="${gallery.replace(/\/+$/, '')}/privacy.html" rel="noreferrer">${PRIVACY_TITLE[language]}</a></p>`;
 
 const addressOf = (contact: string): Html =>
   /^[^\s@<>"]+@[^\s@<>"]+$/.test(contact) ? html`<a href="mailto:${contact}">${contact}</a>` : html`${contact}`;
