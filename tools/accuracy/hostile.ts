@@ -9,7 +9,7 @@ import type { Figures } from '../figures.js';
 import { findingsOf, type Hostile } from './hostile/leaks.js';
 import { type Attacker, hostileRequests } from './hostile/requests.js';
 import { type HostileService, ONE_LINE, orderOf, startHostileService } from './hostile/service.js';
-import { type Answer, bytesOf, send, visitorAt } from './hostile/wire.js';
+import { type Answer, send, visitorAt } from './hostile/wire.js';
 
 const SEED = 710;
 const AT_ONCE = 8;
@@ -48,13 +48,15 @@ async function among(service: HostileService, isShort: boolean): Promise<Hostile
   const others = async () =>
     JSON.stringify((await admin.orders()).filter(({ state }) => known.orders.includes(state.id)));
   const before = await others();
-  const quick = hostileRequests(seededRandom(SEED), await attackerOf(service), isShort ? 5 : 85);
-  const slow = slowOnes(isShort);
+  const requests = hostileRequests(seededRandom(SEED), await attackerOf(service));
+  const quick = requests.all(isShort ? 5 : 85);
+  // A body takes twice as long as the short form may.
+  const slow = [...requests.slow('head', isShort ? 2 : 10), ...requests.slow('body', isShort ? 0 : 6)];
+  const guesses = isShort ? [] : requests.guesses();
   const answers = await Promise.all([
     inTurn(quick, ({ side, bytes }) => send(ports[side], bytes)),
-    Promise.all(slow.map(({ bytes, from }) => send(ports.public, bytes, { limitMs: SLOW_LIMIT_MS, from }))),
+    Promise.all(slow.map(({ bytes }) => send(ports.public, bytes, { limitMs: SLOW_LIMIT_MS, slowlyLast: 1900 }))),
   ]);
-  const guesses = isShort ? [] : guessesOf(service);
   const guessed = await inTurn(guesses, ({ bytes }) => send(ports.public, bytes), 1);
   const asked = [...quick, ...slow, ...guesses];
   const answered = [...answers.flat(), ...guessed];
@@ -84,40 +86,6 @@ async function attackerOf({ known, ports }: HostileService): Promise<Attacker> {
     if (one.token === '') throw new Error(`Expected a basket with its form, but the answer was ${one.status}.`);
   }
   return { known, ports, self, other, ownOrder };
-}
-
-function slowOnes(isShort: boolean): readonly (Hostile & { readonly from: number })[] {
-  const one = (kind: string, n: number, method: string, more: Readonly<Record<string, string>>, body: string) => {
-    const headers = { 'X-Forwarded-For': `10.255.0.${n}`, ...more };
-    const bytes = bytesOf({ method, path: `/${MEETING}/not-me`, headers, body });
-    return { kind, side: 'public' as const, bytes, expects: [408, 400, 0], from: bytes.length - 1900 };
-  };
-  const long = 'x'.repeat(2000);
-  const heads = Array.from({ length: isShort ? 2 : 10 }, (_, n) => one('slow head', n, 'GET', { 'X-Slow': long }, ''));
-  const length = { 'Content-Length': '5000' };
-  // A body takes twice as long as the short form may.
-  const bodies = Array.from({ length: isShort ? 0 : 6 }, (_, n) => one('slow body', n + 10, 'POST', length, long));
-  return [...heads, ...bodies];
-}
-
-/** From one address each: ids and codes are tried until the door is shut, for what is there, too. */
-function guessesOf({ known }: HostileService): readonly Hostile[] {
-  const ask = (kind: string, from: string, path: string, Cookie: string, expects: readonly number[]): Hostile => {
-    const bytes = bytesOf({ path, headers: { 'X-Forwarded-For': from, Cookie } });
-    return { kind, side: 'public', bytes, expects };
-  };
-  const id = (order: string, expects: readonly number[]) =>
-    ask('many ids', '198.51.100.3', `/order/${order}`, 'a=b', expects);
-  const code = (tried: string, expects: readonly number[]) => {
-    const cookie = `__Host-basket-${MEETING}=${'1'.repeat(32)}!${tried}!${ONE_LINE}`;
-    return ask('many codes', '198.51.100.4', `/${MEETING}/basket`, cookie, expects);
-  };
-  return [
-    ...Array.from({ length: 60 }, (_, n) => id(String(n).padStart(32, '0'), [404, 429])),
-    id(known.orders[0]!, [429]),
-    ...Array.from({ length: 20 }, (_, n) => code(`GUESS-${n}`, [200, 429])),
-    code(known.code, [429]),
-  ];
 }
 
 async function inTurn<T, U>(all: readonly T[], ask: (one: T) => Promise<U>, atOnce = AT_ONCE): Promise<readonly U[]> {

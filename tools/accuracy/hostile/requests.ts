@@ -27,6 +27,7 @@ type Line = readonly [expects: string, method: string, path: string, heads?: Hea
 const NONE = '404 400';
 /** Taken for the words they are, sent back to the form, or turned away. */
 const TAKEN = '200 302 303 400 403 404 422 429';
+const BASKET = `__Host-basket-${M}`;
 const OURS = { Cookie: '{cookie}' };
 const ORDER = { name: 'Somebody', mail: 'me@example.org', way: 'cash', supply: 'yes', loss: 'yes', seen: '1200' };
 const KEY = { Authorization: 'Bearer {key}', 'Content-Type': 'application/json' };
@@ -43,7 +44,7 @@ const paths = (expects: string, method: string, list: string, heads: Heads = {})
 const everywhere = (word: string): readonly Line[] => [
   [TAKEN, 'GET', `/${M}?bike={${word}%}&language={${word}%}`],
   [TAKEN, 'GET', `/${M}/picture/{${word}%}`],
-  [TAKEN, 'GET', `/${M}/basket`, { Cookie: `__Host-basket-${M}={${word}%}; {${word}~}=1`, Referer: `{${word}~}` }],
+  [TAKEN, 'GET', `/${M}/basket`, { Cookie: `${BASKET}={${word}%}; {${word}~}=1`, Referer: `{${word}~}` }],
   [TAKEN, 'POST', `/${M}/basket`, OURS, { token: '{token}', do: 'code', code: `{${word}}` }],
   [TAKEN, 'POST', `/${M}/basket`, OURS, { token: '{token}', do: 'put', line: `{${word}}`, count: `{${word}}` }],
   [TAKEN, 'POST', `/${M}/order`, { Cookie: '{fresh}' }, { token: '{token}', ...ORDER, name: `{${word}}` }],
@@ -246,6 +247,8 @@ function wordsOf({ known, ports, ...who }: Attacker): Readonly<Record<string, (r
     evil: any(`evil.example¦${HOST}.evil.example¦${HOST}@evil.example¦${HOST}:81¦¦0.0.0.0:${ports.public}¦${HOST}, b`),
     range: any('bytes=0-¦bytes=-5¦bytes=0-0,2-3¦bytes=99999-¦bytes=5-1'),
     long: () => 'x'.repeat(70_000),
+    slow: () => 'x'.repeat(2000),
+    code: any(known.code),
     markup: any(
       '<script>alert(1)</script>¦"><img src=x onerror=alert(1)>¦</title><svg onload=alert(1)>¦" autofocus onfocus=alert(1) x="¦\u202e<script\u2028>',
     ),
@@ -266,7 +269,33 @@ function wordsOf({ known, ports, ...who }: Attacker): Readonly<Record<string, (r
   };
 }
 
-export function hostileRequests(random: Random, attacker: Attacker, ofEach: number): readonly Hostile[] {
+/** From one address: ids are tried until the door is shut, for what is there, too; from another, codes of vouchers. */
+const GUESSES: readonly (readonly [times: number, ...Line])[] = [
+  [60, '404 429', 'GET', '/order/{hex}', { 'X-Forwarded-For': '198.51.100.3' }],
+  [1, '429', 'GET', '/order/{order}', { 'X-Forwarded-For': '198.51.100.3' }],
+  [
+    20,
+    '200 429',
+    'GET',
+    `/${M}/basket`,
+    { 'X-Forwarded-For': '198.51.100.4', Cookie: `${BASKET}={hex}!A-1!${ONE_LINE}` },
+  ],
+  [
+    1,
+    '429',
+    'GET',
+    `/${M}/basket`,
+    { 'X-Forwarded-For': '198.51.100.4', Cookie: `${BASKET}={hex}!{code}!${ONE_LINE}` },
+  ],
+];
+
+/** Sent but for the last nineteen hundred bytes, and those one by one. */
+const SLOW = {
+  head: ['408 400 0', 'GET', `/${M}`, { 'X-Slow': '{slow}' }],
+  body: ['408 400 0', 'POST', `/${M}/not-me`, { 'Content-Length': '5000' }, '{slow}'],
+} satisfies Record<string, Line>;
+
+export function hostileRequests(random: Random, attacker: Attacker) {
   const words = wordsOf(attacker);
   const filled = (text: string) =>
     text.replace(/\{(\w+)([%~]?)\}/g, (_, name: string, how: string) => {
@@ -287,14 +316,18 @@ export function hostileRequests(random: Random, attacker: Attacker, ofEach: numb
       headers: { ...from, ...type, ...filledAll(heads) },
       body: isForm ? new URLSearchParams(filledAll(body)).toString() : filled(body),
     };
-    const host = isAdmin ? `127.0.0.1:${attacker.ports.admin}` : HOST;
-    const side = isAdmin ? 'admin' : 'public';
-    return { kind, side, bytes: bytesOf(asked, host), expects: expects.split(' ').map(Number) };
+    const bytes = bytesOf(asked, isAdmin ? `127.0.0.1:${attacker.ports.admin}` : HOST);
+    return { kind, side: isAdmin ? 'admin' : 'public', bytes, expects: expects.split(' ').map(Number) };
   };
-  const all = Object.entries(KINDS).flatMap(([kind, lines]) =>
-    Array.from({ length: ofEach }, () =>
-      one(kind, typeof lines === 'function' ? lines(random, attacker) : random.oneOf(lines)),
-    ),
-  );
-  return random.shuffled(all);
+  const times = <T>(count: number, make: () => T) => Array.from({ length: count }, make);
+  return {
+    all: (ofEach: number) =>
+      random.shuffled(
+        Object.entries(KINDS).flatMap(([kind, lines]) =>
+          times(ofEach, () => one(kind, typeof lines === 'function' ? lines(random, attacker) : random.oneOf(lines))),
+        ),
+      ),
+    slow: (part: keyof typeof SLOW, count: number) => times(count, () => one(`slow ${part}`, SLOW[part])),
+    guesses: () => GUESSES.flatMap(([count, ...line]) => times(count, () => one('many guesses', line))),
+  };
 }

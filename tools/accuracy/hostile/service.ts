@@ -20,7 +20,7 @@ import { HOST, type Visitor } from '../../../src/shop/testing/visitor.js';
 import { bytesOf, send, visitorAt } from './wire.js';
 
 export const ONE_LINE = `one:picture:${pictureId(3)}:1`;
-export const SHARED_FILE = '01-20260919-104312-hx7-c4-0047.jpg';
+export const SHARED_FILE = '01-0047.jpg';
 export const PASSWORD = 'three wet umbrellas';
 const CODE = 'WETUMBRELLA';
 const hex = (bytes: number): string => randomBytes(bytes).toString('hex');
@@ -90,10 +90,8 @@ export async function startHostileService(): Promise<HostileService> {
 async function layFolder(folder: string, { secret, bearer, webhookKey, share }: ReturnType<typeof keys>) {
   const data = join(folder, 'data');
   const own = join(data, 'shares', share);
-  for (const name of ['pictures', 'small']) {
-    await mkdir(join(own, name), { recursive: true });
-    await writeFile(join(own, name, SHARED_FILE), 'bytes of a shared picture');
-  }
+  await mkdir(join(own, 'pictures'), { recursive: true });
+  await writeFile(join(own, 'pictures', SHARED_FILE), 'bytes of a shared picture');
   const shared = {
     ...{ v: 1, id: share, title: 'Pictures for the office at Ebbstone', passwordHash: await hashPassword(PASSWORD) },
     ...{ expiresAt: null, terms: { may: [], mayNot: [], duties: [], note: '' } },

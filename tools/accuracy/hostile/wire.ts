@@ -33,18 +33,13 @@ export interface Answer {
   readonly isOpen: boolean;
 }
 
-export interface Pace {
-  readonly limitMs?: number;
-  /** The rest goes byte by byte. */
-  readonly from?: number;
-}
-
 const DRIP_MS = 250;
 
-export function send(port: number, bytes: Buffer, { limitMs = 15_000, from }: Pace = {}): Promise<Answer> {
+/** The last bytes may be sent one by one. */
+export function send(port: number, bytes: Buffer, { limitMs = 15_000, slowlyLast = 0 } = {}): Promise<Answer> {
   return new Promise((resolve) => {
     const chunks: Buffer[] = [];
-    let at = from ?? bytes.length;
+    let at = bytes.length - slowlyLast;
     const socket = connect(port, '127.0.0.1', () => void socket.write(bytes.subarray(0, at)));
     const drip = setInterval(() => at < bytes.length && socket.write(bytes.subarray(at, ++at)), DRIP_MS);
     let isOpen = false;
@@ -67,9 +62,9 @@ export function send(port: number, bytes: Buffer, { limitMs = 15_000, from }: Pa
 /** Over the socket, from an address of its own: the proxy says it. */
 export const visitorAt = (port: number, address: string): Visitor =>
   new Visitor({
-    request: async (path, { method = 'GET', headers, body }) => {
+    request: async (path, { method = 'GET', headers: own, body }) => {
       const from = { 'X-Forwarded-For': address, 'Accept-Language': 'en' };
-      const asked = { method, path, headers: { ...headers, ...from }, body: (body ?? '') as string };
+      const asked = { method, path, headers: { ...own, ...from }, body: (body ?? '') as string };
       const answer = await send(port, bytesOf(asked));
       const heads = [...answer.head.matchAll(/^([\w-]+): (.*?)\r?$/gm)].map(
         ([, name, value]) => [name!, value!] as const,
