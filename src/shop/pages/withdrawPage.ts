@@ -17,8 +17,8 @@ export function withdrawalOf(state: OrderState, language: Language, now: EpochMs
   const words = lawWords[language];
   const may = withdrawableOf(state, now);
   const said = state.contractWithdrawn;
-  return html`${said === null ? nothing : html`<p class="lead">${words.said(momentText(said.at, language))} ${words.goesBack}</p><p><a href="/order/${state.id}/withdrawal.txt" download>${words.keep}</a></p>`}
-${may.length === 0 ? nothing : html`<p><a href="/order/${state.id}/withdraw">${words.here}</a></p><ul class="list">${may.map((one) => html`<li class="quiet">${words.part[one.part]}: ${runs(one, language)}</li>`)}</ul>`}`;
+  return html`${said === null ? nothing : html`<p class="lead">${words.said(momentText(said.at, language))} ${words.goesBack}</p><ul class="list"><li><a href="/order/${state.id}/withdrawal.txt" download>${words.keep}</a></li></ul>`}
+${may.length === 0 ? nothing : html`<ul class="list"><li><a href="/order/${state.id}/withdraw">${words.here}</a></li>${may.map((one) => html`<li class="quiet">${words.part[one.part]}: ${runs(one, language)}</li>`)}</ul>`}`;
 }
 
 export interface WithdrawSeen {
