@@ -21,5 +21,8 @@ export async function openHanding(
   const mail = await readMailSettings(dataFolder);
   const store = new FinalStore(dataFolder);
   const finals = new Finals(store, dataFolder, maker);
-  return new Handing({ shop, store, finals, bringing: new Bringing(dataFolder, finals), mail });
+  const bringing = new Bringing(dataFolder, finals);
+  await store.removeLeftOver(shop.now());
+  await bringing.removeLeftOver();
+  return new Handing({ shop, store, finals, bringing, mail });
 }

@@ -4,7 +4,7 @@
  */
 import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
-import { appendFile, mkdir, open, rm, stat } from 'node:fs/promises';
+import { appendFile, mkdir, open, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { ShopError } from '../../shopError.js';
 import type { FinalWish } from '../types.js';
@@ -21,6 +21,9 @@ export interface Piece {
   readonly bytes: Uint8Array;
 }
 
+/** As `#pathOf` makes it. */
+const NAME = /^([0-9a-f]{32})-([a-z]+)-(full|[0-9]+)-/;
+
 export class Bringing {
   readonly #folder: string;
   readonly #finals: Finals;
@@ -30,6 +33,17 @@ export class Bringing {
   constructor(dataFolder: string, finals: Finals) {
     this.#folder = join(dataFolder, 'bringing');
     this.#finals = finals;
+  }
+
+  /** What was whole and a final already when the program was killed. Anything else is gone on with. */
+  async removeLeftOver(): Promise<void> {
+    for (const name of await readdir(this.#folder).catch(() => [])) {
+      const [, picture, licence, edge] = NAME.exec(name) ?? [];
+      if (picture === undefined) continue;
+      const longEdgePx = edge === 'full' ? null : Number(edge);
+      const wish = { picture, licence: licence as FinalWish['licence'], longEdgePx };
+      if (await this.#finals.stands(wish)) await rm(join(this.#folder, name), { force: true });
+    }
   }
 
   /** How much of it is here; nothing where it was never begun. */

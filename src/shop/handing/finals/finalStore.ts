@@ -21,6 +21,9 @@ const recordFile = z.object({
   sha256: z.string().regex(/^[0-9a-f]{64}$/),
 });
 
+/** Nobody takes so long over one file. */
+const LEFT_OVER_MS = 3_600_000;
+
 export class FinalStore {
   readonly #folder: string;
 
@@ -62,6 +65,18 @@ export class FinalStore {
     } catch (error) {
       await rm(temporary, { force: true });
       throw error;
+    }
+  }
+
+  /** What killed programs left half written. A young one may be somebody's who is still at it. */
+  async removeLeftOver(nowMs: number): Promise<void> {
+    for (const picture of await readdir(this.#folder).catch(() => [])) {
+      const names = await readdir(join(this.#folder, picture)).catch(() => []);
+      for (const name of names.filter((one) => one.startsWith(UNFINISHED))) {
+        const path = join(this.#folder, picture, name);
+        const there = await stat(path).catch(() => null);
+        if (there !== null && there.mtimeMs < nowMs - LEFT_OVER_MS) await rm(path, { force: true });
+      }
     }
   }
 

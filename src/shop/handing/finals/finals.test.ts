@@ -1,6 +1,6 @@
 /** Rules HD13–HD16 of docs/rules/handing.md. */
 import { createHash } from 'node:crypto';
-import { appendFile, mkdtemp, readdir, readFile, rm, truncate, writeFile } from 'node:fs/promises';
+import { appendFile, mkdir, mkdtemp, readdir, readFile, rm, truncate, utimes, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Hono } from 'hono';
@@ -83,6 +83,26 @@ describe('finals on demand', () => {
       expect((await finals.want(wish(1))).kind).toBe('ready');
     }
     expect(maker.calls).toHaveLength(5);
+  });
+
+  it('HD14: what a killed program left half written goes at a later start; what is gone on with stays', async () => {
+    const { finals, store } = service(noiseMaker());
+    await finals.want(wish(1));
+    await finals.idle();
+    const lays = (name: string) => writeFile(join(folder, name), 'half');
+    const [own, brought] = [`finals/${pictureId(1)}`, 'bringing'];
+    await mkdir(join(folder, brought));
+    for (const name of ['.unfinished-old', '.unfinished-young']) await lays(`${own}/${name}`);
+    for (const n of [1, 2]) await lays(`${brought}/${pictureId(n)}-personal-full-0123456789abcdef`);
+    await utimes(join(folder, own, '.unfinished-old'), 0, 0);
+    await store.removeLeftOver(Date.now());
+    await new Bringing(folder, finals).removeLeftOver();
+    expect((await readdir(join(folder, own))).sort()).toEqual([
+      '.unfinished-young',
+      'personal-full.jpg',
+      'personal-full.jpg.json',
+    ]);
+    expect(await readdir(join(folder, brought))).toEqual([`${pictureId(2)}-personal-full-0123456789abcdef`]);
   });
 
   it('HD14: that came to nothing say why until they are tried again; a maker that fails is no end', async () => {

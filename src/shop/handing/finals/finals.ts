@@ -59,6 +59,8 @@ export class Finals implements FinalsOf {
     return { kind: 'being-made' };
   }
 
+  stands = async (wish: FinalWish): Promise<boolean> => (await this.#store.find(wish)) !== null;
+
   /** What somebody has to bring, or what is being made. */
   wanted(): readonly FinalWish[] {
     return [...this.#wished.values()];
