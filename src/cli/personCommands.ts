@@ -14,7 +14,7 @@ import { publicIdsOf } from '../host/gallery/secret.js';
 import { type Exported, erasePerson, exportPerson, keepAsSaid, lookAtKept, sayRetention } from '../host/law/index.js';
 import { amendAbout, type OpenMeeting, openMeeting } from '../host/meeting/index.js';
 import { stateRootOf } from '../host/meeting/stateFolder.js';
-import { readFetchedOrders } from '../host/orders/fetchedOrders.js';
+import { fetchOrders, readFetchedOrders } from '../host/orders/fetchedOrders.js';
 import { wrongRiderFacts } from '../host/orders/wrongRiderAction.js';
 import { knownPlaces, openPlace, placeIn, takeAway } from '../host/putUp/index.js';
 import { CliError } from './cliError.js';
@@ -99,11 +99,19 @@ async function endLinks(orders: readonly OrderId[], wish: AskWish, say: Say): Pr
   for (const order of orders) await client.takeLinkBack(order);
   const states = (await client.orders()).map(({ state }) => state);
   const given = new Set(states.flatMap(({ link, pictures }) => (link?.isRevoked === true ? [] : pictures)));
-  const own = states.flatMap(({ id, pictures }) => (orders.includes(id) ? pictures : []));
+  // Also what left the order before.
+  const ended = states.filter(({ id }) => orders.includes(id));
+  const own = ended.flatMap(({ placed }) => placed?.lines.flatMap(({ pictures }) => pictures) ?? []);
   const removed = await client.removeFinals(own.filter((picture) => !given.has(picture)));
   say(
     `${counted(orders.length, 'link')} taken back at the order service, ${counted(removed.length, 'final')} removed.`,
   );
+}
+
+async function fetchOwn({ folder, about }: OpenMeeting, wish: AskWish): Promise<void> {
+  const client = await clientOf(wish);
+  const meeting = publicIdsOf(await meetingSecret(folder))('meeting', about.id);
+  await fetchOrders(folder, (since) => client.factsSince(since, meeting));
 }
 
 async function leavePlace(meeting: OpenMeeting, name: string, say: Say): Promise<void> {
@@ -183,10 +191,11 @@ async function keptLines(meeting: OpenMeeting, wish: KeepWish): Promise<readonly
   await removeContacts(orders, wish, add).catch(later('The contacts go'));
   await endLinks(links, wish, add).catch(later('The links go'));
   for (const place of places) await leavePlace(meeting, place, add).catch(later(`The gallery leaves ${place}`));
-  // What the order service let go of is known here when its orders are fetched.
+  if (orders.length + links.length > 0) await fetchOwn(meeting, wish).catch(later('What it let go of is fetched'));
+  const { facts: now } = await readFetchedOrders(meeting.folder);
   return [
     ...lines,
-    ...sentences(await lookAtKept(input)),
+    ...sentences(await lookAtKept({ ...input, orders: now })),
     'What the cards brought is never deleted. The days are usual ones: check with local law.',
   ];
 }
