@@ -64,6 +64,14 @@ const newSecret = (): string => randomBytes(32).toString('hex');
 /** Makes what is not there yet; two starts at once end with the same secrets. */
 export async function openDataFolder(folder: string): Promise<DataFolder> {
   await mkdir(folder, { recursive: true, mode: 0o700 });
+  // One that was there before may be open to others, and the database in it holds names and addresses.
+  await chmod(folder, 0o700).catch((cause: Error) => {
+    throw new DataFolderError(
+      `Expected ${folder} to belong to whoever runs the service, but it could not be closed to others: ${cause.message}. Say another with --data.`,
+      folder,
+      cause,
+    );
+  });
   const firstSettings = `${JSON.stringify({ v: 1, secret: newSecret(), ways: ['cash'] }, null, 2)}\n`;
   const settings = readSettings(join(folder, SETTINGS), await readOrMake(folder, SETTINGS, firstSettings));
   const adminKey = (await readOrMake(folder, ADMIN_KEY, `${newSecret()}\n`)).trim();

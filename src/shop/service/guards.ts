@@ -20,6 +20,9 @@ export const ALLOWANCES = {
   misses: { perSecond: 0.5, atOnce: 40 },
 } as const satisfies Record<string, Allowance>;
 
+/** What phones ask for by themselves, two hundred of them behind one address: nobody guesses there. */
+const BY_ITSELF = /^\/(?:favicon\.ico|robots\.txt|apple-touch-icon[a-z0-9-]*\.png|\.well-known\/)/;
+
 export interface Guards {
   readonly all: readonly MiddlewareHandler[];
   /** False where this visitor has asked too much of that; takes nothing of what is left when `cost` is nothing. */
@@ -59,7 +62,7 @@ export function guardsOf(
   return {
     all: [headersFor(ports), checkHost, checkPace, bodyLimit({ maxSize: MOST_BODY_BYTES, onError: tooLarge })],
     may: (context, what, cost) => limiters[what].take(whoOf(context), cost),
-    missed: (context) => void limiters.misses.take(whoOf(context)),
+    missed: (context) => void (BY_ITSELF.test(context.req.path) || limiters.misses.take(whoOf(context))),
   };
 }
 

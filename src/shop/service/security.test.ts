@@ -1,4 +1,7 @@
-/** What docs/security.md promises and no other test shows: OR28, OR30, OR33, OR35 of docs/rules/orders.md, HD12 of handing.md. */
+/** What docs/security.md promises and no other test shows: OR28, OR30, OR33–OR35 of docs/rules/orders.md, HD12 of handing.md. */
+import { chmod, mkdtemp, rm, stat } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import type { Hono } from 'hono';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { minorOf } from '../../core/handover/orders/index.js';
@@ -7,6 +10,7 @@ import { paid } from '../handing/testing.js';
 import { MEETING, pictureId, type ShopDay, shopDay } from '../testing/shopDay.js';
 import { HOST, Visitor } from '../testing/visitor.js';
 import { isPassword } from './adminKeys.js';
+import { openDataFolder } from './dataFolder.js';
 import { ALLOWANCES } from './guards.js';
 import { publicApp } from './publicApp.js';
 
@@ -49,6 +53,23 @@ describe('OR28: codes of vouchers cannot be tried through', () => {
     for (let n = 0; n < 30; n++) expect(await rider.get(`/${MEETING}/basket`)).not.toContain('not known here');
     expect(rider.status).toBe(200);
   });
+});
+
+it('OR28: what a phone asks for by itself is no guess', async () => {
+  for (let n = 0; n < 60; n++)
+    for (const path of ['/favicon.ico', '/apple-touch-icon-120x120-precomposed.png', '/.well-known/x'])
+      await rider.get(path);
+  expect(rider.status).toBe(404);
+  await rider.get(`/${MEETING}`);
+  expect(rider.status).toBe(200);
+});
+
+it('OR34: a data folder that was there before is closed to others', async () => {
+  const folder = await mkdtemp(join(tmpdir(), 'tyrewall-data-'));
+  await chmod(folder, 0o755);
+  await openDataFolder(folder);
+  expect((await stat(folder)).mode & 0o077).toBe(0);
+  await rm(folder, { recursive: true });
 });
 
 it('OR30: papers are drawn no more often than orders may be changed', async () => {
