@@ -6,6 +6,7 @@
 import type { Arrangement, BikeRef, Exposure, Rider } from '../../arrange/types.js';
 import { ridersOfPersons } from '../../finish/index.js';
 import type { FrameId, PersonId, RiderId, RiderKey } from '../../ids.js';
+import type { MinorSaid } from '../../log/minorSaid.js';
 import type { BikePoint, Decision, FoldedLog } from '../../log/types.js';
 import type { FrameMeasurement } from '../../measure/types.js';
 
@@ -44,6 +45,13 @@ export function planTakeDown(what: ToTakeDown, input: TakeDownInput): TakeDownPl
     frames: exposures.map(({ frameId }) => frameId),
     shared: what.kind === 'frames' ? [] : sharedOf(exposures, riders, input.arrangement),
   };
+}
+
+/** A rider is a minor, or of age after all, by every name they go by. */
+export function sayMinor(rider: RiderKey, is: MinorSaid, input: TakeDownInput): readonly Decision[] {
+  return ridersMeant({ kind: 'rider', rider }, input)
+    .flatMap((one) => ofRider(one, input))
+    .map((said): Decision => (said.kind === 'take-down' ? { kind: 'minor', rider: said.rider!, is } : said));
 }
 
 function ridersMeant(what: ToTakeDown, { arrangement, log }: TakeDownInput): readonly Rider[] {
