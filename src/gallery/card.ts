@@ -34,8 +34,8 @@ export function altOf(site: Site, rider: GalleryRider, picture: GalleryPicture):
   );
 }
 
-/** Of a card, whose livery and number stand under the picture already; where nothing is known, these all the same. */
-const cardAlt = (site: Site, rider: GalleryRider, picture: GalleryPicture): string =>
+/** Where livery and number stand on the page already; where nothing else is known, these all the same. */
+export const placeAlt = (site: Site, rider: GalleryRider, picture: GalleryPicture): string =>
   xml(whereOf(site, picture)) || altOf(site, rider, picture);
 
 function whereOf({ gallery, tongue }: Site, { spot, session, wall }: GalleryPicture): string {
@@ -60,7 +60,7 @@ interface CardSpec {
 function cardOf(site: Site, { rider, path, picture, isNear }: CardSpec): string {
   const { tongue } = site;
   const place = placeOf(picture);
-  const how = { alt: cardAlt(site, rider, picture ?? rider.face), ...(place === null ? {} : { look: place }), isNear };
+  const how = { alt: placeAlt(site, rider, picture ?? rider.face), ...(place === null ? {} : { look: place }), isNear };
   const root = rootOf(site, path);
   const number = rider.number === null ? '' : ` data-number="${xml(rider.number.text.toUpperCase())}"`;
   return [
@@ -78,17 +78,13 @@ function placeOf(picture: GalleryPicture | null): string | null {
   return `x${Math.round(Math.min(1, Math.max(0, picture.box[0] + picture.box[2] / 2)) * 4)}`;
 }
 
-const NEAR_CARDS = 4;
-
 export function cardsOf(
   site: Site,
   riders: readonly GalleryRider[],
   path: string,
   pictureOf: (rider: GalleryRider) => GalleryPicture | null = () => null,
 ): string {
-  const cards = riders.map((rider, i) =>
-    cardOf(site, { rider, path, picture: pictureOf(rider), isNear: i < NEAR_CARDS }),
-  );
+  const cards = riders.map((rider, i) => cardOf(site, { rider, path, picture: pictureOf(rider), isNear: i === 0 }));
   return `<ul class="riders">\n${cards.join('\n')}\n</ul>`;
 }
 

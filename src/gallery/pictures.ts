@@ -59,26 +59,26 @@ export interface Sources {
   readonly sizes: string | null;
 }
 
-/** Cards are 210–270 points wide on any screen, so that pixels a point are all there is to choose by. */
+/** Cards are 170–270 points wide on any screen, so that pixels a point are all there is to choose by. */
+const byPixels = (paths: readonly string[]): string =>
+  paths.map((path, i) => (i === 0 ? path : `${path} 2x`)).join(', ');
+
 export const faceSources = (id: PublicId, root: string): Sources => ({
   type: 'image/avif',
-  srcset: FACE_WIDTHS.map((width, i) => `${root}face/${id}-${width}.avif${i === 0 ? '' : ' 2x'}`).join(', '),
+  srcset: byPixels(FACE_WIDTHS.map((width) => `${root}face/${id}-${width}.avif`)),
   sizes: null,
 });
 
-/** Widths as in the look: two beside each other on a phone in a list, one in a rider's day. */
-const SIZES = {
-  card: '(max-width: 760px) 50vw, 260px',
-  day: '(max-width: 760px) 100vw, (max-width: 1100px) 50vw, 336px',
-} as const;
+type Where = 'card' | 'day';
+/** Of a rider's day, as in the look: one on a phone, two beside each other, four. */
+const DAY_SIZES = '(max-width:760px) 100vw,(max-width:1100px) 50vw,336px';
 
-export const smallSources = (picture: GalleryPicture, root: string, where: keyof typeof SIZES): Sources => ({
-  type: 'image/webp',
-  srcset: smallWidths(picture)
-    .map((width) => `${root}small/${picture.id}-${width}.webp ${width}w`)
-    .join(', '),
-  sizes: SIZES[where],
-});
+export function smallSources(picture: GalleryPicture, root: string, where: Where): Sources {
+  const widths = smallWidths(picture);
+  const paths = widths.map((width) => `${root}small/${picture.id}-${width}.webp`);
+  const srcset = where === 'card' ? byPixels(paths) : paths.map((path, i) => `${path} ${widths[i]}w`).join(', ');
+  return { type: 'image/webp', srcset, sizes: where === 'card' ? null : DAY_SIZES };
+}
 
 export interface ShownPicture {
   readonly sources: Sources;
@@ -87,7 +87,7 @@ export interface ShownPicture {
   /** Escaped already. */
   readonly alt: string;
   readonly look?: string;
-  /** The first few are fetched at once, the rest as they come near. */
+  /** The first one is fetched at once, the rest as they come near: all at once they would hold it up. */
   readonly isNear: boolean;
 }
 
@@ -103,7 +103,7 @@ export const faceTag = (id: PublicId, root: string, how: Pick<ShownPicture, 'alt
 export const smallTag = (
   picture: GalleryPicture,
   root: string,
-  where: keyof typeof SIZES,
+  where: Where,
   how: Pick<ShownPicture, 'alt' | 'look' | 'isNear'>,
 ): string =>
   pictureTag({

@@ -5,7 +5,7 @@ import { pictureAddress, riderAddress } from '../core/handover/orders/index.js';
 import type { GalleryPicture, GalleryRider, OldAddress, PerhapsSame, PublicId } from '../core/handover/types.js';
 import { outOf100 } from '../core/units.js';
 import { canTell, notMeForm, notMeWay } from './askPages.js';
-import { altOf, numberOf, tabsOf } from './card.js';
+import { altOf, numberOf, placeAlt, tabsOf } from './card.js';
 import { asidePart } from './finder/asidePart.js';
 import { type Page, pageOf, rootOf, type Site } from './html.js';
 import { faceTag, smallSources, smallTag } from './pictures.js';
@@ -111,7 +111,7 @@ const MOST_BESIDE = 4;
 /** On one line, as cards are. The picture itself is the link: a browser shows it, and goes back, by itself. */
 function itemOf(site: Site, rider: GalleryRider, picture: GalleryPicture, isNear: boolean): string {
   const root = rootOf(site, riderPath(rider.publicId));
-  const image = smallTag(picture, root, 'day', { alt: altOf(site, rider, picture), isNear });
+  const image = smallTag(picture, root, 'day', { alt: placeAlt(site, rider, picture), isNear });
   return `<li data-picture="${picture.id}"><a href="${root}proof/${picture.id}.jpg">${image}${whichOf(picture)}</a>${deedsOf(site, rider, picture)}</li>`;
 }
 
