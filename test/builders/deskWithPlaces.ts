@@ -31,23 +31,14 @@ export async function deskWithPlaces(): Promise<WithPlaces> {
   const before = process.env.TYREWALL_STATE;
   process.env.TYREWALL_STATE = stateRoot;
   const idOf = publicIdsOf(await meetingSecret(folder));
-  let work: HandoverWork | null = null;
-  const late = <K extends keyof HandoverWork>(name: K) =>
-    ((...args: never[]) => (work![name] as (...all: never[]) => unknown)(...args)) as HandoverWork[K];
+  let inner: HandoverWork | null = null;
+  // The desk is opened with it before the day it works over is there.
+  const work = new Proxy({} as HandoverWork, { get: (_, name) => inner?.[name as keyof HandoverWork] });
   return {
     folder,
     stick,
     idOf,
-    work: {
-      places: late('places'),
-      dryRun: late('dryRun'),
-      putUp: late('putUp'),
-      reaches: late('reaches'),
-      carryOut: late('carryOut'),
-      pending: late('pending'),
-      again: late('again'),
-      giveOut: late('giveOut'),
-    },
+    work,
     lay: async (day, frames) => {
       const { about, arrangement } = day.state();
       const meeting = {
@@ -57,7 +48,7 @@ export async function deskWithPlaces(): Promise<WithPlaces> {
         people: { get: () => undefined },
       };
       await mkdir(meeting.stateFolder, { recursive: true });
-      work = deskHandover({ meeting, day, otherDisks: [] } as unknown as WholeDay);
+      inner = deskHandover({ meeting, day, otherDisks: [] } as unknown as WholeDay);
       const edition = join(folder, 'made', 'gallery', about.firstDay);
       await mkdir(join(edition, 'p'), { recursive: true });
       const bikes = arrangement.exposures.filter(({ role }) => role === 'bike').slice(0, frames);

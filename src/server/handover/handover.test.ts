@@ -33,7 +33,9 @@ afterEach(async () => {
 async function ask<T>(path: string, body?: object): Promise<T & { readonly problem?: string }> {
   const init = body === undefined ? {} : { method: 'POST', body: JSON.stringify(body) };
   const headers = { host: HOST, authorization: `Bearer ${TOKEN}`, 'content-type': 'application/json' };
-  return (await (await desk.app.request(`http://${HOST}${path}`, { headers, ...init })).json()) as T;
+  return (await (await desk.app.request(`http://${HOST}${path}`, { headers, ...init })).json()) as T & {
+    readonly problem?: string;
+  };
 }
 const view = () => ask<HandoverView>('/api/handover');
 const stick = async (): Promise<PlaceView> => (await view()).places!.find(({ name }) => name === 'stick')!;
@@ -89,7 +91,11 @@ it('DK181, DK182: under way it shows count, time left and why nothing moves; a k
       signal.addEventListener('abort', () => end('Stopped: 3 files put up.'));
     });
   await desk.close();
-  desk = createDesk(day, { token: TOKEN, webFolder: '/nowhere', handover: { ...made.work, putUp } });
+  desk = createDesk(day, {
+    token: TOKEN,
+    webFolder: '/nowhere',
+    handover: Object.assign(Object.create(made.work), { putUp }),
+  });
   const [frame] = day.state().arrangement.exposures.filter(({ role }) => role === 'bike');
   const stopping = [
     () => at('stop'),

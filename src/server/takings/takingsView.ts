@@ -59,9 +59,9 @@ function currencyView(takings: Takings, known: Known, meetings: readonly Meeting
     currency,
     sums: [
       sum('Came', takings.paid),
-      ...(takings.refunded === 0 ? [] : [sum('Went back', -takings.refunded)]),
-      ...takings.taxes.map(({ rate, tax, gross }) => sum(`Tax at ${percentText(rate)}, in ${money(gross)}`, -tax)),
-      ...(commission === null ? [] : [sum('The organiser’s part', -commission.amount)]),
+      ...(takings.refunded === 0 ? [] : [sum('Went back', 0 - takings.refunded)]),
+      ...takings.taxes.map(({ rate, tax, gross }) => sum(`Tax at ${percentText(rate)}, in ${money(gross)}`, 0 - tax)),
+      ...(commission === null ? [] : [sum('The organiser’s part', 0 - commission.amount)]),
       { ...sum('Left', takings.left), isLeft: true },
     ],
     charts: [
