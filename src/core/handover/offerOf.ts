@@ -39,12 +39,14 @@ export function offerOf(input: OfferInput): Offer {
     seller,
     prices,
     pictures: [...days].map(([id, day]) => ({ id, day })),
-    riders: gallery.riders.map(({ publicId, livery, pictures, key }) => ({
+    riders: gallery.riders.map(({ publicId, livery, number, pictures, key }) => ({
       publicId,
       livery,
+      ...(number === null ? {} : { number: number.text }),
       pictures: pictures.map(({ id }) => id),
       isJoinedByGuess: guessed.has(key),
     })),
+    sessions: gallery.sessions.map(({ name, riders }) => ({ name, riders })),
     ...(credit === undefined ? {} : { credit }),
     terms: ownTermsOf(about),
     withdrawn,

@@ -14,14 +14,10 @@ export interface FrameSpec {
   readonly body: Html;
   /** Lines in the basket; absent where the page is of no meeting. */
   readonly inBasket?: number;
-  /** Of pages that are written in one language alone. */
-  readonly isInOneLanguage?: true;
-  /** On the van's screen: after so many seconds the next rider's first page comes by itself. */
-  readonly nextRiderAfterS?: number;
 }
 
 export function pageOf(spec: FrameSpec): Html {
-  const { language, title, offer, body, inBasket, nextRiderAfterS } = spec;
+  const { language, title, offer, body, inBasket } = spec;
   const words = wordsOf[language];
   const mast = offer === null ? title : offer.title;
   return html`<!doctype html>
@@ -30,7 +26,6 @@ export function pageOf(spec: FrameSpec): Html {
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="robots" content="noindex, nofollow, noarchive">
-${nextRiderAfterS === undefined || offer === null ? '' : html`<meta http-equiv="refresh" content="${nextRiderAfterS};url=/${offer.meeting}/next">`}
 <title>${title === mast ? title : `${title} – ${mast}`}</title>
 <link rel="icon" href="data:,">
 <link rel="stylesheet" href="/look/orders.css">
@@ -44,7 +39,7 @@ ${body}
 </main>
 <footer>
 ${offer === null ? '' : html`${sellerOf(offer)}${privacyOf(offer, language)}`}
-${spec.isInOneLanguage ? '' : languagesOf(language)}
+${languagesOf(language)}
 </footer>
 </body>
 </html>

@@ -12,6 +12,7 @@ import { lineText } from '../service/basketCookie.js';
 import { type Html, nothing } from './frame.js';
 import { licenceText, termsOf } from './licences.js';
 import { priceText } from './money.js';
+import { fits, isAsked, type Sought, taps } from './soughtRiders.js';
 import { type Language, localeOf, type Words, wordsOf } from './words/index.js';
 
 export interface Seen {
@@ -23,20 +24,29 @@ export interface Seen {
 
 const MOST_FOUND = 24;
 
-/** All prices, and riders by the colours somebody says. */
-export function meetingPage(seen: Seen, asked: string): Html {
+/** All prices, and riders by what somebody says of themselves; few enough to look through stand there unasked. */
+export function meetingPage(seen: Seen, sought: Sought): Html {
   const { offer, language } = seen;
   const words = wordsOf[language];
-  const terms = asked.toLowerCase().split(/\s+/).filter(Boolean);
-  const fits = ({ livery }: OfferRider) => terms.every((term) => livery.toLowerCase().includes(term));
-  const found = terms.length === 0 ? [] : offer.riders.filter(fits).slice(0, MOST_FOUND);
+  const gone = new Set(offer.withdrawn);
+  const isShown = (rider: OfferRider) => !gone.has(rider.publicId) && faceOf(rider, gone) !== undefined;
+  const fitting = offer.riders.filter(isShown).filter(fits(sought, offer, language));
+  const all = isAsked(sought) || fitting.length <= MOST_FOUND ? fitting : [];
+  const found = all.slice(0, MOST_FOUND);
   return html`${paidNote(seen)}
-<form method="get" class="line"><label for="bike">${words.findBike}</label><input id="bike" name="bike" value="${asked}" maxlength="80"><button>${words.find}</button></form>
-${found.length === 0 ? nothing : html`<ul class="list">${found.map((rider) => html`<li><a href="/${offer.meeting}/rider/${rider.publicId}"><bdi>${rider.livery}</bdi></a> <span class="quiet">${words.pictures(rider.pictures.length)}</span></li>`)}</ul>`}
+<form method="get" class="line"><label for="bike">${words.findBike}</label><input id="bike" name="bike" value="${sought.bike}" maxlength="80"><input type="hidden" name="session" value="${sought.session}"><button>${words.find}</button></form>
+${taps(sought, offer, fitting, language)}
+${found.length === 0 ? nothing : html`<ul class="pictures faces">${found.map((rider) => html`<li><a href="/${offer.meeting}/rider/${rider.publicId}">${small(offer, faceOf(rider, gone)!, words, null)}<bdi>${rider.livery}</bdi> <span class="quiet">${words.pictures(rider.pictures.length)}</span></a></li>`)}</ul>`}
+${fitting.length === 0 && isAsked(sought) ? html`<p class="note" role="status">${words.nobodyFits}</p>` : nothing}
+${all.length > MOST_FOUND ? html`<p class="note">${words.moreFit(all.length - MOST_FOUND)}</p>` : nothing}
 <h2>${words.wholeOffer}</h2>
-<ul class="list">${offer.prices.products.map((product) => html`<li><bdi>${product.name}</bdi> <b>${priced(seen, product)}</b>${forWhom(seen, product)}</li>`)}</ul>
+<ul class="list">${offer.prices.products.map((product) => html`<li><span><bdi>${product.name}</bdi>${forWhom(seen, product)}</span> <b>${priced(seen, product)}</b></li>`)}</ul>
 ${termsOf(offer.prices.products, offer, language)}`;
 }
+
+/** By which one of several bikes of the same colours is told. */
+const faceOf = ({ pictures }: OfferRider, gone: ReadonlySet<PublicId>): PublicId | undefined =>
+  pictures.find((one) => !gone.has(one));
 
 export function picturePage(seen: Seen, picture: PublicId): Html {
   const { offer, language } = seen;
@@ -109,10 +119,9 @@ const forWhom = ({ language }: Seen, product: Product): Html =>
 const paidNote = ({ offer, language }: Seen): Html =>
   offer.prices.isPaidByOrganiser ? html`<p class="lead">${wordsOf[language].paidByOrganiser}</p>` : nothing;
 
-/** The gallery's own small picture, where there is a gallery. */
-function small({ gallery }: Offer, picture: PublicId, words: Words, number?: number): Html {
-  const alt = number === undefined ? words.thisPicture : `${words.picture} ${number}`;
-  return gallery === null
-    ? html`<span class="nopicture">${alt}</span>`
-    : html`<img src="${gallery.replace(/\/+$/, '')}/small/${picture}.jpg" alt="${alt}" width="320" height="214" loading="lazy" referrerpolicy="no-referrer">`;
+/** The gallery's own small picture, where there is a gallery; with null for a number it stands beside words that say it. */
+function small({ gallery }: Offer, picture: PublicId, words: Words, number?: number | null): Html {
+  const alt = number === null ? '' : number === undefined ? words.thisPicture : `${words.picture} ${number}`;
+  if (gallery === null) return alt === '' ? nothing : html`<span class="nopicture">${alt}</span>`;
+  return html`<img src="${gallery.replace(/\/+$/, '')}/small/${picture}.jpg" alt="${alt}" width="320" height="214" loading="lazy" referrerpolicy="no-referrer">`;
 }

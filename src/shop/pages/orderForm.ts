@@ -20,6 +20,8 @@ export interface Typed {
 export interface OrderFormSeen extends BasketSeen {
   readonly ways: readonly WayToPay[];
   readonly provider: string | null;
+  /** Then the browser offers nobody what another typed before. */
+  readonly isAtVan: boolean;
   readonly needsAddress: boolean;
   readonly needsConsent: boolean;
   readonly typed: Typed;
@@ -34,10 +36,10 @@ export function orderForm(seen: OrderFormSeen): Html {
 ${linesOf(seen, false)}${totalsOf(seen)}${termsOf(basket.lines, offer, language)}
 <form method="post" action="/${offer.meeting}/order" class="form">
 <input type="hidden" name="token" value="${token}"><input type="hidden" name="seen" value="${basket.totals.toPay}">
-<label for="name">${words.name}</label><input id="name" name="name" required maxlength="100" autocomplete="name" value="${typed.name}"${invalid('name')}>
-<label for="mail">${words.mail}</label><input id="mail" name="mail" type="email" required maxlength="200" autocomplete="email" value="${typed.mail}" aria-describedby="why"${invalid('mail')}>
+<label for="name">${words.name}</label><input id="name" name="name" required maxlength="100" autocomplete="${seen.isAtVan ? 'off' : 'name'}" value="${typed.name}"${invalid('name')}>
+<label for="mail">${words.mail}</label><input id="mail" name="mail" type="email" required maxlength="200" autocomplete="${seen.isAtVan ? 'off' : 'email'}" value="${typed.mail}" aria-describedby="why"${invalid('mail')}>
 <p id="why" class="quiet">${words.mailWhy}</p>
-${seen.needsAddress ? html`<label for="address">${words.address}</label><textarea id="address" name="address" required rows="4" maxlength="400" autocomplete="street-address"${invalid('address')}>${typed.address}</textarea>` : nothing}
+${seen.needsAddress ? html`<label for="address">${words.address}</label><textarea id="address" name="address" required rows="4" maxlength="400" autocomplete="${seen.isAtVan ? 'off' : 'street-address'}"${invalid('address')}>${typed.address}</textarea>` : nothing}
 ${ways.length === 0 ? nothing : html`<fieldset><legend>${words.howToPay}</legend>${ways.map((way) => html`<label class="tick"><input type="radio" name="way" value="${way}" required ${typed.way === way ? html`checked` : nothing}> ${words.way[way].replace('{name}', seen.provider ?? '')}</label>`)}</fieldset>`}
 ${
   seen.needsConsent

@@ -165,16 +165,52 @@ describe('a rider orders', () => {
     expect(await rider.get(`/order/${id}`)).toContain('Cancelled');
   });
 
-  it('on the van’s screen the order’s page makes room for the next rider, whose basket is empty', async () => {
+  it('OR38: on the van’s screen the order’s page makes room for the next rider, whose basket is empty', async () => {
     await rider.get(`/${MEETING}/van`);
     await put(dayLine);
     const id = await order({ way: 'cash' });
     await rider.get(`/order/${id}`);
-    expect(rider.html).toMatch(/http-equiv="refresh" content="\d+;url=\/a{32}\/next"/);
+    expect(rider.headers.get('refresh')).toMatch(/^\d+; url=\/a{32}\/next$/);
     expect(rider.html).toContain(`Say ${referenceOf(id)} at the van`);
     await put(dayLine);
+    expect(await rider.get(`/${MEETING}/order`)).not.toMatch(/autocomplete="(?!off)/);
+    expect(rider.headers.get('refresh')).toMatch(/next$/);
     await rider.get(`/${MEETING}/next`);
     expect(await rider.get(`/${MEETING}/basket`)).toContain('Nothing is in the basket');
+    for (const path of [`/order/${id}`, `/order/${id}/invoice-T2026-1.pdf`]) {
+      await rider.get(path);
+      expect(rider.status, path).toBe(404);
+    }
+    const elsewhere = new Visitor(app);
+    await elsewhere.get(`/order/${id}`);
+    expect([elsewhere.status, elsewhere.headers.get('refresh')]).toEqual([200, null]);
+  });
+
+  it('OR37: a rider is found by colours in the page’s language, by number and by session; what leads to nobody is not offered', async () => {
+    const other = {
+      ...offerOfDay.riders[0]!,
+      publicId: 'd'.repeat(32),
+      livery: 'fluorescent yellow bike',
+      number: '17',
+    };
+    const riders = [...offerOfDay.riders, other];
+    const sessions = [
+      { name: 'N1', riders: [RIDER] },
+      { name: 'I1', riders: [other.publicId] },
+    ];
+    await day.store.write((writes) => writes.putOffer({ ...offerOfDay, riders, sessions }, day.now()));
+    const found = async (query: string) =>
+      [...(await rider.get(`/${MEETING}?${query}`)).matchAll(/\/rider\/([0-9a-f]{32})/g)].map((one) => one[1]);
+    expect(await found('')).toEqual([RIDER, other.publicId]);
+    expect(await found('bike=red')).toEqual([RIDER]);
+    expect(rider.html).toContain('href="?bike=red+black&amp;session="');
+    expect(rider.html).toContain('href="?bike=&amp;session=" aria-current="true"');
+    expect(rider.html).not.toContain('session=I1');
+    expect(await found('bike=17')).toEqual([other.publicId]);
+    expect(await found('bike=1')).toEqual([]);
+    expect(rider.html).toContain('Nobody here fits that');
+    expect(await found('session=I1')).toEqual([other.publicId]);
+    expect(await found('bike=neongelb&language=de')).toEqual([other.publicId]);
   });
 
   it('a basket holds no more than it can carry, and a cookie that is not ours is an empty one', async () => {

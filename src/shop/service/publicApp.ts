@@ -49,8 +49,9 @@ import type { ShopPorts } from './types.js';
 import { addWebhooks } from './webhooks.js';
 
 const ID = '[0-9a-f]{32}';
-/** On the van's screen an order's page makes room for the next rider. */
-const VAN_SCREEN_S = 90;
+/** On the van's screen all pages make room for the next rider: an order soon, what somebody left half-way later. */
+const ORDER_SHOWN_S = 90;
+const LEFT_ALONE_S = 240;
 
 export function publicApp(ports: ShopPorts, settings: GuardSettings): Hono {
   return new PublicSide(ports, settings).app;
@@ -99,13 +100,19 @@ class PublicSide {
 
   async #show(
     context: Context,
-    spec: { title: string; offer: Offer | null; body: Html; nextRiderAfterS?: number },
+    spec: { title: string; offer: Offer | null; body: Html; shownS?: number },
     status: 200 | 400 | 403 | 404 | 409 | 422 | 429 | 500 | 502 = 200,
   ): Promise<Response> {
     const inBasket = spec.offer === null ? 0 : this.#basketOf(context, spec.offer).lines.length;
     const page = await textOf(pageOf({ ...spec, inBasket, language: this.#language(context) }));
+    if (spec.offer !== null && this.#isAtVan(context))
+      context.header('refresh', `${spec.shownS ?? LEFT_ALONE_S}; url=/${spec.offer.meeting}/next`);
     // Baskets and orders are one person's; a cache in between must not keep them.
     return context.html(page, status, { 'cache-control': 'no-store' });
+  }
+
+  #isAtVan(context: Context): boolean {
+    return this.#forms.cookie(context, 'van') === 'yes';
   }
 
   #say(
@@ -170,7 +177,8 @@ class PublicSide {
 
   async #meeting(context: Context): Promise<Response> {
     const offer = await this.#offer(context);
-    const body = meetingPage(this.#seen(context, offer), (context.req.query('bike') ?? '').slice(0, 80));
+    const said = (name: string) => (context.req.query(name) ?? '').slice(0, 80);
+    const body = meetingPage(this.#seen(context, offer), { bike: said('bike'), session: said('session') });
     return this.#show(context, { title: offer.title, offer, body });
   }
 
@@ -183,6 +191,7 @@ class PublicSide {
   async #next(context: Context): Promise<Response> {
     const offer = await this.#offer(context);
     this.#keepBasket(context, offer, emptyBasket());
+    this.#forms.setCookie(context, 'van-order', '');
     return context.redirect(`/${offer.meeting}`, 302);
   }
 
@@ -250,6 +259,7 @@ class PublicSide {
       lacks,
       ways: waysFor(basket, prepaid, this.#ports),
       provider: this.#ports.provider?.name ?? null,
+      isAtVan: this.#isAtVan(context),
       needsAddress: hasPrints(basket),
       needsConsent: hasDownloads(basket),
     });
@@ -280,6 +290,7 @@ class PublicSide {
     });
     if (outcome.kind === 'changed') return this.#basket(context, wordsOf[language].changed);
     this.#told(outcome.order);
+    if (this.#isAtVan(context)) this.#forms.setCookie(context, 'van-order', outcome.order);
     this.#keepBasket(context, offer, emptyBasket());
     return context.redirect(`/order/${outcome.order}`, 303);
   }
@@ -290,6 +301,8 @@ class PublicSide {
 
   async #stateOf(context: Context): Promise<{ state: OrderState; offer: Offer; papers: readonly Paper[] } | null> {
     const order = context.req.param('order') as OrderId;
+    // Going back on the van's screen must not lead to the order of who stood there before.
+    if (this.#isAtVan(context) && this.#forms.cookie(context, 'van-order') !== order) return null;
     const { store } = this.#ports;
     const state = stateOf(order, await store.factsOf(order));
     const offer = state.placed === null ? null : await store.offer(state.placed.meeting);
@@ -302,7 +315,6 @@ class PublicSide {
     const { settings, provider, parts } = this.#ports;
     const language = this.#language(context);
     const said = await Promise.all(parts.map((part) => part.onOrderPage(found.state, language)));
-    const isAtVan = this.#forms.cookie(context, 'van') === 'yes';
     const body = orderPage({
       ...found,
       language,
@@ -311,11 +323,10 @@ class PublicSide {
       transferTo: settings.transferTo,
       provider: provider?.name ?? null,
       parts: said.filter((part) => part !== null),
-      isAtVan,
+      isAtVan: this.#isAtVan(context),
       now: this.#ports.now(),
     });
-    const spec = { title: wordsOf[language].order, offer: found.offer, body };
-    return this.#show(context, isAtVan ? { ...spec, nextRiderAfterS: VAN_SCREEN_S } : spec);
+    return this.#show(context, { title: wordsOf[language].order, offer: found.offer, body, shownS: ORDER_SHOWN_S });
   }
 
   async #deed(context: Context): Promise<Response> {

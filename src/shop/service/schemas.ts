@@ -65,9 +65,19 @@ export const offerSchema = z
     pictures: z.array(z.object({ id, day: day.nullable() })).max(200_000),
     riders: z
       .array(
-        z.object({ publicId: id, livery: text(300), pictures: z.array(id).max(20_000), isJoinedByGuess: z.boolean() }),
+        z.object({
+          publicId: id,
+          livery: text(300),
+          number: text(20).optional(),
+          pictures: z.array(id).max(20_000),
+          isJoinedByGuess: z.boolean(),
+        }),
       )
       .max(20_000),
+    sessions: z
+      .array(z.object({ name: text(100), riders: z.array(id).max(20_000) }))
+      .max(1000)
+      .optional(),
     credit: text(200).optional(),
     terms: z
       .object({ personal: text(4000), press: text(4000), sponsor: text(4000) })
