@@ -85,17 +85,19 @@ export async function openDataFolder(folder: string): Promise<DataFolder> {
   return { folder, settings, adminKey, database: join(folder, 'orders.db') };
 }
 
-function readSettings(path: string, text: string): KeptSettings {
-  let json: unknown;
+/** What the parser complains of is not passed on: it quotes the file, and the file holds secrets. */
+export function jsonOfSecrets(text: string, path: string, remedy: string): unknown {
   try {
-    json = JSON.parse(text);
-  } catch (cause) {
-    throw new DataFolderError(
-      `Expected JSON in ${path}: ${(cause as Error).message}. Mend it, or put the copy of it back.`,
-      path,
-      cause,
-    );
+    return JSON.parse(text);
+  } catch (error) {
+    const [, place] = /position (\d+)/.exec((error as Error).message) ?? [];
+    const line = place === undefined ? '' : ` in line ${text.slice(0, Number(place)).split('\n').length}`;
+    throw new DataFolderError(`Expected JSON in ${path} but got something else${line}. ${remedy}`, path);
   }
+}
+
+function readSettings(path: string, text: string): KeptSettings {
+  const json = jsonOfSecrets(text, path, 'Mend it, or put the copy of it back.');
   const read = settingsFile.safeParse(json);
   if (read.success) return read.data;
   const [first] = read.error.issues;

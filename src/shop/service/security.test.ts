@@ -1,10 +1,12 @@
 /** What docs/security.md promises and no other test shows: OR28, OR30, OR33–OR35 of docs/rules/orders.md, HD12 of handing.md. */
-import { chmod, mkdtemp, rm, stat } from 'node:fs/promises';
+import { chmod, mkdtemp, rm, stat, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { inspect } from 'node:util';
 import type { Hono } from 'hono';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { minorOf } from '../../core/handover/orders/index.js';
+import { readMailSettings } from '../handing/mail/mailSettings.js';
 import { sendParts } from '../handing/sendParts.js';
 import { paid } from '../handing/testing.js';
 import { MEETING, pictureId, type ShopDay, shopDay } from '../testing/shopDay.js';
@@ -69,6 +71,22 @@ it('OR34: a data folder that was there before is closed to others', async () => 
   await chmod(folder, 0o755);
   await openDataFolder(folder);
   expect((await stat(folder)).mode & 0o077).toBe(0);
+  await rm(folder, { recursive: true });
+});
+
+it('OR34: settings that are no JSON are said without a word of what they hold', async () => {
+  const folder = await mkdtemp(join(tmpdir(), 'tyrewall-data-'));
+  // Short enough to be quoted whole by the parser.
+  await writeFile(join(folder, 'settings.json'), '{"secret":hush}');
+  await writeFile(join(folder, 'mail.json'), '{\n"password":"hush"\n"v":1}');
+  for (const [open, where] of [
+    [openDataFolder, /Expected JSON in .*settings\.json but got something else\. Mend it/],
+    [readMailSettings, /Expected JSON in .*mail\.json but got something else in line 3\. Mend it/],
+  ] as const) {
+    const error = (await open(folder).catch((reason: Error) => reason)) as Error;
+    expect(error.message).toMatch(where);
+    expect(inspect(error)).not.toContain('hush');
+  }
   await rm(folder, { recursive: true });
 });
 

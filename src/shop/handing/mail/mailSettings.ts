@@ -2,7 +2,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { DataFolderError } from '../../service/dataFolder.js';
+import { DataFolderError, jsonOfSecrets } from '../../service/dataFolder.js';
 import type { MailSettings } from '../types.js';
 
 const LOOPBACK = ['localhost', '127.0.0.1', '::1'];
@@ -30,12 +30,7 @@ export async function readMailSettings(dataFolder: string): Promise<MailSettings
     throw error;
   });
   if (text === null) return null;
-  let json: unknown;
-  try {
-    json = JSON.parse(text);
-  } catch (cause) {
-    throw new DataFolderError(`Expected JSON in ${path}: ${(cause as Error).message}. Mend it.`, path, cause);
-  }
+  const json = jsonOfSecrets(text, path, 'Mend it.');
   const read = mailFile.safeParse(json);
   if (!read.success) {
     const [first] = read.error.issues;
