@@ -15,10 +15,19 @@ const TYPES: Readonly<Record<string, string>> = {
   '.wasm': 'application/wasm',
 };
 
+/** As it stands in an address; what no address can hold names no file. */
+function plain(path: string): string {
+  try {
+    return decodeURIComponent(path);
+  } catch {
+    return '';
+  }
+}
+
 /** A file inside the folder, or null: nothing above it is ever read. */
 async function fileIn(folder: string, path: string): Promise<Uint8Array<ArrayBuffer> | null> {
   const root = resolve(folder);
-  const full = resolve(join(root, path));
+  const full = resolve(join(root, plain(path)));
   if (!full.startsWith(root + sep)) return null;
   return readFile(full).then(
     (bytes) => new Uint8Array(bytes),
@@ -31,7 +40,7 @@ const NOT_BUILT = 'The screens are not built. Run “npm run build” (or “npx
 /** The page itself holds no data, so it is served before pairing; it then exchanges the token for a cookie. */
 export function serveWeb(app: Hono, webFolder: string, guard: Guard): void {
   app.get('/assets/*', async (context) => {
-    const bytes = await fileIn(webFolder, decodeURIComponent(context.req.path));
+    const bytes = await fileIn(webFolder, context.req.path);
     if (!bytes) throw new DeskError(404, `No file of the desk is called ${context.req.path}. Reload the page.`);
     return context.body(bytes, 200, {
       'Content-Type': TYPES[extname(context.req.path)] ?? 'application/octet-stream',
