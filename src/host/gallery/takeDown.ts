@@ -6,6 +6,7 @@ import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Takedowns } from '../../core/finish/index.js';
 import { downIds, type PublicIdOf } from '../../core/handover/index.js';
+import { withoutLines } from '../../core/handover/putUp/index.js';
 import { writeAtomically } from '../finish/atomically.js';
 
 /** Returns how many files were removed. */
@@ -23,7 +24,7 @@ async function takeDownIn(folder: string, ids: ReadonlySet<string>): Promise<num
   await Promise.all(down.map((path) => rm(join(folder, path), { force: true })));
   const pages = files.filter((path) => path.endsWith('.html') && !down.includes(path));
   let isChanged = down.length > 0;
-  for (const page of pages) isChanged = (await withoutLines(join(folder, page), ids)) || isChanged;
+  for (const page of pages) isChanged = (await isCleaned(join(folder, page), ids)) || isChanged;
   // Its lists go by places of riders, so they cannot lose one: without them the pages do by links.
   if (isChanged) await rm(join(folder, 'find'), { recursive: true, force: true });
   return down.length;
@@ -32,13 +33,11 @@ async function takeDownIn(folder: string, ids: ReadonlySet<string>): Promise<num
 /** A page's, or a picture's in whatever width and format. */
 const idOf = (path: string): string | undefined => /(?:^|\/)([0-9a-f]{32})(?:-\d+)?\.[a-z]+$/.exec(path)?.[1];
 
-const IDS = /[0-9a-f]{32}/g;
-
-async function withoutLines(path: string, ids: ReadonlySet<string>): Promise<boolean> {
-  const lines = (await readFile(path, 'utf8')).split('\n');
-  const left = lines.filter((line) => !(line.match(IDS) ?? []).some((id) => ids.has(id)));
-  if (left.length === lines.length) return false;
-  await writeAtomically(path, left.join('\n'));
+async function isCleaned(path: string, ids: ReadonlySet<string>): Promise<boolean> {
+  const text = await readFile(path, 'utf8');
+  const left = withoutLines(text, ids);
+  if (left === text) return false;
+  await writeAtomically(path, left);
   return true;
 }
 
