@@ -67,6 +67,9 @@ describe.skipIf(!hasBrowser('finding and buying'))('find me and buy', { timeout:
       await looked('3-day', '.order, .deeds a, .deeds button');
       await page.getByRole('link', { name: 'Order the whole day' }).click();
       await looked('4-prices', 'main button');
+      expect(await page.getByRole('link', { name: 'Privacy' }).getAttribute('href')).toBe(
+        `${paddock.site}privacy.html`,
+      );
       await page.getByRole('button', { name: /^Put in the basket: Your whole day/ }).click();
       await looked('5-basket', 'main button, main a.strong');
       await page.getByRole('link', { name: 'Go on to order' }).click();

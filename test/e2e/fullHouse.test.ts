@@ -82,6 +82,7 @@ describe.skipIf(!hasBrowser('many, few and hard names'))('many, few and hard nam
     await stands(page, `few-${riders}-first`);
     const said = riders === 0 ? 'There are no pictures here yet.' : '1 rider, 2 pictures.';
     expect(await page.locator('.lead').textContent()).toContain(said);
+    expect((await page.locator('main .box').count()) === 0).toBe(riders === 0);
     await page.getByRole('link', { name: 'I can’t find me' }).click();
     await page.getByLabel('Where to answer you').fill('someone@example.org');
     await stands(page, `few-${riders}-ask`);

@@ -1,4 +1,4 @@
-/** "Not me", a signal that goes half-way, and a takedown, each as the rider sees it and as it reaches the photographer: FN9, FN12, OR31, LW10, LW11, HD11. */
+/** "Not me", a signal that goes half-way, and a takedown, each as the rider sees it and as it reaches the photographer: FN9, FN12, OR31, LW10, LW11, HD13. */
 import { readFileSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -131,7 +131,9 @@ describe.skipIf(!hasBrowser('being left out'))(
       await shot(page, 'down-phone-2-set');
       await page.goto(order);
       await shot(page, 'down-phone-3-order');
-      expect(await page.locator('main').textContent()).toContain(reference);
+      const said = await page.locator('main').textContent();
+      expect(said).toContain(reference);
+      expect(said).toContain('its pictures were taken down');
       await page.context().close();
     });
 
