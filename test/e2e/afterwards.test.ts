@@ -76,6 +76,7 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of takings, places and law`)
     await isTakenBack(page);
     await page.locator('.law-part .initialled').waitFor({ state: 'detached' });
     await page.keyboard.press('b');
+    await page.locator('.session-columns').waitFor();
     await page.keyboard.press('h');
     await until(page, '.barring', 'It leaves at once');
     await page.keyboard.press('y');
@@ -107,6 +108,8 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of takings, places and law`)
           await page.locator('.takings-chart svg').nth(3).waitFor();
           await look('.takings-sheet button', 0);
           await goTo(page, base, '/gallery');
+          // The sheet stands before its places were asked.
+          await page.locator('.places-part').waitFor();
           await page.keyboard.press('d');
           await page.locator('.dry-run').waitFor();
           await look(':is(.places-part, .held-part) button', 4);
