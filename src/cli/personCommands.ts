@@ -167,9 +167,14 @@ export async function keptLinesAtOpening(meeting: OpenMeeting): Promise<readonly
   if (meeting.isForLooking) return [];
   try {
     const { facts } = await readFetchedOrders(meeting.folder);
-    const { plans, gone } = await keepAsSaid({ ...meeting, orders: facts, now: Date.now });
+    const { plans, gone, orders, links, places } = await keepAsSaid({ ...meeting, orders: facts, now: Date.now });
     const near = plans.filter(({ standing }) => standing !== 'kept' && standing !== 'stopped');
-    return [...goneLines(gone), ...near.map(retentionSentence)];
+    const isElsewhere = orders.length + links.length + places.length > 0;
+    // Nobody waits for a line when the desk opens.
+    const asked = isElsewhere
+      ? ['Say tyrewall keep-until, so that the order service and the places let go of theirs.']
+      : [];
+    return [...goneLines(gone), ...near.map(retentionSentence), ...asked];
   } catch (problem) {
     return [`! ${onOneLine((problem as Error).message)}`];
   }
