@@ -200,4 +200,38 @@ describe.skipIf(!hasBrowser('orders in a browser'))('orders in a browser', () =>
     const key = readFileSync(join(folder, 'data', 'admin.key'), 'utf8').trim();
     return adminClient(`http://127.0.0.1:${shop.adminPort}`, key).orders();
   }
+
+  it.each([
+    ['desk', 'light'],
+    ['phone', 'dark'],
+  ] as const)(
+    'on a %s screen, %s, a buyer withdraws by keyboard and keeps the confirmation',
+    async (size, colorScheme) => {
+      const page = await pageOf(size, { colorScheme, bypassCSP: true });
+      await put(page);
+      await page.getByRole('link', { name: 'Go on to order' }).click();
+      await fill(page);
+      await page.getByRole('button', { name: 'Order and pay' }).click();
+      const checked = async () => {
+        await hasNothingGrave(page);
+        await isNoWiderThanScreen(page);
+        await hasRoomToPress(page, 'main button, main .list a, main summary', size, 0);
+      };
+      const press = async (role: 'link' | 'button', name: string) => {
+        await page.getByRole(role, { name }).press('Enter');
+      };
+      await press('link', 'Withdraw from the contract here');
+      await page.waitForURL('**/withdraw');
+      await checked();
+      await press('button', 'Confirm withdrawal');
+      await page.getByText('The withdrawal from the contract arrived on').waitFor();
+      await checked();
+      const fetched = page.waitForEvent('download');
+      await press('link', 'Confirmation of the withdrawal, to keep');
+      expect(readFileSync(await (await fetched).path(), 'utf8')).toContain('I withdraw from the contract of');
+      expect(await page.getByText('Cancelled').count()).toBe(1);
+      await page.context().close();
+    },
+    60_000,
+  );
 });

@@ -265,22 +265,6 @@ describe('a set that was joined by guess', () => {
   const sign = (order: OrderId, by: string, isSecondLook = false, pictures: readonly string[] = both) =>
     adminAsk('POST', `/api/handing/${order}/sign`, { by, pictures, isSecondLook });
 
-  it('HD6: waits until two persons have signed these pictures; one who signs twice is one', async () => {
-    await open({ offer: guessed });
-    const order = await paid(here.day);
-    await here.settle();
-    expect((await adminAsk('POST', `/api/handing/${order}/link`, {})).status).toBe(409);
-    expect((await adminAsk('GET', '/api/handing')).json.waiting).toMatchObject([
-      { order, signs: { pictures: both, signedBy: [] }, toCome: 0, livery: ['red bike, black leathers'] },
-    ]);
-    expect((await sign(order, 'Ann')).json).toMatchObject({ kind: 'waits', signedBy: ['ann'] });
-    expect((await sign(order, ' ANN ')).json).toMatchObject({ kind: 'waits', signedBy: ['ann'] });
-    expect((await sign(order, 'Bo')).json).toEqual({ kind: 'open' });
-    await here.settle();
-    expect((await stateNow(here.day, order)).link).not.toBeNull();
-    expect((await sign(order, 'Cy')).status).toBe(409);
-  });
-
   it('HD7: may be looked through twice by one person, which is said as such', async () => {
     await open({ offer: guessed });
     const order = await paid(here.day);

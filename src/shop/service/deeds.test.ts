@@ -83,21 +83,6 @@ describe('placing an order', () => {
     await tell(first, 'c', { kind: 'cancelled', by: 'photographer' });
     await place({ ...asked, formKey: 'f3' });
   });
-
-  it('OR27: who paid before pays with it first; what it does not cover is still owed', async () => {
-    await voucherOf({
-      code: 'BOOKED',
-      kind: 'prepaid',
-      worth: minor(5000),
-      reference: 'B-17',
-      uses: 1,
-      expiresAt: null,
-    });
-    const order = await place({ basket: { ...placing.basket, voucherCode: 'BOOKED' } });
-    expect(await state(order)).toMatchObject({ paid: 5000, owed: 700, standing: 'waiting-for-money' });
-    await tell(order, 'cash', { kind: 'paid', amount: minor(700), way: 'cash', reference: '' });
-    expect(await day.store.papersOf(order)).toMatchObject([{ kind: 'invoice', body: { totals: { toPay: 5700 } } }]);
-  });
 });
 
 describe('money', () => {

@@ -138,25 +138,6 @@ describe('a rider orders', () => {
     expect((await placedOf(await order({ address: 'not asked for' }))).contact.address).toBeNull();
   });
 
-  it('vouchers, and who has paid before, are said on the basket; nothing to pay asks for no way to pay', async () => {
-    await day.store.write(async (writes) => {
-      await writes.putVoucher(MEETING, { code: 'ALL', kind: 'percent', off: 10_000, uses: null, expiresAt: null });
-      const booked = { code: 'B17', kind: 'prepaid', worth: minorOf(4500, ''), reference: 'B-17' } as const;
-      await writes.putVoucher(MEETING, { ...booked, uses: 1, expiresAt: null });
-    });
-    await put(dayLine);
-    await rider.get(`/${MEETING}/basket`);
-    await rider.post(`/${MEETING}/basket`, { do: 'code', code: 'nonsense' });
-    expect(await rider.get(`/${MEETING}/basket`)).toContain('That code is not known here');
-    await rider.post(`/${MEETING}/basket`, { do: 'code', code: ' all ' });
-    expect(await rider.get(`/${MEETING}/basket`)).toContain('-£45.00');
-    await rider.post(`/${MEETING}/basket`, { do: 'code', code: 'b17' });
-    expect(await rider.get(`/${MEETING}/basket`)).toContain('Paid before');
-    const id = await order({ way: '' });
-    expect(await placedOf(id)).toMatchObject({ way: 'prepaid', voucher: 'B17' });
-    expect(await rider.get(`/order/${id}`)).toContain('Receipt T2026-1');
-  });
-
   it('cancels what nobody has paid, and what is paid stays', async () => {
     await put(dayLine);
     const id = await order();

@@ -3,10 +3,12 @@ import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node
 import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { beforeEach, describe, expect, it } from 'vitest';
-import { minorOf, type OrderId } from '../../core/handover/orders/index.js';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { minorOf, type Offer, type OrderId } from '../../core/handover/orders/index.js';
 import { fetchedOrdersPath, fetchOrders, readFetchedOrders } from '../../host/orders/fetchedOrders.js';
-import { MEETING, offerOfDay, RIDER } from '../testing/shopDay.js';
+import { openHanding } from '../handing/index.js';
+import { noiseMaker } from '../handing/testing.js';
+import { MEETING, offerOfDay, pictureId, RIDER } from '../testing/shopDay.js';
 import { adminClient } from './adminClient.js';
 import { adminDoor, hashPassword, isLongEnough } from './adminKeys.js';
 import { keepAdminPassword, openDataFolder } from './dataFolder.js';
@@ -69,9 +71,11 @@ function ask(
   });
 }
 
-async function placeOne(): Promise<OrderId> {
+const client = () =>
+  adminClient(`http://127.0.0.1:${shop.adminPort}`, readFileSync(join(data, 'admin.key'), 'utf8').trim());
+
+async function placeOne(line = `day:day:${RIDER}:2026-09-19:1`, seen = '4500'): Promise<OrderId> {
   const site = `http://127.0.0.1:${shop.port}`;
-  const line = `day:day:${RIDER}:2026-09-19:1`;
   const page = await ask(shop.port, `/${MEETING}/rider/${RIDER}`);
   const token = /name="token" value="([0-9a-f]{64})"/.exec(page.text)![1]!;
   const post = (path: string, cookie: readonly string[], fields: Record<string, string>) =>
@@ -81,15 +85,12 @@ async function placeOne(): Promise<OrderId> {
       body: new URLSearchParams({ token, ...fields }).toString(),
     });
   const put = await post(`/${MEETING}/basket`, page.cookies, { do: 'put', line });
-  const buyer = { name: 'Someone', mail: 'someone@example.org', way: 'cash', supply: 'yes', loss: 'yes', seen: '4500' };
+  const buyer = { name: 'Someone', mail: 'someone@example.org', way: 'cash', supply: 'yes', loss: 'yes', seen };
   const placed = await post(`/${MEETING}/order`, [...page.cookies, ...put.cookies], buyer);
   return placed.location.replace('/order/', '') as OrderId;
 }
 
 describe('the photographer’s side', () => {
-  const client = () =>
-    adminClient(`http://127.0.0.1:${shop.adminPort}`, readFileSync(join(data, 'admin.key'), 'utf8').trim());
-
   it('finds an order by its reference, is told of cash once, and fetches what is new; all of it survives a start', async () => {
     const order = await placeOne();
     expect(order).toMatch(/^[0-9a-f]{32}$/);
@@ -174,6 +175,72 @@ describe('the photographer’s side', () => {
     now = 60_000;
     expect(await knock('wrong')).toBe('refused');
     expect([isLongEnough('eleven sign'), isLongEnough('twelve signs')]).toEqual([false, true]);
+  });
+});
+
+describe('handing over in the whole service', () => {
+  const withGuess = (isJoinedByGuess: boolean): Offer => ({
+    ...offerOfDay,
+    riders: offerOfDay.riders.map((rider) => ({ ...rider, isJoinedByGuess })),
+  });
+  beforeEach(async () => {
+    await shop.close();
+    const parts: ShopWish['parts'] = async (ports, dataFolder) => [
+      await openHanding(ports, { dataFolder, maker: noiseMaker(90) }),
+    ];
+    shop = await openShop({ ...wish(), offers: [withGuess(true)], parts });
+  });
+  const page = async (order: OrderId) => (await ask(shop.port, `/order/${order}`)).text;
+  const bought = async (line?: string, price = 4500) => {
+    const order = await placeOne(line, String(price));
+    const paid = { kind: 'paid', amount: price, way: 'cash', reference: '' } as const;
+    await client().tell(order, { key: `till-${order}`, fact: paid });
+    return order;
+  };
+  const linkOf = (order: OrderId) =>
+    vi.waitFor(async () => /href="http:\/\/[^/]+(\/handed\/[^"]+)"/.exec(await page(order))![1]!, 5000);
+  const waits = 'People look through them before they are handed over';
+  const pictures = [1, 2].map(pictureId);
+
+  it('HD6–HD8, OR39: a guessed day is not released by one sign, the same person’s next, or a sign told past its address', async () => {
+    const order = await bought();
+    await vi.waitFor(async () => expect(await client().waiting()).toMatchObject([{ toCome: 0, signs: { pictures } }]));
+    const sign = (by: string) => client().sign(order, { by, pictures, isSecondLook: false });
+    for (const by of ['First', ' first ']) expect(await sign(by)).toMatchObject({ kind: 'waits', signedBy: ['first'] });
+    const tell = (fact: object) =>
+      client().tell(order, { key: `odd-${Object.values(fact).join('-')}`.slice(0, 9), fact: fact as never });
+    await expect(tell({ kind: 'signed', by: 'Second', pictures })).rejects.toThrow('fact.kind');
+    await expect(tell({ kind: 'handed-over', what: 'zip' })).rejects.toThrow('fact.what');
+    const paper = { kind: 'handed-over', what: 'print', picture: pictures[0], bytes: 0 };
+    await expect(tell(paper)).rejects.toThrow('Expected a print of this order');
+    await expect(client().link(order, null)).rejects.toThrow('looked through');
+    expect(await page(order)).toContain(waits);
+    expect(await sign('Second')).toEqual({ kind: 'open' });
+    await linkOf(order);
+    await expect(tell({ kind: 'link-revoked', generation: 2 })).rejects.toThrow('at most number 1 of this order');
+  });
+
+  it('HD8: a newer offer counts at once: confirmed since, it goes without signs; a guess again, its link waits', async () => {
+    const order = await bought();
+    expect(await page(order)).toContain(waits);
+    await client().putOffer(withGuess(false));
+    const link = await linkOf(order);
+    expect((await ask(shop.port, link)).status).toBe(200);
+    await client().putOffer(withGuess(true));
+    expect((await ask(shop.port, link)).status).toBe(409);
+  });
+
+  it('LW1: the licence of a price stands on the page, the order, the files’ names and in the terms beside them', async () => {
+    await client().putOffer({ ...offerOfDay, credit: 'Quill', terms: { press: 'Ask {contact}, name {credit}.' } });
+    const offered = (await ask(shop.port, `/${MEETING}/picture/${pictureId(1)}`)).text;
+    expect(offered).toContain('One picture for the press</bdi> <b>£90.00</b> <span class="quiet">for the press<');
+    expect(offered).toContain('Print, 30 × 20 cm</bdi> <b>£15.00</b></span>');
+    const order = await bought(`press:picture:${pictureId(1)}:1`, 9000);
+    const terms = 'Ask hello@example.org, name Quill.';
+    expect(await page(order)).toContain(`<summary>Terms of use for the press</summary><p>${terms}`);
+    const zip = (await ask(shop.port, `${await linkOf(order)}/all.zip`)).text;
+    for (const said of ['2026-09-19-001-press.jpg', 'terms.txt', terms]) expect(zip).toContain(said);
+    expect(zip).not.toContain('For personal use');
   });
 });
 
