@@ -53,25 +53,24 @@ function Standing({ view }: { readonly view: OrdersView }) {
       : `Fetched at ${clockOf(lastFetched)}.`;
   return (
     <>
-      <p className="sub" role="status">
-        {fetching === null
-          ? fetched
-          : `Fetching from the order service: ${fetching.come.toLocaleString('en-GB')} facts so far.`}
-      </p>
-      {fetching === null && trouble !== null && (
-        <p className="urgent" role="alert">
-          The order service was not reached, so this may be old. {trouble}
+      <div className="orders-fetched">
+        <p className="sub" role="status">
+          {fetching === null
+            ? fetched
+            : `Fetching from the order service: ${fetching.come.toLocaleString('en-GB')} facts so far.`}
         </p>
-      )}
-      {canFetch && (
-        <div className="acts">
+        {canFetch && (
           <Act
             words={WORDS.fetch}
             run={() => void ask('Orders: being fetched.', ordersDesk.fetch)}
             isOff={fetching !== null}
-            why="They are on their way."
           />
-        </div>
+        )}
+      </div>
+      {fetching === null && trouble !== null && (
+        <p className="urgent" role="alert">
+          The order service was not reached, so this may be old. {trouble}
+        </p>
       )}
     </>
   );
@@ -121,7 +120,8 @@ function VanPart({ van }: Pick<OrdersView, 'van'>) {
       <h2>The van’s screen</h2>
       <p>
         Turned outwards, a rider finds their pictures by colour, number or session, orders, and pays you in cash or by
-        your terminal. It shows nothing of anybody else’s, and makes room for the next rider by itself.
+        your terminal. It shows nothing of anybody else’s, and makes room for the next rider by itself. Give it a window
+        over the whole screen: this desk is behind it.
       </p>
       <div className="acts">
         {'address' in van ? (
