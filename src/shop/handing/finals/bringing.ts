@@ -6,6 +6,8 @@ import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { appendFile, mkdir, open, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import type { RemovedThing } from '../../../core/handover/law/index.js';
+import type { PublicId } from '../../../core/handover/types.js';
 import { ShopError } from '../../shopError.js';
 import type { FinalWish } from '../types.js';
 import type { Finals } from './finals.js';
@@ -76,6 +78,19 @@ export class Bringing {
       await rm(path, { force: true });
     }
     return { bytes: of, isWhole: true };
+  }
+
+  /** Pieces of what was taken down; says what lay here. */
+  async forget(pictures: ReadonlySet<PublicId>): Promise<readonly RemovedThing[]> {
+    const names = (await readdir(this.#folder).catch(() => [])).filter((name) => pictures.has(name.slice(0, 32)));
+    const removed: RemovedThing[] = [];
+    for (const name of names) {
+      const path = join(this.#folder, name);
+      const bytes = (await stat(path).catch(() => null))?.size ?? 0;
+      await rm(path, { force: true });
+      removed.push({ what: `half brought: ${name}`, sha256: null, bytes });
+    }
+    return removed;
   }
 
   #pathOf({ picture, licence, longEdgePx }: FinalWish, sha256: string): string {

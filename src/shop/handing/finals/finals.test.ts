@@ -164,6 +164,13 @@ describe('finals that are brought', () => {
     expect(finals.wanted()).toEqual([]);
   });
 
+  it('LW10: half brought and taken down, its pieces go and are told of', async () => {
+    const bringing = new Bringing(folder, service(null).finals);
+    for (const n of [1, 2]) await bringing.add(wish(n), piece(0, 400));
+    expect(await bringing.forget(new Set([pictureId(1)]))).toMatchObject([{ bytes: 400 }]);
+    expect([await bringing.bytesOf(wish(1), sha256), await bringing.bytesOf(wish(2), sha256)]).toEqual([0, 400]);
+  });
+
   it('HD16: with another sum, or no JPEG, are none', async () => {
     const { finals } = service(null);
     const bringing = new Bringing(folder, finals);
