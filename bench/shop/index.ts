@@ -8,12 +8,12 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import { Webhook } from 'standardwebhooks';
 import { type Random, seededRandom } from '../../src/core/numeric/random.js';
-import { MEETING, offerOfDay } from '../../src/shop/testing/shopDay.js';
+import { MEETING, offerOfDay, RIDER } from '../../src/shop/testing/shopDay.js';
 import { Visitor } from '../../src/shop/testing/visitor.js';
 import { shownGallery, writeShown } from '../../test/builders/shownGallery.js';
-import { settings, WEBHOOK_KEY } from '../../tools/accuracy/kill/day.js';
+import { orderOf } from '../../tools/accuracy/hostile/service.js';
+import { PRICES, settings, webhookOf } from '../../tools/accuracy/kill/day.js';
 import { type Asked, builtProgram, Life, serviceOf } from '../../tools/accuracy/kill/service.js';
 import type { Figures } from '../../tools/figures.js';
 
@@ -33,8 +33,9 @@ const pictures = gallery.riders.flatMap((rider) => rider.pictures.map(({ id }) =
 const offer = {
   ...offerOfDay,
   pictures: pictures.map((id) => ({ id, day: offerOfDay.firstDay })),
-  riders: gallery.riders.map(({ publicId, pictures: own }) => ({
-    publicId,
+  // The first one is who every buyer looks at before they order.
+  riders: gallery.riders.map(({ publicId, pictures: own }, n) => ({
+    publicId: n === 0 ? RIDER : publicId,
     livery: 'red bike, black leathers',
     pictures: own.map(({ id }) => id),
     isJoinedByGuess: false,
@@ -98,7 +99,6 @@ class Rider {
   readonly #seen: Load;
   readonly #isCounted: () => boolean;
   readonly #random: Random;
-  readonly #webhook = new Webhook(WEBHOOK_KEY);
   #visitor: Visitor;
 
   constructor(life: Life, n: number, seen: Load, isCounted: () => boolean) {
@@ -139,38 +139,19 @@ class Rider {
     await this.pause();
   }
 
-  /** Each time somebody else, from the rider's page to the page that says it is paid. */
+  /** Each time somebody else, from a rider's page to the page that says it is paid. */
   async orders(): Promise<void> {
     const visitor = this.#newVisitor();
     const { publicId } = this.#rider();
-    await visitor.get(`/${MEETING}/rider/${publicId}`);
     await this.pause();
-    await visitor.post(`/${MEETING}/basket`, { do: 'put', line: `day:day:${publicId}:${offer.firstDay}:1` });
-    await visitor.get(visitor.location);
-    await visitor.get(`/${MEETING}/order`);
-    await this.pause();
-    const buyer = { name: 'Someone', mail: 'someone@example.org', supply: 'yes', loss: 'yes', seen: '4500' };
-    await visitor.post(`/${MEETING}/order`, { ...buyer, way: 'provider' });
-    const page = visitor.location;
-    if (!page.startsWith('/order/')) throw new Error('Nothing was ordered.');
-    await visitor.get(page);
-    await this.#pays(page.replace('/order/', ''));
-    await visitor.get(page);
-    if (!visitor.html.includes('invoice-')) throw new Error(`${page} was paid but has no invoice.`);
+    const line = `day:day:${publicId}:${offer.firstDay}:1`;
+    const order = await orderOf(visitor, line, { name: 'Someone', way: 'provider' });
+    await visitor.get(`/order/${order}`);
+    const data = { order, amount: PRICES.day, currency: 'GBP', reference: `of ${order}` };
+    await this.#ask('/webhook/test', webhookOf('payment.succeeded', `msg_${order}`, data));
+    await visitor.get(`/order/${order}`);
+    if (!visitor.html.includes('invoice-')) throw new Error(`${order} was paid but has no invoice.`);
     this.#seen.orders += 1;
-  }
-
-  async #pays(order: string): Promise<void> {
-    const now = new Date();
-    const data = { order, amount: 4500, currency: 'GBP', reference: `of ${order}` };
-    const body = JSON.stringify({ type: 'payment.succeeded', timestamp: now.toISOString(), data });
-    const headers = {
-      'content-type': 'application/json',
-      'webhook-id': `msg_${order}`,
-      'webhook-timestamp': String(Math.floor(now.getTime() / 1000)),
-      'webhook-signature': this.#webhook.sign(`msg_${order}`, now, body),
-    };
-    await this.#ask('/webhook/test', { method: 'POST', headers, body });
   }
 }
 

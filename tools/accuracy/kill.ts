@@ -46,7 +46,7 @@ function sayOn(runs: number): (done: number) => void {
 }
 
 const rowsOf = (report: KillReport): readonly string[] => [
-  `${report.engine}: ${report.runs} kills, ${report.hits} of them amid ${report.cutOff} requests; ${report.orders} orders, ${report.moved} payments and refunds, ${report.papers} papers, ${report.zips} zips of which ${report.resumedZips} gone on with`,
+  `${report.engine}: ${report.runs} kills, ${report.hits} of them amid ${report.cutOff} requests; ${report.orders} orders, ${report.moved} payments and refunds, ${report.papers} papers, ${report.zips} zips, cut off and gone on with ${report.resumedZips} times`,
   ...report.lost.map((what) => `lost: ${what}`),
   ...report.doubled.map((what) => `twice: ${what}`),
   ...report.wrong.map((what) => `wrong: ${what}`),
@@ -69,7 +69,7 @@ function figuresOf(reports: readonly KillReport[]): Figures {
         sum(({ wrong }) => wrong.length),
         'sums, numbers and zips',
       ),
-      note: `of ${sum(({ papers }) => papers)} papers and ${sum(({ resumedZips }) => resumedZips)} zips gone on with`,
+      note: `of ${sum(({ papers }) => papers)} papers; zips gone on with ${sum(({ resumedZips }) => resumedZips)} times`,
     },
     'kill.runs': {
       value: sum(({ runs }) => runs),

@@ -3,20 +3,22 @@ import { createCipheriv, createHash } from 'node:crypto';
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { FinalMaker } from '../../../src/shop/handing/index.js';
-import { MEETING, offerOfDay, pictureId } from '../../../src/shop/testing/shopDay.js';
+import { MEETING, offerOfDay, pictureId, RIDER } from '../../../src/shop/testing/shopDay.js';
+import { webhookHeads } from '../hostile/service.js';
+import type { Asked } from './service.js';
 
 export const RIDERS = 300;
 const LARGE_SET = 3;
 const BYTES = { small: 40_000, large: 4_000_000 } as const;
 export const PRICES = { one: 1200, day: 4500 } as const;
 export const DAY = offerOfDay.firstDay;
-export const WEBHOOK_KEY = `whsec_${Buffer.alloc(32, 7).toString('base64')}`;
+const WEBHOOK_KEY = Buffer.alloc(32, 7);
 const FIRST_SMALL = 1000;
 
 export const riderId = (n: number): string => pictureId(0xbbbb_0000 + n);
 export const pictureOf = (n: number): string => pictureId(FIRST_SMALL + n);
 /** Whose zip takes a while. */
-export const LARGE_RIDER = riderId(RIDERS);
+export const LARGE_RIDER = RIDER;
 const largePictures = Array.from({ length: LARGE_SET }, (_, n) => pictureId(n + 1));
 
 export const offer = {
@@ -46,9 +48,14 @@ export const settings = {
     name: 'Test payments',
     start: 'https://pay.example.org/start',
     bearer: 'nobody',
-    webhookKeys: [WEBHOOK_KEY],
+    webhookKeys: [`whsec_${WEBHOOK_KEY.toString('base64')}`],
   },
 };
+
+export function webhookOf(type: string, id: string, data: object): Asked {
+  const body = JSON.stringify({ type, timestamp: new Date().toISOString(), data });
+  return { method: 'POST', headers: webhookHeads(WEBHOOK_KEY, id, body), body };
+}
 
 /** Begins and ends as a JPEG does; the same each time it is made, as a laptop's would be. */
 export function finalOf(picture: string): Buffer {

@@ -2,14 +2,13 @@
  * Riders, a provider and a photographer who go on through every kill: whatever was cut off is said again, as a phone, a provider and a
  * laptop would, until it is acknowledged; now and then a rider gives up. Their own books say what they were told.
  */
-import { createHash } from 'node:crypto';
 import { setTimeout as wait } from 'node:timers/promises';
-import { Webhook } from 'standardwebhooks';
 import type { OrderId } from '../../../src/core/handover/orders/index.js';
 import { bringFinals } from '../../../src/shop/handing/index.js';
 import { type AdminClient, adminClient } from '../../../src/shop/service/adminClient.js';
 import { MEETING } from '../../../src/shop/testing/shopDay.js';
 import { Visitor } from '../../../src/shop/testing/visitor.js';
+import { orderOf } from '../hostile/service.js';
 import type { Moved, Sold } from './books.js';
 import {
   DAY,
@@ -20,7 +19,7 @@ import {
   pictureOf,
   RIDERS,
   riderId,
-  WEBHOOK_KEY,
+  webhookOf,
 } from './day.js';
 import type { Asked, Life } from './service.js';
 
@@ -43,7 +42,6 @@ export class Riders {
   resumedZips = 0;
   readonly wrong: string[] = [];
   readonly #random: () => number;
-  readonly #webhook = new Webhook(WEBHOOK_KEY);
   #life: Promise<Life> = Promise.resolve(null as never);
   #begin: (life: Life) => void = () => undefined;
   #adminKey = '';
@@ -112,21 +110,13 @@ export class Riders {
     const isPrepaid = kind === 5;
     const toPay = isDay ? PRICES.day : PRICES.one;
     const sold: Sold = { mail: `rider-${n}@example.org`, toPay, isPrepaid, id: null, cancelling: 'no' };
-    await phone.get(isDay ? `/${MEETING}/rider/${who}` : `/${MEETING}/picture/${pictureOf(n % RIDERS)}`);
-    await phone.post(`/${MEETING}/basket`, { do: 'put', line });
-    await phone.get(`/${MEETING}/basket`);
     if (isPrepaid) {
       await this.#prepay(n);
+      await phone.get(`/${MEETING}/rider/${who}`);
       await phone.post(`/${MEETING}/basket`, { do: 'code', code: codeOf(n) });
     }
-    await phone.get(`/${MEETING}/order`);
     this.sold.push(sold);
-    const way = isPrepaid ? {} : { way: kind === 4 ? 'cash' : 'provider' };
-    const buyer = { name: 'Someone', mail: sold.mail, supply: 'yes', loss: 'yes', seen: String(toPay) };
-    await phone.post(`/${MEETING}/order`, { ...buyer, ...way });
-    const [, id] = /^\/order\/([0-9a-f]{32})$/.exec(phone.location) ?? [];
-    if (id === undefined) throw new Error(`Expected an order of ${sold.mail} but got ${phone.html.slice(0, 2000)}`);
-    sold.id = id;
+    sold.id = await orderOf(phone, line, { mail: sold.mail, name: 'Someone', way: kind === 4 ? 'cash' : 'provider' });
     await this.#settle(kind, n, sold, phone);
   }
 
@@ -170,17 +160,7 @@ export class Riders {
   async #tellByWebhook(sold: Sold, moved: Moved, type: string): Promise<void> {
     const { reference, amount } = moved;
     const data = { order: sold.id, amount, currency: 'GBP', reference };
-    const send = (id: string) => {
-      const now = new Date();
-      const body = JSON.stringify({ type, timestamp: now.toISOString(), data });
-      const headers = {
-        'content-type': 'application/json',
-        'webhook-id': id,
-        'webhook-timestamp': String(Math.floor(now.getTime() / 1000)),
-        'webhook-signature': this.#webhook.sign(id, now, body),
-      };
-      return this.#ask('/webhook/test', { method: 'POST', headers, body });
-    };
+    const send = (id: string) => this.#ask('/webhook/test', webhookOf(type, id, data));
     await send(`msg_${reference}`);
     moved.isAcknowledged = true;
     if (this.#random() < 0.3) await Promise.all([send(`msg_${reference}`), send(`msg_${reference}_again`)]);
@@ -216,8 +196,7 @@ export class Riders {
       return Buffer.concat(all);
     });
     this.zips += 1;
-    if (digestOf(pieces) !== digestOf(whole!))
-      this.wrong.push(`the zip of ${sold.mail} is another after it was gone on with`);
+    if (!pieces.equals(whole!)) this.wrong.push(`the zip of ${sold.mail} is another after it was gone on with`);
     if (!filesOfLargeSet().every((file) => whole!.includes(file)))
       this.wrong.push(`the zip of ${sold.mail} lacks a picture`);
   }
@@ -272,4 +251,3 @@ export class Riders {
 class GaveUp extends Error {}
 
 const codeOf = (n: number): string => `BOOKED-${n}`;
-const digestOf = (bytes: Buffer): string => createHash('sha256').update(bytes).digest('hex');
