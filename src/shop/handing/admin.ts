@@ -7,6 +7,7 @@ import { jsonOf } from '../service/adminApp.js';
 import { referenceOf } from '../service/reference.js';
 import type { ShopPorts } from '../service/types.js';
 import { ShopError } from '../shopError.js';
+import { answersOf } from './answers.js';
 import { findOrder, goodLink, mayBeHanded, type OrderFound, queueLetter, revokeLink, signSet } from './deeds.js';
 import { type Bringing, MOST_FINAL_BYTES } from './finals/bringing.js';
 import type { FinalStore } from './finals/finalStore.js';
@@ -147,7 +148,7 @@ async function waitingOrder({ shop, finals }: HandingAdmin, order: OrderId): Pro
   if (!state || !offer || state.standing !== 'paid' || state.link?.isRevoked === true) return null;
   const files = handedFiles(state, offer);
   const release = releaseOf(state, offer);
-  const answers = await Promise.all(files.map(async (file) => ({ ...file, answer: await finals.want(file) })));
+  const answers = await answersOf(finals, files);
   const notMade = answers.flatMap(({ picture, answer }) =>
     answer.kind === 'cannot' ? [{ picture, sentence: answer.sentence }] : [],
   );

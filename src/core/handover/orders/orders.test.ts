@@ -309,20 +309,6 @@ describe('a basket', () => {
     expect(basket.totals.toPay).toBe(1200);
   });
 
-  it('OR12: where the organiser has paid, pictures for oneself are free; prints and the press pay', () => {
-    const free: Offer = { ...offer, prices: { ...offer.prices, isPaidByOrganiser: true } };
-    const basket = price(
-      [
-        { product: 'day', asked: { kind: 'day', rider: 'r', day: '2026-09-19' }, quantity: 1 },
-        { product: 'press', asked: { kind: 'picture', picture: picture(1) }, quantity: 1 },
-        { product: 'paper', asked: { kind: 'print', picture: picture(1) }, quantity: 2 },
-      ],
-      free,
-    );
-    expect(basket.lines.map((line) => line.unitPrice)).toEqual([0, 9000, 1500]);
-    expect(basket.totals.toPay).toBe(12_000);
-  });
-
   it('OR13: a voucher that is unknown, used up or too late is said and takes nothing off', () => {
     const lines = [{ product: 'one', asked: { kind: 'picture', picture: picture(1) }, quantity: 1 }] as const;
     const half = { code: 'HALF', kind: 'percent', off: 5000, uses: 1, expiresAt: epochMsOf(100) } as const;

@@ -61,11 +61,6 @@ describe('a letter', () => {
     expect(text).not.toContain('/handed/');
     const mails = (await here.day.store.factsOf(order)).filter(({ fact }) => fact.kind === 'handed-over');
     expect(mails).toHaveLength(1);
-    await withdrawFromContract(here.day, order, ['downloads']);
-    await here.settle();
-    await here.handing.post!.carry();
-    expect(mail.letters).toHaveLength(3);
-    expect(partOf(mail.letters[2]!, 'text/plain')).toContain('Pictures as files, Prints');
   });
 
   it('HD17: goes to the order’s address with the link, the order’s page and what was agreed, as text and as HTML', async () => {

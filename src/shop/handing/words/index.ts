@@ -1,5 +1,5 @@
 /** Words of handing over, in the service's languages. */
-import type { Language } from '../../pages/words/index.js';
+import { type Language, localeOf } from '../../pages/words/index.js';
 import { ar } from './ar.js';
 import { de } from './de.js';
 import { en, type HandingWords } from './en.js';
@@ -18,9 +18,6 @@ export function sizeText(bytes: number, language: Language): string {
   const digits = { maximumFractionDigits: size < 10 && power > 0 ? 1 : 0 };
   return new Intl.NumberFormat(language, { style: 'unit', unit: UNITS[power]!, ...digits }).format(size);
 }
-
-/** The day before the month, as in all the places these languages are spoken in but one. */
-const localeOf = (language: Language): string => (language === 'en' ? 'en-GB' : language);
 
 export const dateText = (at: number, language: Language): string =>
   new Intl.DateTimeFormat(localeOf(language), { dateStyle: 'long', timeZone: 'UTC' }).format(new Date(at));
