@@ -99,7 +99,9 @@ export function OrderActs({ order, marked }: { readonly order: OrderView; readon
             words={WORDS.wrong}
             kind="box"
             run={() => say(`Wrong rider in ${reference}`, anew, { say: 'wrong-rider', pictures: wrong, seen })}
-            consequence={`${marked.size === 0 ? 'None is marked, so all: ' : ''}${wrongSaid} They are not put back.`}
+            consequence={`${marked.size === 0 ? 'None is marked, so all: ' : ''}${wrongSaid} What leaves is not put back.`}
+            isOff={wrong.length === 0}
+            why="What was marked is out of the order; mark what else is another rider’s."
           />
         )}
         {left > 0 && (

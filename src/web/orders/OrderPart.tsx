@@ -62,8 +62,7 @@ function OpenOrder({ order }: { readonly order: OrderView }) {
               {line.name}
               {line.quantity > 1 && ` × ${line.quantity}`}
               <span className="quiet">
-                {' '}
-                {line.pictures.length > 1 && `${line.pictures.length} pictures`}
+                {line.pictures.length > 1 && `, ${line.pictures.length} pictures`}
                 {line.licence !== 'personal' && ` (${line.licence})`}
               </span>
             </span>
