@@ -127,7 +127,12 @@ class Rider {
   #rider = () => this.#random.oneOf(offer.riders);
 
   async looksAtGallery(): Promise<void> {
-    const pages = ['/index.html', '/session-n1.html', '/colour-orange.html', `/rider/${this.#rider().publicId}.html`];
+    const pages = [
+      '/index.html',
+      '/session-n1.html',
+      '/colour-orange.html',
+      `/rider/${this.#random.oneOf(gallery.riders).publicId}.html`,
+    ];
     await this.#visitor.get(this.#random.oneOf(pages));
     await this.pause();
   }

@@ -6,7 +6,7 @@ import type { AddressInfo } from 'node:net';
 import { dirname } from 'node:path';
 import { serve } from '@hono/node-server';
 import type { Hono } from 'hono';
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { Offer, OrderId } from '../../core/handover/orders/index.js';
 import { offerOfDay, pictureId } from '../testing/shopDay.js';
 import { Visitor } from '../testing/visitor.js';
@@ -67,6 +67,21 @@ describe('what was paid', () => {
     expect(maker.calls.map((pictures) => [...pictures].sort())).toEqual([[pictureId(1), pictureId(2)]]);
     expect((await stateNow(here.day, order)).link).toMatchObject({ generation: 1, isRevoked: false });
     expect(await linkOf(order)).toBe(await linkOf(order));
+  });
+
+  it('HD19: what is told of one order looks for no other’s pictures; a round over all does', async () => {
+    await open({ maker: null });
+    for (const n of [1, 2, 3]) await paid(here.day, [oneOf(n)]);
+    await here.handing.work();
+    const want = vi.spyOn(here.finals, 'want');
+    const looked = () => want.mock.calls.splice(0).map(([{ picture }]) => picture);
+    here.handing.told(await paid(here.day, [oneOf(4)]));
+    await vi.waitFor(() => expect(want).toHaveBeenCalled());
+    await here.handing.work();
+    const all = [1, 2, 3, 4].map(pictureId);
+    expect(looked()).toEqual([pictureId(4), ...all]);
+    await here.handing.work();
+    expect(looked()).toEqual(all);
   });
 
   it('HD5: is handed over as a page, single pictures and a zip, and each is a fact once', async () => {

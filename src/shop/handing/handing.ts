@@ -33,6 +33,8 @@ export interface HandingPorts {
 
 /** Letters wait for their time, and an offer may change while nobody asks. */
 const ROUND_MS = 60_000;
+/** A laptop brings pictures one behind the other. */
+const GATHER_MS = 200;
 
 export class Handing implements ShopPart {
   readonly post: Post | null;
@@ -40,6 +42,7 @@ export class Handing implements ShopPart {
   readonly #signer: LinkSigner;
   readonly #watch: Watch;
   #timer: NodeJS.Timeout | null = null;
+  #gathering: NodeJS.Timeout | null = null;
   #isClosed = false;
 
   constructor(ports: HandingPorts) {
@@ -52,7 +55,7 @@ export class Handing implements ShopPart {
       new Post(shop, mail, (order, queued) =>
         'generation' in queued ? this.#letter(order, queued.generation) : this.#acknowledgement(order),
       );
-    finals.onSettled(() => this.told());
+    finals.onSettled(() => this.#lookAround(GATHER_MS));
   }
 
   start(): void {
@@ -61,18 +64,29 @@ export class Handing implements ShopPart {
     this.#timer.unref();
   }
 
+  /** Once for all that is settled in so many milliseconds. */
+  #lookAround(ms: number): void {
+    this.#gathering ??= setTimeout(() => {
+      this.#gathering = null;
+      this.told();
+    }, ms).unref();
+  }
+
   async close(): Promise<void> {
     this.#isClosed = true;
     if (this.#timer !== null) clearInterval(this.#timer);
+    if (this.#gathering !== null) clearTimeout(this.#gathering);
     await this.#watch.idle();
     await this.#ports.finals.idle();
     await this.post?.close();
   }
 
-  told(): void {
+  /** Without an order: of any. */
+  told(order: OrderId | null = null): void {
     if (this.#isClosed) return;
     const report = (error: unknown) => console.error(`Handing over stopped for a minute: ${(error as Error).message}`);
-    this.work()
+    this.#watch
+      .work(order === null ? 'all' : 'told')
       .then(() => this.post?.carry())
       .catch(report);
   }

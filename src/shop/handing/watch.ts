@@ -25,17 +25,24 @@ export class Watch {
   readonly #ports: WatchPorts;
   /** Something was told of them, and something may still be to come: money, pictures, signs. */
   readonly #open = new Set<OrderId>();
+  /** Those of them something was told of since they were looked at. */
+  readonly #fresh = new Set<OrderId>();
   #seen = 0;
   #isAsked = false;
+  #isAllAsked = false;
   #working: Promise<void> | null = null;
 
   constructor(ports: WatchPorts) {
     this.#ports = ports;
   }
 
-  /** Called again while it runs, it goes round once more. */
-  work(): Promise<void> {
+  /**
+   * Called again while it runs, it goes round once more. A round over all looks for every picture of every open order on the disk: after
+   * each order that was told, a hundred that wait for a laptop would hold up every page.
+   */
+  work(over: 'all' | 'told' = 'all'): Promise<void> {
     this.#isAsked = true;
+    this.#isAllAsked ||= over === 'all';
     this.#working ??= this.#goRound();
     return this.#working;
   }
@@ -50,7 +57,10 @@ export class Watch {
       while (this.#isAsked) {
         this.#isAsked = false;
         await this.#readOn();
-        for (const order of [...this.#open]) await this.#attendSafely(order);
+        const orders = [...(this.#isAllAsked ? this.#open : this.#fresh)];
+        this.#isAllAsked = false;
+        this.#fresh.clear();
+        for (const order of orders) await this.#attendSafely(order);
         const offers = await this.#ports.shop.store.offers();
         await this.#ports.store.removeAll(new Set(offers.flatMap(({ withdrawn }) => withdrawn)));
       }
@@ -62,7 +72,8 @@ export class Watch {
   async #readOn(): Promise<void> {
     for (;;) {
       const facts = await this.#ports.shop.store.factsSince(this.#seen, FACTS_AT_ONCE);
-      for (const { order, fact } of facts) if (fact.kind !== 'handed-over') this.#open.add(order);
+      for (const { order, fact } of facts)
+        if (fact.kind !== 'handed-over') for (const of of [this.#open, this.#fresh]) of.add(order);
       this.#seen = facts.at(-1)?.seq ?? this.#seen;
       if (facts.length < FACTS_AT_ONCE) return;
     }
