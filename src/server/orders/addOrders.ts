@@ -68,10 +68,12 @@ class OrdersHere {
 
   /** One at a time; who asks meanwhile waits for the one under way. */
   fetch(): Promise<void> {
-    this.#underWay ??= this.#fetchAll().finally(() => {
+    if (this.#underWay !== null) return this.#underWay;
+    this.#underWay = this.#fetchAll().finally(() => {
       this.#underWay = null;
       this.#parts.changes.announce('orders');
     });
+    this.#parts.changes.announce('orders');
     return this.#underWay;
   }
 
