@@ -89,6 +89,24 @@ describe.skipIf(!hasBrowser('the organiser’s page'))('the organiser’s page',
         await page.context().close();
       });
 
+  it('OG33: stands in every language of the gallery, mirrored where it is read from the right', async () => {
+    const page = await pageOf('phone', { locale: 'it-CH' });
+    await page.goto(address);
+    await page.getByLabel('La password').fill(PASSWORD);
+    await page.keyboard.press('Enter');
+    await page.getByText('vale il testo inglese').waitFor();
+    for (const language of ['de', 'fr', 'it', 'es', 'ar']) {
+      await page.goto(`${address}?language=${language}`);
+      expect(await page.locator('html').getAttribute('lang')).toBe(language);
+      expect(await page.getByText('Sell them').count()).toBe(0);
+      await isNoWiderThanScreen(page);
+      await hasNothingGrave(page);
+      await shot(page, `share-phone-${language}`);
+    }
+    expect(await page.locator('html').getAttribute('dir')).toBe('rtl');
+    await page.context().close();
+  });
+
   it('OG29: gives a picture whole', async () => {
     const page = await pageOf('phone');
     await knock(page, PASSWORD);
