@@ -38,7 +38,8 @@ class Aside {
 
   start(): void {
     for (const [id, { item }] of this.#pictures) this.#equip(id, item);
-    this.#lay();
+    // Where nothing is aside, nothing is moved.
+    if (this.#ids.length > 0) this.#lay();
     void this.#tell();
     addEventListener('online', () => void this.#tell());
   }
