@@ -2,12 +2,10 @@
 
     python3 export.py checkpoint.pt OUT/numbers
     python3 quantise.py OUT/numbers-f32.onnx SCENES OUT/numbers-u8.onnx
-    python3 quantise.py OUT/reader-f32.onnx OUT/kept-aside.npz OUT/reader-u8.onnx
 
-SCENES are invented ones from hold.py, of a seed of their own, and for the upright reader the cut-outs that train_reader.py
-keeps aside: the ranges of the activations are taken from them. Of the digit network the three scales from an eighth on, two
-thirds of the work, get weights of eight bits, an output channel at a time, and activations of eight; of the reader all
-but its first layer and its end (2.0 ms instead of 10). The rest stays in floating point, with weights kept as bytes.
+SCENES are invented ones from hold.py, of a seed of their own: the ranges of the activations are taken from them. The three
+scales from an eighth on, two thirds of the work, get weights of eight bits, an output channel at a time, and activations of
+eight. The rest stays in floating point, with weights kept as bytes.
 One machine answers alike every time; processors without VNNI may cut off a large sum now and then and answer a little otherwise
 (seven bits avoid that, quantize_static's reduce_range, at twice the error). Needs onnxruntime.
 """
@@ -24,8 +22,6 @@ from PIL import Image
 from export import as_bytes
 
 IN_WHOLE_NUMBERS = ('eighth', 'sixteenth', 'thirtysecond')
-READER_IN_WHOLE_NUMBERS = ('/fourth', '/eighth', '/sixteenth', '/down', '/merged')
-CUTOUTS, CUTOUTS_AT_ONCE = 96, 8
 
 
 class Pictures(CalibrationDataReader):
@@ -39,27 +35,15 @@ class Pictures(CalibrationDataReader):
         return {'image': np.asarray(Image.open(path).convert('RGB'), np.float32).transpose(2, 0, 1)[None]}
 
 
-class Cutouts(CalibrationDataReader):
-    def __init__(self, path):
-        pictures = np.load(path)['pictures'][:CUTOUTS].astype(np.float32)
-        self.batches = iter(np.split(pictures, range(CUTOUTS_AT_ONCE, CUTOUTS, CUTOUTS_AT_ONCE)))
-
-    def get_next(self):
-        batch = next(self.batches, None)
-        return None if batch is None else {'image': batch}
-
-
 def main():
     parser = argparse.ArgumentParser()
     for name in ('source', 'scenes', 'target'):
         parser.add_argument(name)
     o = parser.parse_args()
-    is_reader = o.scenes.endswith('.npz')
-    pictures, whole = (Cutouts(o.scenes), READER_IN_WHOLE_NUMBERS) if is_reader else (Pictures(o.scenes), IN_WHOLE_NUMBERS)
     prepared = o.target + '.prepared'
     quant_pre_process(o.source, prepared, skip_symbolic_shape=True)
-    in_floats = [node.name for node in onnx.load(prepared).graph.node if not any(part in node.name for part in whole)]
-    quantize_static(prepared, prepared + '.whole', pictures, quant_format=QuantFormat.QDQ, per_channel=True,
+    in_floats = [node.name for node in onnx.load(prepared).graph.node if not any(part in node.name for part in IN_WHOLE_NUMBERS)]
+    quantize_static(prepared, prepared + '.whole', Pictures(o.scenes), quant_format=QuantFormat.QDQ, per_channel=True,
                     activation_type=QuantType.QUInt8, weight_type=QuantType.QInt8, nodes_to_exclude=in_floats)
     as_bytes(prepared + '.whole', o.target)
     os.remove(prepared + '.whole')
