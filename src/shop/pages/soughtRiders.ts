@@ -24,8 +24,8 @@ const has = (terms: readonly string[], colour: ColourName): boolean =>
 export const isAsked = ({ bike, session }: Sought): boolean => bike.trim() !== '' || session !== '';
 
 /** Yellow is not offered for a fluorescent one, though who says yellow finds it. */
-const isIn = (livery: string, colour: ColourName): boolean =>
-  new RegExp(`(?<!fluorescent )\\b${colour}\\b`, 'i').test(livery);
+const patterns = new Map(COLOURS.map((one) => [one, new RegExp(`(?<!fluorescent )\\b${one}\\b`, 'i')]));
+const isIn = (livery: string, colour: ColourName): boolean => patterns.get(colour)!.test(livery);
 
 /** Colours in the page's language or in the livery's own words; whatever begins with a figure is a number. */
 export function fits(

@@ -38,12 +38,11 @@ export class FinalStore {
   /** Null where none stands, or what lies there is not what was written. */
   async find(wish: FinalWish): Promise<ReadyFinal | null> {
     const path = this.pathOf(wish);
-    const [text, there] = await Promise.all([
-      readFile(`${path}.json`, 'utf8').catch(() => null),
-      stat(path).catch(() => null),
-    ]);
-    const record = text === null ? null : recordFile.safeParse(parsed(text)).data;
-    return record && there?.size === record.bytes ? { path, ...withoutVersion(record) } : null;
+    const text = await readFile(`${path}.json`, 'utf8').catch(() => null);
+    const record = text === null ? undefined : recordFile.safeParse(parsed(text)).data;
+    if (record === undefined) return null;
+    const there = await stat(path).catch(() => null);
+    return there?.size === record.bytes ? { path, ...withoutVersion(record) } : null;
   }
 
   /** Takes a copy; whatever lay there is replaced. */
