@@ -6,6 +6,6 @@ export type { FinishOptions, FinishState, NamedLook, PublishingWords } from './f
 export type { MadePicture, PictureProgress } from './makeEach.js';
 export { type FinalsReport, type MakeFinalsOptions, makeFinals } from './makeFinals.js';
 export { type MakeProofsOptions, makeProofs, type ProofsReport } from './makeProofs.js';
-export { lookAtReturned, type Returned, takeReturned } from './ways/takeBack.js';
 export { OutFolder } from './ways/outFolder.js';
+export { lookAtReturned, type Returned, takeReturned } from './ways/takeBack.js';
 export { takeOut } from './ways/takeOut.js';
