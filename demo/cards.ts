@@ -1,6 +1,6 @@
 /**
  * The invented meeting's cards, laid out as its cameras leave them: DCF folders, Exif, a clip, side files, the camera's own
- * clock in the files' times. Built from `demo/frames` and the day's truth; the same bytes every time.
+ * clock in the files' times. Built from `demo/frames.br` and the day's truth; the same bytes every time.
  */
 import { mkdir, utimes, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';

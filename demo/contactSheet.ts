@@ -1,8 +1,7 @@
 /** An overview for eyes: `npx tsx demo/contactSheet.ts <file.jpg> [every nth frame] [card]`. */
-import { join } from 'node:path';
 import sharp from 'sharp';
 import { readTruth } from './day/truth.js';
-import { FRAMES_FOLDER } from './make.js';
+import { keptFrame } from './frames.js';
 
 const CELL = { width: 300, height: 200 } as const;
 const COLUMNS = 6;
@@ -16,7 +15,7 @@ const frames = truth.frames
   .filter((_, i) => i % Number(every) === 0);
 const cells = await Promise.all(
   frames.map(async (frame, i) => ({
-    input: await sharp(join(FRAMES_FOLDER, frame.picture ?? ''))
+    input: await sharp(await keptFrame(frame.picture ?? ''))
       .resize(CELL.width, CELL.height, { fit: 'contain' })
       .toBuffer(),
     left: (i % COLUMNS) * CELL.width,

@@ -7,7 +7,8 @@ import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type DemoCard, layOutCards } from './cards.js';
 import { digestOf, readBoxes, readTruth } from './day/truth.js';
-import { changedFrames, FRAMES_FOLDER } from './make.js';
+import { keptFrame } from './frames.js';
+import { changedFrames } from './make.js';
 import { recordedPicture } from './recordedPicture.js';
 import type { DemoTruth, TrueFrame } from './truthTypes.js';
 
@@ -114,7 +115,7 @@ describe('the invented day', () => {
   });
 
   test('all pictures together stay under 1.4 MB', async () => {
-    const sizes = await Promise.all(truth.frames.map((f) => stat(join(FRAMES_FOLDER, f.picture!)).then((s) => s.size)));
+    const sizes = await Promise.all(truth.frames.map(async (f) => (await keptFrame(f.picture!)).length));
     expect(sizes.length).toBeGreaterThan(200);
     expect(sizes.reduce((sum, n) => sum + n, 0)).toBeLessThan(MOST_BYTES);
   });
@@ -125,6 +126,12 @@ describe('the invented day', () => {
       expect(await changedFrames(4)).toEqual([]);
     },
     PATIENCE_MS,
+  );
+});
+
+test('a frame that was never made is asked for by its name', async () => {
+  await expect(keptFrame('morning-a/hx7_4711.avif')).rejects.toThrow(
+    /^Expected the frame "morning-a\/hx7_4711.avif" in .*frames.br but it is not there/,
   );
 });
 

@@ -3,18 +3,17 @@
  * `--check` renders again and compares with what is there, byte for byte: all of it, or `--check 20` frames spread over the day.
  */
 import { fork } from 'node:child_process';
-import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { rename, writeFile } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
-import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { packFiles } from '../src/host/vision/packedFiles.js';
 import { numbered } from './day/files.js';
 import { photographTheDay } from './day/photograph.js';
 import type { Picture } from './day/picture.js';
 import { BOXES_FILE, boxesText, readBoxes, roundedBoxes } from './day/truth.js';
+import { FRAMES_FILE, keptFrames } from './frames.js';
 
-const DEMO_FOLDER = dirname(fileURLToPath(import.meta.url));
-export const FRAMES_FOLDER = join(DEMO_FOLDER, 'frames');
-const WORKER_FILE = join(DEMO_FOLDER, 'makeWorker.ts');
+const WORKER_FILE = fileURLToPath(new URL('makeWorker.ts', import.meta.url));
 
 /** Renders the exposures with these indices in a few processes, handing each on as it is ready. */
 export async function renderAll(
@@ -47,25 +46,20 @@ export async function renderAll(
 async function makeEverything(): Promise<void> {
   const day = numbered(photographTheDay());
   const boxes: Picture['boxes'][] = [];
-  let bytes = 0;
-  let done = 0;
+  const pictures = new Map<string, Buffer>();
   const startedMs = performance.now();
-  const unfinished = `${FRAMES_FOLDER}.part`;
-  await rm(unfinished, { recursive: true, force: true });
   await renderAll([...day.keys()], async (index, picture) => {
-    const file = join(unfinished, day[index]!.picture);
-    await mkdir(dirname(file), { recursive: true });
-    await writeFile(file, picture.avif);
+    pictures.set(day[index]!.picture, picture.avif);
     boxes[index] = picture.boxes;
-    bytes += picture.avif.length;
-    if (++done % 20 === 0) console.log(`${done} of ${day.length} frames`);
+    if (pictures.size % 20 === 0) console.log(`${pictures.size} of ${day.length} frames`);
   });
   // Pictures and boxes change together, and only when all is made.
-  await rm(FRAMES_FOLDER, { recursive: true, force: true });
-  await rename(unfinished, FRAMES_FOLDER);
+  const packed = packFiles(new Map([...pictures].sort(([a], [b]) => (a < b ? -1 : 1))));
+  await writeFile(`${FRAMES_FILE}.part`, packed);
+  await rename(`${FRAMES_FILE}.part`, FRAMES_FILE);
   await writeFile(BOXES_FILE, boxesText(boxes));
   const seconds = (performance.now() - startedMs) / 1000;
-  console.log(`${day.length} frames, ${(bytes / 1e6).toFixed(2)} MB, in ${seconds.toFixed(0)} s`);
+  console.log(`${day.length} frames, ${(packed.length / 1e6).toFixed(2)} MB, in ${seconds.toFixed(0)} s`);
 }
 
 /** Paths of frames whose bytes or boxes are not what they were, empty when all are. */
@@ -76,7 +70,7 @@ export async function changedFrames(count: number): Promise<string[]> {
   const changed: string[] = [];
   const kept = await readBoxes();
   await renderAll(indices, async (index, { avif, boxes }) => {
-    const picture = await readFile(join(FRAMES_FOLDER, day[index]!.picture)).catch(() => null);
+    const picture = (await keptFrames()).get(day[index]!.picture);
     const areBoxesKept = JSON.stringify(roundedBoxes(boxes)) === JSON.stringify(kept.boxes[index]);
     if (!picture?.equals(avif) || !areBoxesKept) changed.push(day[index]!.picture);
   });

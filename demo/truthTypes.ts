@@ -27,7 +27,7 @@ export interface TrueFrame {
     readonly pass: number;
   }[];
   readonly blur: 'sharp' | 'motion' | 'defocus' | null;
-  /** File under `demo/frames/`. */
+  /** In `demo/frames.br`. */
   readonly picture?: string;
   /** The RAW beside it, on the card, from its root. */
   readonly raw?: string;

@@ -4,6 +4,6 @@ export const besideTheCode = [
   'src/gallery/look',
   'src/shop/pages/orders.css',
   'src/host/plan/paper/fonts',
-  'demo/frames',
+  'demo/frames.br',
   'demo/boxes.json',
 ];

@@ -2,16 +2,16 @@
  * Frames as heavy as photographs: riders of the invented meeting enlarged to 24 megapixels with grain, half with an MPF
  * preview of 1616×1080, half without.
  */
-import { readdir, readFile, writeFile } from 'node:fs/promises';
+import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { xxhash128 } from 'hash-wasm';
 import sharp from 'sharp';
+import { framesOfCard } from '../../demo/frames.js';
 import type { FileId } from '../../src/core/ids.js';
 import { cameraJpeg, HALVARD, mpfJpeg } from '../../test/fixtures/metadata/cameraFiles.js';
 
 const FULL = [6000, 4000] as const;
 const PREVIEW = [1616, 1080] as const;
-const DEMO_FRAMES = new URL('../../demo/frames/morning-b/', import.meta.url);
 /** Different riders among the frames; the rest are the same at other times. */
 const RIDERS = 4;
 const FRAMES = 12;
@@ -22,12 +22,11 @@ export interface BenchFrame {
 }
 
 export const makeFrames = async (folder: string): Promise<BenchFrame[]> => {
-  const names = (await readdir(DEMO_FRAMES)).filter((name) => name.endsWith('.avif')).sort();
-  if (names.length < RIDERS) throw new Error('expected the frames of the invented meeting in demo/frames/morning-b');
-  const step = Math.floor(names.length / RIDERS);
+  const kept = await framesOfCard('morning-b');
+  const step = Math.floor(kept.length / RIDERS);
   const scenes: { full: Buffer; preview: Buffer }[] = [];
   for (let rider = 0; rider < RIDERS; rider += 1) {
-    const scene = await readFile(new URL(names[rider * step] as string, DEMO_FRAMES));
+    const scene = kept[rider * step]!;
     scenes.push({ full: await enlarged(scene, FULL), preview: await enlarged(scene, PREVIEW) });
   }
   const frames: BenchFrame[] = [];

@@ -8,7 +8,7 @@ export interface NumberedExposure {
   readonly path: string;
   /** The RAW beside it. */
   readonly rawPath: string | null;
-  /** Under `demo/frames/`. */
+  /** In `demo/frames.br`. */
   readonly picture: string;
 }
 

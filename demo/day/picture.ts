@@ -1,5 +1,5 @@
 /**
- * One exposure as it is kept in `demo/frames/`: pixels only, at half the bytes a JPEG of like quality takes. The camera's JPEG
+ * One exposure as it is kept in `demo/frames.br`: pixels only, at half the bytes a JPEG of like quality takes. The camera's JPEG
  * is made of it, with headers, when a card is laid out.
  */
 import sharp from 'sharp';

@@ -3,10 +3,11 @@
  * said and read, riders who may be one, long names. Its pictures are a few real ones under many addresses.
  */
 import { createHash } from 'node:crypto';
-import { link, mkdir, mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
+import { link, mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import sharp from 'sharp';
+import { framesOfCard } from '../../demo/frames.js';
 import { type Gallery, type GalleryRider, planGallery } from '../../src/core/handover/index.js';
 import { faceFiles, type Page, pagesOf, type Shop, smallFiles } from '../../src/gallery/index.js';
 import { cutPicture } from '../../src/host/gallery/cutPicture.js';
@@ -15,7 +16,6 @@ import { mintWith, publicIdsOf } from '../../src/host/gallery/secret.js';
 import { galleryDay } from './galleryDay.js';
 
 const SECRET = 'ab'.repeat(32);
-const FRAMES = new URL('../../demo/frames/morning-a/', import.meta.url).pathname;
 const PROOF = { widthPx: 1400, heightPx: 933 } as const;
 const REAL_PICTURES = 4;
 
@@ -126,7 +126,7 @@ const kindOf = (path: string): string => path.replace(/[0-9a-f]{32}/, '');
 
 /** A rendered frame, enlarged to a proof with the noise that a camera's would have. */
 async function cutReal(folder: string, n: number): Promise<ReadonlyMap<string, string>> {
-  const names = (await readdir(FRAMES)).sort();
+  const frames = await framesOfCard('morning-a');
   const proof = join(folder, `proof-${n}.jpg`);
   const noise = await sharp({
     create: {
@@ -139,7 +139,7 @@ async function cutReal(folder: string, n: number): Promise<ReadonlyMap<string, s
   })
     .png()
     .toBuffer();
-  await sharp(join(FRAMES, names[Math.floor((n * names.length) / REAL_PICTURES)]!))
+  await sharp(frames[Math.floor((n * frames.length) / REAL_PICTURES)]!)
     .resize(PROOF.widthPx, PROOF.heightPx, { fit: 'fill' })
     .composite([{ input: noise, blend: 'soft-light' }])
     .jpeg({ quality: 82 })

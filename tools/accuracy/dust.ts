@@ -8,6 +8,7 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
+import { keptFrames } from '../../demo/frames.js';
 import type { FrameId } from '../../src/core/ids.js';
 import { type DustFrame, type DustSpot, findDust } from '../../src/core/measure/dust/index.js';
 import type { GreyImage } from '../../src/core/measure/images.js';
@@ -24,7 +25,6 @@ const SPOTS_A_BODY = 5;
 const APART_PX = 56;
 const EDGE_PX = 32;
 const RENDERS = 200;
-const FRAMES_FOLDER = 'demo/frames';
 
 export interface PutSpot {
   readonly x: number;
@@ -33,7 +33,7 @@ export interface PutSpot {
   readonly darker: number;
 }
 
-const greyOf = async (file: string): Promise<GreyImage> => {
+const greyOf = async (file: string | Buffer): Promise<GreyImage> => {
   const { data, info } = await sharp(file)
     .flatten({ background: '#808080' })
     .greyscale()
@@ -188,13 +188,7 @@ const everyFifth = (images: readonly GreyImage[]) => images.filter((_, at) => at
 
 /** Evenly over the invented day. */
 async function renders(): Promise<readonly GreyImage[]> {
-  const files = readdirSync(FRAMES_FOLDER)
-    .sort()
-    .flatMap((card) =>
-      readdirSync(join(FRAMES_FOLDER, card))
-        .sort()
-        .map((name) => join(FRAMES_FOLDER, card, name)),
-    );
+  const files = [...(await keptFrames()).values()];
   const some = Array.from({ length: RENDERS }, (_, at) => files[Math.floor((at * files.length) / RENDERS)]!);
   return Promise.all(some.map(greyOf));
 }

@@ -9,8 +9,8 @@ import { measureImage, type Vision } from '../../src/host/vision/index.js';
 const LONG_EDGE = 1024;
 
 /** Upright sRGB, long edge at most 1,024 px, never enlarged. */
-export async function decodePicture(path: string): Promise<RgbImage> {
-  const { data, info } = await sharp(await readFile(path), { failOn: 'none' })
+export async function decodePicture(from: string | Buffer): Promise<RgbImage> {
+  const { data, info } = await sharp(typeof from === 'string' ? await readFile(from) : from, { failOn: 'none' })
     .rotate()
     .resize(LONG_EDGE, LONG_EDGE, { fit: 'inside', withoutEnlargement: true })
     .flatten({ background: '#ffffff' })
@@ -39,11 +39,11 @@ function threeChannels(data: Uint8Array, channels: number): Uint8Array {
 /** A picture that cannot be decoded says why; whatever goes wrong in measuring is the program's fault and throws. */
 export async function measurePicture(
   vision: Vision,
-  path: string,
+  from: string | Buffer,
 ): Promise<FrameMeasured | { readonly kind: 'unreadable'; readonly reason: string }> {
   let image: RgbImage;
   try {
-    image = await decodePicture(path);
+    image = await decodePicture(from);
   } catch (error) {
     return { kind: 'unreadable', reason: error instanceof Error ? error.message : String(error) };
   }

@@ -5,6 +5,7 @@
 import { existsSync, readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
+import { framesOfCard } from '../../demo/frames.js';
 import { clockCardText, mayHoldCode } from '../../src/core/measure/cards/index.js';
 import type { RgbImage } from '../../src/core/measure/index.js';
 import { seededRandom } from '../../src/core/numeric/random.js';
@@ -18,7 +19,7 @@ import { cardScenes } from '../../test/builders/cardScenes.js';
 import { typicalPocketDay } from '../../test/builders/pocketDay.js';
 import type { PhotosAccuracy } from './part.js';
 
-const FRAMES = 'demo/frames/morning-a';
+const CARD = 'morning-a';
 const CROP = { width: 208, height: 148 };
 const TRIES = 2;
 
@@ -26,7 +27,7 @@ export async function pocketAccuracy(dataFolder: string): Promise<PhotosAccuracy
   await buildPocketPage();
   const file = await fileBytes();
   const cards = await cardsRead();
-  const empty = await codesWhereNoneIs([FRAMES, join(dataFolder, 'dividers')]);
+  const empty = await codesWhereNoneIs(join(dataFolder, 'dividers'));
   return {
     rows: [...file.rows, ...cards.rows, ...empty.rows],
     figures: {
@@ -61,11 +62,9 @@ export async function pocketAccuracy(dataFolder: string): Promise<PhotosAccuracy
 }
 
 async function fileBytes() {
-  const names = readdirSync(FRAMES)
-    .slice(0, 8 * 9)
-    .filter((_, at) => at % 9 === 0);
+  const frames = (await framesOfCard(CARD)).slice(0, 8 * 9).filter((_, at) => at % 9 === 0);
   const crops = await Promise.all(
-    names.map((name) => sharp(join(FRAMES, name)).resize(CROP.width, CROP.height).jpeg({ quality: 70 }).toBuffer()),
+    frames.map((frame) => sharp(frame).resize(CROP.width, CROP.height).jpeg({ quality: 70 }).toBuffer()),
   );
   const watch = typicalPocketDay.watch.map((one, at) => ({ ...one, crop: new Uint8Array(crops[at]!) }));
   const day = { ...typicalPocketDay, watch };
@@ -116,18 +115,18 @@ async function cardsRead() {
   };
 }
 
-async function codesWhereNoneIs(folders: readonly string[]) {
+async function codesWhereNoneIs(folder: string) {
   const rows: string[] = [];
   let [found, looked] = [0, 0];
-  for (const folder of folders) {
-    if (!existsSync(folder)) {
-      rows.push(`SKIPPED: ${folder} is not there, so no code was looked for in it.`);
-      continue;
-    }
-    const pictures = picturesIn(folder);
+  const places: (readonly [string, readonly (string | Buffer)[]])[] = [
+    [`demo/frames.br, ${CARD}`, await framesOfCard(CARD)],
+  ];
+  if (existsSync(folder)) places.push([folder, picturesIn(folder)]);
+  else rows.push(`SKIPPED: ${folder} is not there, so no code was looked for in it.`);
+  for (const [place, pictures] of places) {
     let [passed, lookMs, readMs] = [0, 0, 0];
-    for (const path of pictures) {
-      const picture = await decoded(path);
+    for (const one of pictures) {
+      const picture = await decoded(one);
       const started = performance.now();
       if (mayHoldCode(picture)) passed += 1;
       const between = performance.now();
@@ -138,7 +137,7 @@ async function codesWhereNoneIs(folders: readonly string[]) {
     }
     const mean = (ms: number) => (ms / Math.max(1, pictures.length)).toFixed(1);
     rows.push(
-      `${folder}: ${pictures.length} frames without a code; the quick look passes ${passed}; ${mean(lookMs)} ms to look, ${mean(readMs)} ms to read`,
+      `${place}: ${pictures.length} frames without a code; the quick look passes ${passed}; ${mean(lookMs)} ms to look, ${mean(readMs)} ms to read`,
     );
   }
   return { found, looked, rows };
@@ -150,8 +149,8 @@ const picturesIn = (folder: string): readonly string[] =>
     .map((name) => join(folder, name))
     .filter((path) => statSync(path).isFile());
 
-async function decoded(path: string): Promise<RgbImage> {
-  const { data, info } = await sharp(path)
+async function decoded(from: string | Buffer): Promise<RgbImage> {
+  const { data, info } = await sharp(from)
     .rotate()
     .resize(1024, 1024, { fit: 'inside' })
     .toColourspace('srgb')

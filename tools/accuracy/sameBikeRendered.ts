@@ -3,9 +3,8 @@
  * other session the same rider's? Frames of one session are left out, for bursts would answer for themselves. Descriptors
  * are joined as on the two-camera pairs.
  */
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { readTruth } from '../../demo/day/truth.js';
+import { keptFrame } from '../../demo/frames.js';
 import type { TrueFrame } from '../../demo/truthTypes.js';
 import { overlapOf } from '../../src/core/measure/decodeDetections.js';
 import { type DescriptorParts, descriptorParts } from '../../src/core/measure/index.js';
@@ -16,7 +15,6 @@ import { openVision, type Vision } from '../../src/host/vision/index.js';
 import { measurePicture } from './measurePicture.js';
 import type { PhotosAccuracy } from './part.js';
 
-const FRAMES = fileURLToPath(new URL('../../demo/frames', import.meta.url));
 /** A found bike is the true one it overlaps this much with. */
 const LEAST_OVERLAP = 0.4;
 
@@ -27,7 +25,7 @@ interface KnownBike {
 }
 
 async function bikesOf(vision: Vision, frame: TrueFrame): Promise<KnownBike[]> {
-  const measured = await measurePicture(vision, join(FRAMES, frame.picture!));
+  const measured = await measurePicture(vision, await keptFrame(frame.picture!));
   if (measured.kind !== 'measured') throw new Error(`Expected ${frame.picture} to be readable: ${measured.reason}`);
   return measured.subjects
     .filter(({ what }) => what === 'motorcycle')

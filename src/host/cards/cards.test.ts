@@ -1,8 +1,9 @@
-import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { keptFrame } from '../../../demo/frames.js';
 import { photographCard, toJpeg } from '../../../test/builders/cardScene.js';
 import { cardScenes } from '../../../test/builders/cardScenes.js';
 import { cameraJpeg } from '../../../test/fixtures/metadata/cameraFiles.js';
@@ -74,7 +75,7 @@ describe('cards through the measurer', () => {
   it('PL727: a number card held up beside a bike is read, and the bike with it', async () => {
     const { path, size } = qrPath(NUMBER, 'Q')!;
     const card = `<svg xmlns="http://www.w3.org/2000/svg" width="240" height="240" viewBox="0 0 ${size} ${size}"><rect width="100%" height="100%" fill="#e9e9e4"/><path d="${path}" fill="#222"/></svg>`;
-    const frame = sharp(await readFile('demo/frames/morning-a/hx7_0040.avif'))
+    const frame = sharp(await keptFrame('morning-a/hx7_0040.avif'))
       .rotate()
       .resize(1200);
     const { subjects, cards, dividerScore } = await measure(

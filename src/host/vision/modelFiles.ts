@@ -22,23 +22,6 @@ export async function readModel(file: ModelFile): Promise<Buffer> {
   });
 }
 
-/**
- * Several models kept as one file, so that a weight two of them hold is there once: a line of JSON with the bytes of each
- * by its name, then the models one after the other. `tools/vision/packModels.ts` makes it.
- * @param packed decompressed
- */
-export function unpackModels(packed: Buffer): ReadonlyMap<string, Buffer> {
-  const line = packed.indexOf('\n');
-  const sizes = Object.entries(JSON.parse(packed.toString('utf8', 0, line)) as Record<string, number>);
-  let at = line + 1;
-  return new Map(
-    sizes.map(([name, bytes]) => {
-      at += bytes;
-      return [name, packed.subarray(at - bytes, at)];
-    }),
-  );
-}
-
 export const noModel = (file: ModelFile, cause: unknown): VisionError => {
   const path = pathOf(file);
   return new VisionError(

@@ -3,7 +3,8 @@ import { InferenceSession, Tensor } from 'onnxruntime-node';
 import type { BikeFeatures } from '../../core/measure/bikeSeen.js';
 import { CELL_PX } from '../../core/measure/numbers/decodeDigits.js';
 import type { DigitMaps } from '../../core/measure/numbers/index.js';
-import { type ModelFile, noModel, readModel, unpackModels } from './modelFiles.js';
+import { type ModelFile, noModel, readModel } from './modelFiles.js';
+import { unpackFiles } from './packedFiles.js';
 
 export const DETECTOR_EDGE_PX = 300;
 export const BIKE_EDGE_PX = 192;
@@ -77,7 +78,7 @@ const DIGITS: ModelFile = {
 
 async function openModels(): Promise<readonly [InferenceSession, InferenceSession, InferenceSession]> {
   const [packed, digits] = await Promise.all([readModel(DETECTOR_AND_BIKE), readModel(DIGITS)]);
-  const both = unpackModels(packed);
+  const both = unpackFiles(packed);
   return Promise.all([
     openModel(both.get('ssdlite-mobilenetv2-u8.onnx'), DETECTOR_AND_BIKE),
     openModel(both.get('bike-u8.onnx'), DETECTOR_AND_BIKE),
