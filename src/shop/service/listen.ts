@@ -11,8 +11,11 @@ import type { ShopPart, ShopPorts } from './types.js';
 
 const LOOPBACK = new Set(['127.0.0.1', '::1', 'localhost']);
 
-/** A phone with one bar sends a form in a few seconds; what takes longer is no form. */
-const TIMES = { headersTimeout: 10_000, requestTimeout: 20_000, keepAliveTimeout: 5_000 } as const;
+/**
+ * A phone with one bar sends a form in a few seconds; what takes longer is no form. A connection is kept longer than reverse proxies keep
+ * theirs: one that ends as the next request comes is an order that has to be sent again.
+ */
+const TIMES = { headersTimeout: 10_000, requestTimeout: 20_000, keepAliveTimeout: 65_000 } as const;
 const LIMITS = { maxHeaderSize: 16 * 1024, connectionsCheckingInterval: 1_000 } as const;
 const MOST_CONNECTIONS = 2_000;
 /** Of answers nobody reads on. Handing over has its own, longer ones. */

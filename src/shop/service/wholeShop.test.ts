@@ -270,6 +270,11 @@ describe('the data folder', () => {
   });
 });
 
+it('says that a connection is kept longer than a proxy keeps it', async () => {
+  const { headers } = await fetch(`http://127.0.0.1:${shop.port}/${MEETING}`);
+  expect(Number(/timeout=(\d+)/.exec(headers.get('keep-alive') ?? '')?.[1])).toBeGreaterThan(60);
+});
+
 it('a price is what the offer says in its own currency, on the page of the service as it runs', async () => {
   const yen = offerOfDay.prices.products.map((one) => ({ ...one, price: minorOf(4500, 'test') }));
   await shop.close();
