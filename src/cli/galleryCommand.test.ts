@@ -9,4 +9,7 @@ it('FN33: an address or a language that is none is refused before anything is op
   await expect(galleryCommand('/nowhere', { language: 'tlh' })).rejects.toThrow(
     /Expected one of en, de, fr, it, es, ar after --language but got tlh/,
   );
+  await expect(galleryCommand('/nowhere', { contact: ' ' })).rejects.toThrow(
+    /Expected where riders reach you after --contact/,
+  );
 });

@@ -26,6 +26,8 @@ export interface GalleryWish {
   readonly site?: string;
   readonly first?: boolean;
   readonly language?: string;
+  /** Where riders reach the photographer: for takedowns, and named in the privacy notice. */
+  readonly contact?: string;
   readonly names?: boolean;
   /** Where cards to print go. */
   readonly cards?: string;
@@ -53,11 +55,12 @@ export async function galleryCommand(folder: string, wish: GalleryWish, say: Say
   }
 }
 
-function saidOf({ shop, site, language, names }: GalleryWish): Partial<MeetingAbout> {
+function saidOf({ shop, site, language, contact, names }: GalleryWish): Partial<MeetingAbout> {
   return {
     ...(shop === undefined ? {} : { ordersAddress: addressOf(shop, '--shop') }),
     ...(site === undefined ? {} : { galleryAddress: addressOf(site, '--site') }),
     ...(language === undefined ? {} : { galleryLanguage: languageOf(language) }),
+    ...(contact === undefined ? {} : { contact: contactOf(contact) }),
     ...(names === undefined ? {} : { mayBeNamed: names }),
   };
 }
@@ -67,6 +70,14 @@ function addressOf(typed: string, option: string): string {
   if (url !== null && /^https?:$/.test(url.protocol) && url.search + url.hash === '') return url.href;
   throw new CliError(
     `Expected a web address after ${option} but got ${onOneLine(typed)}. Say for instance https://pictures.example/spring-day/.`,
+  );
+}
+
+function contactOf(typed: string): string {
+  const contact = typed.trim();
+  if (contact !== '' && contact.length <= 200) return contact;
+  throw new CliError(
+    `Expected where riders reach you after --contact, in at most 200 letters, but got ${contact.length}. Say for instance pictures@example.org.`,
   );
 }
 
@@ -110,6 +121,7 @@ async function layOffer({ day, meeting }: WholeDay, report: GalleryReport | null
     about,
     meeting: publicIdOf('meeting', about.id),
     address: about.galleryAddress ?? null,
+    ...(about.galleryLanguage === undefined ? {} : { language: about.galleryLanguage }),
     seller: { contact: about.contact ?? null, ...seller },
     prices,
     withdrawn: [

@@ -351,6 +351,10 @@ program
   .option('--shop <address>', 'where the order service answers riders')
   .option('--first', 'one best picture of each rider first, the rest behind it')
   .option('--language <code>', 'of its first pages: en, de, fr, it, es, ar; the others lie beside them')
+  .option(
+    '--contact <address>',
+    'where riders reach you, for takedowns and in the privacy notice: mail, web or telephone',
+  )
   .option('--names', 'the organiser allows that riders of age are looked for by name')
   .option('--no-names', 'and not any more')
   .option('--cards <file>', 'cards to print and cut that lead to it, a PDF')

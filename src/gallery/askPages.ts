@@ -4,11 +4,12 @@
  */
 import { xml } from '../core/finish/index.js';
 import { clockText } from '../core/handover/index.js';
-import { type MessageField, messageAddress } from '../core/handover/orders/index.js';
+import { type MessageField, type MessageKind, messageAddress } from '../core/handover/orders/index.js';
 import type { GalleryPicture, GalleryRider, GallerySession } from '../core/handover/types.js';
 import type { ColourName } from '../core/measure/types.js';
 import { COLOURS } from './findPage.js';
-import { addressOf, mailOf, type Page, pageOf, type Site } from './html.js';
+import { addressOf, mailOf, type Page, pageOf, type Shop, type Site } from './html.js';
+import type { Tongue } from './words/index.js';
 
 /** What the page it is asked on already says. */
 interface Known {
@@ -80,8 +81,8 @@ function selectOf(name: MessageField, options: readonly Option[], chosen = ''): 
  * Where a form goes. To a mail address by the HTML standard's own rule ("mail as body", form submission), as plain text;
  * null where there is neither.
  */
-function targetOf({ gallery, shop }: Site, subject: string): string | null {
-  if (shop) return `action="${xml(messageAddress(shop.address, shop.meeting, 'cannot-find-me'))}"`;
+function targetOf({ gallery, shop, tongue }: Site, subject: string): string | null {
+  if (shop) return `action="${messageTo(shop, tongue, 'cannot-find-me')}"`;
   const mail = mailOf(gallery);
   return mail && `action="${mailto(mail, `${subject}: ${gallery.title}`)}" enctype="text/plain"`;
 }
@@ -90,6 +91,10 @@ const mailto = (mail: string, subject: string, body?: string): string =>
   xml(
     `mailto:${mail}?subject=${encodeURIComponent(subject)}${body === undefined ? '' : `&body=${encodeURIComponent(body)}`}`,
   );
+
+/** Answered in the page's language. */
+const messageTo = ({ address, meeting }: Shop, { language }: Tongue, kind: MessageKind): string =>
+  xml(`${messageAddress(address, meeting, kind)}?language=${language}`);
 
 /** Where no mail program opens from a form, a link with what the page knows. */
 function mailNote({ gallery, tongue, shop }: Site, known: readonly (string | undefined)[]): string {
@@ -106,10 +111,10 @@ const elseWhere = ({ gallery, tongue }: Site): string =>
     : tongue.html('writeWeb', { address: addressOf(gallery.contact) });
 
 /** The one form all "not me" of a rider's page are sent by; empty where there is no service. */
-export const notMeForm = ({ shop }: Site, rider: GalleryRider): string =>
+export const notMeForm = ({ shop, tongue }: Site, rider: GalleryRider): string =>
   shop === null
     ? ''
-    : `<form id="not-me" method="post" action="${xml(messageAddress(shop.address, shop.meeting, 'not-me'))}"><input type="hidden" name="rider" value="${rider.publicId}"></form>`;
+    : `<form id="not-me" method="post" action="${messageTo(shop, tongue, 'not-me')}"><input type="hidden" name="rider" value="${rider.publicId}"></form>`;
 
 /** Under a picture; `at` says which picture, to those who cannot see it stands under it. */
 export function notMeWay(site: Site, rider: GalleryRider, picture: GalleryPicture, at: string): string {

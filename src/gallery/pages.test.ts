@@ -35,7 +35,7 @@ describe('GA8: whoever is not found, or is somebody else,', () => {
   it('writes to the order service where one is known, and to nobody else', () => {
     const pages = pagesOf(gallery, { shop: SHOWN_SHOP });
     const html = htmlOf(pages, 'cannot-find.html');
-    expect(html).toContain(`action="${SHOWN_SHOP.address}/${SHOWN_SHOP.meeting}/cannot-find-me"`);
+    expect(html).toContain(`action="${SHOWN_SHOP.address}/${SHOWN_SHOP.meeting}/cannot-find-me?language=en"`);
     expect(html).toContain(`form-action ${SHOWN_SHOP.address}"`);
     expect(htmlOf(pages, `rider/${gallery.riders[0]!.publicId}.html`)).toContain('form="not-me" name="picture"');
   });

@@ -57,6 +57,7 @@ it('FN32: the offer tells the service public ids, liveries and prices, as the se
   expect(offer.pictures[0]!.day).toBe('2026-09-19');
   expect(offer.sessions).toEqual(gallery.sessions.map(({ name, riders }) => ({ name, riders })));
   expect(offer.riders.map(({ number }) => number)).toEqual(gallery.riders.map(({ number }) => number?.text));
+  expect(offer.riders.map(({ look }) => look)).toEqual(gallery.riders.map(({ look }) => look));
   expect(offer.riders.every((rider) => rider.isJoinedByGuess)).toBe(true);
   expect([offer.credit, offer.terms]).toEqual(['R. Quill', {}]);
   const own = { ...day.about, finalUsageTerms: 'Mine.', licences: { press: 'Ask {contact}.' } };

@@ -15,13 +15,15 @@ export interface OfferInput {
   readonly meeting: PublicId;
   /** Where the gallery is to be found. */
   readonly address: string | null;
+  /** Of its first pages; English where it was not said. */
+  readonly language?: string;
   readonly seller: Offer['seller'];
   readonly prices: Offer['prices'];
   readonly withdrawn: readonly PublicId[];
 }
 
 export function offerOf(input: OfferInput): Offer {
-  const { gallery, arrangement, log, about, meeting, address, seller, prices, withdrawn } = input;
+  const { gallery, arrangement, log, about, meeting, address, language = 'en', seller, prices, withdrawn } = input;
   const shown = new Map(gallery.riders.map(({ key, pictures }) => [key, new Set(pictures.map((one) => one.frameId))]));
   const guessed = joinedByGuess(arrangement, log, (rider) => shown.get(rider) ?? new Set());
   const credit = about.credit ?? about.creator;
@@ -36,12 +38,14 @@ export function offerOf(input: OfferInput): Offer {
     firstDay: gallery.firstDay,
     lastDay: gallery.lastDay,
     gallery: address,
+    language,
     seller,
     prices,
     pictures: [...days].map(([id, day]) => ({ id, day })),
-    riders: gallery.riders.map(({ publicId, livery, number, pictures, key }) => ({
+    riders: gallery.riders.map(({ publicId, livery, look, number, pictures, key }) => ({
       publicId,
       livery,
+      look,
       ...(number === null ? {} : { number: number.text }),
       pictures: pictures.map(({ id }) => id),
       isJoinedByGuess: guessed.has(key),

@@ -1,11 +1,10 @@
 /** The basket with what it comes to, and the form to order it. */
 import { html } from 'hono/html';
-import { moneyText, type Offer, type PricedBasket } from '../../core/handover/orders/index.js';
+import { heldInAnother, moneyText, type Offer, type PricedBasket } from '../../core/handover/orders/index.js';
 import { lineText } from '../service/basketCookie.js';
 import { type Html, nothing } from './frame.js';
-import { underName } from './licences.js';
+import { lineName } from './lineName.js';
 import { priceText, taxLines } from './money.js';
-import { dayText } from './offerPages.js';
 import { type Language, type Words, wordsOf } from './words/index.js';
 
 export interface BasketSeen {
@@ -43,14 +42,12 @@ export function linesOf({ offer, basket, language, token }: BasketSeen, canChang
   const words = wordsOf[language];
   const { currency } = offer.prices;
   const hidden = html`<input type="hidden" name="token" value="${token}">`;
+  const held = heldInAnother(basket.lines);
   const rows = basket.lines.map((line, n) => {
     const text = lineText(line);
     const { asked } = line;
-    const rider = 'rider' in asked ? offer.riders.find(({ publicId }) => publicId === asked.rider)?.livery : undefined;
-    const more = [rider, asked.kind === 'day' ? dayText(asked.day, language) : undefined].filter(
-      (one) => one !== undefined,
-    );
-    const name = html`<bdi>${line.name}</bdi>${more.map((one) => html`<span class="quiet"><bdi>${one}</bdi></span>`)} <span class="quiet">${underName(line, language)}</span>`;
+    const twice = held.includes(line) ? html` <b>${words.heldInAnother}</b>` : nothing;
+    const name = html`${lineName(line, offer, language)}${twice}`;
     const count =
       asked.kind === 'print' && canChange
         ? html`<form method="post" action="/${offer.meeting}/basket" class="line">${hidden}<input type="hidden" name="line" value="${text}"><input name="count" type="number" min="1" max="99" value="${line.quantity}" aria-label="${words.count}: ${line.name} ${n + 1}"><button name="do" value="count">${words.change}</button></form>`

@@ -3,6 +3,7 @@ import { html, raw } from 'hono/html';
 import type { HtmlEscapedString } from 'hono/utils/html';
 import { PRIVACY_TITLE } from '../../core/handover/law/index.js';
 import type { Offer } from '../../core/handover/orders/index.js';
+import { galleryIn } from './inLanguage.js';
 import { LANGUAGES, type Language, wordsOf } from './words/index.js';
 
 export type Html = HtmlEscapedString | Promise<HtmlEscapedString>;
@@ -18,7 +19,6 @@ export interface FrameSpec {
 
 export function pageOf(spec: FrameSpec): Html {
   const { language, title, offer, body, inBasket } = spec;
-  const words = wordsOf[language];
   const mast = offer === null ? title : offer.title;
   return html`<!doctype html>
 <html lang="${language}" dir="${language === 'ar' ? 'rtl' : 'ltr'}">
@@ -32,7 +32,7 @@ export function pageOf(spec: FrameSpec): Html {
 </head>
 <body>
 <header><div class="mast">${offer === null ? '' : html`<a class="meeting" href="/${offer.meeting}"><bdi>${mast}</bdi></a>`}</div>
-${offer === null ? '' : wayOf(offer, words, inBasket)}</header>
+${offer === null ? '' : wayOf(offer, language, inBasket)}</header>
 <main>
 ${title === mast && offer !== null ? '' : html`<h1><bdi>${title}</bdi></h1>`}
 ${body}
@@ -49,9 +49,11 @@ ${languagesOf(language)}
 const languagesOf = (language: Language): Html =>
   html`<nav aria-label="${wordsOf[language].language}"><ul class="way">${LANGUAGES.map((one) => (one === language ? html`<li lang="${one}" aria-current="true">${wordsOf[one].language}</li>` : html`<li><a lang="${one}" hreflang="${one}" href="?language=${one}">${wordsOf[one].language}</a></li>`))}</ul></nav>`;
 
-function wayOf({ gallery, meeting }: Offer, words: (typeof wordsOf)[Language], inBasket?: number): Html {
+function wayOf(offer: Offer, language: Language, inBasket?: number): Html {
+  const words = wordsOf[language];
+  const gallery = galleryIn(offer, language);
   const back = gallery === null ? '' : html`<li><a href="${gallery}" rel="noreferrer">${words.toGallery}</a></li>`;
-  const basket = html`<li><a href="/${meeting}/basket">${words.basket}${inBasket === undefined ? '' : ` (${inBasket})`}</a></li>`;
+  const basket = html`<li><a href="/${offer.meeting}/basket">${words.basket}${inBasket === undefined ? '' : ` (${inBasket})`}</a></li>`;
   return html`<nav aria-label="${words.wholeOffer}"><ul class="way">${back}${basket}</ul></nav>`;
 }
 
@@ -61,10 +63,10 @@ function sellerOf({ seller }: Offer): Html {
 }
 
 /** What becomes of a name and an address is said before they are typed. */
-const privacyOf = ({ gallery }: Offer, language: Language): Html =>
-  gallery === null
+const privacyOf = (offer: Offer, language: Language): Html =>
+  offer.gallery === null
     ? nothing
-    : html`<p><a href="${gallery.replace(/\/+$/, '')}/privacy.html" rel="noreferrer">${PRIVACY_TITLE[language]}</a></p>`;
+    : html`<p><a href="${galleryIn(offer, language)}privacy.html" rel="noreferrer">${PRIVACY_TITLE[language]}</a></p>`;
 
 const addressOf = (contact: string): Html =>
   /^[^\s@<>"]+@[^\s@<>"]+$/.test(contact) ? html`<a href="mailto:${contact}">${contact}</a>` : html`${contact}`;

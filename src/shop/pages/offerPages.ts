@@ -10,6 +10,7 @@ import {
 import type { PublicId } from '../../core/handover/types.js';
 import { lineText } from '../service/basketCookie.js';
 import { type Html, nothing } from './frame.js';
+import { liveryIn } from './inLanguage.js';
 import { licenceText, termsOf } from './licences.js';
 import { priceText } from './money.js';
 import { fits, isAsked, type Sought, taps } from './soughtRiders.js';
@@ -36,7 +37,7 @@ export function meetingPage(seen: Seen, sought: Sought): Html {
   return html`${paidNote(seen)}
 <form method="get" class="line"><label for="bike">${words.findBike}</label><input id="bike" name="bike" value="${sought.bike}" maxlength="80"><input type="hidden" name="session" value="${sought.session}"><button>${words.find}</button></form>
 ${taps(sought, offer, fitting, language)}
-${found.length === 0 ? nothing : html`<ul class="pictures faces">${found.map((rider) => html`<li><a href="/${offer.meeting}/rider/${rider.publicId}">${small(offer, faceOf(rider, gone)!, words, null)}<bdi>${rider.livery}</bdi> <span class="quiet">${words.pictures(rider.pictures.length)}</span></a></li>`)}</ul>`}
+${found.length === 0 ? nothing : html`<ul class="pictures faces">${found.map((rider) => html`<li><a href="/${offer.meeting}/rider/${rider.publicId}">${small(offer, faceOf(rider, gone)!, words, null)}<bdi>${liveryIn(rider, language)}</bdi> <span class="quiet">${words.pictures(rider.pictures.length)}</span></a></li>`)}</ul>`}
 ${fitting.length === 0 && isAsked(sought) ? html`<p class="note" role="status">${words.nobodyFits}</p>` : nothing}
 ${all.length > MOST_FOUND ? html`<p class="note">${words.moreFit(all.length - MOST_FOUND)}</p>` : nothing}
 <h2>${words.wholeOffer}</h2>
@@ -75,7 +76,7 @@ function ofRider(seen: Seen, rider: OfferRider, isNamed: boolean): readonly Html
   const { offer, language } = seen;
   const own = new Set(rider.pictures);
   const days = [...new Set(offer.pictures.flatMap(({ id, day }) => (own.has(id) && day !== null ? [day] : [])))].sort();
-  const whose = isNamed ? [rider.livery] : [];
+  const whose = isNamed ? [liveryIn(rider, language)] : [];
   return offer.prices.products.flatMap((product) => {
     if (product.kind === 'day')
       return days.map((day) =>
@@ -120,7 +121,7 @@ const paidNote = ({ offer, language }: Seen): Html =>
   offer.prices.isPaidByOrganiser ? html`<p class="lead">${wordsOf[language].paidByOrganiser}</p>` : nothing;
 
 /** The gallery's own small picture, where there is a gallery; with null for a number it stands beside words that say it. */
-function small({ gallery }: Offer, picture: PublicId, words: Words, number?: number | null): Html {
+export function small({ gallery }: Offer, picture: PublicId, words: Words, number?: number | null): Html {
   const alt = number === null ? '' : number === undefined ? words.thisPicture : `${words.picture} ${number}`;
   if (gallery === null) return alt === '' ? nothing : html`<span class="nopicture">${alt}</span>`;
   return html`<img src="${gallery.replace(/\/+$/, '')}/small/${picture}.jpg" alt="${alt}" width="320" height="214" loading="lazy" referrerpolicy="no-referrer">`;

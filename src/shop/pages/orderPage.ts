@@ -3,7 +3,8 @@ import { html } from 'hono/html';
 import { moneyText, type Offer, type OrderState, type Paper } from '../../core/handover/orders/index.js';
 import type { EpochMs } from '../../core/units.js';
 import { type Html, nothing } from './frame.js';
-import { termsOf, underName } from './licences.js';
+import { termsOf } from './licences.js';
+import { lineName } from './lineName.js';
 import { priceText } from './money.js';
 import { withdrawalOf } from './withdrawPage.js';
 import { type Language, wordsOf } from './words/index.js';
@@ -37,7 +38,7 @@ export function orderPage(seen: OrderSeen): Html {
 ${isWaiting ? html`<p><b>${words.owed}: ${money(state.owed)}</b></p>${payOf(seen)}` : nothing}
 ${parts}
 <table class="sheet"><thead><tr><th>${words.what}</th><th>${words.count}</th><th class="sum">${words.price}</th></tr></thead><tbody>
-${placed.lines.map((line) => html`<tr><td><bdi>${line.name}</bdi> <span class="quiet">${underName(line, language)}</span></td><td>${line.quantity}</td><td class="sum">${priceText((line.unitPrice * line.quantity) as typeof line.unitPrice, currency, language, words)}</td></tr>`)}
+${placed.lines.map((line) => html`<tr><td>${lineName(line, offer, language)}</td><td>${line.quantity}</td><td class="sum">${priceText((line.unitPrice * line.quantity) as typeof line.unitPrice, currency, language, words)}</td></tr>`)}
 </tbody></table>
 <dl class="totals"><dt class="strong">${isWaiting ? words.total : words.sum}</dt><dd class="strong">${money(placed.totals.toPay)}</dd>
 ${state.refunded === 0 ? nothing : html`<dt>${words.refunded}</dt><dd>${money(state.refunded)}</dd>`}</dl>

@@ -1,4 +1,4 @@
-/** Baskets nobody thinks of at first, through the service's own pages; sums reckoned by hand. Rules OR1–OR5, OR12, OR19, OR27. */
+/** Baskets nobody thinks of at first, through the service's own pages; sums reckoned by hand. Rules OR1–OR5, OR12, OR13, OR19, OR27, OR40. */
 import { afterEach, expect, it } from 'vitest';
 import {
   type FactKey,
@@ -156,4 +156,38 @@ it('10: of two tabs with one prepaid code the later is asked how to pay', async 
   expect(await first.order()).toMatchObject({ paid: 4500, standing: 'paid' });
   expect(await second.order('')).toContain('<li>how to pay');
   expect(await day.store.orders()).toHaveLength(1);
+});
+
+it('OR13: a code that can be none, mistyped with a space or a dot, is said at once', async () => {
+  await open([tenth]);
+  const rider = new Visitor(publicApp(day, { isBehindProxy: false, hosts: [] }));
+  await rider.get(`/${MEETING}/rider/${RIDER}`, { 'accept-language': 'en' });
+  await rider.post(`/${MEETING}/basket`, { do: 'put', line: dayLine });
+  for (const [code, said] of [
+    ['TEN TH', true],
+    ['tenth.', true],
+    ['', false],
+    [' tenth ', false],
+  ] as const) {
+    await rider.get(`/${MEETING}/basket`);
+    await rider.post(`/${MEETING}/basket`, { do: 'code', code });
+    expect(rider.html.includes('That code is not known here.')).toBe(said);
+  }
+});
+
+it('OR40: a picture its day holds already is said; of another size, other terms or on paper it is not', async () => {
+  await open();
+  const said = 'in another line of this basket already';
+  expect((await basket([one(1), dayLine])).shown.split(said)).toHaveLength(2);
+  for (const lines of [
+    [one(1), one(2)],
+    [one(1, 'press'), dayLine],
+    [prints(1), dayLine],
+    [one(3), dayLine],
+  ])
+    expect((await basket(lines)).shown).not.toContain(said);
+  expect((await basket([dayLine, `weekend:weekend:${RIDER}:1`])).shown).toContain(said);
+  const small = priced((kind) => (kind === 'day' ? { longEdgePx: 2000 } : {}));
+  await open([], { products: small });
+  expect((await basket([one(1), dayLine])).shown).not.toContain(said);
 });

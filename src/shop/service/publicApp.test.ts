@@ -1,4 +1,4 @@
-/** Rules OR24, OR25, OR28–OR33 of docs/rules/orders.md. */
+/** Rules OR24, OR25, OR28–OR33, OR41 of docs/rules/orders.md. */
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { Hono } from 'hono';
@@ -317,6 +317,32 @@ describe('languages', () => {
     expect(await rider.get(`/${MEETING}/basket?language=ar`, browser)).toContain('dir="rtl"');
     expect(await rider.get(`/${MEETING}/basket`, browser)).toContain('lang="ar"');
     expect(await new Visitor(app).get(`/${MEETING}/basket`, { 'accept-language': '*' })).toContain('lang="en"');
+  });
+
+  it('OR41: riders, the way back and what was told are in the reader’s language, and a message sent leads on in another', async () => {
+    const look = { bike: ['red'], isMulticoloured: false, leathers: 'black', helmet: null } as const;
+    const riders = [{ ...offerOfDay.riders[0]!, look }];
+    await day.store.write((writes) => writes.putOffer({ ...offerOfDay, language: 'fr', riders }, day.now()));
+    expect(await rider.get(`/${MEETING}/rider/${RIDER}?language=ar`)).toContain('<bdi>حمراء، بدلة سوداء</bdi></h1>');
+    expect(rider.html).toContain('href="https://pictures.example.org/day/ar/"');
+    expect(rider.html).toContain('href="https://pictures.example.org/day/ar/privacy.html"');
+    expect(await rider.get(`/${MEETING}?language=fr`)).toContain('href="https://pictures.example.org/day/"');
+    await rider.post(`/${MEETING}/cannot-find-me?language=de`, { words: 'helm' });
+    expect(rider.html).toContain('lang="de" dir');
+    await rider.get(`/${MEETING}/cannot-find-me?language=it`);
+    expect([rider.status, rider.location]).toEqual([302, `/${MEETING}?language=it`]);
+  });
+
+  it('OR41: single pictures of one name are told apart in basket and order, and what was taken down is not shown', async () => {
+    for (const n of [1, 2]) await put(`one:picture:${pictureId(n)}:1`);
+    const shown = (n: number) => `/day/small/${pictureId(n)}.jpg`;
+    for (const n of [1, 2]) expect(await rider.get(`/${MEETING}/basket`)).toContain(shown(n));
+    const id = await order();
+    await day.store.write((writes) =>
+      writes.putOffer({ ...offerOfDay, withdrawn: [pictureId(2) as never] }, day.now()),
+    );
+    expect(await rider.get(`/order/${id}`)).toContain(shown(1));
+    expect(rider.html).not.toContain(shown(2));
   });
 });
 

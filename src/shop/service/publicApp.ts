@@ -20,6 +20,7 @@ import {
 import { drawPaper } from '../invoice/drawPaper.js';
 import { basketPage } from '../pages/basketPage.js';
 import { type Html, pageOf, textOf } from '../pages/frame.js';
+import { liveryIn } from '../pages/inLanguage.js';
 import { meetingPage, picturePage, riderPage, type Seen } from '../pages/offerPages.js';
 import { orderForm, type Typed } from '../pages/orderForm.js';
 import { orderPage } from '../pages/orderPage.js';
@@ -89,6 +90,10 @@ class PublicSide {
     app.get(`/:meeting{${ID}}/order`, (context) => this.#form(context));
     app.post(`/:meeting{${ID}}/order`, (context) => this.#place(context));
     app.post(`/:meeting{${ID}}/:kind{${MESSAGE_KINDS.join('|')}}`, (context) => this.#message(context));
+    // Where somebody chooses another language, or loads it again, after a message was sent.
+    app.get(`/:meeting{${ID}}/:kind{${MESSAGE_KINDS.join('|')}}`, (context) =>
+      context.redirect(`/${context.req.param('meeting')}?language=${this.#language(context)}`),
+    );
     for (const part of ports.parts) part.addTo(app);
     app.notFound((context) => this.#nothingHere(context));
     app.onError((error, context) => this.#refuse(error, context));
@@ -207,7 +212,8 @@ class PublicSide {
     const offer = await this.#offer(context);
     const rider = offer.riders.find(({ publicId }) => publicId === context.req.param('id'));
     if (!rider) return this.#nothingHere(context);
-    return this.#show(context, { title: rider.livery, offer, body: riderPage(this.#seen(context, offer), rider) });
+    const seen = this.#seen(context, offer);
+    return this.#show(context, { title: liveryIn(rider, seen.language), offer, body: riderPage(seen, rider) });
   }
 
   async #basket(context: Context, note?: string): Promise<Response> {
@@ -236,6 +242,9 @@ class PublicSide {
     const changed = changedBasket(basket, sent);
     if (changed === 'full') return this.#basket(context, wordsOf[this.#language(context)].basketFull(MOST_LINES));
     this.#keepBasket(context, offer, changed);
+    // A code with a space or a letter too much cannot be kept: it is said at once.
+    if (sent.do === 'code' && changed.voucherCode === null && sent.code?.trim())
+      return this.#basket(context, wordsOf[this.#language(context)].voucherIs.unknown);
     return context.redirect(`/${offer.meeting}/basket`, 303);
   }
 

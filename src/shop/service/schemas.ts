@@ -1,7 +1,9 @@
 /** What comes in on the admin side, checked once at the edge. */
 import { z } from 'zod';
 import { type Fact, minorDigits, minorOf, type Offer, type Voucher } from '../../core/handover/orders/index.js';
+import type { ColourName } from '../../core/measure/types.js';
 import { epochMsOf } from '../../core/units.js';
+import { wordsOf } from '../../gallery/words/index.js';
 
 const id = z.string().regex(/^[0-9a-f]{32}$/, '32 hex digits');
 const day = z.iso.date();
@@ -51,6 +53,14 @@ export const priceListSchema = z
       said as { seller: Omit<Offer['seller'], 'contact'> & { contact?: string | null }; prices: Offer['prices'] },
   );
 
+const colour = z.enum(Object.keys(wordsOf.en.colours) as ColourName[]);
+const look = z.object({
+  bike: z.array(colour).max(2),
+  isMulticoloured: z.boolean(),
+  leathers: colour.nullable(),
+  helmet: colour.nullable(),
+});
+
 export const offerSchema = z
   .object({
     v: z.literal(1),
@@ -60,6 +70,7 @@ export const offerSchema = z
     firstDay: day,
     lastDay: day,
     gallery: z.url({ protocol: /^https?$/ }).nullable(),
+    language: text(10).optional(),
     seller,
     prices,
     pictures: z.array(z.object({ id, day: day.nullable() })).max(200_000),
@@ -68,6 +79,7 @@ export const offerSchema = z
         z.object({
           publicId: id,
           livery: text(300),
+          look: look.optional(),
           number: text(20).optional(),
           pictures: z.array(id).max(20_000),
           isJoinedByGuess: z.boolean(),

@@ -14,7 +14,14 @@ export { type HandWay, moneyBack, moneyCame } from './moneyTold.js';
 export { OrderError } from './orderError.js';
 export { type PaperDue, paperDue, paperNumber } from './papersDue.js';
 export { partOf } from './partOf.js';
-export { type BasketAsked, type KnownVoucher, type PricedBasket, priceBasket, unitPriceOf } from './priceBasket.js';
+export {
+  type BasketAsked,
+  heldInAnother,
+  type KnownVoucher,
+  type PricedBasket,
+  priceBasket,
+  unitPriceOf,
+} from './priceBasket.js';
 export { refundTotals } from './refundTotals.js';
 export { stateOf } from './stateOf.js';
 export { totalsOf } from './totals.js';

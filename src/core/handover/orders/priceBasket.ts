@@ -56,6 +56,21 @@ export function priceBasket(
   return { lines, troubles, voucher: said, totals: totalsOf(lines, offer.prices, voucher) };
 }
 
+const RANK = { picture: 0, day: 1, weekend: 2 } as const;
+
+/** Files that a day or weekend beside them has already, as large and under the same terms. Rule OR40. */
+export function heldInAnother(lines: readonly OrderLine[]): readonly OrderLine[] {
+  const edgeOf = ({ longEdgePx }: OrderLine) => longEdgePx ?? Number.POSITIVE_INFINITY;
+  const holds = (other: OrderLine, line: OrderLine): boolean =>
+    other.asked.kind !== 'print' &&
+    line.asked.kind !== 'print' &&
+    RANK[other.asked.kind] > RANK[line.asked.kind] &&
+    other.licence === line.licence &&
+    edgeOf(other) >= edgeOf(line) &&
+    line.pictures.every((picture) => other.pictures.includes(picture));
+  return lines.filter((line) => lines.some((other) => holds(other, line)));
+}
+
 function voucherStands(known: KnownVoucher | null, now: EpochMs): 'taken' | 'unknown' | 'used-up' | 'too-late' {
   if (known === null) return 'unknown';
   const { uses, expiresAt } = known.voucher;

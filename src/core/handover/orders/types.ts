@@ -2,6 +2,7 @@
  * Orders: what is offered, asked for, paid and handed over. Money is whole minor units of one currency; pictures and riders go by their
  * public ids. An order is a series of facts, each with a key of its own; what state it is in is folded from them (decision 010).
  */
+import type { Livery } from '../../arrange/types.js';
 import type { Branded, EpochMs } from '../../units.js';
 import type { PublicId } from '../types.js';
 
@@ -77,6 +78,8 @@ export interface OfferRider {
   readonly publicId: PublicId;
   /** In words, as the gallery says it. Never a name. */
   readonly livery: string;
+  /** The same by parts, to be said in the reader's language; absent in offers of before. */
+  readonly look?: Livery;
   /** To be found by; it may be a guess, so it is shown nowhere. */
   readonly number?: string;
   readonly pictures: readonly PublicId[];
@@ -95,6 +98,8 @@ export interface Offer {
   readonly lastDay: string;
   /** Where the gallery is to be found; null while it is nowhere. */
   readonly gallery: string | null;
+  /** Of the gallery's first pages, the others lying in folders beside them; absent in offers of before. */
+  readonly language?: string;
   readonly seller: {
     readonly name: string;
     readonly contact: string | null;

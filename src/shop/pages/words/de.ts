@@ -37,6 +37,7 @@ export const de: Words = {
     'used-up': 'Dieser Code ist verbraucht.',
     'too-late': 'Dieser Code ist abgelaufen.',
   },
+  heldInAnother: 'Ist in einer anderen Zeile dieses Korbs schon enthalten.',
   basketFull: (n) => `Ein Korb fasst ${n} Zeilen. Der ganze Tag kostet weniger als viele einzelne Bilder.`,
   order: 'Ihre Bestellung',
   name: 'Name',

@@ -36,6 +36,7 @@ export const en = {
     'used-up': 'That code was used up.',
     'too-late': 'That code has run out.',
   },
+  heldInAnother: 'It is in another line of this basket already.',
   basketFull: (n: number) => `A basket holds ${n} lines. The whole day costs less than many single pictures.`,
   order: 'Your order',
   name: 'Name',

@@ -37,6 +37,7 @@ export const es: Words = {
     'used-up': 'Ese código ya se ha usado.',
     'too-late': 'Ese código ha caducado.',
   },
+  heldInAnother: 'Ya está incluido en otra línea de esta cesta.',
   basketFull: (n) => `En una cesta caben ${n} líneas. El día entero cuesta menos que muchas fotos sueltas.`,
   order: 'Su pedido',
   name: 'Nombre',

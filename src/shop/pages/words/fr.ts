@@ -37,6 +37,7 @@ export const fr: Words = {
     'used-up': 'Ce code a déjà servi.',
     'too-late': 'Ce code a expiré.',
   },
+  heldInAnother: 'Déjà compris dans une autre ligne de ce panier.',
   basketFull: (n) => `Un panier contient ${n} lignes. La journée entière coûte moins que beaucoup de photos seules.`,
   order: 'Votre commande',
   name: 'Nom',

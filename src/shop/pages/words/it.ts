@@ -37,6 +37,7 @@ export const it: Words = {
     'used-up': 'Questo codice è già stato usato.',
     'too-late': 'Questo codice è scaduto.',
   },
+  heldInAnother: 'È già compreso in un’altra riga di questo cesto.',
   basketFull: (n) => `Un cesto tiene ${n} righe. La giornata intera costa meno di molte foto singole.`,
   order: 'Il tuo ordine',
   name: 'Nome',
