@@ -1,5 +1,6 @@
 """Static fonts for the paper, cut from the variable ones of @fontsource-variable/archivo 5.3.0.
-Usage: python3 tools/fonts/cutArchivo.py <folder of the package's files> <target folder>; needs fonttools and brotli."""
+Usage: python3 tools/fonts/cutArchivo.py <folder of the package's files> <target file, archivo.br>; needs fonttools and brotli."""
+import json
 import sys
 import tempfile
 from io import BytesIO
@@ -11,7 +12,7 @@ from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 from fontTools.varLib import instancer
 
-# Name of the file: width, weight, slope.
+# Name of the face: width, weight, slope.
 CUTS = {
     "text": (82, 420, "normal"),
     "strong": (80, 640, "normal"),
@@ -49,7 +50,7 @@ def name_it(font: TTFont, name: str) -> None:
 
 
 def main(source: Path, target: Path) -> None:
-    target.mkdir(parents=True, exist_ok=True)
+    fonts = {}
     for name, (width, weight, slope) in CUTS.items():
         with tempfile.TemporaryDirectory() as folder:
             parts = []
@@ -66,8 +67,10 @@ def main(source: Path, target: Path) -> None:
                     del merged[tag]
             whole = BytesIO()
             merged.save(whole)
-            squeezed = brotli.compress(whole.getvalue(), quality=11)
-            (target / f"archivo-{name}.ttf.br").write_bytes(squeezed)
+            fonts[name] = whole.getvalue()
+    # As src/host/vision/packedFiles.ts reads it.
+    sizes = json.dumps({name: len(font) for name, font in fonts.items()}, separators=(",", ":"))
+    target.write_bytes(brotli.compress(f"{sizes}\n".encode() + b"".join(fonts.values()), quality=11, lgwin=24))
 
 
 main(Path(sys.argv[1]), Path(sys.argv[2]))

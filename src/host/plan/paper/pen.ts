@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { brotliDecompressSync } from 'node:zlib';
 import PdfDocument from 'pdfkit';
 import { PAPER } from '../../../core/plan/sheet/paper.js';
+import { unpackFiles } from '../../vision/packedFiles.js';
 
 export const INK = '#15191B';
 export const INK_2 = '#454C50';
@@ -13,12 +14,11 @@ export const BAND = '#EDEDE8';
 export const RED = '#BC2018';
 export const WHITE = '#FFFFFF';
 
-const FACES = ['text', 'strong', 'figures', 'pencil'] as const;
-export type Face = (typeof FACES)[number];
+export type Face = 'text' | 'strong' | 'figures' | 'pencil';
 
-/** Kept compressed: pdfkit cannot embed parts of a WOFF2. */
-const fontOf = (face: Face): Buffer =>
-  brotliDecompressSync(readFileSync(new URL(`./fonts/archivo-${face}.ttf.br`, import.meta.url)));
+/** By face. Kept compressed, much of one being in another: pdfkit cannot embed parts of a WOFF2. */
+const readFonts = (): ReadonlyMap<string, Buffer> =>
+  unpackFiles(brotliDecompressSync(readFileSync(new URL('./fonts/archivo.br', import.meta.url))));
 
 export interface TextLook {
   readonly face?: Face;
@@ -84,7 +84,7 @@ class PdfPen implements Pen {
       displayTitle: true,
       info: { Title: title, Creator: 'Tyrewall', Producer: 'Tyrewall', CreationDate: madeAt, ModDate: madeAt },
     });
-    for (const face of FACES) this.#doc.registerFont(face, fontOf(face));
+    for (const [face, font] of readFonts()) this.#doc.registerFont(face, font);
     this.#doc.on('data', (chunk: Buffer) => this.#chunks.push(chunk));
     this.newPage();
   }
