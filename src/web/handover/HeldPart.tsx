@@ -58,7 +58,7 @@ export function HeldPart({ held }: { readonly held: readonly HeldFrameView[] }) 
           <Act
             words={WORDS.keepBack}
             run={() => void say(`${current.name} is held back`, [{ kind: 'held', file: current.file }])}
-            consequence="Shown nowhere from now on; what is up leaves when the gallery is made and put up again."
+            consequence="Shown nowhere from now on; what is up leaves when the gallery is made and put up again, what is for sale when the order service has its offer."
           />
         )}
         {held.length > 1 && <Act words={WORDS.look} run={step} />}

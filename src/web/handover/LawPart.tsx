@@ -42,7 +42,7 @@ export function LawPart({ view }: { readonly view: RiderView }) {
             words={WORDS.minor}
             kind="box"
             run={() => minor('is a minor, no parent agreed', 'without-consent')}
-            consequence="No picture is shown and no name is told until a parent agrees. What is up leaves when the gallery is made and put up again."
+            consequence="No picture is shown and no name is told until a parent agrees. What is up leaves when the gallery is made and put up again; the order service sells it until it has that gallery’s offer."
           />
         )}
         {data?.minor !== 'with-consent' && (
