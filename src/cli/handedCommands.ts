@@ -48,8 +48,15 @@ async function meetingOf({ day, meeting }: WholeDay) {
 
 function sayBrought({ brought, failed }: BroughtReport): number {
   if (brought > 0) console.log(`${counted(brought, 'final')} brought to the service.`);
-  for (const { sentence } of failed) console.log(sentence);
+  for (const line of eachOnce(failed)) console.log(line);
   return failed.length;
+}
+
+/** What is said of several pictures alike is one line, with how many. */
+function eachOnce(all: readonly { readonly sentence: string }[]): readonly string[] {
+  const times = new Map<string, number>();
+  for (const { sentence } of all) times.set(sentence, (times.get(sentence) ?? 0) + 1);
+  return [...times].map(([sentence, of]) => (of === 1 ? '' : `${of} pictures: `) + onOneLine(sentence));
 }
 
 export async function waitingCommand(wish: AskWish): Promise<void> {
@@ -62,7 +69,7 @@ function waitingLine({ reference, livery, signs, notMade, toCome, letter }: Wait
   const lines = [
     ...(signs === null ? [] : [signsLine(signs)]),
     ...(toCome === 0 ? [] : [`${counted(toCome, 'final')} to come: tyrewall orders bring <meeting>`]),
-    ...notMade.map(({ sentence }) => onOneLine(sentence)),
+    ...eachOnce(notMade),
     ...(letter === null ? [] : [`the letter: ${onOneLine(letter.said)}`]),
   ];
   return [`${reference}  ${livery.map(onOneLine).join('; ')}`, ...lines.map((line) => `  ${line}`)].join('\n');

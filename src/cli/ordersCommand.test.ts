@@ -95,16 +95,19 @@ describe('orders in a terminal', () => {
     expect(await said(listCommand({ ...ask, waiting: true }))).toBe(`${reference}  £45.00  waits for money  Someone`);
     await expect(paidCommand(reference, { ...ask, amount: '12,505' })).rejects.toThrow('as 12.50');
     await expect(paidCommand(reference, { ...ask, way: 'gold' })).rejects.toThrow('cash, transfer or terminal');
-    expect(await said(paidCommand(reference.toLowerCase().replace('-', ' '), ask))).toContain('£45.00  paid');
+    expect(await said(paidCommand(reference, { ...ask, amount: '20' }))).toContain('£25.00 of it still owed');
+    expect(await said(paidCommand(reference.toLowerCase().replace('-', ' '), { ...ask, amount: '30' }))).toContain(
+      '£45.00  paid  Someone, £5.00 more than it costs',
+    );
     await expect(paidCommand(reference, ask)).rejects.toThrow('Nothing is owed');
     await expect(cancelCommand(reference, ask)).rejects.toThrow('Give the money back first');
-    await expect(refundCommand(reference, { ...ask, amount: '99' })).rejects.toThrow('at most 4500 minor units');
+    await expect(refundCommand(reference, { ...ask, amount: '99' })).rejects.toThrow('at most 5000 minor units');
     expect(await said(refundCommand(reference, { ...ask, why: 'wrong-rider' }))).toContain('given back');
     await expect(printsHandedCommand(reference, ask)).rejects.toThrow(`${reference} has none`);
     const meeting = join(folder, 'meeting');
-    expect(await said(fetchCommand(meeting, { ...ask, offer }))).toContain('3 facts of orders came');
+    expect(await said(fetchCommand(meeting, { ...ask, offer }))).toContain('4 facts of orders came');
     expect(await said(fetchCommand(meeting, { ...ask, offer }))).toContain('Nothing new');
-    expect(JSON.parse(readFileSync(join(meeting, 'people', 'orders.json'), 'utf8'))).toMatchObject({ cursor: 3 });
+    expect(JSON.parse(readFileSync(join(meeting, 'people', 'orders.json'), 'utf8'))).toMatchObject({ cursor: 4 });
   });
 
   it('makes codes good, and says in a sentence what is wrong with what was typed', async () => {
@@ -112,8 +115,14 @@ describe('orders in a terminal', () => {
     expect(await said(offerCommand(offer, ask))).toContain('4 pictures of 1 rider are offered');
     for (const [command, sentence] of [
       [() => voucherCommand(offer, 'half', ask), 'one of --percent'],
-      [() => voucherCommand(offer, 'half', { ...ask, amount: 'ten' }), 'off'],
-      [() => voucherCommand(offer, 'half', { ...ask, percent: '50', until: 'soon' }), 'expiresAt'],
+      [() => voucherCommand(offer, 'half', { ...ask, amount: 'ten' }), 'or an amount, as 12.50, after --amount'],
+      [
+        () => voucherCommand(offer, 'half', { ...ask, percent: '120' }),
+        'Expected a share from 0 to 100 after --percent',
+      ],
+      [() => voucherCommand(offer, 'half', { ...ask, percent: '50', uses: '0' }), 'from 1 on after --uses'],
+      [() => voucherCommand(offer, 'half', { ...ask, percent: '50', until: 'soon' }), 'day of the calendar'],
+      [() => voucherCommand(offer, 'half', { ...ask, percent: '50', until: '2031-02-30' }), 'day of the calendar'],
       [() => offerCommand(join(folder, 'nothing.json'), ask), 'it could not be read'],
       [() => cancelCommand('0000-0000', ask), 'is none'],
       [() => listCommand({ data, from: 'http://127.0.0.1:1' }), 'nothing answered'],

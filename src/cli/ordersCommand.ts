@@ -171,12 +171,18 @@ const STANDING = {
 function orderLine({ reference, state }: AdminOrder): string {
   const { placed, standing } = state;
   if (placed === null) return `${reference}  ${STANDING[standing]}`;
-  const sum = moneyText(placed.totals.toPay, placed.totals.currency, 'en');
+  const money = (amount: Minor) => moneyText(amount, placed.totals.currency, 'en');
+  const sum = money(placed.totals.toPay);
+  const left = minorOf(state.paid - state.refunded, 'paid');
+  const part = standing === 'waiting-for-money' && state.paid > 0 ? `, ${money(state.owed)} of it still owed` : '';
+  const over =
+    standing === 'paid' && state.toGiveBack === 0 && left > placed.totals.toPay
+      ? `, ${money(minorOf(left - placed.totals.toPay, 'over'))} more than it costs`
+      : '';
   const isHanded = state.handedOver.some(({ what }) => what === 'print');
   const prints = !isHanded && placed.lines.some(({ asked }) => asked.kind === 'print') ? ', prints to send' : '';
-  const back =
-    state.toGiveBack === 0 ? '' : `, ${moneyText(state.toGiveBack, placed.totals.currency, 'en')} to give back`;
-  return `${reference}  ${sum}  ${STANDING[standing]}  ${onOneLine(placed.contact.name)}${prints}${back}`;
+  const back = state.toGiveBack === 0 ? '' : `, ${money(state.toGiveBack)} to give back`;
+  return `${reference}  ${sum}  ${STANDING[standing]}  ${onOneLine(placed.contact.name)}${part}${over}${prints}${back}`;
 }
 
 /** Paper is handed over by hand: from then on the days to withdraw from it run. */
@@ -273,13 +279,23 @@ export interface VoucherWish extends AskWish {
 export async function voucherCommand(path: string, code: string, wish: VoucherWish): Promise<void> {
   const offer = await readOffer(path);
   const voucher = voucherSchema.safeParse({ code: code.toUpperCase(), ...limitsOf(wish), ...kindOf(wish, offer) });
-  if (!voucher.success)
-    throw new CliError(
-      `Expected a code of capital letters, digits and dashes and one of --percent, --amount or --prepaid, but at ${voucher.error.issues[0]?.path.join('.') || 'the top'} it wants: ${voucher.error.issues[0]?.message}.`,
-    );
+  if (!voucher.success) {
+    const at = voucher.error.issues[0]?.path[0] as keyof typeof VOUCHER_PARTS;
+    throw new CliError(`Expected ${VOUCHER_PARTS[at] ?? VOUCHER_PARTS.kind}. No code was made good.`);
+  }
   await (await clientOf(wish)).putVoucher(offer.meeting, voucher.data);
   console.log(`${voucher.data.code} is good at ${onOneLine(offer.title)}.`);
 }
+
+const VOUCHER_PARTS = {
+  code: 'a code of at most 32 letters, digits and dashes',
+  kind: 'one of --percent, --amount or --prepaid beside the code',
+  off: 'a share from 0 to 100 after --percent, or an amount, as 12.50, after --amount',
+  worth: 'an amount, as 45.00, after --prepaid',
+  reference: 'at most 200 letters after --booking',
+  uses: 'a whole number from 1 on after --uses',
+  expiresAt: 'a day of the calendar after --until, as 2031-09-30',
+};
 
 function kindOf({ percent, amount, prepaid, booking = '' }: VoucherWish, { prices }: Offer): object {
   const money = (typed: string) => parseMoney(typed, prices.currency) ?? Number.NaN;
@@ -293,7 +309,13 @@ function kindOf({ percent, amount, prepaid, booking = '' }: VoucherWish, { price
 /** As often as one likes unless more is said; a prepaid code until its money is spent. */
 function limitsOf({ uses, until }: VoucherWish): object {
   const often = uses === undefined ? null : Number(uses);
-  return { uses: often, expiresAt: until === undefined ? null : epochMsOf(Date.parse(`${until}T23:59:59.999Z`)) };
+  return { uses: often, expiresAt: until === undefined ? null : endOf(until) };
+}
+
+/** Of a day that stands in the calendar: what is none would be read as another. */
+function endOf(day: string): number {
+  const end = Date.parse(`${day}T23:59:59.999Z`);
+  return !Number.isNaN(end) && new Date(end).toISOString().startsWith(day) ? epochMsOf(end) : Number.NaN;
 }
 
 /** From standard input, so that it stands in no history of commands. */

@@ -26,11 +26,14 @@ export function readChoice(cells: readonly string[], known: KnownNames): ChoiceB
   const find = finderOf(known);
   const frames = new Set<FrameId>();
   const left: string[] = [];
-  for (const word of cells.flatMap(wordsOf)) {
-    const found = find(word);
-    if (found.length === 1) frames.add(found[0]!);
-    else if (found.length > 1) left.push(twoSentence(word, found.length));
-    else if (looksLikeName(word)) left.push(noneSentence(word, known));
+  for (const cell of cells) {
+    const words = wordsOf(cell);
+    for (const word of words) {
+      const found = find(word);
+      if (found.length === 1) frames.add(found[0]!);
+      else if (found.length > 1) left.push(twoSentence(word, found.length));
+      else if (looksLikeName(word, words.length === 1)) left.push(noneSentence(word, known));
+    }
   }
   return { frames: [...frames], left };
 }
@@ -65,8 +68,9 @@ function finderOf({ exposures, names, sheet }: KnownNames): (word: string) => re
   };
 }
 
-/** A word with a digit that is no mere number of something, or a number where numbers count. */
-const looksLikeName = (word: string): boolean => /\d{2}/.test(word) && word.length >= 2;
+/** A digit alone in its cell was meant as a picture; in a sentence it is a number of something. */
+const looksLikeName = (word: string, isAlone: boolean): boolean =>
+  /\d{2}|\.jpe?g$/i.test(word) || (isAlone && /^\d$/.test(word));
 
 const twoSentence = (word: string, count: number): string =>
   `Expected one picture named “${word}” but ${count} are. Ask for the longer name, with date and time in it.`;

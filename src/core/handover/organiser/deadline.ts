@@ -56,7 +56,7 @@ function sentenceOf(view: Omit<OrganiserView, 'sentence'>, clock: WallMs): strin
   const wanted = `${pictures} ${pictures === 1 ? 'picture' : 'pictures'} for ${whose}`;
   const when = due.kind === 'not-said' ? '' : whenOf(due, clock);
   if (handed !== null) {
-    const count = `${handed.pictures} ${handed.pictures === 1 ? 'picture' : 'pictures'} for ${whose} handed over at ${timeOf(handed.wall, clock)}`;
+    const count = `${handed.pictures} ${handed.pictures === 1 ? 'picture' : 'pictures'} for ${whose} handed over at ${timeOf(handed.wall, clock, due.kind === 'not-said' ? clock : due.at)}`;
     if (is === 'handed-late' && due.kind !== 'not-said')
       return `${count}, ${lengthOf(Math.ceil((handed.wall - due.at) / MINUTE_MS))} after they were due (${when}).`;
     return `${count}${is === 'in-time' ? `, in time: due ${when}` : ''}.`;
@@ -73,9 +73,9 @@ function whenOf(due: Exclude<OrganiserView['due'], { kind: 'not-said' }>, clock:
   return due.kind === 'said' ? `at ${at}` : `at ${at}, by the flag of ${due.slot} at ${clockOf(due.flag)}`;
 }
 
-/** With its day where that is not today. */
-const timeOf = (wall: WallMs, clock: WallMs): string =>
-  Math.floor(wall / DAY_MS) === Math.floor(clock / DAY_MS)
+/** With its day where that is not today, or not the day of the time it stands beside. */
+const timeOf = (wall: WallMs, ...others: readonly WallMs[]): string =>
+  others.every((other) => Math.floor(wall / DAY_MS) === Math.floor(other / DAY_MS))
     ? clockOf(wall)
     : `${new Date(wall).toISOString().slice(0, 10)} ${clockOf(wall)}`;
 

@@ -8,6 +8,7 @@ import { namesOf } from '../../finish/index.js';
 import type { FrameId, RiderKey, SpotId } from '../../ids.js';
 import type { Decision } from '../../log/types.js';
 import type { Timetable } from '../../plan/types.js';
+import { wallMsOf } from '../../units.js';
 import { candidatesOf } from './candidates.js';
 import { captionsOf } from './captions.js';
 import { readChoice } from './choiceBack.js';
@@ -337,6 +338,11 @@ describe('OG13: their choice as it comes back', () => {
     ]);
   });
 
+  it('says a file without a digit in its name, and a digit that stands alone', () => {
+    const { left } = readChoice(['podium.jpg', '7', 'thank you 2 all'], known);
+    expect(left.map((line) => /“(.+)”/.exec(line)![1])).toEqual(['podium.jpg', '7']);
+  });
+
   it('takes no picture where two cards have the name', () => {
     const twice = [...arrangement.exposures, { frameId: frameIdOf(500), path: 'DCIM/101INVEN/INV_0001.JPG' }];
     expect(readChoice(['INV_0001.JPG'], { ...known, exposures: twice })).toEqual({
@@ -370,6 +376,11 @@ describe('OG14: when they are due', () => {
     expect(view('14:00:00', [handedAt('13:20:00')], due)!.sentence).toBe(
       '15 pictures for Ebbstone Riders handed over at 13:20, 20 min after they were due (at 13:00).',
     );
+    const before = { ...handedAt('23:13:00'), wall: wallMsOf(wallAt('23:13:00') - 86_400_000) };
+    expect(
+      organiserView({ agreed: { ...agreed, ...due }, timetable: weekend, handed: [before], clock: before.wall })!
+        .sentence,
+    ).toBe('15 pictures for Ebbstone Riders handed over at 2026-09-18 23:13, in time: due at 2026-09-19 13:00.');
   });
   it('nobody said a time: that is said; nothing agreed: nothing is said', () => {
     expect(

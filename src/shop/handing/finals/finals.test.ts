@@ -251,7 +251,7 @@ describe('finals of a meeting', { timeout: 180_000 }, () => {
     const answers = await Promise.all(wishes.map((one) => finals.want(one)));
     expect(answers.map(({ kind }) => kind)).toEqual(['ready', 'ready', 'cannot', 'cannot']);
     expect(answers.slice(2).map((answer) => 'sentence' in answer && answer.sentence)).toEqual([
-      'It was taken down, so there is no final of it.',
+      'It was taken down or is held back, so there is no final of it.',
       expect.stringMatching(/Expected it among the frames of this meeting, but it is of none/),
     ]);
     const path = store.pathOf(wishes[0]!);

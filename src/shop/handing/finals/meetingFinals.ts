@@ -48,7 +48,7 @@ export function finalsOfMeeting(meeting: () => Promise<MeetingOfFinals>): FinalM
       const made = new Map<PublicId, { path: string } | { sentence: string }>();
       for (const { frameId, path } of report.pictures) made.set(wanted.get(frameId)!, { path });
       for (const { frameId, sentence } of report.failed) made.set(wanted.get(frameId)!, { sentence });
-      for (const id of wanted.values()) if (!made.has(id)) made.set(id, { sentence: TAKEN_DOWN });
+      for (const id of wanted.values()) if (!made.has(id)) made.set(id, { sentence: SHOWN_NO_MORE });
       return made;
     },
   };
@@ -70,4 +70,4 @@ function keepersOf({ keepers }: FinishState, wanted: ReadonlyMap<FrameId, Public
   return { ...keepers, byRider: new Map([[rider, ordered]]) };
 }
 
-const TAKEN_DOWN = 'It was taken down, so there is no final of it.';
+const SHOWN_NO_MORE = 'It was taken down or is held back, so there is no final of it.';
