@@ -22,6 +22,7 @@ import {
   refundCommand,
   voucherCommand,
 } from './ordersCommand.js';
+import { wrongRiderCommand } from './personCommands.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'tyrewall-orders-'));
 const data = join(folder, 'data');
@@ -103,6 +104,7 @@ describe('orders in a terminal', () => {
     await expect(cancelCommand(reference, ask)).rejects.toThrow('Give the money back first');
     await expect(refundCommand(reference, { ...ask, amount: '99' })).rejects.toThrow('at most 5000 minor units');
     expect(await said(refundCommand(reference, { ...ask, why: 'wrong-rider' }))).toContain('given back');
+    await expect(wrongRiderCommand(reference, ['abc'], ask)).rejects.toThrow(`Expected pictures of ${reference}`);
     await expect(printsHandedCommand(reference, ask)).rejects.toThrow(`${reference} has none`);
     const meeting = join(folder, 'meeting');
     expect(await said(fetchCommand(meeting, { ...ask, offer }))).toContain('4 facts of orders came');

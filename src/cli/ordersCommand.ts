@@ -179,10 +179,13 @@ function orderLine({ reference, state }: AdminOrder): string {
     standing === 'paid' && state.toGiveBack === 0 && left > placed.totals.toPay
       ? `, ${money(minorOf(left - placed.totals.toPay, 'over'))} more than it costs`
       : '';
+  const bought = new Set(placed.lines.flatMap(({ pictures }) => pictures)).size;
+  const out = bought - state.pictures.length;
+  const gone = standing === 'paid' && out > 0 ? `, ${out} of ${counted(bought, 'picture')} taken out` : '';
   const isHanded = state.handedOver.some(({ what }) => what === 'print');
   const prints = !isHanded && placed.lines.some(({ asked }) => asked.kind === 'print') ? ', prints to send' : '';
   const back = state.toGiveBack === 0 ? '' : `, ${money(state.toGiveBack)} to give back`;
-  return `${reference}  ${sum}  ${STANDING[standing]}  ${onOneLine(placed.contact.name)}${part}${over}${prints}${back}`;
+  return `${reference}  ${sum}  ${STANDING[standing]}  ${onOneLine(placed.contact.name)}${part}${over}${gone}${prints}${back}`;
 }
 
 /** Paper is handed over by hand: from then on the days to withdraw from it run. */

@@ -232,6 +232,12 @@ export async function wrongRiderCommand(
       `Expected the reference of an order but ${onOneLine(reference)} is none here. tyrewall orders list shows them.`,
     );
   const { state } = order;
+  const bought = new Set<string>(state.placed?.lines.flatMap((line) => line.pictures));
+  const other = pictures.find((picture) => !bought.has(picture));
+  if (other !== undefined)
+    throw new CliError(
+      `Expected pictures of ${order.reference}, by the 32 letters at the end of their addresses, but ${onOneLine(other)} is none. Nothing was changed.`,
+    );
   const facts = wrongRiderFacts(state, pictures);
   const currency = state.placed?.totals.currency ?? 'EUR';
   say(refundSentence(facts, (amount) => moneyText(amount, currency, 'en')));

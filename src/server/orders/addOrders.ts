@@ -27,7 +27,7 @@ interface OrdersParts {
   readonly service: (() => Promise<OrderService>) | undefined;
 }
 
-const NO_SERVICE = 'This desk was opened without an order service.';
+const NO_SERVICE = 'This desk was opened without an order service: tyrewall open --data takes its folder.';
 const NO_GALLERY = 'No gallery of this meeting was made yet, so nobody can order from it.';
 
 export function addOrders(app: Hono, parts: OrdersParts): void {
