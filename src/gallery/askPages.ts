@@ -116,6 +116,22 @@ export const notMeForm = ({ shop, tongue }: Site, rider: GalleryRider): string =
     ? ''
     : `<form id="not-me" method="post" action="${messageTo(shop, tongue, 'not-me')}"><input type="hidden" name="rider" value="${rider.publicId}"></form>`;
 
+/** For the rider, or the parent of one: on the page it is about, so that nobody has to name it. Empty where there is no service. */
+export function takeDownFolded({ shop, tongue }: Site, rider: GalleryRider): string {
+  if (shop === null) return '';
+  const contact = field(
+    'contact',
+    tongue.html('askContact'),
+    '<input id="f-contact" name="contact" maxlength="120" autocomplete="email" required>',
+  );
+  const words = field(
+    'words',
+    tongue.html('takeDownWords'),
+    '<textarea id="f-words" name="words" rows="3" maxlength="1000"></textarea>',
+  );
+  return `<details class="fold"><summary>${tongue.html('takeDownForm')}</summary>\n<form class="form" method="post" action="${messageTo(shop, tongue, 'take-down')}"><input type="hidden" name="rider" value="${rider.publicId}">\n${contact}\n${words}\n<button>${tongue.html('send')}</button>\n</form>\n</details>`;
+}
+
 /** Under a picture; `at` says which picture, to those who cannot see it stands under it. */
 export function notMeWay(site: Site, rider: GalleryRider, picture: GalleryPicture, at: string): string {
   const { gallery, tongue, shop } = site;

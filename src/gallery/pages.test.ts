@@ -38,6 +38,10 @@ describe('GA8: whoever is not found, or is somebody else,', () => {
     expect(html).toContain(`action="${SHOWN_SHOP.address}/${SHOWN_SHOP.meeting}/cannot-find-me?language=en"`);
     expect(html).toContain(`form-action ${SHOWN_SHOP.address}"`);
     expect(htmlOf(pages, `rider/${gallery.riders[0]!.publicId}.html`)).toContain('form="not-me" name="picture"');
+    const { publicId } = gallery.riders[0]!;
+    const asked = `${SHOWN_SHOP.meeting}/take-down?language=ar"><input type="hidden" name="rider" value="${publicId}">`;
+    expect(htmlOf(pages, `ar/rider/${publicId}.html`)).toContain(asked);
+    expect(htmlOf(pagesOf(gallery), `rider/${publicId}.html`)).not.toContain('take-down');
   });
 
   it('writes a mail where only an address is known, with what the page knows filled in', () => {

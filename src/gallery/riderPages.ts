@@ -4,7 +4,7 @@ import { clockText } from '../core/handover/index.js';
 import { pictureAddress, riderAddress } from '../core/handover/orders/index.js';
 import type { GalleryPicture, GalleryRider, OldAddress, PerhapsSame, PublicId } from '../core/handover/types.js';
 import { outOf100 } from '../core/units.js';
-import { canTell, notMeForm, notMeWay } from './askPages.js';
+import { canTell, notMeForm, notMeWay, takeDownFolded } from './askPages.js';
 import { altOf, numberOf, placeAlt, tabsOf } from './card.js';
 import { asidePart } from './finder/asidePart.js';
 import { type Page, pageOf, rootOf, type Site } from './html.js';
@@ -45,12 +45,18 @@ export function dayPage(site: Site, rider: GalleryRider, own: OwnPage | null = n
     notMeForm(site, rider),
     asidePart(site, rider),
     own ? '' : perhapsText(site, rider.perhaps, path),
+    takeDownFolded(site, rider),
   ];
   return pageOf(site, {
     path,
     title: tongue.list([livery, tongue.say('picturesCounted', { n })]),
     body: body.filter((line) => line !== '').join('\n'),
-    look: ['bikes', 'day', ...(rider.perhaps.length > 0 ? (['cards'] as const) : [])],
+    look: [
+      'bikes',
+      'day',
+      ...(site.shop === null ? [] : (['form'] as const)),
+      ...(rider.perhaps.length > 0 ? (['cards'] as const) : []),
+    ],
     script: 'find.js',
     early: smallSources(rider.pictures[0]!, rootOf(site, path), 'day'),
   });

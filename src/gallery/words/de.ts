@@ -105,6 +105,8 @@ export const de: Words = {
     notMe: 'Nicht ich',
     notMePicture: 'Das bin nicht ich: dieses Bild, {at}',
     notMeWhy: 'Zeigt ein Bild hier jemand anderen? Mit „Nicht ich“ darunter erfährt es, wer fotografiert hat.',
+    takeDownForm: 'Diese Bilder entfernen lassen',
+    takeDownWords: 'Welche davon, ohne Angabe alle, und ob du darauf bist oder dein Kind',
     changed: 'Diese Seite hat sich geändert',
     moved: 'Diese Bilder stehen jetzt beim ganzen Tag dieses Motorrads: {links}',
     separated: 'Diese Bilder wurden getrennt: Sie zeigen mehr als ein Motorrad. {links}',

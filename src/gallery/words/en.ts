@@ -82,6 +82,8 @@ export const en = {
   notMe: 'Not me',
   notMePicture: 'Not me: this picture, {at}',
   notMeWhy: 'A picture here shows somebody else? “Not me” under it tells the photographer.',
+  takeDownForm: 'Have these pictures taken down',
+  takeDownWords: 'Which of them, all if you say nothing, and whether they are of you or of your child',
   changed: 'This page has changed',
   moved: 'These pictures are now with all of this rider’s day: {links}',
   separated: 'These pictures have been separated: they are of more than one rider. {links}',

@@ -117,6 +117,8 @@ export const es: Words = {
     notMe: 'No soy yo',
     notMePicture: 'No soy yo: esta foto, {at}',
     notMeWhy: '¿Una foto muestra a otra persona? «No soy yo» debajo de ella avisa al fotógrafo.',
+    takeDownForm: 'Pedir que se retiren estas fotos',
+    takeDownWords: 'Cuáles, todas si no dices nada, y si sales tú o tu hijo o hija',
     changed: 'Esta página ha cambiado',
     moved: 'Estas fotos están ahora con todo el día de este piloto: {links}',
     separated: 'Estas fotos se han separado: son de más de un piloto. {links}',

@@ -104,6 +104,8 @@ export const fr: Words = {
     notMe: 'Pas moi',
     notMePicture: 'Ce n’est pas moi : cette photo, {at}',
     notMeWhy: 'Une photo montre quelqu’un d’autre ? « Pas moi » en dessous le signale au photographe.',
+    takeDownForm: 'Faire retirer ces photos',
+    takeDownWords: 'Lesquelles, toutes si vous ne dites rien, et si on y voit vous ou votre enfant',
     changed: 'Cette page a changé',
     moved: 'Ces photos sont maintenant avec toute la journée de ce pilote : {links}',
     separated: 'Ces photos ont été séparées : elles montrent plusieurs pilotes. {links}',

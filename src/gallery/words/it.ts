@@ -119,6 +119,8 @@ export const it: Words = {
     notMe: 'Non sono io',
     notMePicture: 'Non sono io: questa foto, {at}',
     notMeWhy: 'Una foto mostra qualcun altro? «Non sono io» sotto la foto avvisa il fotografo.',
+    takeDownForm: 'Far togliere queste foto',
+    takeDownWords: 'Quali, tutte se non lo dici, e se ci sei tu o tuo figlio o tua figlia',
     changed: 'Questa pagina è cambiata',
     moved: 'Queste foto ora stanno con tutta la giornata di questo pilota: {links}',
     separated: 'Queste foto sono state separate: sono di più piloti. {links}',
