@@ -17,6 +17,7 @@ import type { PaymentProvider } from '../payment/types.js';
 import { MEETING, offerOfDay, pictureId, RIDER, type ShopDay, shopDay } from '../testing/shopDay.js';
 import { Visitor } from '../testing/visitor.js';
 import { MOST_LINES } from './basketCookie.js';
+import { ALLOWANCES } from './guards.js';
 import { publicApp } from './publicApp.js';
 import { referenceOf } from './reference.js';
 
@@ -304,9 +305,9 @@ describe('the gallery’s forms', () => {
     expect(await day.store.messagesSince(0, 9)).toMatchObject([
       { kind: 'not-me', meeting: MEETING, words: { picture, contact, words: '<script>' } },
     ]);
-    for (let n = 0; n < 30; n++) await rider.post(path, { words: `${n}` });
+    for (let n = 0; n < ALLOWANCES.messages.atOnce; n++) await rider.post(path, { words: `${n}` });
     expect(rider.status).toBe(429);
-    expect((await day.store.messagesSince(0, 99)).length).toBeLessThan(25);
+    expect((await day.store.messagesSince(0, 999)).length).toBeLessThan(ALLOWANCES.messages.atOnce);
   });
 });
 
@@ -328,7 +329,9 @@ describe('languages', () => {
     expect(rider.html).toContain('href="https://pictures.example.org/day/ar/privacy.html"');
     expect(await rider.get(`/${MEETING}?language=fr`)).toContain('href="https://pictures.example.org/day/"');
     await rider.post(`/${MEETING}/cannot-find-me?language=de`, { words: 'helm' });
-    expect(rider.html).toContain('lang="de" dir');
+    expect(rider.html).toContain('Gesucht wird nach Turn');
+    await rider.post(`/${MEETING}/take-down?language=de`, { rider: RIDER });
+    expect(rider.html).not.toContain('Gesucht wird');
     await rider.get(`/${MEETING}/cannot-find-me?language=it`);
     expect([rider.status, rider.location]).toEqual([302, `/${MEETING}?language=it`]);
   });

@@ -435,8 +435,9 @@ class PublicSide {
     // Nothing was said, or it was cut off on its way: then nobody has it.
     if (Object.keys(words).length === 0) return this.#say(context, 400, 'wrong', 'wrongWords');
     await this.#ports.store.write((writes) => writes.addMessage({ id, meeting: offer.meeting, kind, at: now, words }));
-    const { told, toldWords } = wordsOf[this.#language(context)];
-    return this.#show(context, { title: told, offer, body: html`<p>${toldWords}</p>` });
+    const { told, toldLook, toldAnswer } = wordsOf[this.#language(context)];
+    const said = kind === 'cannot-find-me' ? `${toldLook} ${toldAnswer}` : toldAnswer;
+    return this.#show(context, { title: told, offer, body: html`<p>${said}</p>` });
   }
 }
 

@@ -94,7 +94,8 @@ export const de: Words = {
   oldForm:
     'Die Seite war zu lange offen oder kam von anderswo. Gehen Sie zurück, laden Sie sie neu und versuchen Sie es noch einmal.',
   told: 'Danke, die Nachricht ist angekommen',
-  toldWords: 'Gesucht wird nach Turn, Zeit und Farben. Wenn Sie eine Adresse angegeben haben, kommt dorthin Antwort.',
+  toldLook: 'Gesucht wird nach Turn, Zeit und Farben.',
+  toldAnswer: 'Wenn Sie eine Adresse angegeben haben, kommt dorthin Antwort.',
   findBike: 'Farben oder Nummer',
   colour: 'Farbe',
   session: 'Turn',

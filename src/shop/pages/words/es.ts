@@ -94,7 +94,8 @@ export const es: Words = {
   oldForm:
     'La página estuvo abierta demasiado tiempo o venía de otro sitio. Vuelva atrás, cárguela de nuevo e inténtelo otra vez.',
   told: 'Gracias, el fotógrafo ha recibido el mensaje',
-  toldWords: 'Se busca por tanda, hora y colores. Si dejó una dirección, la respuesta llega allí.',
+  toldLook: 'Se busca por tanda, hora y colores.',
+  toldAnswer: 'Si dejó una dirección, la respuesta llega allí.',
   findBike: 'Colores o número',
   colour: 'Color',
   session: 'Tanda',

@@ -94,7 +94,8 @@ export const fr: Words = {
   oldForm:
     'La page est restée ouverte trop longtemps ou venait d’ailleurs. Revenez en arrière, rechargez-la et réessayez.',
   told: 'Merci, le photographe a reçu votre message',
-  toldWords: 'On cherche par session, heure et couleurs. Si vous avez laissé une adresse, la réponse y arrive.',
+  toldLook: 'On cherche par session, heure et couleurs.',
+  toldAnswer: 'Si vous avez laissé une adresse, la réponse y arrive.',
   findBike: 'Couleurs ou numéro',
   colour: 'Couleur',
   session: 'Session',
