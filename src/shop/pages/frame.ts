@@ -34,7 +34,7 @@ export function pageOf(spec: FrameSpec): Html {
 <header><div class="mast">${offer === null ? '' : html`<a class="meeting" href="/${offer.meeting}"><bdi>${mast}</bdi></a>`}</div>
 ${offer === null ? '' : wayOf(offer, language, inBasket)}</header>
 <main>
-${title === mast && offer !== null ? '' : html`<h1><bdi>${title}</bdi></h1>`}
+<h1${title === mast && offer !== null ? html` class="unseen"` : nothing}><bdi>${title}</bdi></h1>
 ${body}
 </main>
 <footer>

@@ -184,6 +184,7 @@ describe('a rider orders', () => {
     const found = async (query: string) =>
       [...(await rider.get(`/${MEETING}?${query}`)).matchAll(/\/rider\/([0-9a-f]{32})/g)].map((one) => one[1]);
     expect(await found('')).toEqual([RIDER, other.publicId]);
+    expect(rider.html).toMatch(/<h1 class="unseen"><bdi>Open day/);
     expect(await found('bike=red')).toEqual([RIDER]);
     expect(rider.html).toContain('href="?bike=red+black&amp;session="');
     expect(rider.html).toContain('href="?bike=&amp;session=" aria-current="true"');
