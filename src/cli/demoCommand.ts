@@ -3,8 +3,9 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { bringInShowing } from './bringInCommand.js';
 import { layOutDemoMeeting, runName } from './demoMeeting.js';
+import type { DemoShop } from './demoShop.js';
 import { listenDesk, portSaid } from './deskOf.js';
-import { makeMeetingGallery, makeMeetingProofs } from './handOver.js';
+import { makeMeetingProofs, makeWholeGallery } from './handOver.js';
 import { showing } from './handOverCommands.js';
 import { dayLines } from './printDay.js';
 import { untilInterrupted } from './untilInterrupted.js';
@@ -21,6 +22,7 @@ export async function demoCommand(wish: DemoWish): Promise<void> {
   const started = performance.now();
   console.log(`An invented meeting is laid in ${folder}. Riders, circuit, makes and liveries are made up.`);
   const { whole, cards } = await layOutDemoMeeting(folder, { judges: wish.desk });
+  let shop: DemoShop | null = null;
   try {
     const morning = cards.filter((card) => card.name.startsWith('morning'));
     console.log(`\nLunch: ${morning.map((card) => card.name).join(' and ')} come in.`);
@@ -40,15 +42,20 @@ export async function demoCommand(wish: DemoWish): Promise<void> {
 
     const proofs = await showing('proofs', (report) => makeMeetingProofs(whole, report));
     console.log(`\n${proofs.sentence}`);
-    console.log((await showing('gallery', (report) => makeMeetingGallery(whole, report))).sentence);
+    if (wish.desk) shop = await (await import('./demoShop.js')).openDemoShop(whole, join(folder, 'orders'));
+    const gallery = await showing('gallery', (report) => makeWholeGallery(whole, report));
+    console.log(gallery.sentence);
     console.log(`\nFrom cards to gallery in ${((performance.now() - started) / 1000).toFixed(0)} s.`);
-    if (!wish.desk) return;
-    const handover = (await import('./deskHandover.js')).deskHandover(whole);
-    const desk = await listenDesk(whole, { ...port, handover });
-    console.log(`The desk: ${desk.url}\nEnd it with Ctrl+C.`);
+    if (shop === null) return;
+    await shop.offer(gallery.report);
+    const handover = (await import('./deskHandover.js')).deskHandover(whole, shop.ask);
+    const orders = async () => (await import('./ordersCommand.js')).clientOf(shop!.ask);
+    const desk = await listenDesk(whole, { ...port, handover, orders });
+    console.log(`For riders: ${shop.gallery}\nThe desk: ${desk.url}\nEnd it with Ctrl+C.`);
     await untilInterrupted();
     await desk.close();
   } finally {
+    await shop?.close();
     await whole.close();
   }
 }

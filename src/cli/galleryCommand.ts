@@ -1,19 +1,17 @@
 /** `tyrewall gallery <meeting>`: the same gallery as the desk makes, laid into any folder; with cards to print that lead to it. */
-import { mkdir, readFile, writeFile } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
-import { takedownsOf } from '../core/finish/index.js';
-import { offerOf } from '../core/handover/offerOf.js';
+import { mkdir, writeFile } from 'node:fs/promises';
+import { dirname } from 'node:path';
 import { LANGUAGES } from '../gallery/index.js';
 import { meaningOf } from '../host/bringin/index.js';
 import { findCardsPdf } from '../host/gallery/cards/findCards.js';
-import { type GalleryReport, layOut, meetingSecret, publicIdsOf } from '../host/gallery/index.js';
+import { type GalleryReport, layOut } from '../host/gallery/index.js';
 import { rememberLaid } from '../host/law/index.js';
 import { amendAbout, readAbout } from '../host/meeting/about.js';
 import type { MeetingAbout } from '../host/meeting/types.js';
-import { priceListSchema } from '../shop/service/schemas.js';
 import { CliError } from './cliError.js';
 import { makeWholeGallery } from './handOver.js';
 import { refuseQuietSuccess, showing } from './handOverCommands.js';
+import { layOffer } from './layOffer.js';
 import { openWholeDay, type WholeDay } from './openWholeDay.js';
 import { counted, onOneLine } from './words.js';
 
@@ -47,7 +45,8 @@ export async function galleryCommand(folder: string, wish: GalleryWish, say: Say
     const made = await showing('gallery', (report) => makeWholeGallery(whole, report));
     say(made.sentence);
     await laidOut(made.report, folder, wish, say);
-    await layOffer(whole, made.report, say);
+    const laid = await layOffer(whole, made.report);
+    if (laid !== null) say(laid.sentence);
     if (wish.cards !== undefined) await printCards(folder, wish.cards, say);
     refuseQuietSuccess(made.refused);
   } finally {
@@ -101,52 +100,6 @@ async function laidOut(report: GalleryReport | null, folder: string, { out }: Ga
   const { written, removed } = await layOut(report.folder, folder, out);
   const gone = removed === 0 ? '' : `, ${counted(removed, 'file')} taken away`;
   say(`${out}: ${counted(written, 'file')} new or changed${gone}. Put it on any web server.`);
-}
-
-/** Prices lie in `prices.json`; without them there is nothing to order. */
-async function layOffer({ day, meeting }: WholeDay, report: GalleryReport | null, say: Say): Promise<void> {
-  if (report === null || report.wasStopped) return;
-  const path = join(meeting.folder, 'prices.json');
-  const text = await readFile(path, 'utf8').catch(() => null);
-  if (text === null) return;
-  const { seller, prices } = priceListOf(text, path);
-  const about = await readAbout(meeting.folder);
-  const { arrangement, log } = day.state();
-  const publicIdOf = publicIdsOf(await meetingSecret(meeting.folder));
-  const { frames, riderIds } = takedownsOf(arrangement, log);
-  const offer = offerOf({
-    gallery: report.gallery,
-    arrangement,
-    log,
-    about,
-    meeting: publicIdOf('meeting', about.id),
-    address: about.galleryAddress ?? null,
-    ...(about.galleryLanguage === undefined ? {} : { language: about.galleryLanguage }),
-    seller: { contact: about.contact ?? null, ...seller },
-    prices,
-    withdrawn: [
-      ...[...frames].map((frame) => publicIdOf('frame', frame)),
-      ...[...riderIds].map((rider) => publicIdOf('rider', rider)),
-    ],
-  });
-  const file = `${report.folder}.offer.json`;
-  await writeFile(file, `${JSON.stringify(offer)}\n`);
-  say(`${file}: for tyrewall orders --offer.`);
-}
-
-function priceListOf(text: string, path: string) {
-  let json: unknown = null;
-  try {
-    json = JSON.parse(text);
-  } catch {
-    // Said below, as anything else that is no price list.
-  }
-  const read = priceListSchema.safeParse(json);
-  if (read.success) return read.data;
-  const issue = read.error.issues[0];
-  throw new CliError(
-    `Expected a seller and prices in ${path} but ${['it', ...(issue?.path ?? [])].join('.')}: ${issue?.message}. The gallery is made; mend the file and make it again for its offer.`,
-  );
 }
 
 async function printCards(folder: string, file: string, say: Say): Promise<void> {

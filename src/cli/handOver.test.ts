@@ -3,9 +3,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawDay, galleryDay } from '../../test/builders/galleryDay.js';
+import { planGallery } from '../core/handover/index.js';
+import type { RiderId } from '../core/ids.js';
+import { type GalleryReport, meetingSecret, publicIdsOf } from '../host/gallery/index.js';
 import { writeAbout } from '../host/meeting/about.js';
+import { PRICES } from './demoShop.js';
 import { makeMeetingFinals, makeMeetingProofs } from './handOver.js';
 import { refuseQuietSuccess } from './handOverCommands.js';
+import { layOffer } from './layOffer.js';
 import type { WholeDay } from './openWholeDay.js';
 
 const state = galleryDay({ riders: 3 });
@@ -24,6 +29,27 @@ beforeAll(async () => {
   whole = { day, meeting: { folder, about: state.about } } as unknown as WholeDay;
 });
 afterAll(() => rm(folder, { recursive: true }));
+
+it('OR42: wherever a gallery is made, what is sold of it is laid beside it; without prices nothing is', async () => {
+  const { gallery } = planGallery({
+    ...state,
+    edition: 'first',
+    contact: null,
+    proofs: new Map([...kept].map((frame) => [frame, { widthPx: 9, heightPx: 6 }])),
+    publicIdOf: publicIdsOf(await meetingSecret(folder)),
+    mint: (face) => `minted ${face}` as RiderId,
+  });
+  const at = { day: { state: () => state }, meeting: { folder } } as unknown as WholeDay;
+  const report = { folder: join(folder, 'first'), gallery, wasStopped: false } as GalleryReport;
+  expect(await layOffer(at, report)).toBeNull();
+  await writeFile(join(folder, 'prices.json'), '{"seller":{}}');
+  await expect(layOffer(at, report)).rejects.toThrow('The gallery is made; mend the file');
+  await writeFile(join(folder, 'prices.json'), JSON.stringify(PRICES));
+  const laid = await layOffer(at, report);
+  expect(laid!.sentence).toContain('first.offer.json: for tyrewall orders --offer.');
+  expect(laid!.offer.prices.products.map(({ key }) => key)).toEqual(['one', 'day', 'press', 'print']);
+  expect(await layOffer(at, { ...report, wasStopped: true })).toBeNull();
+});
 
 describe('what was refused', { timeout: 180_000 }, () => {
   it('FI8: is counted beside what was made, of proofs and of finals', async () => {

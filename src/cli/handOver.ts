@@ -10,6 +10,7 @@ import { type GalleryReport, type MakeGalleryOptions, makeGallery, meetingSecret
 import { newGestureId } from '../host/logbook/index.js';
 import { readAbout } from '../host/meeting/about.js';
 import type { ActionProgress } from '../server/index.js';
+import { layOffer } from './layOffer.js';
 import type { WholeDay } from './openWholeDay.js';
 import { counted } from './words.js';
 
@@ -85,7 +86,11 @@ export async function makeMeetingFinals(
   return madeOf(what, made.failed, notes);
 }
 
-export const makeMeetingGallery = (whole: WholeDay, report: Report): Promise<Made> => makeWholeGallery(whole, report);
+export async function makeMeetingGallery(whole: WholeDay, report: Report): Promise<Made> {
+  const made = await makeWholeGallery(whole, report);
+  const laid = await layOffer(whole, made.report);
+  return laid === null ? made : { ...made, sentence: `${made.sentence}\n${laid.sentence}` };
+}
 
 /** Without a report nothing was made. */
 export interface MadeGallery extends Made {
