@@ -50,7 +50,7 @@ export async function demoCommand(wish: DemoWish): Promise<void> {
     await shop.offer(gallery.report);
     const handover = (await import('./deskHandover.js')).deskHandover(whole, shop.ask);
     const orders = async () => (await import('./ordersCommand.js')).clientOf(shop!.ask);
-    const desk = await listenDesk(whole, { ...port, handover, orders });
+    const desk = await listenDesk(whole, { ...port, ask: shop.ask, handover, orders });
     console.log(`For riders: ${shop.gallery}\nThe desk: ${desk.url}\nEnd it with Ctrl+C.`);
     await untilInterrupted();
     await desk.close();

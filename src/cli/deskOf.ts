@@ -13,13 +13,14 @@ import { deskMark } from './deskMark.js';
 import { makeMeetingFinals, makeMeetingGallery, makeMeetingProofs } from './handOver.js';
 import { wholeNumber } from './numbers.js';
 import type { WholeDay } from './openWholeDay.js';
+import type { AskWish } from './ordersCommand.js';
 import { onOneLine } from './words.js';
 
 const tokenBytes = 24;
 
 export async function listenDesk(
   whole: WholeDay,
-  wish: Pick<DeskOptions, 'port' | 'orders' | 'handover'> = {},
+  { ask = {}, ...wish }: Pick<DeskOptions, 'port' | 'orders' | 'handover'> & { readonly ask?: AskWish } = {},
 ): Promise<ListeningDesk> {
   const desk = createDesk(whole.day, {
     token: randomBytes(tokenBytes).toString('base64url'),
@@ -34,7 +35,7 @@ export async function listenDesk(
     actions: {
       makeProofs: async (report) => (await makeMeetingProofs(whole, report)).sentence,
       makeFinals: async (report, signal) => (await makeMeetingFinals(whole, { signal }, report)).sentence,
-      makeGallery: async (report) => (await makeMeetingGallery(whole, report)).sentence,
+      makeGallery: async (report) => (await makeMeetingGallery(whole, report, ask)).sentence,
     },
     ...wish,
   });

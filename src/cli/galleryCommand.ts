@@ -11,7 +11,7 @@ import type { MeetingAbout } from '../host/meeting/types.js';
 import { CliError } from './cliError.js';
 import { makeWholeGallery } from './handOver.js';
 import { refuseQuietSuccess, showing } from './handOverCommands.js';
-import { layOffer } from './layOffer.js';
+import { layOffer, tellService } from './layOffer.js';
 import { openWholeDay, type WholeDay } from './openWholeDay.js';
 import { counted, onOneLine } from './words.js';
 
@@ -46,7 +46,7 @@ export async function galleryCommand(folder: string, wish: GalleryWish, say: Say
     say(made.sentence);
     await laidOut(made.report, folder, wish, say);
     const laid = await layOffer(whole, made.report);
-    if (laid !== null) say(laid.sentence);
+    if (laid !== null) say(await tellService(laid));
     if (wish.cards !== undefined) await printCards(folder, wish.cards, say);
     refuseQuietSuccess(made.refused);
   } finally {

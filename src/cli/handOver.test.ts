@@ -1,17 +1,19 @@
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawDay, galleryDay } from '../../test/builders/galleryDay.js';
 import { planGallery } from '../core/handover/index.js';
 import type { RiderId } from '../core/ids.js';
 import { type GalleryReport, meetingSecret, publicIdsOf } from '../host/gallery/index.js';
 import { writeAbout } from '../host/meeting/about.js';
+import { openShop } from '../shop/service/openShop.js';
 import { PRICES } from './demoShop.js';
 import { makeMeetingFinals, makeMeetingProofs } from './handOver.js';
 import { refuseQuietSuccess } from './handOverCommands.js';
-import { layOffer } from './layOffer.js';
+import { layOffer, tellService } from './layOffer.js';
 import type { WholeDay } from './openWholeDay.js';
+import { clientOf } from './ordersCommand.js';
 
 const state = galleryDay({ riders: 3 });
 const kept = new Set([...state.keepers.byRider.values()].flat().map(({ bike }) => bike.frameId));
@@ -49,6 +51,21 @@ it('OR42: wherever a gallery is made, what is sold of it is laid beside it; with
   expect(laid!.sentence).toContain('first.offer.json: for tyrewall orders --offer.');
   expect(laid!.offer.prices.products.map(({ key }) => key)).toEqual(['one', 'day', 'press', 'print']);
   expect(await layOffer(at, { ...report, wasStopped: true })).toBeNull();
+
+  const data = join(folder, '../', `${basename(folder)}-orders`);
+  const [listen, port] = ['127.0.0.1', 0];
+  const shop = await openShop({
+    ...{ data, database: null, offers: [laid!.offer], site: null, isBehindProxy: false },
+    ...{ listen, port, adminListen: listen, adminPort: port },
+  });
+  const ask = { data, from: `http://127.0.0.1:${shop.adminPort}` };
+  const withdrawn = [laid!.offer.meeting];
+  const now = { ...laid!, offer: { ...laid!.offer, withdrawn } };
+  expect(await tellService(now, ask)).toContain('the order service sells by it from now on.');
+  expect((await (await clientOf(ask)).offers()).map((one) => one.withdrawn)).toEqual([withdrawn]);
+  await shop.close();
+  expect(await tellService(now, ask)).toContain('Say tyrewall orders offer with that file once it runs.');
+  await rm(data, { recursive: true });
 });
 
 describe('what was refused', { timeout: 180_000 }, () => {

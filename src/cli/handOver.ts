@@ -10,8 +10,9 @@ import { type GalleryReport, type MakeGalleryOptions, makeGallery, meetingSecret
 import { newGestureId } from '../host/logbook/index.js';
 import { readAbout } from '../host/meeting/about.js';
 import type { ActionProgress } from '../server/index.js';
-import { layOffer } from './layOffer.js';
+import { layOffer, tellService } from './layOffer.js';
 import type { WholeDay } from './openWholeDay.js';
+import type { AskWish } from './ordersCommand.js';
 import { counted } from './words.js';
 
 const nothingYet = 'no rider has a keeper yet. Bring cards with riders in first, or keep frames at the desk.';
@@ -86,10 +87,10 @@ export async function makeMeetingFinals(
   return madeOf(what, made.failed, notes);
 }
 
-export async function makeMeetingGallery(whole: WholeDay, report: Report): Promise<Made> {
+export async function makeMeetingGallery(whole: WholeDay, report: Report, ask: AskWish = {}): Promise<Made> {
   const made = await makeWholeGallery(whole, report);
   const laid = await layOffer(whole, made.report);
-  return laid === null ? made : { ...made, sentence: `${made.sentence}\n${laid.sentence}` };
+  return laid === null ? made : { ...made, sentence: `${made.sentence}\n${await tellService(laid, ask)}` };
 }
 
 /** Without a report nothing was made. */

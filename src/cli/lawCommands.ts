@@ -237,7 +237,7 @@ export async function holdCommand(
   say(
     release
       ? `${which} released: shown again from the next gallery on.`
-      : `${which} held back: in no gallery, proof or final made from now on. What is up already leaves when the gallery is made and put up again; the order service sells it until it has that gallery’s offer (tyrewall orders offer).`,
+      : `${which} held back: in no gallery, proof or final made from now on. What is up already leaves when the gallery is made and put up again; an order service that runs here stops selling it then, another with tyrewall orders offer.`,
   );
 }
 
@@ -276,6 +276,6 @@ export async function minorCommand(folder: string, wish: MinorWish, say: Say = c
       ? 'Said: of age. Pictures are shown, and the name where the organiser allows it.'
       : is === 'with-consent'
         ? 'Said: a minor, and a parent agreed to pictures. They are shown; no name stands beside them and no search finds it. Keep the parent’s paper.'
-        : 'Said: a minor. No picture is shown until a parent agrees (--consent), and the name is told to nobody. What is up leaves when the gallery is made and put up again; the order service sells it until it has that gallery’s offer (tyrewall orders offer).',
+        : 'Said: a minor. No picture is shown until a parent agrees (--consent), and the name is told to nobody. What is up leaves when the gallery is made and put up again; an order service that runs here stops selling it then, another with tyrewall orders offer.',
   );
 }

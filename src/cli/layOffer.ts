@@ -1,4 +1,5 @@
 /** What is sold of a gallery, laid beside it for the order service. */
+import { existsSync } from 'node:fs';
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { takedownsOf } from '../core/finish/index.js';
@@ -9,9 +10,11 @@ import { readAbout } from '../host/meeting/about.js';
 import { priceListSchema } from '../shop/service/schemas.js';
 import { CliError } from './cliError.js';
 import type { WholeDay } from './openWholeDay.js';
+import { type AskWish, clientOf, dataFolderOf } from './ordersCommand.js';
 
 export interface LaidOffer {
   readonly offer: Offer;
+  readonly file: string;
   /** Where it lies, and for what. */
   readonly sentence: string;
 }
@@ -47,7 +50,7 @@ export async function layOffer(
   });
   const file = `${report.folder}.offer.json`;
   await writeFile(file, `${JSON.stringify(offer)}\n`);
-  return { offer, sentence: `${file}: for tyrewall orders --offer.` };
+  return { offer, file, sentence: `${file}: for tyrewall orders --offer.` };
 }
 
 function priceListOf(text: string, path: string) {
@@ -63,4 +66,18 @@ function priceListOf(text: string, path: string) {
   throw new CliError(
     `Expected a seller and prices in ${path} but ${['it', ...(issue?.path ?? [])].join('.')}: ${issue?.message}. The gallery is made; mend the file and make it again for its offer.`,
   );
+}
+
+/** A service that sells this meeting already follows at once: what is held or hidden must not be sold on. */
+export async function tellService({ offer, file, sentence }: LaidOffer, wish: AskWish = {}): Promise<string> {
+  const isNamed = wish.data !== undefined || wish.from !== undefined;
+  if (!isNamed && !existsSync(join(dataFolderOf(wish), 'admin.key'))) return sentence;
+  try {
+    const client = await clientOf(wish);
+    if (!(await client.offers()).some(({ meeting }) => meeting === offer.meeting)) return sentence;
+    await client.putOffer(offer);
+    return `${file}: the order service sells by it from now on.`;
+  } catch (problem) {
+    return `${file}: the order service was not told. ${(problem as Error).message} Say tyrewall orders offer with that file once it runs.`;
+  }
 }

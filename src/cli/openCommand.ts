@@ -23,6 +23,7 @@ export async function openCommand(
   try {
     const desk = await listenDesk(whole, {
       ...port,
+      ask: wish,
       handover: (await import('./deskHandover.js')).deskHandover(whole, wish),
       orders: async () => (await import('./ordersCommand.js')).clientOf(wish),
     });
