@@ -2,6 +2,7 @@
  * Clients on one page that needs nothing else: a file to be sent to a phone or a tablet, which shows itself without signal. What cards
  * prove is printed, a number that was read is pencilled, a tap is a person's word with initials. No scripts. Rules OG15, OG18.
  */
+import { createHash } from 'node:crypto';
 import { html, raw } from 'hono/html';
 import type { HtmlEscapedString } from 'hono/utils/html';
 import type {
@@ -26,7 +27,7 @@ export async function clientsPage(view: ClientsView): Promise<string> {
 <html lang="en"><head><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="robots" content="noindex, nofollow">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src '${raw(STYLE_HASH)}'; base-uri 'none'; form-action 'none'">
 <title>Clients, ${meeting}</title><style>${raw(STYLE)}</style></head>
 <body><header><h1>Clients, ${meeting}</h1>
 <p>As of ${clockOf(asOf)} on ${dayInWords(asOf)}. ${until}${lead}</p>
@@ -107,3 +108,6 @@ table{width:100%;border-collapse:collapse}th,td{text-align:left;vertical-align:t
 .absent{border:1px dashed var(--edge);padding:0 6px;color:var(--ink-2)}.doubt{border-left:2px dotted var(--edge);padding-left:8px;color:var(--ink-2)}.tap{display:block}
 @media (max-width:600px){body{padding:12px}thead{position:absolute;clip-path:inset(50%)}tr{display:block;padding:4px 0;border-top:1px solid var(--rule)}th,td{display:block;border:0;padding:1px 0}}
 @media print{.wanted{background:none}}`;
+
+/** The page allows this style and no other. */
+const STYLE_HASH = `sha256-${createHash('sha256').update(STYLE).digest('base64')}`;
