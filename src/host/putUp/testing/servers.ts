@@ -23,6 +23,7 @@ export const SSHD = ['/usr/sbin/sshd', '/usr/local/sbin/sshd'].find((path) => ex
 export async function sftpServer(
   root: string,
   usedKey?: { private: string; public: string },
+  tries = 5,
 ): Promise<TestPlace & { readonly process: ChildProcess }> {
   if (SSHD === null) throw new Error('Expected sshd for these tests; install openssh-server.');
   const folder = await mkdtemp(join(tmpdir(), 'tyrewall-sshd-'));
@@ -59,9 +60,14 @@ export async function sftpServer(
   server.stderr!.on('data', (chunk) => {
     said += chunk;
   });
-  await answering(port).catch(() => {
+  const isUp = await answering(port, () => server.exitCode !== null);
+  if (!isUp) {
+    server.kill();
+    await rm(folder, { recursive: true, force: true });
+    // Between being found free and being listened on, a port may be taken by another test's server.
+    if (tries > 1) return sftpServer(root, usedKey, tries - 1);
     throw new Error(`Expected sshd to listen on port ${port}, but it said: ${said}`);
-  });
+  }
   const address = {
     kind: 'sftp',
     host: '127.0.0.1',
@@ -158,16 +164,16 @@ function freePort(): Promise<number> {
   });
 }
 
-async function answering(port: number): Promise<void> {
-  for (let tries = 0; ; tries++) {
+async function answering(port: number, hasEnded: () => boolean): Promise<boolean> {
+  for (let tries = 0; tries < 600 && !hasEnded(); tries++) {
     const isOpen = await new Promise<boolean>((resolve) => {
       const socket = connect(port, '127.0.0.1', () => resolve(true)).on('error', () => resolve(false));
       socket.on('connect', () => socket.destroy());
     });
-    if (isOpen) return;
-    if (tries > 200) throw new Error('no answer');
+    if (isOpen) return !hasEnded();
     await wait(50);
   }
+  return false;
 }
 
 async function folderOf(): Promise<TestPlace> {
