@@ -7,6 +7,7 @@ import { referenceOf } from '../../shop/service/reference.js';
 import { createDesk } from '../desk.js';
 import { createFakeDay, type FakeDay } from '../testing/fakeDay.js';
 import { type OrderedDay, openOrderedDay } from '../testing/orderedDay.js';
+import { headlineOf } from './ordersView.js';
 import type { OrderSaid, OrdersView } from './types.js';
 
 let day: FakeDay;
@@ -91,6 +92,11 @@ describe('orders at the desk', () => {
   it('DK172: of a wrong rider what was marked leaves and its money goes back, in one action; its opposite mends a slip', async () => {
     const order = await ordered.place([ordered.pictureLine(0, 0), ordered.pictureLine(1, 1)]);
     await say(order, { say: 'money', way: 'cash', reference: '', seen: unpaid });
+    const [paid] = (await view()).orders;
+    const emptied = { ...paid!, pictures: paid!.pictures.map((one) => ({ ...one, isOut: true })) };
+    expect(headlineOf([emptied])).toBe(
+      'One order, and nobody owes anything. One paid for pictures that are all taken out.',
+    );
     const wrong = ordered.offer.riders[1]!.pictures[1]!;
     await say(order, { say: 'wrong-rider', pictures: [wrong], seen: { paid: 2400, refunded: 0 } });
     const [one] = (await view()).orders;

@@ -121,15 +121,21 @@ export function headlineOf(orders: readonly OrderView[]): string {
   if (orders.length === 0) return 'Nobody has ordered yet.';
   const all = `${capital(inLetters(orders.length))} ${orders.length === 1 ? 'order' : 'orders'}`;
   const waiting = orders.filter(({ state }) => state.standing === 'waiting-for-money');
-  if (waiting.length === 0) return `${all}, and nobody owes anything.`;
+  const emptied = orders.filter(isPaidForNothing).length;
+  const kept = emptied === 0 ? '' : ` ${capital(inLetters(emptied))} paid for pictures that are all taken out.`;
+  if (waiting.length === 0) return `${all}, and nobody owes anything.${kept}`;
   const owed = new Map<CurrencyCode, number>();
   for (const { state } of waiting) {
     const { currency } = state.placed!.totals;
     owed.set(currency, (owed.get(currency) ?? 0) + state.owed);
   }
   const sums = listed([...owed].map(([currency, amount]) => inWords(amount, currency)));
-  return `${all}, ${inLetters(waiting.length)} ${waiting.length === 1 ? 'waits' : 'wait'} for money: ${sums}.`;
+  return `${all}, ${inLetters(waiting.length)} ${waiting.length === 1 ? 'waits' : 'wait'} for money: ${sums}.${kept}`;
 }
+
+/** Whose pictures are all gone, by a takedown for instance, and whose money is still here. */
+const isPaidForNothing = ({ pictures, state }: OrderView): boolean =>
+  pictures.length > 0 && pictures.every(({ isOut }) => isOut) && state.paid > state.refunded;
 
 /** Newest first. */
 export function messageViews(

@@ -40,7 +40,8 @@ ${parts}
 <table class="sheet"><thead><tr><th>${words.what}</th><th>${words.count}</th><th class="sum">${words.price}</th></tr></thead><tbody>
 ${placed.lines.map((line) => html`<tr><td>${lineName(line, offer, language)}</td><td>${line.quantity}</td><td class="sum">${priceText((line.unitPrice * line.quantity) as typeof line.unitPrice, currency, language, words)}</td></tr>`)}
 </tbody></table>
-<dl class="totals"><dt class="strong">${isWaiting ? words.total : words.sum}</dt><dd class="strong">${money(placed.totals.toPay)}</dd>
+<dl class="totals">${placed.totals.off === 0 ? nothing : html`<dt>${words.off}</dt><dd>${money((0 - placed.totals.off) as typeof state.owed)}</dd>`}
+<dt class="strong">${isWaiting ? words.total : words.sum}</dt><dd class="strong">${money(placed.totals.toPay)}</dd>
 ${state.refunded === 0 ? nothing : html`<dt>${words.refunded}</dt><dd>${money(state.refunded)}</dd>`}</dl>
 ${papers.length === 0 ? nothing : html`<ul class="list">${papers.map((paper) => html`<li><a href="${action(`${paper.kind}-${paper.series}-${paper.number}.pdf`)}">${paper.kind === 'invoice' ? words.receipt : words.creditNote} ${paper.series}-${paper.number}</a></li>`)}</ul>${lawWords[language].paperLanguage === null ? nothing : html`<p class="quiet">${lawWords[language].paperLanguage}</p>`}`}
 ${termsOf(placed.lines, offer, language)}

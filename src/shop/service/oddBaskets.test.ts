@@ -74,6 +74,8 @@ it('1: a voucher over the total leaves nothing to pay and no debt: no way to pay
     placed: { way: 'nothing-to-pay', totals: { off: 4500 } },
   });
   expect(await day.store.papersOf(state.id)).toEqual([]);
+  const anew = new Visitor(publicApp(day, { isBehindProxy: false, hosts: [] }));
+  expect(await anew.get(`/order/${state.id}`, { 'accept-language': 'en' })).toMatch(/Taken off<\/dt><dd>-£45\.00/);
   expect((await basket([one(1)], 'SIXTY')).shown).toContain(usedUp);
 });
 

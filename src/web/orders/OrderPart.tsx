@@ -69,6 +69,11 @@ function OpenOrder({ order }: { readonly order: OrderView }) {
             <span className="figure">{money(line.unitPrice * line.quantity)}</span>
           </li>
         ))}
+        {placed.totals.off > 0 && (
+          <li>
+            <span>Taken off</span> <span className="figure">{money(-placed.totals.off)}</span>
+          </li>
+        )}
         <li>
           <b>To pay</b> <b className="figure">{money(placed.totals.toPay)}</b>
         </li>
