@@ -1,5 +1,6 @@
 /** `tyrewall orders`: the service riders order from, until the person ends it; and what is said to it from a terminal. */
 import { randomUUID } from 'node:crypto';
+import { existsSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { text } from 'node:stream/consumers';
@@ -76,6 +77,10 @@ export async function ordersCommand(wish: OrdersWish): Promise<void> {
   for (const { title, meeting } of offers)
     console.log(`  ${onOneLine(title)}: /${meeting}; on the van's screen /${meeting}/van`);
   console.log(`You reach it at http://127.0.0.1:${shop.adminPort} with the key in ${join(data, 'admin.key')}.`);
+  if (!existsSync(join(data, 'mail.json')))
+    console.log(
+      `No letter is sent, since there is no ${join(data, 'mail.json')}: buyers have their pictures on the order's own page, and tyrewall orders link says its address.`,
+    );
   console.log('Its words of law (ticks, withdrawal, licences) are templates: check with local law.');
   console.log('End it with Ctrl+C; every order is already on the disk.');
   await untilInterrupted();
