@@ -31,6 +31,12 @@ export class Limiter {
     if (this.#buckets.size > MOST_VISITORS) this.#buckets.delete(this.#buckets.keys().next().value!);
     return may;
   }
+
+  /** What was taken, where it turned out to be no guess. */
+  giveBack(who: string): void {
+    const bucket = this.#buckets.get(who);
+    if (bucket) bucket.left = Math.min(this.#allowance.atOnce, bucket.left + 1);
+  }
 }
 
 /** An IPv6 visitor has a whole network of addresses, so its first 64 bits stand for all. */

@@ -84,6 +84,8 @@ class Sharing {
       password.length <= 200 &&
       (await isPassword(password, share.passwordHash));
     if (!isRight) return this.#door(context, share, 'wrong', 403);
+    // The organiser's people come one after another, and none of them guesses.
+    this.#tries.giveBack(share.id);
     const until = String(this.#ports.now() + SEEN_FOR_MS);
     this.#forms.setCookie(context, cookieOf(share), `${until}.${this.#sealOf(share, until)}`);
     return context.redirect(`/for/${share.id}`, 303);

@@ -87,13 +87,17 @@ const RIDERS_AHEAD = 3;
 function AtRider({ riderKey, choosing }: { readonly riderKey: string; readonly choosing: ChoosingView }) {
   const { data, error } = useQuery(toChooseQuery(riderKey));
   const now = useStore(sitting);
-  const cameAt = useRef(performance.now());
+  const seenSince = useRef(Number.POSITIVE_INFINITY);
   useEffect(() => {
     if (data) hear(data);
   }, [data]);
+  const isThere = data !== undefined || error !== null;
+  useEffect(() => {
+    if (isThere) seenSince.current = performance.now();
+  }, [isThere]);
   useAhead();
   const goOn = () => {
-    if (performance.now() - cameAt.current < TOO_SOON_MS) return;
+    if (performance.now() - seenSince.current < TOO_SOON_MS) return;
     const said = data ? goneThrough(data) : null;
     const gesture = said && data ? sayNow(`${data.rider.code}’s set was gone through`, [said]) : null;
     sit((before) => wentOn(before, gesture));
