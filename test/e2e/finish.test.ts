@@ -1,4 +1,5 @@
 /** The finish sheet in a real browser, on the made-up day: a mark is moved by keys and by hand, said, and taken back. */
+import type { FileChooser } from 'playwright-core';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import type { Action } from '../../src/server/actions.js';
@@ -124,9 +125,14 @@ describe.skipIf(!hasBrowser(`${TESTS} browser tests of the finish`))('the finish
     await page.goto(new URL('/finish', page.url()).href);
     await until(page, '.mark-part', 'In words: “proof” and your credit.');
     const lay = async (name: string, buffer: Buffer) => {
-      const chooser = page.waitForEvent('filechooser');
-      await page.keyboard.press('l');
-      await (await chooser).setFiles({ name, mimeType: 'image/png', buffer });
+      // On a busy machine the words may stand a moment before the sheet hears its letters.
+      let chooser: FileChooser | null = null;
+      for (let tries = 0; chooser === null && tries < 5; tries++) {
+        const coming = page.waitForEvent('filechooser', { timeout: 5000 }).catch(() => null);
+        await page.keyboard.press('l');
+        chooser = await coming;
+      }
+      await chooser!.setFiles({ name, mimeType: 'image/png', buffer });
     };
     await lay('words.txt.png', Buffer.from('words'));
     await until(page, '.said-line', 'Expected a PNG or SVG in words.txt.png. Nothing was changed.');

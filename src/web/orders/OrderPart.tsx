@@ -71,7 +71,7 @@ function OpenOrder({ order }: { readonly order: OrderView }) {
         ))}
         {placed.totals.off > 0 && (
           <li>
-            <span>Taken off</span> <span className="figure">{money(-placed.totals.off)}</span>
+            <span>Taken off</span> <span className="figure">{money(0 - placed.totals.off)}</span>
           </li>
         )}
         <li>
