@@ -3,7 +3,18 @@ import { readFileSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser, openBrowser } from './deskBrowser.js';
-import { entriesIn, fillOrder, openPaddock, PAPERS, type Paddock, pageOf, paidAs, shot, signTwice } from './paddock.js';
+import {
+  entriesIn,
+  fillOrder,
+  linkToSet,
+  openPaddock,
+  PAPERS,
+  type Paddock,
+  pageOf,
+  paidAs,
+  shot,
+  signTwice,
+} from './paddock.js';
 import { hasNothingGrave, hasRoomToPress, isNoWiderThanScreen } from './screenChecks.js';
 
 describe.skipIf(!hasBrowser('finding and buying'))('find me and buy', { timeout: 240_000 }, () => {
@@ -22,20 +33,7 @@ describe.skipIf(!hasBrowser('finding and buying'))('find me and buy', { timeout:
     const id = /rider\/([0-9a-f]{32})/.exec(page.url())![1];
     return paddock.gallery.riders.find(({ publicId }) => publicId === id)!;
   };
-  /** Until the pictures are made the order's page says so; it is loaded again as it asks for. */
-  async function openSet(page: Page): Promise<void> {
-    const open = page.getByRole('link', { name: 'Fetch your pictures' });
-    await expect
-      .poll(
-        async () => {
-          await page.reload();
-          return open.count();
-        },
-        { timeout: 40_000 },
-      )
-      .toBe(1);
-    await open.click();
-  }
+  const openSet = async (page: Page): Promise<void> => (await linkToSet(page)).click();
   async function fetched(page: Page, name: RegExp): Promise<Buffer> {
     const [coming] = await Promise.all([page.waitForEvent('download'), page.getByRole('link', { name }).click()]);
     return readFileSync(await coming.path());

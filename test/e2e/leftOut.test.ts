@@ -4,7 +4,7 @@ import type { Browser, Page } from 'playwright-core';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { isWhole } from '../../src/core/handover/law/index.js';
 import { hasBrowser, openBrowser } from './deskBrowser.js';
-import { fillOrder, LEAVES, openPaddock, type Paddock, pageOf, paidAs, shot, signTwice } from './paddock.js';
+import { fillOrder, LEAVES, linkToSet, openPaddock, type Paddock, pageOf, paidAs, shot, signTwice } from './paddock.js';
 import { hasNothingGrave } from './screenChecks.js';
 
 describe.skipIf(!hasBrowser('being left out'))(
@@ -147,16 +147,7 @@ describe.skipIf(!hasBrowser('being left out'))(
       const reference = (await page.locator('.plate').textContent())!;
       await paidAs(paddock.admin, reference, 'cash');
       await signTwice(paddock.admin, reference);
-      const open = page.getByRole('link', { name: 'Fetch your pictures' });
-      await expect
-        .poll(
-          async () => {
-            await page.reload();
-            return open.count();
-          },
-          { timeout: 40_000 },
-        )
-        .toBe(1);
+      const open = await linkToSet(page);
       return { set: (await open.getAttribute('href'))!, reference, order: page.url() };
     }
   },

@@ -5,7 +5,8 @@
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import type { Browser, BrowserContextOptions, Locator, Page } from 'playwright-core';
+import { expect } from 'vitest';
 import { offerOf } from '../../src/core/handover/offerOf.js';
 import { minorOf, type Offer, type OrderId, type OrderState } from '../../src/core/handover/orders/index.js';
 import type { Gallery } from '../../src/core/handover/types.js';
@@ -214,4 +215,19 @@ export async function fillOrder(page: Page, way: string, name = 'Someone'): Prom
 export function entriesIn(zip: Buffer): number {
   const end = zip.lastIndexOf(Buffer.from('PK\x05\x06', 'latin1'));
   return zip.readUInt16LE(end + 10);
+}
+
+/** Until the pictures are made the order's page says so; it is loaded again as it asks for. */
+export async function linkToSet(page: Page): Promise<Locator> {
+  const open = page.getByRole('link', { name: 'Fetch your pictures' });
+  await expect
+    .poll(
+      async () => {
+        await page.reload();
+        return open.count();
+      },
+      { timeout: 40_000 },
+    )
+    .toBe(1);
+  return open;
 }
